@@ -1,0 +1,1 @@
+"""Sizes to parts and joints in the room, to solids, to flat panels. Millimetres; no files."""

@@ -1,0 +1,80 @@
+"""Boards, members and the joints between them: a unit, or a whole set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from parametric.board import Board
+from parametric.joints import Joint
+from parametric.members import Cleat, Leg, Member, SteelAngle, WallPlate
+from parametric.space import Signs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assembly:
+    """Parts placed in one frame. Names of boards and members are unique in an assembly."""
+
+    boards: tuple[Board, ...] = ()
+    members: tuple[Member, ...] = ()
+    joints: tuple[Joint, ...] = ()
+
+    def signed(self, signs: Signs) -> Assembly:
+        """Return the assembly after the sign change `signs`; a product of -1 mirrors it."""
+        return Assembly(
+            boards=tuple(board.signed(signs) for board in self.boards),
+            members=tuple(member.signed(signs) for member in self.members),
+            joints=tuple(joint.signed(signs) for joint in self.joints),
+        )
+
+    def board(self, name: str) -> Board:
+        """Return the board called `name`.
+
+        Raises:
+            KeyError: there is none.
+        """
+        for board in self.boards:
+            if board.name == name:
+                return board
+        raise KeyError(name)
+
+    def part(self, name: str) -> Board | Member:
+        """Return the board or member called `name`.
+
+        Raises:
+            KeyError: there is none.
+        """
+        for part in (*self.boards, *self.members):
+            if part.name == name:
+                return part
+        raise KeyError(name)
+
+    @property
+    def cleats(self) -> tuple[Cleat, ...]:
+        """The cleats, in order."""
+        return tuple(member for member in self.members if isinstance(member, Cleat))
+
+    @property
+    def angles(self) -> tuple[SteelAngle, ...]:
+        """The steel angles, in order."""
+        return tuple(member for member in self.members if isinstance(member, SteelAngle))
+
+    @property
+    def legs(self) -> tuple[Leg, ...]:
+        """The legs, in order."""
+        return tuple(member for member in self.members if isinstance(member, Leg))
+
+    @property
+    def wall_plates(self) -> tuple[WallPlate, ...]:
+        """The wall plates, in order."""
+        return tuple(member for member in self.members if isinstance(member, WallPlate))
+
+
+def joined(assemblies: Iterable[Assembly]) -> Assembly:
+    """Return one assembly of all the parts and joints, in order."""
+    listed = tuple(assemblies)
+    return Assembly(
+        boards=tuple(board for assembly in listed for board in assembly.boards),
+        members=tuple(member for assembly in listed for member in assembly.members),
+        joints=tuple(joint for assembly in listed for joint in assembly.joints),
+    )

@@ -1,0 +1,235 @@
+"""Merging the cleats and steel angles of all sets into the linear cut list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from parametric.cut_list import BarHole, BarPart, PartHand
+from parametric.features import Feature, Hole
+from parametric.hand import Hand
+from parametric.members import Cleat, SteelAngle
+from parametric.panel import FlatPanel
+from parametric.pose import LaidPanel
+from parametric.same_panel import Freedom, matched, near, orientations, same_panel
+from parametric.space import Direction
+
+WIDE_FACE = "wide face"
+NARROW_FACE = "narrow face"
+FLAT_LEG = "flat leg"
+NOISE_DIGITS = 6  # float noise ends well below a micron
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadCleat:
+    """A cleat as it was read back from its solid, lying on its wide face."""
+
+    cleat: Cleat
+    laid: LaidPanel
+    volume_mm3: float
+
+
+@dataclass(slots=True)
+class _Line:
+    """A bar while it is being gathered."""
+
+    description: str
+    material: str
+    profile: str
+    length_mm: float
+    holes: tuple[BarHole, ...]
+    mass_kg: float
+    laid: LaidPanel | None
+    units: list[str] = field(default_factory=list)
+    hands: set[Hand] = field(default_factory=set)
+    quantity: int = 0
+
+
+class BarCatalogue:
+    """Collects cleats and steel angles of one set after another."""
+
+    def __init__(self) -> None:
+        self._lines: list[_Line] = []
+        self._numbers: dict[tuple[str, Hand, str], str] = {}
+
+    def add_cleats(
+        self, set_name: str, hand: Hand, cleats: Iterable[ReadCleat], rooms: int
+    ) -> None:
+        """Add the cleats of a set that `rooms` rooms have."""
+        for read in cleats:
+            index = self._find_cleat(read)
+            self._count(index, set_name, hand, read.cleat.name, read.cleat.unit, rooms)
+
+    def add_angle(
+        self,
+        set_name: str,
+        hand: Hand,
+        angle: SteelAngle,
+        features: Iterable[Feature],
+        rooms: int,
+    ) -> None:
+        """Add a steel angle with its features, given in the room frame."""
+        index = self._find_angle(angle, flat_leg_holes(angle, features))
+        self._count(index, set_name, hand, angle.name, angle.unit, rooms)
+
+    def bars(self) -> tuple[BarPart, ...]:
+        """Return the linear cut list in the order of its numbers."""
+        return tuple(
+            BarPart(
+                number=bar_number(index),
+                description=line.description,
+                units=tuple(line.units),
+                hand=bar_hand(line),
+                material=line.material,
+                profile=line.profile,
+                length_mm=line.length_mm,
+                holes=line.holes,
+                quantity=line.quantity,
+                mass_kg=line.mass_kg,
+            )
+            for index, line in enumerate(self._lines)
+        )
+
+    def number(self, set_name: str, hand: Hand, name: str) -> str:
+        """Return the number of the bar called `name` in a set.
+
+        Raises:
+            KeyError: it was not added.
+        """
+        return self._numbers[set_name, hand, name]
+
+    def _count(
+        self, index: int, set_name: str, hand: Hand, name: str, unit: str, rooms: int
+    ) -> None:
+        line = self._lines[index]
+        line.quantity += rooms
+        line.hands.add(hand)
+        if unit not in line.units:
+            line.units.append(unit)
+        self._numbers[set_name, hand, name] = bar_number(index)
+
+    def _find_cleat(self, read: ReadCleat) -> int:
+        bar = read.cleat.bar
+        for index, line in enumerate(self._lines):
+            if line.laid is None or line.material != bar.key:
+                continue
+            turns = orientations(read.laid, Freedom.TURNING_OVER)
+            if any(same_panel(line.laid.panel, turned.panel) for turned in turns):
+                return index
+        self._lines.append(
+            _Line(
+                description=read.cleat.description,
+                material=bar.key,
+                profile=f"{bar.thickness_mm:g} x {bar.width_mm:g} mm",
+                length_mm=read.laid.panel.length_mm,
+                holes=cleat_holes(read.laid.panel),
+                mass_kg=read.volume_mm3 * 1e-9 * bar.density_kg_m3,
+                laid=read.laid,
+            )
+        )
+        return len(self._lines) - 1
+
+    def _find_angle(self, angle: SteelAngle, holes: tuple[BarHole, ...]) -> int:
+        length_mm = angle.box.size(angle.along)
+        for index, line in enumerate(self._lines):
+            if (
+                line.laid is None
+                and line.material == angle.section.key
+                and near(line.length_mm, length_mm)
+                and matched(line.holes, holes, same_hole)
+            ):
+                return index
+        section = angle.section
+        self._lines.append(
+            _Line(
+                description=angle.description,
+                material=section.key,
+                profile=f"{section.leg_mm:g} x {section.leg_mm:g} x {section.thickness_mm:g} mm",
+                length_mm=length_mm,
+                holes=holes,
+                mass_kg=length_mm / 1000 * section.mass_kg_m,
+                laid=None,
+            )
+        )
+        return len(self._lines) - 1
+
+
+def bar_number(index: int) -> str:
+    """Return the number of the bar at `index`, from L001."""
+    return f"L{index + 1:03d}"
+
+
+def bar_hand(line: _Line) -> PartHand:
+    """Return the hand of a bar: either if it serves both or is its own mirror image."""
+    if len(line.hands) == 2 or is_own_mirror_image(line):
+        return PartHand.EITHER
+    return PartHand.RIGHT if Hand.RIGHT in line.hands else PartHand.LEFT
+
+
+def is_own_mirror_image(line: _Line) -> bool:
+    """Return whether the bar serves either hand."""
+    if line.laid is not None:
+        mirror = line.laid.panel.mirror_image()
+        turns = orientations(line.laid, Freedom.TURNING_OVER)
+        return any(same_panel(mirror, turned.panel) for turned in turns)
+    end_for_end = tuple(
+        BarHole(
+            face=hole.face,
+            from_end_mm=line.length_mm - hole.from_end_mm,
+            across_mm=hole.across_mm,
+            diameter_mm=hole.diameter_mm,
+        )
+        for hole in line.holes
+    )
+    return matched(line.holes, end_for_end, same_hole)
+
+
+def same_hole(a: BarHole, b: BarHole) -> bool:
+    """Return whether two holes coincide."""
+    return (
+        a.face == b.face
+        and near(a.from_end_mm, b.from_end_mm)
+        and near(a.across_mm, b.across_mm)
+        and near(a.diameter_mm, b.diameter_mm)
+    )
+
+
+def cleat_holes(panel: FlatPanel) -> tuple[BarHole, ...]:
+    """Return the holes of a cleat lying on its wide face, left to right."""
+    holes = [
+        BarHole(face=WIDE_FACE, from_end_mm=b.x, across_mm=b.y, diameter_mm=b.diameter_mm)
+        for b in panel.bores
+    ]
+    holes += [
+        BarHole(face=NARROW_FACE, from_end_mm=b.x, across_mm=b.z_mm, diameter_mm=b.diameter_mm)
+        for b in panel.edge_bores
+    ]
+    return in_order(holes)
+
+
+def flat_leg_holes(angle: SteelAngle, features: Iterable[Feature]) -> tuple[BarHole, ...]:
+    """Return the holes of the flat leg: from the left end seen from the room, facing the wall the
+    upright leg is next to, and from the heel.
+    """
+    heel = angle.box.side(angle.upright)
+    # Left, for someone who looks towards the upright leg with the flat leg on top.
+    left = angle.box.low[angle.along]
+    if angle.upright in (Direction.Y_MINUS, Direction.X_PLUS):
+        left = angle.box.high[angle.along]
+    return in_order(
+        BarHole(
+            face=FLAT_LEG,
+            from_end_mm=round(abs(feature.start[angle.along] - left), NOISE_DIGITS),
+            across_mm=round(abs(feature.start[angle.upright.axis] - heel), NOISE_DIGITS),
+            diameter_mm=feature.diameter_mm,
+        )
+        for feature in features
+        if isinstance(feature, Hole)
+    )
+
+
+def in_order(holes: Iterable[BarHole]) -> tuple[BarHole, ...]:
+    """Return the holes face by face, from the left end."""
+    return tuple(
+        sorted(holes, key=lambda hole: (hole.face, round(hole.from_end_mm, 3), hole.across_mm))
+    )

@@ -1,0 +1,28 @@
+"""The two hands of a set, and the one place where they differ."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from parametric.space import Signs
+
+
+class Hand(StrEnum):
+    """Facing the head wall from the foot of the bed: the side of the bed on which the bench is."""
+
+    RIGHT = "right"
+    LEFT = "left"
+
+    @property
+    def other(self) -> Hand:
+        """The opposite hand."""
+        return Hand.LEFT if self is Hand.RIGHT else Hand.RIGHT
+
+    @property
+    def corner_to_room(self) -> Signs:
+        """Signs that take the corner frame to the room frame.
+
+        Right hand: the corner is at the right end of the head wall, so x is turned round as well as
+        y, a proper rotation. Left hand: only y is turned round, a mirror image.
+        """
+        return (-1, -1, 1) if self is Hand.RIGHT else (1, -1, 1)

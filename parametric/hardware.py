@@ -1,0 +1,97 @@
+"""Fasteners, steel angle, legs and wall plates: the bought things that joints are made with."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+STEEL_DENSITY_KG_M3 = 7850.0  # AISC prints weights at 490 lb/ft3 = 7849 kg/m3
+
+# ASME B18.6.1 flat head wood screws: included angle of the head (from memory: 80 to 82 degrees).
+COUNTERSINK_ANGLE_DEG = 82.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screw:
+    """A flat head screw and the holes it wants.
+
+    `clearance_diameter_mm` is drilled through the first part, `pilot_diameter_mm` into the second.
+    """
+
+    key: str
+    description: str
+    length_mm: float
+    major_diameter_mm: float
+    root_diameter_mm: float
+    head_diameter_mm: float
+    clearance_diameter_mm: float
+    pilot_diameter_mm: float
+
+    @property
+    def countersink_depth_mm(self) -> float:
+        """Depth of the cone that lets the head lie flush."""
+        half_angle = math.radians(COUNTERSINK_ANGLE_DEG / 2)
+        return (self.head_diameter_mm - self.major_diameter_mm) / 2 / math.tan(half_angle)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AngleSection:
+    """An equal-leg steel angle, modelled with square corners (toe and heel radii left out)."""
+
+    key: str
+    description: str
+    leg_mm: float
+    thickness_mm: float
+    stock_length_mm: float
+
+    @property
+    def area_mm2(self) -> float:
+        """Area of the section."""
+        return self.thickness_mm * (2 * self.leg_mm - self.thickness_mm)
+
+    @property
+    def mass_kg_m(self) -> float:
+        """Mass per metre of length."""
+        return self.area_mm2 * 1e-6 * STEEL_DENSITY_KG_M3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LegHardware:
+    """A metal leg: a square top plate on a round tube; four screws on a square pattern."""
+
+    key: str
+    description: str
+    height_mm: float
+    plate_mm: float
+    plate_thickness_mm: float
+    tube_diameter_mm: float
+    hole_spacing_mm: float
+    screw: Screw
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallPlateHardware:
+    """A folded steel plate that carries a hung panel.
+
+    The plate stands on the wall, `height_mm` tall and `thickness_mm` thick; its lip projects
+    `lip_mm` from the plate's face into the groove of the panel, at the plate's top.
+    """
+
+    key: str
+    description: str
+    length_mm: float
+    height_mm: float
+    thickness_mm: float
+    lip_mm: float
+    hole_spacing_mm: float
+    screw: Screw
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CapHardware:
+    """A cap that hides a screw head, in a round recess of the show face."""
+
+    key: str
+    description: str
+    diameter_mm: float
+    recess_depth_mm: float

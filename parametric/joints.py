@@ -1,0 +1,121 @@
+"""Joints, stated once between named parts, in the frame that the parts are placed in.
+
+Every notch, slot, groove and hole of a part is derived from these (see `machining`), and so are the
+checks and the fastener counts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from parametric.hardware import CapHardware, Screw
+from parametric.space import Direction, Point, Signs
+
+# The name that stands for the wall where a joint names its second part.
+WALL = "wall"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screwed:
+    """One screw: its head flush at `head`, driven in `direction` through one part into another."""
+
+    screw: Screw
+    head: Point
+    direction: Direction
+    through: str
+    into: str
+
+    def signed(self, signs: Signs) -> Screwed:
+        """Return the joint after the sign change `signs`."""
+        return replace(self, head=self.head.signed(signs), direction=self.direction.signed(signs))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FixedToWall:
+    """One screw through a board or a wall plate into blocking in the wall.
+
+    With a `cap`, the head sits in a recess of the show face under it; the screw then starts at the
+    bottom of the recess.
+    """
+
+    screw: Screw
+    head: Point
+    direction: Direction
+    through: str
+    cap: CapHardware | None = None
+
+    def signed(self, signs: Signs) -> FixedToWall:
+        """Return the joint after the sign change `signs`."""
+        return replace(self, head=self.head.signed(signs), direction=self.direction.signed(signs))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Passing:
+    """A steel angle that runs through a board and bears on the bottom of the opening.
+
+    `clearance_mm` is left on each side of the angle, none below it: that is where it bears.
+    """
+
+    member: str
+    through: str
+    clearance_mm: float
+
+    def signed(self, signs: Signs) -> Passing:
+        """Return the joint after the sign change `signs` (it holds no coordinates)."""
+        del signs
+        return self
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Housed:
+    """A board whose end or edge stands in a groove of another board.
+
+    The boards are placed as they end up, one reaching into the other. `clearance_mm` is the total
+    play across the groove, `bottom_mm` the room left at its bottom for glue.
+    """
+
+    member: str
+    into: str
+    clearance_mm: float
+    bottom_mm: float
+
+    def signed(self, signs: Signs) -> Housed:
+        """Return the joint after the sign change `signs` (it holds no coordinates)."""
+        del signs
+        return self
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hung:
+    """A panel hung by a groove in its back on the lips of wall plates.
+
+    The groove's upper side rests on the lips; `lift_mm` is left below them to lift the panel on,
+    `bottom_mm` beyond their tips. The groove stops `stop_mm` short of both ends of the panel.
+    """
+
+    panel: str
+    plates: tuple[str, ...]
+    lift_mm: float
+    bottom_mm: float
+    stop_mm: float
+
+    def signed(self, signs: Signs) -> Hung:
+        """Return the joint after the sign change `signs` (it holds no coordinates)."""
+        del signs
+        return self
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seated:
+    """A deck or table that rests on others: all their tops stand at the height of its underside."""
+
+    top: str
+    on: tuple[str, ...]
+
+    def signed(self, signs: Signs) -> Seated:
+        """Return the joint after the sign change `signs` (it holds no coordinates)."""
+        del signs
+        return self
+
+
+Joint = Screwed | FixedToWall | Passing | Housed | Hung | Seated

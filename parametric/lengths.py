@@ -1,0 +1,128 @@
+"""Lengths as people write them: read into millimetres, shown in the units of a job."""
+
+from __future__ import annotations
+
+import re
+from decimal import ROUND_HALF_UP, Decimal
+from enum import StrEnum
+from fractions import Fraction
+
+
+class Units(StrEnum):
+    """What a bare number means, and how lengths are shown."""
+
+    INCH = "inch"
+    MM = "mm"
+
+
+class Sign(StrEnum):
+    """Whether a length may lie below zero, as a height above or below a level may."""
+
+    NOT_NEGATIVE = "not negative"
+    ANY = "any"
+
+
+MM_PER_INCH = Fraction(254, 10)  # exact since 1959, by agreement
+
+# Shown inches are rounded to this; a steel rule is read no finer.
+SHOWN_INCH = Fraction(1, 32)
+
+_NO_LENGTH_REACHES = 1_000_000  # in either unit; six digits in a text
+
+LENGTH_EXAMPLES = '13 1/4 in, 13-1/4", 13.25 in, 336.5 mm'
+
+# Plain groups, no flags: the same text serves as a pattern in a JSON Schema.
+_FRACTION = r'(-?)(?:([0-9]{1,6})(?: +|-))?([0-9]{1,4})/([0-9]{1,4}) *(inches|inch|in|")?'
+_DECIMAL = r'(-?)([0-9]{1,6}(?:\.[0-9]{1,12})?|\.[0-9]{1,12}) *(inches|inch|in|"|mm)?'
+LENGTH_PATTERN = f"^(?:{_FRACTION}|{_DECIMAL})$"
+
+
+class LengthError(ValueError):
+    """A text or number that is no length: what was found, and what is allowed."""
+
+    def __init__(self, *, found: str, allowed: str) -> None:
+        """Keep both."""
+        super().__init__(found, allowed)
+        self.found = found
+        self.allowed = allowed
+
+    def __str__(self) -> str:
+        """Return one line that a person can act on."""
+        return f"found {self.found}; allowed: {self.allowed}"
+
+
+def parse_length(text: str | float | int, units: Units, sign: Sign = Sign.NOT_NEGATIVE) -> float:
+    """Return the length in millimetres; a number without a unit counts in `units`.
+
+    Fractions are read as inches only, and without rounding: a bare `1/2` among millimetres is more
+    likely an inch that somebody forgot to mark.
+
+    Raises:
+        LengthError: `text` is no length, or is negative where `sign` does not allow it.
+    """
+    exact_mm = _exact_mm(text, units)
+    if exact_mm < 0 and sign is Sign.NOT_NEGATIVE:
+        raise LengthError(found=_shown(text), allowed="a length that is not negative")
+    return float(exact_mm)
+
+
+def show_length(mm: float, units: Units) -> str:
+    """Return the length for reading: inches in fractions to 1/32, millimetres to 0.1."""
+    if units is Units.MM:
+        tenths = Decimal(repr(mm)).quantize(Decimal("0.1"), ROUND_HALF_UP)
+        text = f"{abs(tenths):f}".removesuffix(".0")
+        return f"-{text} mm" if tenths < 0 else f"{text} mm"
+    steps = _rounded_half_up(abs(Fraction(repr(mm))) / MM_PER_INCH / SHOWN_INCH)
+    whole, part = divmod(steps * SHOWN_INCH, 1)
+    words = [str(whole)] if whole or not part else []
+    words += [f"{part.numerator}/{part.denominator}"] if part else []
+    minus = "-" if mm < 0 and steps else ""
+    return f'{minus}{" ".join(words)}"'
+
+
+def _exact_mm(text: str | float | int, units: Units) -> Fraction:
+    if not isinstance(text, str):
+        return _number(text) * (MM_PER_INCH if units is Units.INCH else 1)
+    stripped = text.strip()
+    if match := re.fullmatch(_FRACTION, stripped):
+        return _inch_fraction(match, text, units)
+    if match := re.fullmatch(_DECIMAL, stripped):
+        minus, digits, unit = match.groups()
+        inches = unit != "mm" if unit else units is Units.INCH
+        size = Fraction(digits) * (MM_PER_INCH if inches else 1)
+        return -size if minus else size
+    raise _no_length(text)
+
+
+def _inch_fraction(match: re.Match[str], text: str, units: Units) -> Fraction:
+    minus, whole, above, below, unit = match.groups()
+    if unit is None and units is Units.MM:
+        raise LengthError(found=_shown(text), allowed=f"inches marked as such: {text.strip()} in")
+    if int(below) == 0 or (whole and int(above) >= int(below)):
+        raise _no_length(text)
+    size = (int(whole or 0) + Fraction(int(above), int(below))) * MM_PER_INCH
+    return -size if minus else size
+
+
+def _number(value: float) -> Fraction:
+    """Return the number as it was written: 0.1 is one tenth, not its binary neighbour."""
+    if isinstance(value, bool):
+        raise _no_length(value)
+    if not -_NO_LENGTH_REACHES < value < _NO_LENGTH_REACHES:
+        raise LengthError(
+            found="a number out of all bounds", allowed=f"a length such as {LENGTH_EXAMPLES}"
+        )
+    return Fraction(repr(value))
+
+
+def _no_length(value: object) -> LengthError:
+    return LengthError(found=_shown(value), allowed=f"a length such as {LENGTH_EXAMPLES}")
+
+
+def _shown(value: object) -> str:
+    text = repr(value)
+    return text if len(text) <= 60 else f"{text[:60]}..."
+
+
+def _rounded_half_up(value: Fraction) -> int:
+    return int(value + Fraction(1, 2))

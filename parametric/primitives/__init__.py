@@ -1,0 +1,1 @@
+"""Boards and members in recurring arrangements, shared by the unit families."""

@@ -1,0 +1,127 @@
+"""Cleats: bars in the inside corners of a box, that its panels and its deck are screwed to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parametric.assembly import Assembly
+from parametric.board import Board
+from parametric.joints import Screwed
+from parametric.members import Cleat
+from parametric.sizes import Construction
+from parametric.space import Axis, Box, Direction, Point
+from parametric.spacing import between, spread
+
+# Screw layout along cleats: common practice, no source.
+END_MM = 45.0  # first screw from a cleat's end
+MOST_MM = 300.0  # between screws of one row
+LEAST_CLEAT_MM = 60.0  # a shorter piece splits
+STAGGER_MM = 28.0  # between the rows of an upright cleat, so that no two screws meet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixing:
+    """A part that a cleat is screwed to: the way the screws point, and where along the cleat."""
+
+    into: str
+    direction: Direction
+    positions: tuple[float, ...]
+
+
+def screwed_cleat(
+    name: str,
+    description: str,
+    box: Box,
+    along: Axis,
+    fixings: tuple[Fixing, ...],
+    construction: Construction,
+) -> Assembly:
+    """Return a cleat that fills `box`, with its screws into the parts of `fixings`."""
+    unit = name.split("/", maxsplit=1)[0]
+    cleat = Cleat(
+        name=name,
+        unit=unit,
+        description=description,
+        bar=construction.cleat,
+        box=box,
+        along=along,
+    )
+    joints = []
+    for fixing in fixings:
+        through_mm = box.size(fixing.direction.axis)
+        thin = abs(through_mm - construction.cleat.thickness_mm) < abs(
+            through_mm - construction.cleat.width_mm
+        )
+        for position in fixing.positions:
+            head = box.centre.at(along, box.low[along] + position)
+            entry = box.side(fixing.direction.opposite)
+            joints.append(
+                Screwed(
+                    screw=construction.screw_cleat_thin if thin else construction.screw_cleat_wide,
+                    head=head.at(fixing.direction.axis, entry),
+                    direction=fixing.direction,
+                    through=name,
+                    into=fixing.into,
+                )
+            )
+    return Assembly(members=(cleat,), joints=tuple(joints))
+
+
+def upright_cleat(
+    name: str,
+    corner: Point,
+    height_mm: float,
+    side: tuple[str, Direction],
+    end: tuple[str, Direction],
+    construction: Construction,
+) -> Assembly:
+    """Return an upright cleat standing at `corner`, where two panels meet.
+
+    `side` is the panel that the greater side of the section is screwed through to, `end` the one
+    that it lies flat against; each with the direction from the cleat to the panel.
+    """
+    bar = construction.cleat
+    box = Box(corner, corner).grown(Direction.Z_PLUS, height_mm)
+    box = box.grown(side[1].opposite, bar.width_mm).grown(end[1].opposite, bar.thickness_mm)
+    rows = (
+        Fixing(into=end[0], direction=end[1], positions=spread(height_mm, END_MM, MOST_MM)),
+        Fixing(
+            into=side[0],
+            direction=side[1],
+            positions=spread(height_mm, END_MM + STAGGER_MM, MOST_MM),
+        ),
+    )
+    return screwed_cleat(name, "upright cleat", box, Axis.Z, rows, construction)
+
+
+def level_cleat(
+    name: str,
+    box: Box,
+    panel: tuple[str, Direction],
+    decks: tuple[Board, ...],
+    construction: Construction,
+    positions: tuple[float, ...] | None = None,
+) -> Assembly:
+    """Return a level cleat against `panel` (with the direction to it), screwed up into the decks.
+
+    `positions` are the screws into the panel; evenly spread if None.
+    """
+    along = Axis.X if panel[1].axis is Axis.Y else Axis.Y
+    length_mm = box.size(along)
+    level = spread(length_mm, END_MM, MOST_MM) if positions is None else positions
+    rows = [Fixing(into=panel[0], direction=panel[1], positions=level)]
+    upward = between(length_mm, level)
+    for deck in decks:
+        under = tuple(
+            position
+            for position in upward
+            if covers(deck, box.centre.at(along, box.low[along] + position))
+        )
+        if under:
+            rows.append(Fixing(into=deck.name, direction=Direction.Z_PLUS, positions=under))
+    return screwed_cleat(name, "deck cleat", box, along, tuple(rows), construction)
+
+
+def covers(deck: Board, point: Point) -> bool:
+    """Return whether the deck lies over the point."""
+    return deck.box.contains(point.at(Axis.Z, deck.box.centre.z))

@@ -1,0 +1,30 @@
+"""Notched panel: a panel that a steel angle runs through."""
+
+from __future__ import annotations
+
+from parametric.assembly import Assembly
+from parametric.board import Board
+from parametric.joints import Passing
+from parametric.members import SteelAngle
+from parametric.sizes import Construction
+from parametric.space import Axis
+from parametric.spacing import Interval
+
+
+def passed_through(panel: Board, angle: SteelAngle, construction: Construction) -> Assembly:
+    """Return the joint by which `angle` runs through `panel` and bears on it."""
+    return Assembly(
+        joints=(
+            Passing(
+                member=angle.name,
+                through=panel.name,
+                clearance_mm=construction.angle_clearance_mm,
+            ),
+        )
+    )
+
+
+def angle_gap(angle: SteelAngle, construction: Construction) -> Interval:
+    """Return the interval across the angle that level cleats leave free for it."""
+    room_mm = construction.angle_clearance_mm + construction.cleat.thickness_mm / 2
+    return (angle.box.low[Axis.Y] - room_mm, angle.box.high[Axis.Y] + room_mm)

@@ -1,0 +1,31 @@
+"""What the router imposes on a part: the bit's own radius, and the edges milled before banding."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class CornerRelief(StrEnum):
+    """How a square member gets into an inside corner that a round bit has cut."""
+
+    OVERCUT = "overcut"  # the bit runs into the corner, a little past both sides
+    WIDEN = "widen"  # the corner keeps the bit's radius, the clearance grows to it
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Routing:
+    """Data of the machine that shape parts.
+
+    `bit_diameter_mm` is the finishing bit; `pre_mill_mm` is what the edge bander mills off each
+    banded edge, so the part is cut larger by as much.
+    """
+
+    bit_diameter_mm: float
+    corner_relief: CornerRelief
+    pre_mill_mm: float
+
+    @property
+    def bit_radius_mm(self) -> float:
+        """Radius that the bit leaves in an inside corner."""
+        return self.bit_diameter_mm / 2

@@ -1,0 +1,191 @@
+"""Solids of boards and of their edge bands, with all machining, where they stand in the room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+import cadquery as cq
+
+from parametric.board import Board, RoundedCorner
+from parametric.features import Corner, Cutout, Feature, Hole
+from parametric.routing import Routing
+from parametric.solids.kernel_errors import KernelFailure, kernel_operation
+from parametric.space import SAME_MM, Axis, Box, Direction, Point
+
+# How far tools reach past an open side, so that no skin is left.
+PAST_MM = 5.0
+
+
+def board_solid(board: Board, features: Iterable[Feature], routing: Routing) -> cq.Solid:
+    """Return the board at its cut size with every feature taken out.
+
+    Raises:
+        KernelFailure: the kernel cannot build it, or the features cut it apart.
+    """
+    space = board.cut_box(routing.pre_mill_mm)
+    with kernel_operation(board.name, "machining"):
+        blank = rounded_block(space, board.facing.axis, cut_corners(board, space))
+        return cut_all(board.name, blank, space, features, routing)
+
+
+def band_solids(
+    board: Board, features: Iterable[Feature], routing: Routing
+) -> tuple[cq.Solid, ...]:
+    """Return the edge bands of the board as solids, one a run of touching banded edges.
+
+    Cutouts that run out over a banded edge interrupt its band.
+
+    Raises:
+        KernelFailure: the kernel cannot build them.
+    """
+    if not board.bands:
+        return ()
+    core = board.core_box()
+    with kernel_operation(board.name, "edge bands"):
+        outer = rounded_block(board.box, board.facing.axis, board.rounded)
+        inner = rounded_block(core, board.facing.axis, cut_corners(board, core))
+        ring: cq.Shape = outer.cut(inner)
+        tools = [
+            tool
+            for feature in features
+            if isinstance(feature, Cutout)
+            for tool in cutout_tools(feature, board.box, routing)
+        ]
+        if tools:
+            ring = ring.cut(*tools)
+        return tuple(sorted(ring.Solids(), key=lambda solid: solid.Center().toTuple()))
+
+
+def cut_all(
+    name: str, blank: cq.Shape, space: Box, features: Iterable[Feature], routing: Routing
+) -> cq.Solid:
+    """Return the blank that fills `space` with the features taken out, as one solid.
+
+    Raises:
+        KernelFailure: the features leave nothing, or more than one piece.
+    """
+    tools = [tool for feature in features for tool in feature_tools(feature, space, routing)]
+    # Cleaned, so that the faces do not depend on the order of the cuts.
+    solids = (blank.cut(*tools).clean() if tools else blank).Solids()
+    if len(solids) != 1:
+        raise KernelFailure(name, "machining", f"leaves {len(solids)} pieces instead of one")
+    return solids[0]
+
+
+def cut_corners(board: Board, space: Box) -> tuple[RoundedCorner, ...]:
+    """Return the rounded corners as they are on the board without its bands.
+
+    Where both edges of a corner carry a band, its radius is smaller by what the band adds there.
+    """
+    corners = []
+    for corner in board.rounded:
+        inset = abs(board.box.side(corner.first) - space.side(corner.first))
+        radius = max(corner.radius_mm - inset, 0.0)
+        if radius > SAME_MM:
+            corners.append(RoundedCorner(corner.first, corner.second, radius))
+    return tuple(corners)
+
+
+def rounded_block(space: Box, axis: Axis, corners: Iterable[RoundedCorner]) -> cq.Solid:
+    """Return a block with the named edges, which run along `axis`, rounded."""
+    block = cq.Solid.makeBox(
+        space.size(Axis.X), space.size(Axis.Y), space.size(Axis.Z), cq.Vector(*space.low)
+    )
+    for corner in corners:
+        at = {
+            corner.first.axis: space.side(corner.first),
+            corner.second.axis: space.side(corner.second),
+        }
+        edges = [edge for edge in block.Edges() if runs_at(edge, axis, at)]
+        block = block.fillet(corner.radius_mm, edges).Solids()[0]
+    return block
+
+
+def runs_at(edge: cq.Edge, axis: Axis, at: dict[Axis, float]) -> bool:
+    """Return whether the edge runs along `axis` at the given coordinates of the other axes."""
+    centre = edge.Center().toTuple()
+    return (
+        edge.geomType() == "LINE"
+        and all(abs(centre[other] - value) < SAME_MM for other, value in at.items())
+        and abs(edge.tangentAt(0.5).toTuple()[axis]) > 0.5
+    )
+
+
+def feature_tools(feature: Feature, space: Box, routing: Routing) -> Iterator[cq.Solid]:
+    """Yield the solids to take out of a part that fills `space` for one feature."""
+    if isinstance(feature, Hole):
+        yield hole_tool(feature, space)
+    else:
+        yield from cutout_tools(feature, space, routing)
+
+
+def hole_tool(hole: Hole, space: Box) -> cq.Solid:
+    """Return the cylinder of a hole, reaching out past its mouth and, if through, past its end.
+
+    Its mouth is taken at the part's own side, so that a part cut larger for pre-milling is drilled
+    to the same bottom.
+    """
+    axis, sign = hole.direction.axis, hole.direction.sign
+    start = min(hole.start[axis] * sign, space.side(hole.direction.opposite) * sign) - PAST_MM
+    if hole.depth_mm is None:
+        end = space.side(hole.direction) * sign + PAST_MM
+    else:
+        end = hole.start[axis] * sign + hole.depth_mm
+    return cq.Solid.makeCylinder(
+        hole.diameter_mm / 2,
+        end - start,
+        cq.Vector(*hole.start.at(axis, start * sign)),
+        cq.Vector(*hole.direction.vector),
+    )
+
+
+def cutout_tools(cutout: Cutout, space: Box, routing: Routing) -> Iterator[cq.Solid]:
+    """Yield the block of a cutout, with its inside corners rounded or overcut."""
+    box, open_sides = opened(cutout, space)
+    tool_axis = cutout.tool.axis
+    first, second = (axis for axis in Axis if axis is not tool_axis)
+    closed = [
+        (a, b)
+        for a in (Direction((first, -1)), Direction((first, 1)))
+        for b in (Direction((second, -1)), Direction((second, 1)))
+        if a not in open_sides and b not in open_sides
+    ]
+    radius = routing.bit_radius_mm
+    if cutout.corner is Corner.ROUND:
+        narrowest = min(box.size(first), box.size(second))
+        if narrowest < routing.bit_diameter_mm - SAME_MM:
+            raise KernelFailure(
+                "cutout",
+                "routing",
+                f"a {narrowest:.2f} mm wide cut is too narrow for the "
+                f"{routing.bit_diameter_mm:.2f} mm bit",
+            )
+        # A hair less than the bit, so that two corners of a slot as wide as the bit can both be.
+        corner_radius = min(radius, narrowest / 2 - 1e-4)
+        yield rounded_block(box, tool_axis, [RoundedCorner(a, b, corner_radius) for a, b in closed])
+        return
+    yield rounded_block(box, tool_axis, ())
+    for a, b in closed:
+        corner = box.low.at(a.axis, box.side(a)).at(b.axis, box.side(b))
+        shift = radius / 2**0.5
+        centre = corner.along(a.opposite, shift).along(b.opposite, shift)
+        yield cq.Solid.makeCylinder(
+            radius, box.size(tool_axis), cq.Vector(*centre), cq.Vector(*axis_vector(tool_axis))
+        )
+
+
+def axis_vector(axis: Axis) -> Point:
+    """Return the unit vector of an axis."""
+    return Direction((axis, 1)).vector
+
+
+def opened(cutout: Cutout, space: Box) -> tuple[Box, set[Direction]]:
+    """Return the cutout's box run out past the part where it is open, and its open sides."""
+    box = cutout.box
+    open_sides = set()
+    for side in Direction:
+        beyond = (box.side(side) - space.side(side)) * side.sign
+        if side is cutout.tool.opposite or beyond >= -SAME_MM:
+            open_sides.add(side)
+            box = box.grown(side, max(PAST_MM - beyond, 0.0))
+    return box, open_sides

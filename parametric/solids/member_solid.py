@@ -1,0 +1,52 @@
+"""Solids of cleats, steel angles, legs and wall plates, where they stand in the room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import cadquery as cq
+
+from parametric.features import Feature
+from parametric.members import Cleat, Leg, Member, SteelAngle, WallPlate
+from parametric.routing import Routing
+from parametric.solids.board_solid import cut_all, rounded_block
+from parametric.solids.kernel_errors import kernel_operation
+from parametric.space import Axis, Box, Point
+
+
+def member_solid(member: Member, features: Iterable[Feature], routing: Routing) -> cq.Solid:
+    """Return the member as one solid with its holes.
+
+    Raises:
+        KernelFailure: the kernel cannot build it.
+    """
+    with kernel_operation(member.name, "building"):
+        match member:
+            case Cleat():
+                blank: cq.Shape = block(member.box)
+            case SteelAngle():
+                blank = block(member.flat_leg).fuse(block(member.upright_leg)).clean()
+            case WallPlate():
+                blank = block(member.plate).fuse(block(member.lip)).clean()
+            case Leg():
+                blank = leg_shape(member)
+        return cut_all(member.name, blank, member.box, features, routing)
+
+
+def block(box: Box) -> cq.Solid:
+    """Return a plain block."""
+    return rounded_block(box, Axis.Z, ())
+
+
+def leg_shape(leg: Leg) -> cq.Shape:
+    """Return the tube, drawn solid, with its top plate."""
+    hardware = leg.hardware
+    under_plate = leg.box.high.z - hardware.plate_thickness_mm
+    plate = block(Box(leg.box.low.at(Axis.Z, under_plate), leg.box.high))
+    tube = cq.Solid.makeCylinder(
+        hardware.tube_diameter_mm / 2,
+        under_plate - leg.foot.z,
+        cq.Vector(*leg.foot),
+        cq.Vector(*Point(0.0, 0.0, 1.0)),
+    )
+    return plate.fuse(tube)

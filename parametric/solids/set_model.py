@@ -1,0 +1,84 @@
+"""The solids of one set in one hand, and the panels read back from them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cadquery as cq
+
+from parametric.bar_catalogue import ReadCleat
+from parametric.board import Board
+from parametric.machining import Machining, machining
+from parametric.members import Cleat
+from parametric.part_catalogue import ReadBoard
+from parametric.room_set import RoomSet
+from parametric.routing import Routing
+from parametric.solids.board_solid import band_solids, board_solid
+from parametric.solids.flatten import flatten
+from parametric.solids.member_solid import member_solid
+from parametric.space import Axis, Direction, Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetModel:
+    """All solids in the room frame, by name, with what was read from the boards and cleats."""
+
+    room_set: RoomSet
+    machining: Machining
+    boards: dict[str, cq.Solid]
+    bands: dict[str, tuple[cq.Solid, ...]]
+    members: dict[str, cq.Solid]
+    read_boards: tuple[ReadBoard, ...]
+    read_cleats: tuple[ReadCleat, ...]
+
+    @property
+    def solids(self) -> tuple[tuple[str, cq.Solid], ...]:
+        """Every solid with its name, bands included."""
+        bands = [
+            (f"{name} band {index}", solid)
+            for name, solids in self.bands.items()
+            for index, solid in enumerate(solids, start=1)
+        ]
+        return (*self.boards.items(), *bands, *self.members.items())
+
+
+def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
+    """Return the solids of the set and the panels read from them.
+
+    Raises:
+        KernelFailure: a part cannot be built.
+        NotFlat: a board cannot be read back, which is a bug.
+    """
+    assembly = room_set.assembly
+    worked = machining(assembly, routing)
+    boards = {b.name: board_solid(b, worked.of(b.name), routing) for b in assembly.boards}
+    bands = {b.name: band_solids(b, worked.of(b.name), routing) for b in assembly.boards}
+    members = {m.name: member_solid(m, worked.of(m.name), routing) for m in assembly.members}
+    return SetModel(
+        room_set=room_set,
+        machining=worked,
+        boards=boards,
+        bands=bands,
+        members=members,
+        read_boards=tuple(read_board(b, boards[b.name]) for b in assembly.boards),
+        read_cleats=tuple(read_cleat(c, members[c.name]) for c in assembly.cleats),
+    )
+
+
+def read_board(board: Board, solid: cq.Solid) -> ReadBoard:
+    """Return the board as read from its solid; only grain and front come from the definition."""
+    laid = flatten(board.name, solid, front=board.facing.vector, length=unit_vector(board.grain))
+    return ReadBoard(board=board, laid=laid, volume_mm3=solid.Volume())
+
+
+def read_cleat(cleat: Cleat, solid: cq.Solid) -> ReadCleat:
+    """Return the cleat as read from its solid, lying on its wide face."""
+    across = [axis for axis in Axis if axis is not cleat.along]
+    thin = min(across, key=cleat.box.size)
+    laid = flatten(cleat.name, solid, front=unit_vector(thin), length=unit_vector(cleat.along))
+    return ReadCleat(cleat=cleat, laid=laid, volume_mm3=solid.Volume())
+
+
+def unit_vector(axis: Axis) -> Point:
+    """Return the unit vector of an axis."""
+    return Direction((axis, 1)).vector

@@ -1,0 +1,147 @@
+"""Axis-aligned room geometry: axes, directions, points and boxes.
+
+Two frames use these types:
+
+* the *room frame*: facing the head wall from inside the room, x runs right along it, y points into
+  the wall (the wall is y = 0, the room y < 0), z up from the finished floor;
+* the *corner frame* in which the unit families are written once for both hands: x runs along the
+  head wall away from the room corner, y out from the head wall, z up.
+
+A frame change between the two only changes signs (see `Signs`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum, IntEnum
+from typing import NamedTuple
+
+# Lengths closer than this are one length: far below any shop tolerance, far above float noise.
+SAME_MM = 1e-6
+
+
+class Axis(IntEnum):
+    """A coordinate axis; its value indexes a point."""
+
+    X = 0
+    Y = 1
+    Z = 2
+
+
+class Point(NamedTuple):
+    """A point or vector, millimetres."""
+
+    x: float
+    y: float
+    z: float
+
+    def along(self, direction: Direction, distance_mm: float) -> Point:
+        """Return the point moved by `distance_mm` in `direction`."""
+        moved = list(self)
+        moved[direction.axis] += direction.sign * distance_mm
+        return Point(*moved)
+
+    def at(self, axis: Axis, value: float) -> Point:
+        """Return the point with its coordinate on `axis` replaced."""
+        moved = list(self)
+        moved[axis] = value
+        return Point(*moved)
+
+    def signed(self, signs: Signs) -> Point:
+        """Return the point with each coordinate multiplied by its sign."""
+        return Point(*(value * sign for value, sign in zip(self, signs, strict=True)))
+
+
+# One factor, +1 or -1, for each axis. A product of -1 is a mirror.
+Signs = tuple[int, int, int]
+
+
+class Direction(Enum):
+    """One of the six axis directions."""
+
+    X_PLUS = (Axis.X, 1)
+    X_MINUS = (Axis.X, -1)
+    Y_PLUS = (Axis.Y, 1)
+    Y_MINUS = (Axis.Y, -1)
+    Z_PLUS = (Axis.Z, 1)
+    Z_MINUS = (Axis.Z, -1)
+
+    @property
+    def axis(self) -> Axis:
+        """The axis the direction runs along."""
+        return self.value[0]
+
+    @property
+    def sign(self) -> int:
+        """+1 when the direction points to growing coordinates, else -1."""
+        return self.value[1]
+
+    @property
+    def opposite(self) -> Direction:
+        """The direction that points the other way."""
+        return Direction((self.axis, -self.sign))
+
+    @property
+    def vector(self) -> Point:
+        """The unit vector of the direction."""
+        return Point(0.0, 0.0, 0.0).along(self, 1.0)
+
+    def signed(self, signs: Signs) -> Direction:
+        """Return the direction after the sign change `signs`."""
+        return Direction((self.axis, self.sign * signs[self.axis]))
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An axis-aligned box from its `low` to its `high` corner, millimetres."""
+
+    low: Point
+    high: Point
+
+    @classmethod
+    def spanning(
+        cls, x: tuple[float, float], y: tuple[float, float], z: tuple[float, float]
+    ) -> Box:
+        """Return the box that covers the three intervals, each given in any order."""
+        low = Point(min(x), min(y), min(z))
+        return cls(low, Point(max(x), max(y), max(z)))
+
+    def size(self, axis: Axis) -> float:
+        """Return the extent along `axis` in millimetres."""
+        return self.high[axis] - self.low[axis]
+
+    def side(self, direction: Direction) -> float:
+        """Return the coordinate, along its own axis, of the side that faces `direction`."""
+        corner = self.high if direction.sign > 0 else self.low
+        return corner[direction.axis]
+
+    @property
+    def centre(self) -> Point:
+        """The middle of the box."""
+        return Point(*((a + b) / 2 for a, b in zip(self.low, self.high, strict=True)))
+
+    def grown(self, direction: Direction, amount_mm: float) -> Box:
+        """Return the box with the side facing `direction` moved outwards (inwards if negative)."""
+        if direction.sign > 0:
+            return Box(self.low, self.high.along(direction, amount_mm))
+        return Box(self.low.along(direction, amount_mm), self.high)
+
+    def overlap(self, other: Box) -> Box | None:
+        """Return the common box, or None when the boxes share no volume."""
+        low = Point(*(max(a, b) for a, b in zip(self.low, other.low, strict=True)))
+        high = Point(*(min(a, b) for a, b in zip(self.high, other.high, strict=True)))
+        if any(h - l <= SAME_MM for l, h in zip(low, high, strict=True)):
+            return None
+        return Box(low, high)
+
+    def contains(self, point: Point, slack_mm: float = SAME_MM) -> bool:
+        """Return whether the point lies in the box, its surface included."""
+        return all(
+            l - slack_mm <= p <= h + slack_mm
+            for l, p, h in zip(self.low, point, self.high, strict=True)
+        )
+
+    def signed(self, signs: Signs) -> Box:
+        """Return the box after the sign change `signs`."""
+        a, b = self.low.signed(signs), self.high.signed(signs)
+        return Box.spanning((a.x, b.x), (a.y, b.y), (a.z, b.z))

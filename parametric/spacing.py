@@ -1,0 +1,49 @@
+"""Where fasteners go along a line."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+Interval = tuple[float, float]
+
+
+def spread(length_mm: float, end_mm: float, most_mm: float) -> tuple[float, ...]:
+    """Return even positions from `end_mm` to `length_mm - end_mm`, at most `most_mm` apart.
+
+    At least two positions, so that a part cannot turn; one in the middle where two do not fit.
+    """
+    run = length_mm - 2 * end_mm
+    if run <= 0:
+        return (length_mm / 2,)
+    gaps = max(1, math.ceil(run / most_mm - 1e-9))
+    return tuple(end_mm + run * index / gaps for index in range(gaps + 1))
+
+
+def between(length_mm: float, positions: tuple[float, ...]) -> tuple[float, ...]:
+    """Return positions for a second row of fasteners that crosses the first without meeting it.
+
+    Half way between neighbours of the first row; at the thirds where the first row has two
+    fasteners, and on both sides of a single one.
+    """
+    if len(positions) == 1:
+        return (positions[0] / 2, (positions[0] + length_mm) / 2)
+    if len(positions) == 2:
+        a, b = positions
+        return (a + (b - a) / 3, a + (b - a) * 2 / 3)
+    return tuple((a + b) / 2 for a, b in pairwise(positions))
+
+
+def remaining(
+    low: float, high: float, gaps: tuple[Interval, ...], least_mm: float
+) -> tuple[Interval, ...]:
+    """Return what is left of `low` to `high` between the `gaps`, pieces of at least `least_mm`."""
+    pieces = []
+    start = low
+    for gap_low, gap_high in sorted(gaps):
+        if gap_high <= start or gap_low >= high:
+            continue
+        pieces.append((start, gap_low))
+        start = gap_high
+    pieces.append((start, high))
+    return tuple((a, b) for a, b in pieces if b - a >= least_mm)

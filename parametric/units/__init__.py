@@ -1,0 +1,1 @@
+"""Unit families, one a file: sizes to rules to boards, members and joints."""
