@@ -29,7 +29,11 @@ class EdgeBanding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """One cut-list line: a panel in its cut size, lying as it is machined first (face UP)."""
+    """One cut-list line: a panel in its cut size, lying as it is machined first (face UP).
+
+    `front` is the face of the lying panel that is the board's front: the good face of a material
+    that has only one.
+    """
 
     number: str
     description: str
@@ -40,6 +44,7 @@ class Part:
     finished_length_mm: float
     finished_width_mm: float
     banding: tuple[EdgeBanding, ...]
+    front: Face
     show_faces: tuple[Face, ...]
     quantity: int
     mass_kg: float

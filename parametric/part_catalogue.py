@@ -123,6 +123,7 @@ class PartCatalogue:
                 for edge in Edge
                 if edge in line.banding
             ),
+            front=front_face(line.board, line.laid.pose),
             show_faces=show_faces(line.board, line.laid.pose),
             quantity=line.quantity,
             mass_kg=mass_kg(line),
@@ -198,12 +199,16 @@ def dot(a: Point, b: Point) -> float:
     return a.x * b.x + a.y * b.y + a.z * b.z
 
 
+def front_face(board: Board, pose: Pose) -> Face:
+    """Return the face of the laid panel that is the board's front."""
+    return Face.UP if dot(board.facing.vector, pose.z_axis) > 0 else Face.DOWN
+
+
 def show_faces(board: Board, pose: Pose) -> tuple[Face, ...]:
     """Return the faces of the laid panel that are seen once it is installed."""
-    front = Face.UP if dot(board.facing.vector, pose.z_axis) > 0 else Face.DOWN
     return {
         Show.NONE: (),
-        Show.FRONT: (front,),
+        Show.FRONT: (front_face(board, pose),),
         Show.BOTH: (Face.UP, Face.DOWN),
     }[board.show]
 

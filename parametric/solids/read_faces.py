@@ -52,17 +52,21 @@ def panel_normal(name: str, solid: cq.Solid) -> Point:
         NotFlat: the solid has no plane faces.
     """
     areas: dict[tuple[float, ...], float] = defaultdict(float)
+    exact: dict[tuple[float, ...], Point] = {}
     for face in solid.Faces():
         if face.geomType() == "PLANE":
-            areas[one_way(face.normalAt().toTuple())] += face.Area()
+            normal = Point(*face.normalAt().toTuple())
+            key = one_way(normal)
+            areas[key] += face.Area()
+            exact.setdefault(key, normal)
     if not areas:
         raise NotFlat(name, "it has no plane face")
-    return Point(*max(areas, key=lambda normal: (round(areas[normal], 3), normal)))
+    return exact[max(areas, key=lambda key: (round(areas[key], 3), key))]
 
 
-def one_way(normal: tuple[float, ...]) -> tuple[float, ...]:
-    """Return the normal or its opposite, whichever leads with a positive coordinate."""
-    rounded = tuple(round(value, 9) + 0.0 for value in normal)
+def one_way(normal: Point) -> tuple[float, ...]:
+    """Return the normal or its opposite, whichever leads with a positive coordinate, rounded."""
+    rounded = tuple(round(value, 6) + 0.0 for value in normal)
     lead = next(value for value in rounded if value)
     return rounded if lead > 0 else tuple(0.0 - value for value in rounded)
 

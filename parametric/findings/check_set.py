@@ -1,0 +1,28 @@
+"""All checks of one set that need no solids."""
+
+from __future__ import annotations
+
+from parametric.findings.finding import Finding
+from parametric.findings.passage import passage_findings
+from parametric.findings.screws import screw_findings, wall_screw_findings
+from parametric.findings.seats import leg_findings, seat_findings
+from parametric.findings.sheet_fit import sheet_findings
+from parametric.machining import Machining
+from parametric.room_set import RoomSet
+from parametric.routing import Routing
+
+
+def check_set(
+    room_set: RoomSet, worked: Machining, routing: Routing, sheet_trim_mm: float
+) -> tuple[Finding, ...]:
+    """Return the findings of the set, in the order of the checks."""
+    where = f"{room_set.name}, {room_set.hand} hand"
+    assembly = room_set.assembly
+    return (
+        *seat_findings(where, assembly),
+        *leg_findings(where, assembly),
+        *screw_findings(where, assembly),
+        *wall_screw_findings(where, assembly),
+        *passage_findings(where, assembly, worked, routing),
+        *sheet_findings(where, assembly, routing, sheet_trim_mm),
+    )

@@ -1,0 +1,76 @@
+"""Whether each kind of screw bites deep enough and comes out nowhere."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from parametric.assembly import Assembly
+from parametric.findings.finding import Finding
+from parametric.findings.measure import at_least
+from parametric.joints import FixedToWall, Screwed
+from parametric.machining import penetration_mm
+
+BITE_MM = 9.0  # thread in the second part
+SKIN_MM = 3.0  # board left in front of the tip, so that nothing shows or prints through
+WALL_BITE_MM = 25.0  # into blocking behind the wall's face, lining not counted
+
+
+def screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
+    """Yield bite and skin of the screws of each pair of parts, the worst of them."""
+    pairs: dict[tuple[str, str, str], list[Screwed]] = defaultdict(list)
+    for joint in assembly.joints:
+        if isinstance(joint, Screwed):
+            pairs[joint.screw.description, joint.through, joint.into].append(joint)
+    for (screw, through, into), joints in pairs.items():
+        second = assembly.part(into)
+        bite = min(penetration_mm(joint, second) for joint in joints)
+        skin = min(
+            second.box.size(joint.direction.axis) - penetration_mm(joint, second)
+            for joint in joints
+        )
+        place = f"{where}: {through} into {into}"
+        yield at_least(
+            code="screw-bite",
+            where=place,
+            what=f"{screw} in the second part",
+            measured=bite,
+            warn_below=BITE_MM,
+            fail_below=1.0,
+            advice="take a longer screw",
+        )
+        yield at_least(
+            code="screw-skin",
+            where=place,
+            what=f"board left in front of {screw}",
+            measured=skin,
+            warn_below=SKIN_MM,
+            fail_below=0.5,
+            advice="take a shorter screw",
+        )
+
+
+def wall_screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
+    """Yield how far the screws of each wall-fixed part reach past the face of the wall."""
+    parts: dict[tuple[str, str], list[FixedToWall]] = defaultdict(list)
+    for joint in assembly.joints:
+        if isinstance(joint, FixedToWall):
+            parts[joint.screw.description, joint.through].append(joint)
+    for (screw, through), joints in parts.items():
+        past = min(wall_bite_mm(joint) for joint in joints)
+        yield at_least(
+            code="wall-screw-reach",
+            where=f"{where}: {through}",
+            what=f"{screw} past the face of the wall",
+            measured=past,
+            warn_below=WALL_BITE_MM,
+            fail_below=10.0,
+            advice="take a longer screw; blocking and local codes decide, ask the engineer",
+        )
+
+
+def wall_bite_mm(joint: FixedToWall) -> float:
+    """Return how far the screw reaches past the wall's face (x = 0 or y = 0)."""
+    run = abs(joint.head[joint.direction.axis])
+    sunk = 0.0 if joint.cap is None else joint.cap.recess_depth_mm
+    return joint.screw.length_mm + sunk - run

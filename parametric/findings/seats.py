@@ -1,0 +1,77 @@
+"""Whether what rests on something really does: equal heights, legs where they belong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from parametric.assembly import Assembly
+from parametric.findings.finding import Finding
+from parametric.findings.measure import at_least, at_most
+from parametric.joints import Seated
+from parametric.space import Axis
+
+SEAT_MM = 0.05  # a seat out by more rocks or leaves a gap; set-out is far coarser, sizes are not
+LEG_CLEARANCE_MM = 10.0
+LEG_COVER_MM = 10.0
+
+
+def seat_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
+    """Yield one finding for each seated part: how far its supports' tops differ from it."""
+    for joint in assembly.joints:
+        if isinstance(joint, Seated):
+            underside = assembly.part(joint.top).box.low.z
+            worst = max(abs(assembly.part(name).box.high.z - underside) for name in joint.on)
+            yield at_most(
+                code="seat-height",
+                where=f"{where}: {joint.top}",
+                what=f"supports of {joint.top} differ from its underside",
+                measured=worst,
+                fail_above=SEAT_MM,
+                advice="give all bases, legs and the steel angle one top height (base_height)",
+            )
+
+
+def leg_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
+    """Yield two findings for each leg: clear of the base box, and well under the deck."""
+    for joint in assembly.joints:
+        if not isinstance(joint, Seated):
+            continue
+        deck = assembly.board(joint.top)
+        legs = [leg for leg in assembly.legs if leg.name in joint.on]
+        panels = [board for board in assembly.boards if board.unit == deck.unit]
+        for leg in legs:
+            cover = min(
+                min(
+                    leg.box.low[axis] - deck.box.low[axis], deck.box.high[axis] - leg.box.high[axis]
+                )
+                for axis in (Axis.X, Axis.Y)
+            )
+            yield at_least(
+                code="leg-cover",
+                where=f"{where}: {leg.name}",
+                what="deck beyond the leg's plate",
+                measured=cover,
+                warn_below=LEG_COVER_MM,
+                fail_below=0.0,
+                advice="increase leg_inset",
+            )
+            apart = min(
+                max(
+                    max(
+                        board.box.low[axis] - leg.box.high[axis],
+                        leg.box.low[axis] - board.box.high[axis],
+                    )
+                    for axis in (Axis.X, Axis.Y)
+                )
+                for board in panels
+                if board.box.low.z < leg.box.high.z - SEAT_MM
+            )
+            yield at_least(
+                code="leg-clearance",
+                where=f"{where}: {leg.name}",
+                what="space between the leg and the base box",
+                measured=apart,
+                warn_below=LEG_CLEARANCE_MM,
+                fail_below=0.0,
+                advice="increase foot_overhang or reduce leg_inset",
+            )

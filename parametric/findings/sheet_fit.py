@@ -1,0 +1,38 @@
+"""Whether every board can be cut from a sheet that the job has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from parametric.assembly import Assembly
+from parametric.findings.finding import Finding
+from parametric.findings.measure import at_least
+from parametric.materials import Grain
+from parametric.routing import Routing
+from parametric.space import SAME_MM
+
+
+def sheet_findings(
+    where: str, assembly: Assembly, routing: Routing, sheet_trim_mm: float
+) -> Iterator[Finding]:
+    """Yield for each board the spare length or width on the sheet that fits it best."""
+    for board in assembly.boards:
+        space = board.cut_box(routing.pre_mill_mm)
+        along, across = space.size(board.grain), space.size(board.width_axis)
+        sizes = [(along, across)]
+        if board.material.grain is Grain.NONE:
+            sizes.append((across, along))
+        spare = max(
+            min(sheet.length_mm - 2 * sheet_trim_mm - a, sheet.width_mm - 2 * sheet_trim_mm - b)
+            for sheet in board.material.stock
+            for a, b in sizes
+        )
+        yield at_least(
+            code="sheet-fit",
+            where=f"{where}: {board.name}",
+            what=f"spare on the best stock sheet of {board.material.key}",
+            measured=spare,
+            warn_below=-SAME_MM,
+            fail_below=-SAME_MM,
+            advice="add a larger stock sheet or reduce the size",
+        )

@@ -1,0 +1,220 @@
+"""Solid to panel and back."""
+
+import math
+
+import cadquery as cq
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from parametric.hand import Hand
+from parametric.panel import Face
+from parametric.pose import Pose
+from parametric.same_panel import Freedom, orientations, same_panel
+from parametric.solids.exchange import ROOM, Product, in_frame, step_bytes
+from parametric.solids.flatten import flatten
+from parametric.solids.panel_solid import panel_solid
+from parametric.solids.read_loops import NotFlat
+from parametric.solids.set_model import SetModel
+from parametric.space import Point
+from tests.solid_assertions import difference_mm3, placed
+
+ANY = Freedom.TURNING_OVER | Freedom.QUARTER_TURNS
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+def test_every_board_comes_back(models: dict[Hand, SetModel], hand: Hand) -> None:
+    for read in models[hand].read_boards:
+        rebuilt = placed(panel_solid(read.board.name, read.laid.panel), read.laid.pose)
+        assert difference_mm3(rebuilt, models[hand].boards[read.board.name]) < 0.1, read.board.name
+
+
+def test_a_mirrored_panel_does_not_come_back(models: dict[Hand, SetModel]) -> None:
+    model = models[Hand.RIGHT]
+    read = next(r for r in model.read_boards if r.board.name == "bed/near side panel")
+    mirror = panel_solid("mirror", read.laid.panel.mirror_image())
+    wrong = placed(mirror, read.laid.pose)
+    assert difference_mm3(wrong, model.boards[read.board.name]) > 1000
+
+
+def test_the_poses_are_proper(models: dict[Hand, SetModel]) -> None:
+    for model in models.values():
+        for read in model.read_boards:
+            pose = read.laid.pose
+            x, y, z = pose.x_axis, pose.y_axis, pose.z_axis
+            determinant = (
+                x.x * (y.y * z.z - y.z * z.y)
+                - x.y * (y.x * z.z - y.z * z.x)
+                + x.z * (y.x * z.y - y.y * z.x)
+            )
+            assert determinant == pytest.approx(1.0)
+
+
+def plate() -> cq.Workplane:
+    """A plate with everything in it that a panel may have, and no symmetry."""
+    return (
+        cq.Workplane("XY")
+        .box(600, 300, 18, centered=False)
+        .edges("|Z and >X and >Y")
+        .fillet(40)
+        .faces(">Z")
+        .workplane(origin=(0, 0, 18))
+        .pushPoints([(50, 40), (90, 40)])
+        .hole(5)
+        .pushPoints([(150, 60)])
+        .hole(8, 12)
+        .moveTo(300, 100)
+        .rect(120, 20)
+        .cutBlind(-9)
+        .moveTo(300, 220)
+        .rect(200, 60)
+        .cutThruAll()
+        .moveTo(590, 20)
+        .rect(60, 60)
+        .cutThruAll()
+    )
+
+
+def test_what_is_read_from_a_plate() -> None:
+    laid = flatten("plate", plate().val())
+    panel = laid.panel
+    assert (panel.length_mm, panel.width_mm, panel.thickness_mm) == (600, 300, 18)
+    corner_cut = 40 * 40 * (1 - math.pi / 4)
+    notch = 40 * 50
+    assert panel.outline.signed_area_mm2 == pytest.approx(600 * 300 - corner_cut - notch, abs=1e-3)
+    assert [round(o.signed_area_mm2) for o in panel.openings] == [12000]
+    (pocket,) = panel.pockets
+    assert (pocket.depth_mm, pocket.face) == (9, Face.UP)
+    assert pocket.outline.signed_area_mm2 == pytest.approx(2400)
+    assert sorted((b.diameter_mm, b.depth_mm) for b in panel.bores if b.depth_mm) == [(8, 12)]
+    assert sum(b.depth_mm is None for b in panel.bores) == 2
+    assert difference_mm3(placed(panel_solid("plate", panel), laid.pose), plate().val()) < 0.1
+
+
+@settings(max_examples=25, deadline=None, phases=[Phase.explicit, Phase.generate])
+@given(
+    axis=st.tuples(*[st.floats(-1, 1)] * 3).filter(lambda v: math.dist(v, (0, 0, 0)) > 0.1),
+    angle=st.floats(-180, 180),
+    shift=st.tuples(*[st.floats(-3000, 3000)] * 3),
+)
+def test_the_pose_does_not_matter(
+    axis: tuple[float, ...], angle: float, shift: tuple[float, ...]
+) -> None:
+    still = flatten("plate", plate().val()).panel
+    moved = plate().val().rotate(cq.Vector(0, 0, 0), cq.Vector(*axis), angle)
+    moved = moved.moved(cq.Location(cq.Vector(*shift)))
+    laid = flatten("plate", moved)
+    assert any(same_panel(still, turned.panel) for turned in orientations(laid, ANY))
+    assert difference_mm3(placed(panel_solid("plate", laid.panel), laid.pose), moved) < 0.5
+
+
+def test_a_mirrored_plate_is_another_panel() -> None:
+    still = flatten("plate", plate().val()).panel
+    mirror = flatten("mirror", plate().val().mirror("YZ"))
+    assert not any(same_panel(still, turned.panel) for turned in orientations(mirror, ANY))
+    assert any(
+        same_panel(still.mirror_image(), turned.panel) for turned in orientations(mirror, ANY)
+    )
+
+
+def test_a_step_file_made_elsewhere(tmp_path) -> None:
+    """Read through the kernel's own STEP reader, from a file that holds only the solid."""
+    cq.exporters.export(plate(), str(tmp_path / "plate.step"))
+    solid = cq.importers.importStep(str(tmp_path / "plate.step")).val()
+    assert same_panel(flatten("plate", plate().val()).panel, flatten("from file", solid).panel)
+
+
+def test_step_products_keep_their_place(tmp_path) -> None:
+    pose = Pose(Point(10.0, 20.0, 30.0), Point(0.0, 1.0, 0.0), Point(1.0, 0.0, 0.0))
+    solid = plate().val()
+    product = Product(
+        name="P001", solid=in_frame(solid, pose), poses=(pose, ROOM), colour=(0.5, 0.5, 0.5)
+    )
+    (tmp_path / "two.step").write_bytes(step_bytes("two", [product]))
+    back = cq.importers.importStep(str(tmp_path / "two.step")).vals()[0].Solids()
+    assert len(back) == 2
+    assert min(difference_mm3(each, solid) for each in back) < 0.1
+
+
+def test_islands_both_faces_and_edge_bores() -> None:
+    solid = (
+        cq.Workplane("XY")
+        .box(400, 200, 20, centered=False)
+        .faces(">Z")
+        .workplane(origin=(0, 0, 20))
+        .moveTo(200, 100)
+        .rect(160, 100)
+        .rect(60, 40)
+        .extrude(-6, combine="cut")
+        .faces("<Z")
+        .workplane(origin=(0, 0, 0))
+        .moveTo(50, -150)
+        .rect(30, 30)
+        .cutBlind(-5)
+    ).val()
+    bore = cq.Solid.makeCylinder(4, 35, cq.Vector(0, 60, 8), cq.Vector(1, 0, 0))
+    across = cq.Solid.makeCylinder(3, 210, cq.Vector(330, -5, 12), cq.Vector(0, 1, 0))
+    solid = solid.cut(bore, across).Solids()[0]
+    laid = flatten("worked", solid)
+    panel = laid.panel
+    assert panel.faces_worked() == {Face.UP, Face.DOWN}
+    assert sorted(len(p.islands) for p in panel.pockets) == [0, 1]
+    assert sorted((b.diameter_mm, b.depth_mm) for b in panel.edge_bores) == [(6, 200), (8, 35)]
+    assert difference_mm3(placed(panel_solid("worked", panel), laid.pose), solid) < 0.1
+
+
+def test_a_stepped_bore_and_a_groove_across() -> None:
+    solid = (
+        cq.Workplane("XY")
+        .box(400, 200, 20, centered=False)
+        .faces(">Z")
+        .workplane(origin=(0, 0, 20))
+        .moveTo(60, 60)
+        .cboreHole(5, 12, 4)
+        .moveTo(200, 100)
+        .rect(10, 400)
+        .cutBlind(-8)
+    ).val()
+    panel = flatten("stepped", solid).panel
+    assert sorted((b.diameter_mm, b.depth_mm or 0) for b in panel.bores) == [(5, 0), (12, 4)]
+    assert panel.outline.signed_area_mm2 == pytest.approx(80000)
+    assert [p.outline.signed_area_mm2 for p in panel.pockets] == [pytest.approx(2000)]
+
+
+@pytest.mark.parametrize(
+    ("shape", "reason"),
+    [
+        (cq.Workplane("XY").sphere(50), "no plane face"),
+        (cq.Workplane("XY").box(100, 80, 20).edges("|X and >Z").chamfer(3), "off square"),
+        (cq.Workplane("XY").box(100, 80, 20).edges("|X and >Z").fillet(3), "not a whole bore"),
+        (cq.Workplane("XY").box(100, 80, 20).faces(">Z").workplane().cskHole(5, 10, 82), "cone"),
+        (
+            cq.Workplane("XY").box(100, 80, 20).faces(">Z").workplane().sphere(12, combine="cut"),
+            "sphere",
+        ),
+        (cq.Workplane("XY").ellipse(80, 40).extrude(18), "surface"),
+        (
+            cq.Workplane("XY")
+            .box(200, 80, 20)
+            .rotate((0, 0, 0), (0, 0, 1), 15)
+            .cut(
+                cq.Workplane("XZ")
+                .circle(3)
+                .extrude(200, both=True)
+                .rotate((0, 0, 0), (1, 0, 0), 20)
+            ),
+            "askew",
+        ),
+    ],
+)
+def test_other_solids_are_refused_with_a_reason(shape: cq.Workplane, reason: str) -> None:
+    with pytest.raises(NotFlat, match=reason):
+        flatten("odd", shape.val().Solids()[0])
+
+
+def test_an_undercut_is_refused() -> None:
+    """Every face is level or upright, but a slot in the edge cannot be reached from a face."""
+    slot = cq.Workplane("XY").box(200, 100, 4).translate((100, 0, 0))
+    solid = cq.Workplane("XY").box(200, 100, 20).cut(slot).val().Solids()[0]
+    with pytest.raises(NotFlat, match="differs from the solid"):
+        flatten("undercut", solid)

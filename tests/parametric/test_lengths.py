@@ -1,0 +1,154 @@
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from parametric.lengths import (
+    LENGTH_PATTERN,
+    LengthError,
+    Sign,
+    Units,
+    parse_length,
+    show_length,
+)
+
+INCH, MM = Units.INCH, Units.MM
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "inches"),
+    [
+        ("13 1/4 in", MM, Fraction(53, 4)),
+        ('13-1/4"', MM, Fraction(53, 4)),
+        ("13.25 in", MM, Fraction(53, 4)),
+        ('1/2"', MM, Fraction(1, 2)),
+        ("13 1/4", INCH, Fraction(53, 4)),
+        ("13.25", INCH, Fraction(53, 4)),
+        (13.25, INCH, Fraction(53, 4)),
+        (24, INCH, Fraction(24)),
+        ("3/4 inch", INCH, Fraction(3, 4)),
+        ("  8 inches ", INCH, Fraction(8)),
+        (".164", INCH, Fraction(164, 1000)),
+        ("5/4 in", INCH, Fraction(5, 4)),
+        (0.1, INCH, Fraction(1, 10)),
+    ],
+)
+def test_inches_are_read_exactly(text: str | float, units: Units, inches: Fraction) -> None:
+    # 1 in = 25.4 mm exactly: NIST SP 811, appendix B (from memory).
+    assert parse_length(text, units) == float(inches * Fraction(254, 10))
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "mm"),
+    [
+        ("336.5 mm", INCH, 336.5),
+        ("336.5mm", INCH, 336.5),
+        ("336.5", MM, 336.5),
+        (340, MM, 340.0),
+        (0.3, MM, 0.3),
+    ],
+)
+def test_millimetres_are_read_as_they_are(text: str | float, units: Units, mm: float) -> None:
+    assert parse_length(text, units) == mm
+
+
+@pytest.mark.parametrize(
+    ("inches", "printed_mm"), [("17 in", 430), ("19 in", 485), ("42 in", 1065), ("48 in", 1220)]
+)
+def test_published_pairs_of_inches_and_millimetres_agree(inches: str, printed_mm: float) -> None:
+    # 2010 ADA Standards 903.5, 903.3 and 308.2.1 print both units, millimetres rounded to 5.
+    assert abs(parse_length(inches, INCH) - printed_mm) <= 2.5
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "", "in", "60 inn", "13 5/4 in", "1/0 in", "1 - 1/2 in", "13,5", "1'6\"", "13 1/4 mm",
+        "1e3", "nan", "--3 in", "1234567", "١٣ in", "33.65 cm", "12 mm 3", "1.2.3",
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("units", list(Units))
+def test_what_is_no_length_is_refused(text: str, units: Units) -> None:
+    with pytest.raises(LengthError) as caught:
+        parse_length(text, units)
+    assert caught.value.found == repr(text)
+    assert "13 1/4 in" in caught.value.allowed
+
+
+@pytest.mark.parametrize(
+    "number", [float("nan"), float("inf"), float("-inf"), 1e9, 10**400, -(10**400), True, False]
+)
+def test_numbers_that_measure_nothing_are_refused(number: float) -> None:
+    with pytest.raises(LengthError):
+        parse_length(number, MM, Sign.ANY)
+
+
+def test_a_fraction_among_millimetres_must_say_that_it_is_inches() -> None:
+    with pytest.raises(LengthError) as caught:
+        parse_length("1/2", MM)
+    assert caught.value.allowed == "inches marked as such: 1/2 in"
+
+
+@pytest.mark.parametrize("text", ["-3", '-1/2"', "-0.1 mm", -3, -0.5])
+def test_negative_lengths_only_where_they_are_asked_for(text: str | float) -> None:
+    with pytest.raises(LengthError) as caught:
+        parse_length(text, INCH)
+    assert caught.value.found == repr(text)
+    assert parse_length(text, INCH, Sign.ANY) < 0
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "text"),
+    [
+        (336.55, INCH, '13 1/4"'),
+        (12.7, INCH, '1/2"'),
+        (76.2, INCH, '3"'),
+        (0.0, INCH, '0"'),
+        (-12.7, INCH, '-1/2"'),
+        (-0.1, INCH, '0"'),
+        (25.4 * 31 / 32, INCH, '31/32"'),
+        (25.003125, INCH, '1"'),  # 63/64: half way goes up
+        (336.5, MM, "336.5 mm"),
+        (340.0, MM, "340 mm"),
+        (336.55, MM, "336.6 mm"),  # half way goes up
+        (-0.04, MM, "0 mm"),
+        (-5.25, MM, "-5.3 mm"),
+        (123456.0, MM, "123456 mm"),
+    ],
+)
+def test_lengths_are_shown_in_the_units_of_the_job(mm: float, units: Units, text: str) -> None:
+    assert show_length(mm, units) == text
+
+
+@given(st.integers(-32 * 1000, 32 * 1000))
+def test_thirty_seconds_of_an_inch_survive_showing_and_reading(steps: int) -> None:
+    mm = float(Fraction(steps, 32) * Fraction(254, 10))
+    assert parse_length(show_length(mm, INCH), MM, Sign.ANY) == mm
+
+
+@given(st.integers(-100_000, 100_000))
+def test_tenths_of_a_millimetre_survive_showing_and_reading(tenths: int) -> None:
+    mm = float(Fraction(tenths, 10))
+    assert parse_length(show_length(mm, MM), INCH, Sign.ANY) == mm
+
+
+@given(st.floats(-1e5, 1e5), st.sampled_from(Units))
+def test_showing_rounds_to_the_nearest_step(mm: float, units: Units) -> None:
+    half_step_mm = 0.05 if units is MM else 25.4 / 64
+    read = parse_length(show_length(mm, units), units, Sign.ANY)
+    assert abs(read - mm) <= half_step_mm + 1e-9
+
+
+@given(st.from_regex(LENGTH_PATTERN, fullmatch=True), st.sampled_from(Units))
+def test_the_published_pattern_and_the_reader_agree(text: str, units: Units) -> None:
+    # What the pattern lets through is a length, or one of the three faults it cannot see.
+    try:
+        mm = parse_length(text, units, Sign.ANY)
+    except LengthError:
+        above, _, below = text.strip(' "inches-').rpartition("/")
+        numerator = above.replace("-", " ").split()[-1]
+        unmarked = units is MM and not text.rstrip().endswith(("in", "inch", "inches", '"'))
+        assert int(below) == 0 or int(numerator) >= int(below) or unmarked
+    else:
+        assert (mm < 0) <= text.startswith("-")

@@ -1,0 +1,23 @@
+"""Comparing solids by the volume of their difference. Shipped with tests of its own."""
+
+import cadquery as cq
+
+from parametric.pose import Pose
+from parametric.solids.exchange import location
+
+
+def difference_mm3(a: cq.Shape, b: cq.Shape) -> float:
+    """Volume that only one of the two solids takes."""
+    return sum(
+        solid.Volume() for one, other in ((a, b), (b, a)) for solid in one.cut(other).Solids()
+    )
+
+
+def placed(solid: cq.Shape, pose: Pose) -> cq.Shape:
+    """The solid, given in a panel frame, where the frame lies."""
+    return solid.moved(location(pose))
+
+
+def mirrored(solid: cq.Shape) -> cq.Shape:
+    """The mirror image across the plane x = 0."""
+    return solid.mirror("YZ")
