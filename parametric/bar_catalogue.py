@@ -90,13 +90,9 @@ class BarCatalogue:
             for index, line in enumerate(self._lines)
         )
 
-    def number(self, set_name: str, hand: Hand, name: str) -> str:
-        """Return the number of the bar called `name` in a set.
-
-        Raises:
-            KeyError: it was not added.
-        """
-        return self._numbers[set_name, hand, name]
+    def numbers(self) -> dict[tuple[str, Hand, str], str]:
+        """Return the number of each bar by set, hand and name."""
+        return dict(self._numbers)
 
     def _count(
         self, index: int, set_name: str, hand: Hand, name: str, unit: str, rooms: int

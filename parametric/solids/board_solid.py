@@ -33,17 +33,19 @@ def band_solids(
 ) -> tuple[cq.Solid, ...]:
     """Return the edge bands of the board as solids, one a run of touching banded edges.
 
-    Cutouts that run out over a banded edge interrupt its band.
+    They fill what the board at its cut size leaves free of its finished size: with pre-milling
+    less than their thickness, since the board is not milled yet. Cutouts that run out over a banded
+    edge interrupt its band.
 
     Raises:
         KernelFailure: the kernel cannot build them.
     """
     if not board.bands:
         return ()
-    core = board.core_box()
+    space = board.cut_box(routing.pre_mill_mm)
     with kernel_operation(board.name, "edge bands"):
         outer = rounded_block(board.box, board.facing.axis, board.rounded)
-        inner = rounded_block(core, board.facing.axis, cut_corners(board, core))
+        inner = rounded_block(space, board.facing.axis, cut_corners(board, space))
         ring: cq.Shape = outer.cut(inner)
         tools = [
             tool

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import cadquery as cq
 from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
+from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
 from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.IFSelect import IFSelect_RetDone
 from OCP.Message import Message_ProgressRange
@@ -56,8 +57,13 @@ ROOM = Pose(Point(0.0, 0.0, 0.0), Point(1.0, 0.0, 0.0), Point(0.0, 0.0, 1.0))
 
 
 def in_frame(solid: cq.Shape, pose: Pose) -> cq.Shape:
-    """Return the solid, which stands in the room, in the frame that lies at `pose`."""
-    return solid.moved(location(pose).inverse)
+    """Return the solid, which stands in the room, in the frame that lies at `pose`.
+
+    Its geometry itself is moved: a shape with a mere location would be written as a nameless
+    product inside the named one.
+    """
+    motion = location(pose).inverse.wrapped.Transformation()
+    return cq.Shape.cast(BRepBuilderAPI_Transform(solid.wrapped, motion, True).Shape())
 
 
 def location(pose: Pose) -> cq.Location:

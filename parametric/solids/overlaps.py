@@ -24,7 +24,7 @@ def overlap_findings(model: SetModel) -> tuple[Finding, ...]:
     """
     room_set = model.room_set
     where = f"{room_set.name}, {room_set.hand} hand"
-    overlaps = dict(common_volumes(model.solids))
+    overlaps = dict(common_volumes(model.installed))
     worst = [(pair, volume) for pair, volume in overlaps.items() if volume > OVERLAP_MM3]
     listed = worst or [(("any part", "another"), max(overlaps.values(), default=0.0))]
     return tuple(

@@ -19,14 +19,14 @@ pytestmark = pytest.mark.parametrize("hand", list(Hand))
 
 
 def test_no_two_solids_share_space(models: dict[Hand, SetModel], hand: Hand) -> None:
-    solids = models[hand].solids
+    solids = models[hand].installed
     assert len(solids) > 60
     assert sum(volume for _, volume in common_volumes(solids)) < 1.0
 
 
 def test_an_overlap_is_found(models: dict[Hand, SetModel], hand: Hand) -> None:
     """The check above can fail: a panel moved by 1 mm runs into its neighbour."""
-    solids = dict(models[hand].solids)
+    solids = dict(models[hand].installed)
     solids["bench/deck"] = solids["bench/deck"].moved(cq.Location(cq.Vector(0, 0, -1)))
     assert sum(volume for _, volume in common_volumes(tuple(solids.items()))) > 1000
 
@@ -36,8 +36,8 @@ def test_the_findings_say_so(models: dict[Hand, SetModel], hand: Hand) -> None:
 
 
 def test_hands_are_exact_mirror_images(models: dict[Hand, SetModel], hand: Hand) -> None:
-    other = dict(models[hand.other].solids)
-    for name, solid in models[hand].solids:
+    other = dict(models[hand.other].installed)
+    for name, solid in models[hand].installed:
         if " band " not in name:  # bands are numbered by place, so they change names
             assert difference_mm3(mirrored(solid), other[name]) < 1e-3, name
     for name, bands in models[hand].bands.items():

@@ -1,0 +1,1 @@
+"""The job: files in, pipeline, output folder, command line."""

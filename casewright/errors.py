@@ -1,0 +1,65 @@
+"""Everything that a user can put right.
+
+    CasewrightError
+    |-- InputErrors          files of the job say something they may not (all faults at once)
+    |-- DoesNotFit           what the job asks for cannot be cut from the stock it names
+    `-- OutputFolderError    the output folder cannot be written or must not be replaced
+
+Anything else that is raised is a bug, and shows as one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+
+class CasewrightError(Exception):
+    """Root of all errors of this package."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """One thing wrong in a file of the job; lines and columns count from 1.
+
+    `column` is None where only the line is known, `key_path` is empty where no key is to blame.
+    """
+
+    file: str
+    line: int
+    column: int | None
+    key_path: str
+    found: str
+    allowed: str
+
+    def __str__(self) -> str:
+        """Return one line that a person can act on."""
+        key = f"{self.key_path}: " if self.key_path else ""
+        return f"{self.file}:{self.line}: {key}found {self.found}; allowed: {self.allowed}"
+
+
+class InputErrors(CasewrightError):
+    """The files of a job cannot be used; every fault that could be found is listed."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        """Keep the faults in the order of the files and their lines."""
+        super().__init__(faults)
+        self.faults = faults
+
+    def __str__(self) -> str:
+        """Return the faults, one a line."""
+        return "\n".join(map(str, self.faults))
+
+
+class DoesNotFit(CasewrightError):
+    """What the job asks for cannot be cut from the stock it names."""
+
+
+class OutputFolderError(CasewrightError):
+    """The output folder cannot be written, or holds what must not be replaced."""
+
+    def __init__(self, folder: Path, reason: str) -> None:
+        """Keep the folder and what stands against it."""
+        super().__init__(f"{folder}: {reason}")
+        self.folder = folder
+        self.reason = reason

@@ -1,0 +1,150 @@
+"""What a job may build from: its library files and its own entries, by kind and name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from casewright.errors import Fault
+from casewright.intake.document import Document, KeyPath, shown
+from casewright.intake.entry import Entry
+from casewright.intake.entry_checks import excesses
+from casewright.intake.library_schema import (
+    AngleEntry,
+    BandEntry,
+    BarEntry,
+    CapEntry,
+    LegEntry,
+    LibraryFile,
+    MaterialEntry,
+    ScrewEntry,
+    WallPlateEntry,
+)
+from casewright.intake.nearest import one_of
+from casewright.intake.read_document import read_document
+from casewright.intake.schema_faults import entry_at, schema_faults
+from parametric.lengths import Units
+
+SHELVES: Mapping[type[Entry], str] = {
+    MaterialEntry: "materials",
+    BandEntry: "bands",
+    BarEntry: "bars",
+    ScrewEntry: "screws",
+    AngleEntry: "angles",
+    LegEntry: "legs",
+    WallPlateEntry: "wall_plates",
+    CapEntry: "caps",
+}
+
+EntryT = TypeVar("EntryT", bound=Entry)
+
+
+@dataclass(frozen=True, slots=True)
+class Shelved:
+    """An entry and where it stands; `entry` is None if it departs from the schema."""
+
+    entry: Entry | None
+    document: Document
+    key_path: KeyPath
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """All entries of a job by kind and name."""
+
+    shelves: Mapping[type[Entry], Mapping[str, Shelved]]
+
+    def get(self, kind: type[EntryT], name: str) -> EntryT:
+        """Return an entry.
+
+        Raises:
+            KeyError: there is none of that name, or it is faulty.
+        """
+        entry = self.shelves[kind][name].entry
+        if not isinstance(entry, kind):
+            raise KeyError(name)
+        return entry
+
+    def unknown(self, kind: type[Entry], name: str) -> str | None:
+        """Return the names allowed, in words, if there is no entry of that name."""
+        names = self.shelves[kind]
+        return None if name in names else one_of(names, name, what=SHELVES[kind])
+
+
+def read_catalogue(job: Document, units: Units | None, faults: list[Fault]) -> Catalogue:
+    """Return everything that the libraries and the job list, after adding their faults.
+
+    The job's own entries take the place of library entries of the same name; two libraries may not
+    have one name. Departures of the job file itself from the schema are left to others.
+    """
+    shelves: dict[type[Entry], dict[str, Shelved]] = {kind: {} for kind in SHELVES}
+    for library in _libraries(job, faults):
+        library_units = units_of(library)
+        faults += schema_faults(library, LibraryFile, library_units)
+        for kind, name, item in _entries(library, library_units, faults):
+            first = shelves[kind].setdefault(name, item)
+            if first is not item:
+                faults.append(_second(item, first))
+    for kind, name, item in _entries(job, units, faults):
+        shelves[kind][name] = item
+    catalogue = Catalogue(shelves)
+    faults += _unknown_screws(catalogue)
+    return catalogue
+
+
+def units_of(document: Document) -> Units | None:
+    """Return the units that a file's bare numbers count in, None if it does not say so."""
+    value = document.at(("units",))
+    return Units(value) if isinstance(value, str) and value in list(Units) else None
+
+
+def _libraries(job: Document, faults: list[Fault]) -> Iterator[Document]:
+    listed = job.at(("libraries",))
+    for index, name in enumerate(listed if isinstance(listed, list) else ()):
+        if isinstance(name, str) and name:
+            key_path = ("libraries", index)
+            document = read_document(job.path.parent / name, faults, job.blame(key_path))
+            if document is not None:
+                yield document
+
+
+def _entries(
+    document: Document, units: Units | None, faults: list[Fault]
+) -> Iterator[tuple[type[Entry], str, Shelved]]:
+    for kind, shelf in SHELVES.items():
+        for name in document.map_at((shelf,)):
+            key_path = (shelf, name)
+            entry = entry_at(document, key_path, kind, units)
+            if entry is not None:
+                faults += _excesses(entry, document, key_path)
+            yield kind, name, Shelved(entry, document, key_path)
+
+
+def _excesses(entry: Entry, document: Document, key_path: KeyPath) -> Iterator[Fault]:
+    for key, bound, other in excesses(entry):
+        found = shown(document.at((*key_path, key)))
+        allowed = f"{bound} {other} ({shown(document.at((*key_path, other)))})"
+        yield document.fault((*key_path, key), found=found, allowed=allowed)
+
+
+def _second(item: Shelved, first: Shelved) -> Fault:
+    where = first.document.fault(first.key_path, found="", allowed="")
+    return item.document.fault(
+        item.key_path,
+        found=f"the name {shown(item.key_path[-1])} a second time (first in {where.file}:"
+        f"{where.line})",
+        allowed="each name once in all libraries of a job",
+    )
+
+
+def _unknown_screws(catalogue: Catalogue) -> Iterator[Fault]:
+    for kind in (LegEntry, WallPlateEntry):
+        for item in catalogue.shelves[kind].values():
+            key_path = (*item.key_path, "screw")
+            name = item.document.at(key_path)
+            allowed = catalogue.unknown(ScrewEntry, name) if isinstance(name, str) else None
+            if allowed is not None:
+                yield item.document.fault(
+                    key_path, found=f"no screw named {shown(name)}", allowed=allowed
+                )

@@ -1,0 +1,103 @@
+"""Schema of the job file, and its publication as a JSON Schema."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import Discriminator, Field, Tag
+
+from casewright.intake.entry import CURRENCY_PATTERN, Entry, LengthIn, Name, Text
+from casewright.intake.library_schema import Shelves
+from casewright.intake.machine_schema import MachineEntry
+from casewright.intake.set_schema import SetEntry
+from parametric.lengths import Units
+
+# Tags of the two ways to give the machine; they turn up in the paths of validation errors.
+MACHINE_TAGS = ("machine by file", "machine in place")
+
+
+class ConstructionEntry(Entry):
+    """What every set is built from: a name from the libraries, or from the job, for each role."""
+
+    deck: Annotated[Text, Field(description="Material of the decks.")]
+    base_panel: Annotated[Text, Field(description="Material of the finished base panels.")]
+    rail: Annotated[Text, Field(description="Material of the raw panels at the walls.")]
+    bearer: Annotated[Text, Field(description="Material of boards under the joints of decks.")]
+    carcass: Annotated[Text, Field(description="Material of the table.")]
+    wall_panel: Annotated[Text, Field(description="Material of the wall panel.")]
+    band: Annotated[Text, Field(description="Edge band of all banded edges.")]
+    cleat: Annotated[Text, Field(description="Bar of the cleats.")]
+    angle: Annotated[Text, Field(description="Steel angle that ties the set.")]
+    leg: Annotated[Text, Field(description="Leg under the foot end of the bed.")]
+    wall_plate: Annotated[Text, Field(description="Plate that carries the wall panel.")]
+    cap: Annotated[Text, Field(description="Cap over the screws of the wall panel.")]
+    screw_cleat_thin: Annotated[
+        Text, Field(description="Screw through the lesser side of a cleat.")
+    ]
+    screw_cleat_wide: Annotated[
+        Text, Field(description="Screw through the greater side of a cleat.")
+    ]
+    screw_angle: Annotated[Text, Field(description="Screw through the steel angle.")]
+    screw_wall: Annotated[Text, Field(description="Screw through a rail into the wall.")]
+    screw_panel: Annotated[
+        Text, Field(description="Screw through the wall panel's lower edge into the wall.")
+    ]
+    angle_clearance: Annotated[
+        float, LengthIn(0, 10, "Play on each side of the steel angle in its notches.")
+    ]
+    housing_depth: Annotated[float, LengthIn(2, 20, "Depth of the table's grooves.")]
+    housing_clearance: Annotated[float, LengthIn(0, 3, "Play of a board in its groove.")]
+
+
+def _machine_tag(value: object) -> str:
+    return MACHINE_TAGS[1] if isinstance(value, (dict, MachineEntry)) else MACHINE_TAGS[0]
+
+
+MachineChoice = Annotated[
+    Annotated[Text, Tag(MACHINE_TAGS[0])] | Annotated[MachineEntry, Tag(MACHINE_TAGS[1])],
+    Discriminator(_machine_tag),
+    Field(description="A machine file, relative to this one, or the machine's keys themselves."),
+]
+
+
+class JobFile(Shelves):
+    """A job of fixed room furniture. Bare numbers count in its `units`, heights from the floor."""
+
+    job: Annotated[Text, Field(description="What the job is called.")]
+    units: Annotated[
+        Units,
+        Field(strict=False, description="What bare numbers count, and how lengths are shown."),
+    ]
+    currency: Annotated[
+        str,
+        Field(pattern=CURRENCY_PATTERN, description="Of all prices; three letters (ISO 4217)."),
+    ]
+    libraries: Annotated[
+        list[Text],
+        Field(default_factory=list, description="Library files, relative to this file."),
+    ]
+    machine: MachineChoice
+    schedule: Annotated[Text, Field(description="Room schedule (CSV), relative to this file.")]
+    construction: ConstructionEntry
+    sets: Annotated[
+        dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")
+    ]
+
+
+def job_json_schema() -> dict[str, Any]:
+    """Return the JSON Schema (2020-12) of the job file, for editors."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        **_closed(JobFile.model_json_schema()),
+        "title": "Casewright job file",
+    }
+
+
+def _closed(schema: Any) -> Any:
+    """Return the schema with every map of named entries closed to names of another pattern."""
+    if isinstance(schema, list):
+        return [_closed(item) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    closed = {key: _closed(value) for key, value in schema.items()}
+    return {**closed, "additionalProperties": False} if "patternProperties" in closed else closed

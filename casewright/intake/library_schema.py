@@ -1,0 +1,141 @@
+"""Schema of materials and hardware, in library files and in the job file itself.
+
+Millimetres after reading. Everything is listed by name; the name is how the job asks for it.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from casewright.intake.entry import Entry, LengthIn, Name, Text
+from parametric.lengths import Units
+from parametric.materials import GoodFaces, Grain
+
+Density = Annotated[float, Field(ge=50, le=5000, description="Kilograms per cubic metre.")]
+
+
+class StockEntry(Entry):
+    """A sheet that can be bought; its length is the way the grain runs."""
+
+    length: Annotated[float, LengthIn(300, 6000, "Along the grain.")]
+    width: Annotated[float, LengthIn(300, 3000, "Across the grain.")]
+    price: Annotated[float, Field(ge=0, le=1e6, description="Per sheet, in the job's currency.")]
+    on_hand: (
+        Annotated[int, Field(ge=0, le=100_000, description="Sheets there are; any if left out.")]
+        | None
+    ) = None
+
+
+class MaterialEntry(Entry):
+    """A board material of one thickness."""
+
+    description: Text
+    thickness: Annotated[float, LengthIn(3, 60, "Thickness of the board.")]
+    density_kg_m3: Density
+    good_faces: Annotated[
+        GoodFaces, Field(strict=False, description="Which faces are fit to be seen.")
+    ]
+    grain: Annotated[
+        Grain, Field(strict=False, description="Whether parts must follow a direction.")
+    ]
+    stock: Annotated[
+        dict[Name, StockEntry], Field(min_length=1, description="Sheets it comes in, by name.")
+    ]
+
+
+class BandEntry(Entry):
+    """An edge band; its thickness counts in the finished size of a part."""
+
+    description: Text
+    thickness: Annotated[float, LengthIn(0.1, 10, "Thickness of the band.")]
+    density_kg_m3: Density
+
+
+class BarEntry(Entry):
+    """Rectangular bar for cleats."""
+
+    description: Text
+    thickness: Annotated[float, LengthIn(10, 100, "Lesser side of the section.")]
+    width: Annotated[float, LengthIn(10, 200, "Greater side of the section.")]
+    density_kg_m3: Density
+    stock_length: Annotated[float, LengthIn(500, 8000, "Length it is bought in.")]
+
+
+class ScrewEntry(Entry):
+    """A flat head screw and the holes it wants."""
+
+    description: Text
+    length: Annotated[float, LengthIn(8, 200, "Over all.")]
+    major_diameter: Annotated[float, LengthIn(1.5, 12, "Over the thread.")]
+    root_diameter: Annotated[float, LengthIn(1, 10, "At the bottom of the thread.")]
+    head_diameter: Annotated[float, LengthIn(2, 25, "Of the head.")]
+    clearance_diameter: Annotated[float, LengthIn(1.5, 15, "Hole in the first part.")]
+    pilot_diameter: Annotated[float, LengthIn(0.8, 10, "Hole in the second part.")]
+
+
+class AngleEntry(Entry):
+    """A steel angle with equal legs."""
+
+    description: Text
+    leg: Annotated[float, LengthIn(15, 200, "Width of each leg.")]
+    thickness: Annotated[float, LengthIn(2, 25, "Thickness of the legs.")]
+    stock_length: Annotated[float, LengthIn(500, 15000, "Length it is bought in.")]
+
+
+class LegEntry(Entry):
+    """A metal leg: a square top plate with four holes on a round tube."""
+
+    description: Text
+    height: Annotated[float, LengthIn(50, 1000, "Floor to top of plate.")]
+    plate: Annotated[float, LengthIn(30, 300, "Side of the plate.")]
+    plate_thickness: Annotated[float, LengthIn(1, 15, "Thickness of the plate.")]
+    tube_diameter: Annotated[float, LengthIn(10, 150, "Outside of the tube.")]
+    hole_spacing: Annotated[float, LengthIn(15, 280, "Side of the square of holes.")]
+    screw: Annotated[Text, Field(description="Name of the screw in its holes.")]
+
+
+class WallPlateEntry(Entry):
+    """A folded steel plate that carries a hung panel on its lip."""
+
+    description: Text
+    length: Annotated[float, LengthIn(30, 1000, "Along the wall.")]
+    height: Annotated[float, LengthIn(15, 200, "Up the wall.")]
+    thickness: Annotated[float, LengthIn(1, 10, "Thickness of the plate.")]
+    lip: Annotated[float, LengthIn(2, 40, "Lip beyond the plate's face.")]
+    hole_spacing: Annotated[float, LengthIn(10, 980, "Between its two holes.")]
+    screw: Annotated[Text, Field(description="Name of the screw in its holes.")]
+
+
+class CapEntry(Entry):
+    """A cap over a screw head, in a round recess."""
+
+    description: Text
+    diameter: Annotated[float, LengthIn(4, 50, "Diameter of the recess.")]
+    recess_depth: Annotated[float, LengthIn(0.5, 20, "Depth of the recess.")]
+
+
+def _shelf(what: str) -> Any:
+    return Field(default_factory=dict, description=f"{what}, by name.")
+
+
+class Shelves(Entry):
+    """The maps that a library file and a job file have in common."""
+
+    materials: dict[Name, MaterialEntry] = _shelf("Board materials")
+    bands: dict[Name, BandEntry] = _shelf("Edge bands")
+    bars: dict[Name, BarEntry] = _shelf("Bars for cleats")
+    screws: dict[Name, ScrewEntry] = _shelf("Screws")
+    angles: dict[Name, AngleEntry] = _shelf("Steel angles")
+    legs: dict[Name, LegEntry] = _shelf("Legs")
+    wall_plates: dict[Name, WallPlateEntry] = _shelf("Wall plates")
+    caps: dict[Name, CapEntry] = _shelf("Screw caps")
+
+
+class LibraryFile(Shelves):
+    """A library file: what a shop keeps, for many jobs."""
+
+    units: Annotated[
+        Units, Field(strict=False, description="What bare numbers in this file count.")
+    ]

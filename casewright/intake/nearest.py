@@ -1,0 +1,23 @@
+"""What somebody may have meant: the nearest of the names that are allowed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+
+def one_of(allowed: Iterable[str], found: str, *, what: str) -> str:
+    """Return the allowed names in words, with the one nearest to `found` if any comes close.
+
+    `what` says what they are, in the plural.
+    """
+    names = sorted(allowed)
+    if not names:
+        return f"nothing, for there are no {what}"
+    listed = ", ".join(names[:_MOST_LISTED]) + (", ..." if len(names) > _MOST_LISTED else "")
+    close = get_close_matches(found, names, n=1, cutoff=_COMES_CLOSE)
+    return f"one of {listed} (nearest: {close[0]})" if close else f"one of {listed}"
+
+
+_COMES_CLOSE = 0.6
+_MOST_LISTED = 30

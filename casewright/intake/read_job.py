@@ -1,0 +1,111 @@
+"""The entry: a job file and everything it names, into a `Job`, or all their faults at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from casewright.errors import Fault, InputErrors
+from casewright.intake.catalogue import read_catalogue, units_of
+from casewright.intake.document import Document
+from casewright.intake.job_schema import JobFile
+from casewright.intake.read_construction import read_construction
+from casewright.intake.read_document import read_document
+from casewright.intake.read_machine import Router, read_machine
+from casewright.intake.read_schedule import read_schedule
+from casewright.intake.schema_faults import entry_at, schema_faults
+from casewright.intake.set_checks import missing_units, set_misfits
+from casewright.intake.set_schema import SetEntry
+from casewright.intake.to_domain import set_sizes
+from casewright.job import Job, Room
+from parametric.lengths import Units
+from parametric.sizes import Construction, SetSizes
+
+
+def read_job(path: Path) -> Job:
+    """Return the job that the file describes; other files are named relative to it.
+
+    Raises:
+        InputErrors: anything in any of the files that cannot be used, all faults at once.
+    """
+    faults: list[Fault] = []
+    document = read_document(path, faults)
+    job = None if document is None else _read(document, faults)
+    if faults:
+        raise InputErrors(_in_order(faults, path))
+    if job is None:
+        raise RuntimeError(f"{path} gives no job and no fault")
+    return job
+
+
+def _read(document: Document, faults: list[Fault]) -> Job | None:
+    """Return the job if every part of it can be had; each part adds its own faults."""
+    units = units_of(document)
+    faults += schema_faults(document, JobFile, units)
+    catalogue = read_catalogue(document, units, faults)
+    construction = read_construction(document, units, catalogue, faults)
+    router = read_machine(document, units, faults)
+    sets = _sets(document, units, construction, faults)
+    rooms = _rooms(document, units, faults)
+    if faults or construction is None or router is None:
+        return None
+    return _job(document, construction, router, sets, rooms)
+
+
+def _job(
+    document: Document,
+    construction: Construction,
+    router: Router,
+    sets: tuple[SetSizes, ...],
+    rooms: tuple[Room, ...],
+) -> Job:
+    top = entry_at(document, (), JobFile, units_of(document))
+    if top is None:
+        raise RuntimeError(f"{document.path} departs from the schema, and no fault says so")
+    return Job(
+        name=top.job,
+        units=top.units,
+        currency=top.currency,
+        sets=sets,
+        construction=construction,
+        routing=router.routing,
+        machine=router.machine,
+        rooms=rooms,
+    )
+
+
+def _sets(
+    document: Document,
+    units: Units | None,
+    construction: Construction | None,
+    faults: list[Fault],
+) -> tuple[SetSizes, ...]:
+    sets = []
+    for name in document.map_at(("sets",)):
+        entry = entry_at(document, ("sets", name), SetEntry, units)
+        if entry is None or units is None:
+            continue
+        sizes = set_sizes(name, entry)
+        misfits = list(missing_units(sizes))
+        if construction is not None:
+            misfits += set_misfits(sizes, construction, units)
+        faults += [misfit.located(document, ("sets", name)) for misfit in misfits]
+        sets.append(sizes)
+    return tuple(sets)
+
+
+def _rooms(document: Document, units: Units | None, faults: list[Fault]) -> tuple[Room, ...]:
+    name = document.at(("schedule",))
+    if not isinstance(name, str) or not name:
+        return ()
+    set_names = tuple(document.map_at(("sets",)))
+    blame = document.blame(("schedule",))
+    return read_schedule(document.path.parent / name, units, set_names, faults, blame)
+
+
+def _in_order(faults: list[Fault], job_file: Path) -> tuple[Fault, ...]:
+    """Return the faults without repeats, those of the job file first, then by file and line."""
+
+    def order(fault: Fault) -> tuple[bool, str, int, int]:
+        return (fault.file != job_file.as_posix(), fault.file, fault.line, fault.column or 0)
+
+    return tuple(sorted(dict.fromkeys(faults), key=order))

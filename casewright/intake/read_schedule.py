@@ -1,0 +1,196 @@
+"""The room schedule: a CSV file with a row for each room.
+
+Columns `room`, `set` and `hand` are needed; every measured value has a column that may be left
+out, and a cell that may be left blank.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NamedTuple, TypeVar
+
+from casewright.errors import Fault
+from casewright.intake.document import Blame, Place, placed_fault, shown
+from casewright.intake.entry import LengthIn
+from casewright.intake.nearest import one_of
+from casewright.intake.text_file import read_text
+from casewright.job import Measured, Room
+from parametric.hand import Hand
+from parametric.lengths import LengthError, Units
+
+ROOM, SET, HAND = "room", "set", "hand"
+NEEDED = (ROOM, SET, HAND)
+OUT_OF_SQUARE = "corner_out_of_square"
+MOST_OUT_OF_SQUARE = 50.0  # thousandths; 3 degrees, more than any wall that was meant to be square
+LENGTHS: Mapping[str, LengthIn] = {
+    "opening_at_floor": LengthIn(300, 20_000, "Clear length along the head wall, at the floor."),
+    "opening_at_seat": LengthIn(300, 20_000, "The same at the height of the seat."),
+    "opening_at_panel": LengthIn(300, 20_000, "The same at mid height of the wall panel."),
+    "floor_high": LengthIn(-200, 200, "Highest point of the floor above the job's level."),
+    "floor_low": LengthIn(-200, 200, "Lowest point of the floor above the job's level."),
+    "wall_base_height": LengthIn(0, 400, "Height of the wall base."),
+    "wall_base_thickness": LengthIn(0, 80, "Thickness of the wall base."),
+    "first_stud": LengthIn(0, 2000, "Centre of the first stud from the corner."),
+    "stud_spacing": LengthIn(150, 1300, "Between centres of studs."),
+}
+COLUMNS = (*NEEDED, *LENGTHS, OUT_OF_SQUARE)
+_LONGEST_ROOM = 20
+
+
+def read_schedule(
+    path: Path,
+    units: Units | None,
+    set_names: Collection[str],
+    faults: list[Fault],
+    blame: Blame,
+) -> tuple[Room, ...]:
+    """Return the rooms in the order of the file, after adding its faults; faulty rows are left out.
+
+    Bare numbers count in `units`; without units lengths are checked for their form only. `blame`
+    makes the fault of a file that cannot be opened, see `read_text`.
+    """
+    text = read_text(path, faults, blame)
+    if text is None:
+        return ()
+    sheet = _Sheet(path, faults)
+    rows = list(_rows(text, sheet))
+    if not rows:
+        sheet.fault(1, "", "no header", f"the columns {', '.join(NEEDED)} and a row for each room")
+        return ()
+    header = [name.strip() for name in rows[0].cells]
+    if not _is_header(header, rows[0].line, sheet):
+        return ()
+    if len(rows) == 1:
+        sheet.fault(rows[0].line, "", "no rooms", "a row for each room")
+    return tuple(_rooms(rows[1:], header, units, set_names, sheet))
+
+
+class _Row(NamedTuple):
+    """A row and the line it starts in."""
+
+    line: int
+    cells: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """Where the faults of one file go."""
+
+    path: Path
+    faults: list[Fault]
+
+    def fault(self, line: int, column: str, found: str, allowed: str) -> None:
+        key_path = (column,) if column else ()
+        self.faults.append(
+            placed_fault(self.path, Place(line, None), key_path, found=found, allowed=allowed)
+        )
+
+
+def _rows(text: str, sheet: _Sheet) -> Iterator[_Row]:
+    """Yield the rows that are not blank."""
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    start = 1
+    try:
+        for cells in reader:
+            if any(cell.strip() for cell in cells):
+                yield _Row(start, cells)
+            start = reader.line_num + 1
+    except csv.Error as problem:
+        sheet.fault(start, "", str(problem), "cells separated by commas, quotes in pairs")
+
+
+def _is_header(header: list[str], line: int, sheet: _Sheet) -> bool:
+    faults_before = len(sheet.faults)
+    for name in NEEDED:
+        if name not in header:
+            sheet.fault(line, name, "no such column", f"columns {', '.join(NEEDED)} in any order")
+    for index, name in enumerate(header):
+        if name not in COLUMNS:
+            sheet.fault(
+                line, "", f"the column {shown(name)}", one_of(COLUMNS, name, what="columns")
+            )
+        elif name in header[:index]:
+            sheet.fault(line, name, "the column a second time", "each column once")
+    return len(sheet.faults) == faults_before
+
+
+def _rooms(
+    rows: list[_Row],
+    header: list[str],
+    units: Units | None,
+    set_names: Collection[str],
+    sheet: _Sheet,
+) -> Iterator[Room]:
+    lines: dict[str, int] = {}
+    for line, texts in rows:
+        if len(texts) != len(header):
+            sheet.fault(line, "", f"{len(texts)} cells", f"{len(header)}, as in the header")
+            continue
+        cells = dict(zip(header, (text.strip() for text in texts), strict=True))
+        number = _number(cells[ROOM], line, lines, sheet)
+        set_name = _choice(SET, cells[SET], {name: name for name in set_names}, line, sheet)
+        hand = _choice(HAND, cells[HAND], {str(hand): hand for hand in Hand}, line, sheet)
+        measured = _measured(cells, units, line, sheet)
+        if number is not None and set_name is not None and hand is not None:
+            yield Room(number=number, set_name=set_name, hand=hand, measured=measured)
+
+
+def _number(text: str, line: int, lines: dict[str, int], sheet: _Sheet) -> str | None:
+    if not text or len(text) > _LONGEST_ROOM or not text.isprintable():
+        sheet.fault(
+            line, ROOM, shown(text), f"a number or name, at most {_LONGEST_ROOM} characters"
+        )
+        return None
+    first = lines.setdefault(text, line)
+    if first != line:
+        sheet.fault(
+            line, ROOM, f"{shown(text)} a second time (first in line {first})", "each room once"
+        )
+        return None
+    return text
+
+
+ChoiceT = TypeVar("ChoiceT")
+
+
+def _choice(
+    column: str, text: str, choices: Mapping[str, ChoiceT], line: int, sheet: _Sheet
+) -> ChoiceT | None:
+    if text not in choices:
+        sheet.fault(line, column, shown(text), one_of(choices, text, what=f"{column}s"))
+    return choices.get(text)
+
+
+def _measured(cells: Mapping[str, str], units: Units | None, line: int, sheet: _Sheet) -> Measured:
+    lengths_mm: dict[str, float] = {}
+    for column, allowed in LENGTHS.items():
+        if text := cells.get(column, ""):
+            try:
+                lengths_mm[f"{column}_mm"] = allowed.read(text, units)
+            except LengthError as problem:
+                sheet.fault(line, column, problem.found, problem.allowed)
+    high, low = lengths_mm.get("floor_high_mm"), lengths_mm.get("floor_low_mm")
+    if high is not None and low is not None and low > high:
+        found = f"{shown(cells['floor_low'])} above floor_high ({cells['floor_high']})"
+        sheet.fault(line, "floor_low", found, "at most floor_high")
+    per_1000 = _out_of_square(cells.get(OUT_OF_SQUARE, ""), line, sheet)
+    return Measured(corner_out_of_square_per_1000=per_1000, **lengths_mm)
+
+
+def _out_of_square(text: str, line: int, sheet: _Sheet) -> float | None:
+    if not text:
+        return None
+    try:
+        per_1000 = float(text)
+    except ValueError:
+        per_1000 = float("nan")
+    if not abs(per_1000) <= MOST_OUT_OF_SQUARE:  # not a number fails too
+        most = f"{MOST_OUT_OF_SQUARE:g}"
+        allowed = f"a number from -{most} to {most}, in thousandths of the length of the side wall"
+        sheet.fault(line, OUT_OF_SQUARE, shown(text), allowed)
+        return None
+    return per_1000

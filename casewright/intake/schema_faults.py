@@ -1,0 +1,104 @@
+"""Checking documents against the schema: whole files into located faults, pieces into entries."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TypeVar
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from casewright.errors import Fault
+from casewright.intake.document import Document, KeyPath, shown
+from casewright.intake.entry import LOCATED_ERROR, NAME_PATTERN, PATTERNS, Entry, length_context
+from casewright.intake.job_schema import MACHINE_TAGS
+from casewright.intake.nearest import one_of
+from casewright.intake.schema_path import JsonSchema, keys_at, meaning_at
+from parametric.lengths import Units
+
+EntryT = TypeVar("EntryT", bound=Entry)
+
+
+def schema_faults(document: Document, schema: type[Entry], units: Units | None) -> list[Fault]:
+    """Return everything in which the document departs from the schema.
+
+    `units` is what its bare numbers count; with None lengths are checked for their form only.
+    """
+    try:
+        schema.model_validate(document.data, context=length_context(units))
+    except ValidationError as problem:
+        published = _published(schema)
+        faults = [(_key_path(detail), detail) for detail in problem.errors()]
+        return [
+            _fault(document, published, key_path, detail)
+            for key_path, detail in faults
+            if key_path not in document.refused
+        ]
+    return []
+
+
+def entry_at(
+    document: Document, key_path: KeyPath, schema: type[EntryT], units: Units | None
+) -> EntryT | None:
+    """Return the entry at `key_path`, None if it departs from the schema or lacks units.
+
+    Faults are left to `schema_faults`, which sees the whole file.
+    """
+    if units is None:
+        return None
+    try:
+        return schema.model_validate(document.at(key_path), context=length_context(units))
+    except ValidationError:
+        return None
+
+
+@cache
+def _published(schema: type[Entry]) -> JsonSchema:
+    return schema.model_json_schema()
+
+
+def _key_path(detail: ErrorDetails) -> KeyPath:
+    return tuple(part for part in detail["loc"] if part not in _NO_KEYS)
+
+
+def _fault(
+    document: Document, published: JsonSchema, key_path: KeyPath, detail: ErrorDetails
+) -> Fault:
+    value = document.at(key_path)
+    match detail["type"]:
+        case "missing":
+            found, allowed = "nothing", f"{meaning_at(published, key_path)} (must be given)"
+        case "extra_forbidden":
+            known = keys_at(published, key_path[:-1])
+            found = "an unknown key"
+            allowed = one_of(known, str(key_path[-1]), what="keys")
+        case str(kind) if kind == LOCATED_ERROR:
+            found, allowed = detail["ctx"]["found"], detail["ctx"]["allowed"]
+        case _ if "[key]" in detail["loc"]:
+            found, allowed = f"the name {shown(key_path[-1])}", PATTERNS[NAME_PATTERN]
+        case "string_pattern_mismatch":
+            found, allowed = shown(value), PATTERNS[detail["ctx"]["pattern"]]
+        case kind:
+            found, allowed = shown(value), _ALLOWED.get(kind) or _in_words(detail["msg"])
+    return document.fault(key_path, found=found, allowed=allowed)
+
+
+# Parts that the validator puts into its paths, and that are no keys.
+_NO_KEYS = ("[key]", *MACHINE_TAGS)
+
+_ALLOWED = {
+    "dict_type": "a map of keys and values",
+    "model_type": "a map of keys and values",
+    "list_type": "a list",
+    "string_type": "a text, in quotes if it looks like a number",
+    "float_type": "a number",
+    "int_type": "a whole number",
+    "finite_number": "a finite number",
+    "too_short": "at least one entry",
+    "string_too_short": "a text that is not empty",
+    "string_unicode": "a text of characters that can be written",
+}
+
+
+def _in_words(message: str) -> str:
+    return message.removeprefix("Input should be ").removeprefix("String should ")

@@ -1,0 +1,194 @@
+"""From checked entries to the domain's own types; lengths are millimetres on both sides."""
+
+from __future__ import annotations
+
+from casewright.intake.library_schema import (
+    AngleEntry,
+    BandEntry,
+    BarEntry,
+    CapEntry,
+    LegEntry,
+    MaterialEntry,
+    ScrewEntry,
+    WallPlateEntry,
+)
+from casewright.intake.set_schema import SetEntry
+from parametric.hardware import AngleSection, CapHardware, LegHardware, Screw, WallPlateHardware
+from parametric.materials import BarMaterial, EdgeBand, SheetMaterial, StockSheet
+from parametric.sizes import (
+    AngleSizes,
+    BedSizes,
+    BenchSizes,
+    SetSizes,
+    TableSizes,
+    WallPanelSizes,
+)
+
+
+def set_sizes(name: str, entry: SetEntry) -> SetSizes:
+    """Return the sizes of a set."""
+    return SetSizes(
+        name=name,
+        base_height_mm=entry.base_height,
+        butt_gap_mm=entry.butt_gap,
+        bench=_bench(entry),
+        table=_table(entry),
+        bed=_bed(entry),
+        wall_panel=_wall_panel(entry),
+        angle=_angle_place(entry),
+    )
+
+
+def _bench(entry: SetEntry) -> BenchSizes | None:
+    if (bench := entry.bench) is None:
+        return None
+    return BenchSizes(
+        deck_width_mm=bench.deck_width,
+        deck_depth_mm=bench.deck_depth,
+        overhang_mm=bench.overhang,
+        corner_radius_mm=bench.corner_radius,
+    )
+
+
+def _table(entry: SetEntry) -> TableSizes | None:
+    if (table := entry.table) is None:
+        return None
+    return TableSizes(
+        width_mm=table.width,
+        depth_mm=table.depth,
+        height_mm=table.height,
+        shelf_height_mm=table.shelf_height,
+    )
+
+
+def _bed(entry: SetEntry) -> BedSizes | None:
+    if (bed := entry.bed) is None:
+        return None
+    return BedSizes(
+        deck_width_mm=bed.deck_width,
+        deck_length_mm=bed.deck_length,
+        wall_clearance_mm=bed.wall_clearance,
+        side_overhang_mm=bed.side_overhang,
+        foot_overhang_mm=bed.foot_overhang,
+        leg_inset_mm=bed.leg_inset,
+        corner_radius_mm=bed.corner_radius,
+    )
+
+
+def _wall_panel(entry: SetEntry) -> WallPanelSizes | None:
+    if (panel := entry.wall_panel) is None:
+        return None
+    return WallPanelSizes(height_mm=panel.height, gap_mm=panel.gap, plates=panel.plates)
+
+
+def _angle_place(entry: SetEntry) -> AngleSizes | None:
+    if (angle := entry.angle) is None:
+        return None
+    return AngleSizes(from_wall_mm=angle.from_wall, bearing_mm=angle.bearing)
+
+
+def sheet_material(key: str, entry: MaterialEntry) -> SheetMaterial:
+    """Return a board material with its stock."""
+    return SheetMaterial(
+        key=key,
+        description=entry.description,
+        thickness_mm=entry.thickness,
+        density_kg_m3=entry.density_kg_m3,
+        good_faces=entry.good_faces,
+        grain=entry.grain,
+        stock=tuple(
+            StockSheet(
+                key=name,
+                length_mm=sheet.length,
+                width_mm=sheet.width,
+                price=sheet.price,
+                on_hand=sheet.on_hand,
+            )
+            for name, sheet in entry.stock.items()
+        ),
+    )
+
+
+def edge_band(key: str, entry: BandEntry) -> EdgeBand:
+    """Return an edge band."""
+    return EdgeBand(
+        key=key,
+        description=entry.description,
+        thickness_mm=entry.thickness,
+        density_kg_m3=entry.density_kg_m3,
+    )
+
+
+def bar_material(key: str, entry: BarEntry) -> BarMaterial:
+    """Return a bar for cleats."""
+    return BarMaterial(
+        key=key,
+        description=entry.description,
+        thickness_mm=entry.thickness,
+        width_mm=entry.width,
+        density_kg_m3=entry.density_kg_m3,
+        stock_length_mm=entry.stock_length,
+    )
+
+
+def screw(key: str, entry: ScrewEntry) -> Screw:
+    """Return a screw."""
+    return Screw(
+        key=key,
+        description=entry.description,
+        length_mm=entry.length,
+        major_diameter_mm=entry.major_diameter,
+        root_diameter_mm=entry.root_diameter,
+        head_diameter_mm=entry.head_diameter,
+        clearance_diameter_mm=entry.clearance_diameter,
+        pilot_diameter_mm=entry.pilot_diameter,
+    )
+
+
+def angle_section(key: str, entry: AngleEntry) -> AngleSection:
+    """Return a steel angle's section."""
+    return AngleSection(
+        key=key,
+        description=entry.description,
+        leg_mm=entry.leg,
+        thickness_mm=entry.thickness,
+        stock_length_mm=entry.stock_length,
+    )
+
+
+def leg_hardware(key: str, entry: LegEntry, its_screw: Screw) -> LegHardware:
+    """Return a leg with its screw."""
+    return LegHardware(
+        key=key,
+        description=entry.description,
+        height_mm=entry.height,
+        plate_mm=entry.plate,
+        plate_thickness_mm=entry.plate_thickness,
+        tube_diameter_mm=entry.tube_diameter,
+        hole_spacing_mm=entry.hole_spacing,
+        screw=its_screw,
+    )
+
+
+def wall_plate_hardware(key: str, entry: WallPlateEntry, its_screw: Screw) -> WallPlateHardware:
+    """Return a wall plate with its screw."""
+    return WallPlateHardware(
+        key=key,
+        description=entry.description,
+        length_mm=entry.length,
+        height_mm=entry.height,
+        thickness_mm=entry.thickness,
+        lip_mm=entry.lip,
+        hole_spacing_mm=entry.hole_spacing,
+        screw=its_screw,
+    )
+
+
+def cap_hardware(key: str, entry: CapEntry) -> CapHardware:
+    """Return a screw cap."""
+    return CapHardware(
+        key=key,
+        description=entry.description,
+        diameter_mm=entry.diameter,
+        recess_depth_mm=entry.recess_depth,
+    )

@@ -1,0 +1,244 @@
+"""The way of the data: from a job to all files of its output folder, in memory."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import PurePosixPath
+
+from casewright.errors import DoesNotFit
+from casewright.job import Job
+from casewright.model_stage import SetFiles, set_files, set_pictures
+from casewright.nest_stage import Nest, nest_all
+from casewright.progress import BuildProgress, QuietBuild
+from casewright.set_stage import SetsOfJob, model_sets
+from casewright.sheet_stage import ShopFiles, shop_files
+from export.file_paths import material_folders
+from export.layer_table import LayerTable
+from export.manifest import (
+    FileEntry,
+    FileRole,
+    FindingCount,
+    Manifest,
+    PartCount,
+    manifest_json,
+    sha256_of,
+)
+from export.summary.content import RoomCount, SetPictures, SummaryContent
+from export.summary.page import summary_html
+from export.tables.cutlist_table import cutlist_csv
+from export.tables.edge_bore_table import edge_bores_csv
+from export.tables.linear_table import linear_csv
+from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
+from nesting.errors import NotEnoughStock, PieceTooBig
+from parametric.findings.finding import Finding, Severity
+from parametric.primitives.deck import DeckTooLarge
+
+MANIFEST = PurePosixPath("manifest.json")
+NO_LAYERS = LayerTable(layers=(), largest_drill_mm=0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """A built job: its files by path, and what the closing table shows."""
+
+    files: dict[PurePosixPath, bytes]
+    findings: tuple[Finding, ...]
+    rooms: int
+    parts: PartCount
+    nests: tuple[Nest, ...]
+    cut_files_written: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Piece:
+    """A file with what the manifest says of it."""
+
+    content: bytes
+    entry: FileEntry
+
+
+def check(job: Job, progress: BuildProgress | None = None) -> SetsOfJob:
+    """Return the sets of the job with their findings; nothing is nested or written.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+    """
+    try:
+        return model_sets(job, progress or QuietBuild())
+    except DeckTooLarge as error:
+        raise DoesNotFit(str(error)) from error
+
+
+def build(
+    job: Job, progress: BuildProgress | None = None, *, despite_failures: bool = False
+) -> Outcome:
+    """Return all files of the job. With failed findings there are no cut files, unless asked for.
+
+    Raises:
+        DoesNotFit: parts cannot be cut from the stock that the job names, or from so few sheets.
+        LayerNameFault: the machine's layer names cannot be used for this job.
+    """
+    progress = progress or QuietBuild()
+    sets = check(job, progress)
+    failed = any(finding.severity is Severity.FAIL for finding in sets.findings)
+    cut = despite_failures or not failed
+    nests = nest_sets(job, sets, progress) if cut else ()
+    shop = shop_files(job, sets.cut_list, nests, progress) if cut else None
+    progress.stage("models and pictures", 2 * len(sets.sets))
+    models, pictures = [], []
+    names = material_folders(f"{e.used.sizes.name}-{e.used.hand}" for e in sets.sets)
+    for each in sets.sets:
+        pictures.append(set_pictures(each, job.units))
+        progress.step(f"pictures of {each.used.sizes.name}, {each.used.hand} hand")
+        name = names[f"{each.used.sizes.name}-{each.used.hand}"]
+        models.append(set_files(each, sets, name))
+        progress.step(f"models of {each.used.sizes.name}, {each.used.hand} hand")
+    return assembled(job, sets, nests, shop, tuple(models), tuple(pictures))
+
+
+def nest_sets(job: Job, sets: SetsOfJob, progress: BuildProgress) -> tuple[Nest, ...]:
+    """Return the nests of the job.
+
+    Raises:
+        DoesNotFit: a part fits no sheet, or the sheets on hand do not suffice.
+    """
+    machine = job.machine
+    try:
+        return nest_all(sets.cut_list, machine.sheet_trim_mm, machine.gap_mm, progress)
+    except (PieceTooBig, NotEnoughStock) as error:
+        raise DoesNotFit(str(error)) from error
+
+
+def assembled(
+    job: Job,
+    sets: SetsOfJob,
+    nests: tuple[Nest, ...],
+    shop: ShopFiles | None,
+    models: tuple[SetFiles, ...],
+    pictures: tuple[SetPictures, ...],
+) -> Outcome:
+    """Return the outcome with every file and the manifest that lists them."""
+    pieces = [
+        *table_files(job, sets, nests),
+        *(cut_files(shop) if shop is not None else ()),
+        *model_files(models),
+        summary_file(job, sets, nests, shop, pictures),
+    ]
+    parts = sets.cut_list.parts
+    count = PartCount(distinct=len(parts), total=sum(part.quantity for part in parts))
+    severities = Counter(finding.severity for finding in sets.findings)
+    manifest = Manifest(
+        job=job.name,
+        rooms=len(job.rooms),
+        parts=count,
+        findings=FindingCount(
+            ok=severities[Severity.OK],
+            warn=severities[Severity.WARN],
+            fail=severities[Severity.FAIL],
+        ),
+        nests=shop.nests if shop is not None else (),
+        layers=shop.layers if shop is not None else NO_LAYERS,
+        files=tuple(piece.entry for piece in pieces),
+    )
+    files = {PurePosixPath(piece.entry.path): piece.content for piece in pieces}
+    files[MANIFEST] = manifest_json(manifest).encode()
+    return Outcome(
+        files=files,
+        findings=sets.findings,
+        rooms=len(job.rooms),
+        parts=count,
+        nests=nests,
+        cut_files_written=shop is not None,
+    )
+
+
+def material_nests(nests: tuple[Nest, ...]) -> tuple[MaterialNest, ...]:
+    """Return the nests as the yield table takes them."""
+    return tuple(
+        MaterialNest(material=n.group.material, instance=n.instance, solution=n.solution)
+        for n in nests
+    )
+
+
+def plain(path: str, role: FileRole, text: str) -> _Piece:
+    """Return a text file that is about the whole job."""
+    content = text.encode()
+    return _Piece(content=content, entry=FileEntry(path=path, role=role, sha256=sha256_of(content)))
+
+
+def table_files(job: Job, sets: SetsOfJob, nests: tuple[Nest, ...]) -> Iterator[_Piece]:
+    """Yield the tables."""
+    cut_list = sets.cut_list
+    yield plain("shop/cutlist.csv", FileRole.CUT_LIST, cutlist_csv(cut_list, job.units))
+    yield plain("shop/linear.csv", FileRole.LINEAR_LIST, linear_csv(cut_list, job.units))
+    yield plain("shop/yield.csv", FileRole.YIELD, yield_csv(material_nests(nests)))
+    edge_bores = edge_bores_csv(cut_list)
+    if edge_bores is not None:
+        yield plain("shop/edge-bores.csv", FileRole.EDGE_BORES, edge_bores)
+
+
+def cut_files(shop: ShopFiles) -> Iterator[_Piece]:
+    """Yield the DXF files."""
+    for part in shop.parts:
+        yield _Piece(
+            content=part.content,
+            entry=FileEntry(
+                path=str(part.path),
+                role=FileRole.PART,
+                sha256=sha256_of(part.content),
+                part=part.part,
+                operation=part.operation,
+            ),
+        )
+    for sheet in shop.sheets:
+        digest = sha256_of(sheet.content)
+        yield _Piece(
+            content=sheet.content,
+            entry=FileEntry(path=str(sheet.path), role=FileRole.SHEET, sha256=digest),
+        )
+
+
+def model_files(models: tuple[SetFiles, ...]) -> Iterator[_Piece]:
+    """Yield the model files."""
+    for model in models:
+        for (path, content), role in (
+            (model.step, FileRole.SOLIDS),
+            (model.glb, FileRole.VIEW),
+        ):
+            yield _Piece(
+                content=content,
+                entry=FileEntry(
+                    path=str(path),
+                    role=role,
+                    sha256=sha256_of(content),
+                    set_name=model.set_name,
+                    hand=model.hand,
+                ),
+            )
+
+
+def summary_file(
+    job: Job,
+    sets: SetsOfJob,
+    nests: tuple[Nest, ...],
+    shop: ShopFiles | None,
+    pictures: tuple[SetPictures, ...],
+) -> _Piece:
+    """Return the summary page."""
+    content = SummaryContent(
+        job=job.name,
+        units=job.units,
+        currency=job.currency,
+        rooms=tuple(
+            RoomCount(set_name=e.used.sizes.name, hand=e.used.hand, rooms=e.used.rooms)
+            for e in sets.sets
+        ),
+        findings=sets.findings,
+        sets=pictures,
+        sheet_maps=() if shop is None else tuple(sheet.sheet_map for sheet in shop.sheets),
+        yield_rows=yield_rows(material_nests(nests)),
+        cut_list=sets.cut_list,
+    )
+    return plain("summary.html", FileRole.SUMMARY, summary_html(content))

@@ -1,0 +1,25 @@
+"""How a build tells where it stands."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+
+class BuildProgress(Protocol):
+    """Told about a build while it runs."""
+
+    def stage(self, name: str, steps: int) -> None:
+        """Take note that a stage of so many steps begins; 0 where the number is not known."""
+
+    def step(self, what: str) -> None:
+        """Take note that the stage has done one more step."""
+
+
+class QuietBuild:
+    """A listener that keeps nothing."""
+
+    def stage(self, name: str, steps: int) -> None:
+        """Ignore the stage."""
+
+    def step(self, what: str) -> None:
+        """Ignore the step."""

@@ -1,0 +1,106 @@
+"""From the job to the sets that its rooms use: solids, findings and the cut list."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from casewright.job import Job
+from casewright.progress import BuildProgress
+from parametric.bar_catalogue import BarCatalogue
+from parametric.cut_list import CutList
+from parametric.findings.check_set import check_set
+from parametric.findings.finding import Finding
+from parametric.hand import Hand
+from parametric.part_catalogue import PartCatalogue
+from parametric.room_set import build_set
+from parametric.sizes import SetSizes
+from parametric.solids.overlaps import overlap_findings
+from parametric.solids.set_model import SetModel, model_set
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UsedSet:
+    """A set in one hand and how many rooms have it."""
+
+    sizes: SetSizes
+    hand: Hand
+    rooms: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ModelledSet:
+    """A used set with its solids, its findings, and the number of each of its parts by name."""
+
+    used: UsedSet
+    model: SetModel
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetsOfJob:
+    """All sets in use, and the parts they are made of. `bar_numbers` are by set, hand and name."""
+
+    sets: tuple[ModelledSet, ...]
+    cut_list: CutList
+    bar_numbers: dict[tuple[str, Hand, str], str]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The findings of all sets, in order."""
+        return tuple(finding for each in self.sets for finding in each.findings)
+
+
+def used_sets(job: Job) -> tuple[UsedSet, ...]:
+    """Return the sets that rooms have, in the order of the job file, right hand first."""
+    rooms = Counter((room.set_name, room.hand) for room in job.rooms)
+    return tuple(
+        UsedSet(sizes=sizes, hand=hand, rooms=rooms[sizes.name, hand])
+        for sizes in job.sets
+        for hand in Hand
+        if rooms[sizes.name, hand]
+    )
+
+
+def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
+    """Return the solids, findings and cut list of the job; each set and hand is built once.
+
+    Raises:
+        DeckTooLarge: a deck cannot be cut from the stock, even in pieces.
+        KernelFailure: a part cannot be built.
+    """
+    used = used_sets(job)
+    progress.stage("sets", len(used))
+    modelled = []
+    for each in used:
+        modelled.append(model_used_set(job, each))
+        progress.step(f"{each.sizes.name}, {each.hand} hand")
+    return cut_list_of(job, modelled)
+
+
+def model_used_set(job: Job, used: UsedSet) -> ModelledSet:
+    """Return one set with its solids and findings."""
+    trim_mm = job.machine.sheet_trim_mm
+    room_set = build_set(used.sizes, used.hand, job.construction, trim_mm)
+    model = model_set(room_set, job.routing)
+    findings = check_set(room_set, model.machining, job.routing, trim_mm)
+    return ModelledSet(used=used, model=model, findings=(*findings, *overlap_findings(model)))
+
+
+def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
+    """Return the sets with the cut list merged over them."""
+    listed = tuple(sets)
+    parts = PartCatalogue(job.routing.pre_mill_mm)
+    bars = BarCatalogue()
+    for each in listed:
+        name, hand, rooms = each.used.sizes.name, each.used.hand, each.used.rooms
+        parts.add_set(name, hand, each.model.read_boards, rooms)
+        bars.add_cleats(name, hand, each.model.read_cleats, rooms)
+        for angle in each.model.room_set.assembly.angles:
+            bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
+    return SetsOfJob(
+        sets=listed,
+        cut_list=CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses()),
+        bar_numbers=bars.numbers(),
+    )

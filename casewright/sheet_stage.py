@@ -1,0 +1,195 @@
+"""From nests and cut list to the shop's files: DXF of sheets and parts, checked as written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import PurePosixPath
+
+from casewright.job import Job
+from casewright.nest_stage import Nest
+from casewright.progress import BuildProgress
+from export.drawing.panel_drawing import Operation, operations, panel_drawing
+from export.drawing.sheet_drawing import sheet_drawing
+from export.dxf.reader import read_dxf
+from export.dxf.writer import dxf_bytes
+from export.file_paths import material_folders, part_file, sheet_file
+from export.layer_table import LayerTable, layer_table
+from export.manifest import FaceUp, LayoutEntry, NestEntry
+from export.sheet_check import part_problems, sheet_problems
+from export.sheet_problem import SheetProblem
+from export.summary.content import SheetMap
+from export.svg.sheet_map import sheet_map_svg
+from nesting.instance import Instance
+from nesting.solution import Layout, layout_yield
+from parametric.cut_list import CutList, Part
+from parametric.lengths import show_length
+from parametric.materials import StockSheet
+
+
+class BrokenCutFile(RuntimeError):
+    """A written DXF does not hold what it must: a bug, so nothing is put in place."""
+
+    def __init__(self, path: str, problems: tuple[SheetProblem, ...]) -> None:
+        """Keep the file and its problems."""
+        first = problems[0]
+        super().__init__(f"{path}: {first.where}: {first.fault}: {first.message}")
+        self.path = path
+        self.problems = problems
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartFile:
+    """The DXF of a part in one operation."""
+
+    part: str
+    operation: Operation
+    path: PurePosixPath
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetFile:
+    """The DXF of a layout with its map and its place in the manifest."""
+
+    path: PurePosixPath
+    content: bytes
+    entry: LayoutEntry
+    sheet_map: SheetMap
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopFiles:
+    """Everything the router needs; `nests` are the manifest's entries."""
+
+    layers: LayerTable
+    parts: tuple[PartFile, ...]
+    sheets: tuple[SheetFile, ...]
+    nests: tuple[NestEntry, ...]
+
+
+def shop_files(
+    job: Job, cut_list: CutList, nests: tuple[Nest, ...], progress: BuildProgress
+) -> ShopFiles:
+    """Return the DXF files of all parts and layouts, each read back and compared.
+
+    Raises:
+        LayerNameFault: the machine's layer names cannot be used for this job.
+        BrokenCutFile: a written file differs from what it was made from.
+    """
+    layers = layer_table(cut_list.parts, job.machine.layer_names, job.machine.largest_drill_mm)
+    progress.stage("cut files", len(cut_list.parts) + sum(n.solution.distinct for n in nests))
+    parts = tuple(part_files(job, cut_list, layers, progress))
+    folders = material_folders(nest_name(nest) for nest in nests)
+    sheets: list[SheetFile] = []
+    entries = []
+    for nest in nests:
+        files = tuple(nest_files(job, nest, folders[nest_name(nest)], layers, progress))
+        sheets.extend(files)
+        entries.append(
+            NestEntry(
+                material=nest.group.material.key,
+                thickness_mm=nest.group.material.thickness_mm,
+                sheets=nest.solution.sheets,
+                lower_bound=nest.solution.lower_bound,
+                face_up=nest.group.face_up,
+                layouts=tuple(file.entry for file in files),
+            )
+        )
+    return ShopFiles(layers=layers, parts=parts, sheets=tuple(sheets), nests=tuple(entries))
+
+
+def nest_name(nest: Nest) -> str:
+    """Return the name of a nest's folder: its material, and the good face if it looks up."""
+    up = nest.group.face_up is FaceUp.FRONT
+    return f"{nest.group.material.key}-good-face-up" if up else nest.group.material.key
+
+
+def part_files(
+    job: Job, cut_list: CutList, layers: LayerTable, progress: BuildProgress
+) -> Iterator[PartFile]:
+    """Yield a file for each operation of each part."""
+    for part in cut_list.parts:
+        for operation in operations(part):
+            drawing = panel_drawing(part, operation, layers)
+            content = dxf_bytes(drawing, layers, job.machine.dxf_version)
+            path = part_file(part.number, operation)
+            refuse_broken(path, part_problems(read_dxf(content), part, operation, layers))
+            yield PartFile(
+                part=part.number, operation=operation, path=PurePosixPath(path), content=content
+            )
+        progress.step(part.number)
+
+
+def nest_files(
+    job: Job, nest: Nest, folder: str, layers: LayerTable, progress: BuildProgress
+) -> Iterator[SheetFile]:
+    """Yield a file for each layout of a nest."""
+    parts = {part.number: part for part in nest.group.parts}
+    stocks = {sheet.key: sheet for sheet in nest.group.material.stock}
+    for number, layout in enumerate(nest.solution.layouts, start=1):
+        path = sheet_file(folder, number)
+        stock = stocks[layout.stock]
+        content = layout_content(job, nest.instance, layout, parts, stock, layers, path)
+        title = f"{nest.group.material.description}, sheet {number}{lying(nest.group.face_up)}"
+        sheet_map = sheet_map_svg(
+            read_dxf(content), layers, title=title, runs=layout.runs, units=job.units
+        )
+        yield SheetFile(
+            path=PurePosixPath(path),
+            content=content,
+            entry=LayoutEntry(
+                file=path,
+                stock=stock.key,
+                length_mm=stock.length_mm,
+                width_mm=stock.width_mm,
+                trim_mm=job.machine.sheet_trim_mm,
+                gap_mm=job.machine.gap_mm,
+                runs=layout.runs,
+                share_used=layout_yield(nest.instance, layout),
+            ),
+            sheet_map=SheetMap(material=nest.group.material.description, file=path, svg=sheet_map),
+        )
+        progress.step(f"{folder} {number}, {show_length(stock.length_mm, job.units)}")
+
+
+def lying(face_up: FaceUp) -> str:
+    """Return how the sheet lies on the router, where that matters."""
+    return {
+        FaceUp.FRONT: ", good face up",
+        FaceUp.BACK: ", good face down",
+        FaceUp.EITHER: "",
+    }[face_up]
+
+
+def layout_content(
+    job: Job,
+    instance: Instance,
+    layout: Layout,
+    parts: dict[str, Part],
+    stock: StockSheet,
+    layers: LayerTable,
+    path: str,
+) -> bytes:
+    """Return the DXF of a layout, read back and compared with it.
+
+    Raises:
+        BrokenCutFile: it differs.
+    """
+    drawing = sheet_drawing(layout, parts, stock, layers)
+    content = dxf_bytes(drawing, layers, job.machine.dxf_version)
+    problems = sheet_problems(
+        read_dxf(content), layout, parts, stock=stock, layers=layers, rules=instance.rules
+    )
+    refuse_broken(path, problems)
+    return content
+
+
+def refuse_broken(path: str, problems: tuple[SheetProblem, ...]) -> None:
+    """Raise for a file with problems.
+
+    Raises:
+        BrokenCutFile: there are any.
+    """
+    if problems:
+        raise BrokenCutFile(path, problems)

@@ -1,0 +1,142 @@
+"""What a build shows in the terminal: progress while it runs, tables when it is done."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TaskID, TextColumn
+from rich.table import Table
+
+from casewright.job import Job
+from casewright.pipeline import Outcome
+from nesting.instance import Instance
+from nesting.solution import Layout, solution_yield
+from parametric.findings.finding import Finding, Severity
+
+SHOWN_FINDINGS = 20
+
+
+class ShownProgress:
+    """Shows one line for each stage, on the error stream, so that output can be piped."""
+
+    def __init__(self) -> None:
+        """Prepare the display."""
+        self._progress = Progress(
+            TextColumn("{task.description:<22}"),
+            BarColumn(bar_width=24),
+            MofNCompleteColumn(),
+            TextColumn("{task.fields[what]}"),
+            console=Console(stderr=True),
+        )
+        self._task: TaskID | None = None
+
+    def __enter__(self) -> Self:
+        """Start the display."""
+        self._progress.start()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Stop the display."""
+        self._progress.stop()
+
+    def stage(self, name: str, steps: int) -> None:
+        """Show a new stage."""
+        self._task = self._progress.add_task(name, total=steps or None, what="")
+
+    def step(self, what: str) -> None:
+        """Show one more step of the stage."""
+        if self._task is not None:
+            self._progress.update(self._task, advance=1, what=what)
+
+
+def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
+    """Print what was built: rooms, parts, sheets, yield, bound and findings."""
+    console = Console()
+    show_findings(outcome.findings)
+    console.print(
+        f"{job.name}: {outcome.rooms} rooms, {outcome.parts.distinct} different parts, "
+        f"{outcome.parts.total} in all"
+    )
+    if outcome.cut_files_written:
+        console.print(nest_table(outcome))
+        console.print(f"Written to {folder}; open {folder / 'summary.html'}")
+    else:
+        console.print(
+            f"No cut files: findings failed. Findings and models are in {folder}; "
+            "--despite-failures writes cut files all the same."
+        )
+
+
+def nest_table(outcome: Outcome) -> Table:
+    """Return the table of the nests: sheets beside the least that is possible, layouts, yield."""
+    table = Table(box=None, header_style="bold")
+    table.add_column("material")
+    for heading in ("pieces", "sheets", "at least", "layouts", "yield"):
+        table.add_column(heading, justify="right")
+    for nest in outcome.nests:
+        table.add_row(
+            nest.group.material.description,
+            str(sum(part.quantity for part in nest.group.parts)),
+            str(nest.solution.sheets),
+            str(nest.solution.lower_bound),
+            str(nest.solution.distinct),
+            f"{100 * solution_yield(nest.instance, nest.solution):.1f} %",
+        )
+    if len(outcome.nests) > 1:
+        table.add_row(
+            "all materials",
+            str(outcome.parts.total),
+            str(sum(nest.solution.sheets for nest in outcome.nests)),
+            str(sum(nest.solution.lower_bound for nest in outcome.nests)),
+            str(sum(nest.solution.distinct for nest in outcome.nests)),
+            f"{100 * whole_yield(outcome):.1f} %",
+        )
+    return table
+
+
+def whole_yield(outcome: Outcome) -> float:
+    """Return the share of all sheet area, over all materials, that becomes parts."""
+    parts = sheets = 0.0
+    for nest in outcome.nests:
+        area = sheet_area(nest.instance, nest.solution.layouts)
+        sheets += area
+        parts += area * solution_yield(nest.instance, nest.solution)
+    return parts / sheets if sheets else 1.0
+
+
+def sheet_area(instance: Instance, layouts: Iterable[Layout]) -> int:
+    """Return the area of all sheets cut, in square ticks."""
+    areas = {stock.id: stock.length * stock.width for stock in instance.stocks}
+    return sum(areas[layout.stock] * layout.runs for layout in layouts)
+
+
+def show_findings(findings: Iterable[Finding]) -> bool:
+    """Print the counts and the first of what is not well; return whether anything failed."""
+    console = Console()
+    listed = tuple(findings)
+    counts = Counter(finding.severity for finding in listed)
+    console.print(
+        "Findings: " + ", ".join(f"{counts[severity]} {severity}" for severity in Severity)
+    )
+    amiss = [finding for finding in listed if finding.severity is not Severity.OK]
+    amiss.sort(key=lambda finding: finding.severity is not Severity.FAIL)
+    for finding in amiss[:SHOWN_FINDINGS]:
+        console.print(
+            f"  {finding.severity.upper():4} {finding.where}: {finding.message}"
+            f" ({finding.source}); {finding.advice}",
+            markup=False,
+            highlight=False,
+        )
+    if len(amiss) > SHOWN_FINDINGS:
+        console.print(f"  and {len(amiss) - SHOWN_FINDINGS} more, all in summary.html")
+    return counts[Severity.FAIL] > 0

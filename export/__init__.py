@@ -1,0 +1,1 @@
+"""Every file a person or a machine reads."""

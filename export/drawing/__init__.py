@@ -1,0 +1,1 @@
+"""Neutral drawings: closed paths, circles and labels on named layers, before any file format."""

@@ -1,0 +1,45 @@
+"""A nested sheet as it is cut: the sheet's edge and every part where the layout puts it.
+
+Sheet frame: the sheet's length along x, its width along y, lower-left corner at the origin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from export.drawing.panel_drawing import first_operation
+from export.drawing.primitives import ClosedPath, Drawing
+from export.layer_table import LayerRole, LayerTable
+from nesting.solution import Layout
+from nesting.ticks import to_mm
+from parametric.cut_list import Part
+from parametric.materials import StockSheet
+from parametric.outline import Outline
+
+
+def sheet_drawing(
+    layout: Layout, parts: Mapping[str, Part], stock: StockSheet, layers: LayerTable
+) -> Drawing:
+    """Return the layout on its sheet, millimetres; `parts` by the number that the layout uses.
+
+    A part that is turned lies a quarter turn counter-clockwise from its own frame. Part numbers are
+    set anew in place, so that they read from the bottom or from the right of the sheet.
+
+    Raises:
+        KeyError: the layout names an unknown part, or the table was made without it.
+    """
+    edge = Outline.rectangle(stock.length_mm, stock.width_mm)
+    sheet = Drawing(paths=(ClosedPath.of(edge, layers.plain(LayerRole.SHEET)),))
+    drawn: dict[tuple[str, bool], Drawing] = {}
+    placed = []
+    for placement in layout.placements:
+        key = (placement.piece, placement.turned)
+        if key not in drawn:
+            drawn[key] = _part(parts[placement.piece], layers, turned=placement.turned)
+        placed.append(drawn[key].shifted(to_mm(placement.x), to_mm(placement.y)))
+    return sheet.joined(placed)
+
+
+def _part(part: Part, layers: LayerTable, *, turned: bool) -> Drawing:
+    panel = part.panel.turned_quarter() if turned else part.panel
+    return first_operation(panel, part.number, layers)

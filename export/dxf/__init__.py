@@ -1,0 +1,1 @@
+"""DXF out and in: the only package that knows the DXF library."""

@@ -1,0 +1,162 @@
+"""The manifest: what an output folder holds, for programs that read it."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from enum import StrEnum
+from typing import Any
+
+from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER, Operation
+from export.layer_table import Layer, LayerTable
+from parametric.hand import Hand
+
+
+class FaceUp(StrEnum):
+    """Which face of a nested sheet looks up; the front is the face that is seen once installed."""
+
+    FRONT = "front"
+    BACK = "back"
+    EITHER = "either"
+
+
+class FileRole(StrEnum):
+    """What a file is for."""
+
+    SHEET = "sheet"
+    PART = "part"
+    CUT_LIST = "cut-list"
+    LINEAR_LIST = "linear-list"
+    YIELD = "yield"
+    EDGE_BORES = "edge-bores"
+    SOLIDS = "solids"  # every board a solid (STEP)
+    VIEW = "view"  # the same to look at (GLB)
+    SUMMARY = "summary"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartCount:
+    """Distinct parts on the cut list, and the pieces of all rooms."""
+
+    distinct: int
+    total: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingCount:
+    """Findings by severity."""
+
+    ok: int
+    warn: int
+    fail: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutEntry:
+    """One layout: its file, its sheet, and how often it is cut. The yield is a share (0 to 1)."""
+
+    file: str
+    stock: str
+    length_mm: float
+    width_mm: float
+    trim_mm: float
+    gap_mm: float
+    runs: int
+    share_used: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestEntry:
+    """The nest of one material."""
+
+    material: str
+    thickness_mm: float
+    sheets: int
+    lower_bound: int
+    face_up: FaceUp
+    layouts: tuple[LayoutEntry, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FileEntry:
+    """One file: its path in the folder, its role, its SHA-256, and what it is about.
+
+    `part` and `operation` are given for part files, `set_name` and `hand` for models.
+    """
+
+    path: str
+    role: FileRole
+    sha256: str
+    part: str | None = None
+    operation: Operation | None = None
+    set_name: str | None = None
+    hand: Hand | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Manifest:
+    """All that `manifest.json` says."""
+
+    job: str
+    rooms: int
+    parts: PartCount
+    findings: FindingCount
+    nests: tuple[NestEntry, ...]
+    layers: LayerTable
+    files: tuple[FileEntry, ...]
+
+
+def manifest_json(manifest: Manifest) -> str:
+    """Return the manifest as JSON: keys sorted, files by path, indented by 2, a newline at the end.
+
+    Raises:
+        ValueError: two files have one path, or a number is not finite.
+    """
+    paths = [entry.path for entry in manifest.files]
+    if len(set(paths)) != len(paths):
+        raise ValueError("a path stands twice in the manifest")
+    content = {
+        "job": manifest.job,
+        "rooms": manifest.rooms,
+        "parts": asdict(manifest.parts),
+        "findings": asdict(manifest.findings),
+        "nests": [_nest(entry) for entry in manifest.nests],
+        "layers": _layers(manifest.layers.layers),
+        "files": [_file(entry) for entry in sorted(manifest.files, key=lambda entry: entry.path)],
+    }
+    text = json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
+    return text + "\n"
+
+
+def sha256_of(content: bytes) -> str:
+    """Return the SHA-256 of a file's bytes, in hexadecimal."""
+    return hashlib.sha256(content).hexdigest()
+
+
+def _nest(entry: NestEntry) -> dict[str, Any]:
+    return asdict(entry) | {"layouts": [_layout(layout) for layout in entry.layouts]}
+
+
+def _layout(entry: LayoutEntry) -> dict[str, Any]:
+    content = asdict(entry)
+    content["yield"] = content.pop("share_used")  # the word is taken in Python
+    return content
+
+
+def _layers(layers: Sequence[Layer]) -> list[dict[str, Any]]:
+    return [asdict(layer) for layer in layers]
+
+
+def _file(entry: FileEntry) -> dict[str, Any]:
+    content = {"path": entry.path, "role": entry.role, "sha256": entry.sha256}
+    about = {
+        "part": entry.part,
+        "operation": entry.operation,
+        "set": entry.set_name,
+        "hand": entry.hand,
+    }
+    if entry.operation is Operation.SECOND:
+        about |= {"turned_over": TURNED_OVER, "registration_edge": REGISTRATION_EDGE}
+    return content | {key: value for key, value in about.items() if value is not None}

@@ -1,0 +1,1 @@
+"""The summary page: one self-contained HTML file."""

@@ -1,0 +1,61 @@
+"""What the summary page shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from export.tables.yield_table import YieldRow
+from parametric.cut_list import CutList
+from parametric.findings.finding import Finding
+from parametric.hand import Hand
+from parametric.lengths import Units
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomCount:
+    """How many rooms get one set in one hand."""
+
+    set_name: str
+    hand: Hand
+    rooms: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A picture as SVG text, with its caption."""
+
+    caption: str
+    svg: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetPictures:
+    """The pictures of one set in one hand; the plan of the hand is added by the page."""
+
+    set_name: str
+    hand: Hand
+    pictures: tuple[Picture, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetMap:
+    """The map of one layout as SVG text, and where its DXF stands in the output folder."""
+
+    material: str
+    file: str
+    svg: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SummaryContent:
+    """One job, from schedule to sheets. `currency` is shown beside prices as it is given."""
+
+    job: str
+    units: Units
+    currency: str
+    rooms: tuple[RoomCount, ...]
+    findings: tuple[Finding, ...]
+    sets: tuple[SetPictures, ...]
+    sheet_maps: tuple[SheetMap, ...]
+    yield_rows: tuple[YieldRow, ...]
+    cut_list: CutList

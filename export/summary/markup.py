@@ -1,0 +1,69 @@
+"""Small pieces of HTML. Every text given to them is escaped, except where the name says markup."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from html import escape
+
+
+class Align(StrEnum):
+    """How the cells of a column stand."""
+
+    LEFT = "left"
+    NUMBER = "number"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: its heading, and how its cells stand."""
+
+    heading: str
+    align: Align = Align.LEFT
+
+
+def section(anchor: str, heading: str, markup: Iterable[str]) -> str:
+    """Return a section of the page with its heading."""
+    head = f'<section id="{escape(anchor)}"><h2>{escape(heading)}</h2>\n'
+    return "".join((head, *markup, "</section>\n"))
+
+
+def paragraph(text: str) -> str:
+    """Return a paragraph."""
+    return f"<p>{escape(text)}</p>\n"
+
+
+def table(columns: Sequence[Column], rows: Iterable[Sequence[object]]) -> str:
+    """Return a table; a row is a cell for each column.
+
+    Raises:
+        ValueError: a row has more or fewer cells than there are columns.
+    """
+    head = "".join(f'<th class="{c.align}" scope="col">{escape(c.heading)}</th>' for c in columns)
+    body = "".join(_row(columns, row) for row in rows)
+    return (
+        f'<div class="wide"><table><thead><tr>{head}</tr></thead>\n<tbody>\n{body}</tbody></table>'
+        "</div>\n"
+    )
+
+
+def figure(svg_markup: str, caption: str, css_class: str = "") -> str:
+    """Return a picture with its caption."""
+    kind = f' class="{escape(css_class)}"' if css_class else ""
+    words = f"<figcaption>{escape(caption)}</figcaption>" if caption else ""
+    return f"<figure{kind}>{_inline(svg_markup)}{words}</figure>\n"
+
+
+def _row(columns: Sequence[Column], row: Sequence[object]) -> str:
+    cells = "".join(
+        f'<td class="{column.align}">{escape(str(cell))}</td>'
+        for column, cell in zip(columns, row, strict=True)
+    )
+    return f"<tr>{cells}</tr>\n"
+
+
+def _inline(svg_markup: str) -> str:
+    """Return SVG as it stands within HTML, where it needs no namespace."""
+    return re.sub(r'\sxmlns="[^"]*"', "", svg_markup, count=1).strip()

@@ -1,0 +1,148 @@
+"""The sections of the summary page that come before the tables of parts."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from html import escape
+
+from export.summary.cautions import CAUTIONS
+from export.summary.content import SetPictures, SummaryContent
+from export.summary.markup import Align, Column, figure, paragraph, section, table
+from export.svg.hand_plan import HAND_IN_WORDS, hand_plan_svg
+from parametric.findings.finding import Finding, Severity
+from parametric.hand import Hand
+
+_TOLD = (Severity.FAIL, Severity.WARN)
+
+
+def headline(content: SummaryContent) -> str:
+    """Return the page's title, its key figures and the links to its sections."""
+    figures = "".join(
+        f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>"
+        for name, value in _key_figures(content)
+    )
+    links = "".join(
+        f'<a href="#{anchor}">{words}</a>'
+        for anchor, words in (
+            ("rooms", "Rooms"),
+            ("findings", "Findings"),
+            ("sets", "Sets"),
+            ("sheets", "Sheets"),
+            ("parts", "Cut list"),
+            ("cautions", "Cautions"),
+        )
+    )
+    return (
+        f"<header><h1>{escape(content.job)}</h1>\n<nav>{links}</nav>\n"
+        f'<dl class="figures">{figures}</dl></header>\n'
+    )
+
+
+def rooms_section(content: SummaryContent) -> str:
+    """Return how many rooms get which set in which hand, and what a hand is."""
+    counts: dict[str, Counter[Hand]] = {}
+    for row in content.rooms:
+        counts.setdefault(row.set_name, Counter())[row.hand] += row.rooms
+    columns = (
+        Column("set"),
+        Column("right hand", Align.NUMBER),
+        Column("left hand", Align.NUMBER),
+        Column("rooms", Align.NUMBER),
+    )
+    rows = [
+        (name, by_hand[Hand.RIGHT], by_hand[Hand.LEFT], by_hand.total())
+        for name, by_hand in counts.items()
+    ]
+    if len(rows) > 1:
+        rights, lefts = sum(row[1] for row in rows), sum(row[2] for row in rows)
+        rows.append(("all", rights, lefts, rights + lefts))
+    plans = "".join(figure(hand_plan_svg(hand), "", "plan") for hand in Hand)
+    markup = (table(columns, rows), paragraph(HAND_IN_WORDS), f'<div class="plans">{plans}</div>')
+    return section("rooms", "Rooms", markup)
+
+
+def findings_section(content: SummaryContent) -> str:
+    """Return the findings: counts of all, and every one that warns or fails."""
+    counts = Counter(finding.severity for finding in content.findings)
+    words = ", ".join(f"{counts[severity]} {severity}" for severity in Severity)
+    told = [f for severity in _TOLD for f in content.findings if f.severity is severity]
+    markup = [paragraph(f"{len(content.findings)} checks: {words}.")]
+    if told:
+        columns = (
+            Column("result"),
+            Column("where"),
+            Column("finding"),
+            Column("measured", Align.NUMBER),
+            Column("limit", Align.NUMBER),
+            Column("unit"),
+            Column("source of the limit"),
+            Column("advice"),
+        )
+        markup.append(table(columns, (_finding_row(finding) for finding in told)))
+    return section("findings", "Findings", markup)
+
+
+def sets_section(content: SummaryContent) -> str:
+    """Return the pictures of each set in each hand, the plan of the hand beside them."""
+    return section("sets", "Sets", (_set(pictures) for pictures in content.sets))
+
+
+def maps_section(content: SummaryContent) -> str:
+    """Return the sheet maps, material by material."""
+    by_material: dict[str, list[str]] = {}
+    for sheet in content.sheet_maps:
+        by_material.setdefault(sheet.material, []).append(figure(sheet.svg, sheet.file))
+    intro = paragraph(
+        "Drawn from the cut files. Parts are pale, grooves and blind holes grey, what goes right"
+        " through is white."
+    )
+    markup = (
+        f'<h3>{escape(material)}</h3>\n<div class="maps">{"".join(maps)}</div>\n'
+        for material, maps in by_material.items()
+    )
+    return section("maps", "Sheet maps", (intro, *markup))
+
+
+def cautions_section() -> str:
+    """Return what to take care of."""
+    items = "".join(
+        f"<p><strong>{escape(subject)}.</strong> {escape(words)}</p>\n"
+        for subject, words in CAUTIONS
+    )
+    return section("cautions", "Cautions", (items,))
+
+
+def _key_figures(content: SummaryContent) -> Iterator[tuple[str, str]]:
+    parts, bars = content.cut_list.parts, content.cut_list.bars
+    bounds = {row.material.key: row.material_lower_bound for row in content.yield_rows}
+    counts = Counter(finding.severity for finding in content.findings)
+    yield "rooms", str(sum(row.rooms for row in content.rooms))
+    yield "sheet parts", f"{sum(part.quantity for part in parts)} ({len(parts)} different)"
+    yield "bars", f"{sum(bar.quantity for bar in bars)} ({len(bars)} different)"
+    yield "sheets", str(sum(row.sheets for row in content.yield_rows))
+    yield "sheets needed at least", str(sum(bounds.values()))
+    yield "warnings", str(counts[Severity.WARN])
+    yield "failures", str(counts[Severity.FAIL])
+
+
+def _finding_row(finding: Finding) -> tuple[object, ...]:
+    return (
+        finding.severity.upper(),
+        finding.where,
+        f"{finding.message} ({finding.code})",
+        f"{finding.measured:.6g}",
+        f"{finding.limit:.6g}",
+        finding.unit,
+        finding.source,
+        finding.advice,
+    )
+
+
+def _set(pictures: SetPictures) -> str:
+    shown = "".join(figure(picture.svg, picture.caption) for picture in pictures.pictures)
+    return (
+        f"<h3>{escape(pictures.set_name)}, {escape(pictures.hand)} hand</h3>\n"
+        f'<div class="set">{figure(hand_plan_svg(pictures.hand), "", "plan")}'
+        f'<div class="pictures">{shown}</div></div>\n'
+    )

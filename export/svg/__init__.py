@@ -1,0 +1,1 @@
+"""Pictures as SVG: sheet maps, line pictures with dimensions, the plan of a hand."""

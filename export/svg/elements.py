@@ -1,0 +1,74 @@
+"""Pieces of SVG text. Points come in millimetres with y up; SVG's y runs down, so it is negated."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+from parametric.outline import Outline, Vertex, arc_centre
+
+FONT = "Helvetica, Arial, sans-serif"
+
+CAPITAL_SHARE = 0.72
+"""Height of a capital letter as a share of the font size, for common sans-serif fonts."""
+
+Point2 = tuple[float, float]
+
+
+def number(value: float) -> str:
+    """Return a coordinate with at most three decimals and no needless zeros."""
+    return f"{round(value, 3) + 0.0:.3f}".rstrip("0").rstrip(".")
+
+
+def at(x: float, y: float) -> str:
+    """Return a point as SVG writes it."""
+    return f"{number(x)} {number(-y)}"
+
+
+def closed_path_data(vertices: tuple[Vertex, ...]) -> str:
+    """Return path data for a closed path of lines and true arcs."""
+    first = vertices[0]
+    steps = [f"M{at(first.x, first.y)}"]
+    steps += [_step(a, b) for a, b in Outline(vertices).segments()]
+    return "".join(steps) + "Z"
+
+
+def open_path_data(lines: Iterable[Iterable[Point2]]) -> str:
+    """Return path data for polylines, each drawn from its own start."""
+    return "".join("M" + "L".join(at(x, y) for x, y in line) for line in lines)
+
+
+def text_element(
+    text: str, x: float, y: float, capital_mm: float, *, anchor: str = "start", angle: float = 0.0
+) -> str:
+    """Return a text on the baseline at (x, y) with capitals of the given height.
+
+    `angle` is in degrees, counter-clockwise. A pale rim keeps the text readable across lines.
+    """
+    size = capital_mm / CAPITAL_SHARE
+    turn = f' transform="rotate({number(-angle)} {at(x, y)})"' if angle else ""
+    return (
+        f'<text x="{number(x)}" y="{number(-y)}" font-family="{FONT}" font-size="{number(size)}"'
+        f' text-anchor="{anchor}" fill="#111" stroke="#fff" stroke-width="{number(size / 5)}"'
+        f' stroke-linejoin="round" paint-order="stroke"{turn}>{escape(text)}</text>'
+    )
+
+
+def svg_document(box: tuple[float, float, float, float], title: str, body: Iterable[str]) -> str:
+    """Return a whole SVG that shows the box (x0, y0, x1, y1), y up, titled for screen readers."""
+    x0, y0, x1, y1 = box
+    frame = " ".join(number(value) for value in (x0, -y1, x1 - x0, y1 - y0))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{frame}" role="img">'
+        f"<title>{escape(title)}</title>" + "".join(body) + "</svg>\n"
+    )
+
+
+def _step(a: Vertex, b: Vertex) -> str:
+    if not a.bulge:
+        return f"L{at(b.x, b.y)}"
+    radius = number(arc_centre(a, b)[2])
+    large = 1 if abs(a.bulge) > 1 else 0
+    # Counter-clockwise with y up is the direction of falling angles in SVG's frame.
+    sweep = 0 if a.bulge > 0 else 1
+    return f"A{radius} {radius} 0 {large} {sweep} {at(b.x, b.y)}"

@@ -1,0 +1,129 @@
+"""The map of a nested sheet, drawn from what its DXF really holds.
+
+Reads in black and white: parts pale, grooves grey, what goes right through white.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+
+from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
+from export.dxf.content import DxfContent
+from export.layer_table import Layer, LayerRole, LayerTable
+from export.svg.dimensions import PictureDimension, drawn_dimensions
+from export.svg.elements import closed_path_data, number, svg_document, text_element
+from parametric.lengths import Units, show_length
+from parametric.outline import Bounds
+
+_TEXT_SHARE = 1 / 70  # of the sheet's greater side
+_LINE_SHARE = 1 / 900
+_LEAST_LABEL_SHARE = 0.55  # of the other texts' height: smaller ones cannot be read on paper
+
+_SHEET, _PART, _GROOVE, _BLIND_HOLE, _THROUGH = "#fff", "#ededed", "#b9b9b9", "#777", "#fff"
+
+
+def sheet_map_svg(
+    content: DxfContent, layers: LayerTable, *, title: str, runs: int, units: Units
+) -> str:
+    """Return the sheet map as SVG: parts with their numbers and cuts, the sheet's size in the job's
+    units, and above it the title and how many sheets are cut so.
+
+    Raises:
+        ValueError: the file has no sheet edge.
+    """
+    drawing = content.drawing
+    sheet = _sheet_bounds(drawing, layers)
+    length, width = sheet.x1 - sheet.x0, sheet.y1 - sheet.y0
+    text = max(length, width) * _TEXT_SHARE
+    drawn = drawn_dimensions(
+        (
+            PictureDimension(
+                start=(sheet.x0, sheet.y0),
+                end=(sheet.x1, sheet.y0),
+                offset_mm=-2.5 * text,
+                text=show_length(length, units),
+            ),
+            PictureDimension(
+                start=(sheet.x0, sheet.y0),
+                end=(sheet.x0, sheet.y1),
+                offset_mm=3.5 * text,
+                text=show_length(width, units),
+            ),
+        ),
+        text,
+    )
+    heading = f"{title}: cut {runs} {'sheet' if runs == 1 else 'sheets'} like this"
+    frame = (
+        min(sheet.x0, *(dimension.bounds.x0 for dimension in drawn)) - text,
+        min(sheet.y0, *(dimension.bounds.y0 for dimension in drawn)) - text,
+        max(sheet.x1, *(dimension.bounds.x1 for dimension in drawn)) + text,
+        sheet.y1 + 3 * text,
+    )
+    body = [
+        *_shapes(drawing, layers, max(length, width) * _LINE_SHARE),
+        *(_label(label, text * _LEAST_LABEL_SHARE) for label in drawing.labels),
+        *(dimension.svg for dimension in drawn),
+        text_element(heading, sheet.x0, sheet.y1 + text, text * 1.1),
+    ]
+    return svg_document(frame, heading, body)
+
+
+def _sheet_bounds(drawing: Drawing, layers: LayerTable) -> Bounds:
+    name = layers.plain(LayerRole.SHEET)
+    edges = [path for path in drawing.paths if path.layer == name]
+    if not edges:
+        raise ValueError(f"no sheet edge on layer {name}")
+    return edges[0].outline.bounds
+
+
+def _shapes(drawing: Drawing, layers: LayerTable, line_mm: float) -> Iterator[str]:
+    """Yield the shapes from the sheet upwards, so that nothing is covered by what is cut around."""
+    yield from _plain(drawing.paths, layers, LayerRole.SHEET, _SHEET, line_mm)
+    yield from _plain(drawing.paths, layers, LayerRole.OUTLINE, _PART, line_mm)
+    for name in layers.names_of(LayerRole.GROOVE):
+        # One path for each layer: islands are left out by the even-odd rule, as they are cut.
+        data = "".join(closed_path_data(p.vertices) for p in drawing.paths if p.layer == name)
+        if data:
+            yield _path(data, _GROOVE, line_mm / 2)
+    yield from _plain(drawing.paths, layers, LayerRole.OPENING, _THROUGH, line_mm)
+    known = layers.by_name()
+    for circle in drawing.circles:
+        if circle.layer in known:
+            yield _hole(circle, known[circle.layer], line_mm / 2)
+
+
+def _plain(
+    paths: Iterable[ClosedPath], layers: LayerTable, role: LayerRole, fill: str, line_mm: float
+) -> Iterator[str]:
+    names = layers.names_of(role)
+    for path in paths:
+        if path.layer in names:
+            yield _path(closed_path_data(path.vertices), fill, line_mm)
+
+
+def _path(data: str, fill: str, line_mm: float) -> str:
+    return (
+        f'<path d="{data}" fill="{fill}" fill-rule="evenodd" stroke="#222"'
+        f' stroke-width="{number(line_mm)}" stroke-linejoin="round"/>'
+    )
+
+
+def _hole(circle: Circle, layer: Layer, line_mm: float) -> str:
+    fill = _THROUGH if layer.depth_mm is None else _BLIND_HOLE
+    return (
+        f'<circle cx="{number(circle.x)}" cy="{number(-circle.y)}"'
+        f' r="{number(circle.diameter_mm / 2)}" fill="{fill}" stroke="#222"'
+        f' stroke-width="{number(line_mm)}"/>'
+    )
+
+
+def _label(label: Label, least_mm: float) -> str:
+    """Return the part number where the file has it, round the same middle if it must grow."""
+    capital = max(label.height_mm, least_mm)
+    along = len(label.text) * label.height_mm / 2
+    turn = math.radians(label.angle_deg)
+    down = (label.height_mm - capital) / 2
+    x = label.x + math.cos(turn) * along - math.sin(turn) * down
+    y = label.y + math.sin(turn) * along + math.cos(turn) * down
+    return text_element(label.text, x, y, capital, anchor="middle", angle=label.angle_deg)

@@ -1,0 +1,35 @@
+"""CSV text and the numbers in it: a dot for the decimal mark, a fixed number of decimals."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from parametric.lengths import Units, show_length
+
+
+def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """Return a table as CSV, one line for the header and for each row, lines ended by a newline.
+
+    Raises:
+        ValueError: a row has not as many cells as the header.
+    """
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(header)
+    for row in rows:
+        if len(row) != len(header):
+            raise ValueError(f"a row of {len(row)} cells under a header of {len(header)}")
+        writer.writerow(row)
+    return stream.getvalue()
+
+
+def fixed(value: float, decimals: int = 3) -> str:
+    """Return a number with that many decimals, never minus zero."""
+    return f"{round(value, decimals) + 0.0:.{decimals}f}"
+
+
+def shown_size(length_mm: float, width_mm: float, units: Units) -> str:
+    """Return length by width as people read it, in the job's units."""
+    return f"{show_length(length_mm, units)} x {show_length(width_mm, units)}"

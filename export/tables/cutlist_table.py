@@ -1,0 +1,79 @@
+"""The cut list of sheet parts, one line for each part."""
+
+from __future__ import annotations
+
+from export.file_paths import part_file
+from export.tables.csv_text import csv_text, fixed, shown_size
+from parametric.cut_list import CutList, Part
+from parametric.lengths import Units
+from parametric.panel import Face
+
+COLUMNS = (
+    "part",
+    "description",
+    "units",
+    "hand",
+    "quantity",
+    "material",
+    "thickness_mm",
+    "finished_length_mm",
+    "finished_width_mm",
+    "cut_length_mm",
+    "cut_width_mm",
+    "grain",
+    "bands",
+    "two_sided",
+    "mass_kg",
+    "show_face",
+    "machining_face",
+    "file",
+    "finished_size",
+    "cut_size",
+)
+
+
+def cutlist_csv(cut_list: CutList, units: Units) -> str:
+    """Return the cut list as CSV, in the order of the part numbers; mass is for one piece, in kg.
+
+    `show_face` is where the seen face lies while the part is machined as its file is drawn: up,
+    down, both or none. `machining_face` is what is worked: up, or up and then down.
+    """
+    return csv_text(COLUMNS, (_row(part, units) for part in cut_list.parts))
+
+
+def bands_text(part: Part) -> str:
+    """Return the bands by edge, edges named by their position on the panel."""
+    return "; ".join(f"{banding.edge}: {banding.band.key}" for banding in part.banding)
+
+
+def show_face_text(part: Part) -> str:
+    """Return where the seen face lies in the first operation."""
+    if len(part.show_faces) == len(Face):
+        return "both"
+    return part.show_faces[0].value if part.show_faces else "none"
+
+
+def _row(part: Part, units: Units) -> tuple[object, ...]:
+    panel = part.panel
+    return (
+        part.number,
+        part.description,
+        "; ".join(part.units),
+        part.hand,
+        part.quantity,
+        part.material.key,
+        fixed(part.material.thickness_mm),
+        fixed(part.finished_length_mm),
+        fixed(part.finished_width_mm),
+        fixed(panel.length_mm),
+        fixed(panel.width_mm),
+        part.material.grain,
+        bands_text(part),
+        "yes" if part.two_sided else "no",
+        fixed(part.mass_kg),
+        show_face_text(part),
+        "up, then down" if Face.DOWN in panel.faces_worked() else "up",
+        part_file(part.number),
+        shown_size(part.finished_length_mm, part.finished_width_mm, units),
+        shown_size(panel.length_mm, panel.width_mm, units),
+    )

@@ -1,0 +1,134 @@
+"""How much of the stock becomes parts, and what it costs: one line for each material and stock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from math import fsum
+
+from export.tables.csv_text import csv_text, fixed
+from nesting.instance import Instance
+from nesting.solution import Layout, Solution
+from nesting.ticks import to_mm
+from parametric.materials import SheetMaterial, StockSheet
+
+COLUMNS = (
+    "material",
+    "thickness_mm",
+    "stock",
+    "sheet_length_mm",
+    "sheet_width_mm",
+    "sheets",
+    "layouts",
+    "sheet_area_m2",
+    "part_area_m2",
+    "yield",
+    "material_sheets",
+    "material_lower_bound",
+    "bound_rests_on",
+    "price_per_sheet",
+    "cost",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialNest:
+    """The nest of one material: what was asked, and the answer. Stock is named by its key."""
+
+    material: SheetMaterial
+    instance: Instance
+    solution: Solution
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YieldRow:
+    """One stock of one material. Areas are totals in m2; parts count as their bounding rectangles.
+
+    `material_sheets` and `material_lower_bound` are for the material over all its stock: no answer
+    can do with fewer sheets than the bound.
+    """
+
+    material: SheetMaterial
+    stock: StockSheet
+    sheets: int
+    layouts: int
+    sheet_area_m2: float
+    part_area_m2: float
+    material_sheets: int
+    material_lower_bound: int
+    bound_kind: str
+
+    @property
+    def share_used(self) -> float:
+        """The share (0 to 1) of the full sheets that becomes parts."""
+        return self.part_area_m2 / self.sheet_area_m2
+
+    @property
+    def cost(self) -> float:
+        """Price of all sheets of this stock, in the job's currency."""
+        return self.stock.price * self.sheets
+
+
+def yield_rows(nests: Iterable[MaterialNest]) -> tuple[YieldRow, ...]:
+    """Return a row for each stock that is cut, in the order of the nests and of their stock.
+
+    Raises:
+        KeyError: a layout names a piece that the question does not have.
+    """
+    return tuple(row for nest in nests for row in _rows_of(nest))
+
+
+def yield_csv(nests: Iterable[MaterialNest]) -> str:
+    """Return the yield table as CSV.
+
+    Raises:
+        KeyError: a layout names a piece that the question does not have.
+    """
+    return csv_text(COLUMNS, (_cells(row) for row in yield_rows(nests)))
+
+
+def _rows_of(nest: MaterialNest) -> Iterator[YieldRow]:
+    solution = nest.solution
+    for stock in nest.material.stock:
+        layouts = [layout for layout in solution.layouts if layout.stock == stock.key]
+        sheets = sum(layout.runs for layout in layouts)
+        if not sheets:
+            continue
+        yield YieldRow(
+            material=nest.material,
+            stock=stock,
+            sheets=sheets,
+            layouts=len(layouts),
+            sheet_area_m2=sheets * stock.length_mm * stock.width_mm / 1e6,
+            part_area_m2=fsum(
+                layout.runs * _part_area_m2(layout, nest.instance) for layout in layouts
+            ),
+            material_sheets=solution.sheets,
+            material_lower_bound=solution.lower_bound,
+            bound_kind=solution.bound_kind,
+        )
+
+
+def _part_area_m2(layout: Layout, instance: Instance) -> float:
+    areas = {piece.id: to_mm(piece.length) * to_mm(piece.width) / 1e6 for piece in instance.pieces}
+    return fsum(areas[placement.piece] for placement in layout.placements)
+
+
+def _cells(row: YieldRow) -> tuple[object, ...]:
+    return (
+        row.material.key,
+        fixed(row.material.thickness_mm),
+        row.stock.key,
+        fixed(row.stock.length_mm),
+        fixed(row.stock.width_mm),
+        row.sheets,
+        row.layouts,
+        fixed(row.sheet_area_m2, 4),
+        fixed(row.part_area_m2, 4),
+        fixed(row.share_used, 4),
+        row.material_sheets,
+        row.material_lower_bound,
+        row.bound_kind,
+        fixed(row.stock.price, 2),
+        fixed(row.cost, 2),
+    )

@@ -1,0 +1,1 @@
+"""Rectangles on sheets: pieces, stock, packing, bounds and independent verification."""

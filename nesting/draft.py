@@ -1,0 +1,71 @@
+"""The working answer of a search: fillings with run counts, and the pieces still short."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from math import fsum
+
+from nesting.filling import Counts, Filling
+from nesting.problem import Problem
+
+
+@dataclass(slots=True)
+class Draft:
+    """Fillings by content: two sheets with the same pieces become two runs of one filling."""
+
+    runs: dict[tuple[int, Counts], tuple[Filling, int]] = field(default_factory=dict)
+    short: dict[int, int] = field(default_factory=dict)
+
+    def add(self, filling: Filling, runs: int) -> None:
+        """Add runs of a filling; an arrangement already held for the same pieces stays."""
+        key = filling.room, filling.counts
+        held, before = self.runs.get(key, (filling, 0))
+        self.runs[key] = held, before + runs
+
+    def remove(self, filling: Filling, runs: int) -> None:
+        """Take runs of a filling that the draft holds away."""
+        key = filling.room, filling.counts
+        held, before = self.runs[key]
+        if before == runs:
+            del self.runs[key]
+        else:
+            self.runs[key] = held, before - runs
+
+    def copy(self) -> "Draft":
+        """Return an independent draft with the same fillings."""
+        return Draft(dict(self.runs), dict(self.short))
+
+    def __iter__(self) -> Iterator[tuple[Filling, int]]:
+        """Yield each filling with its runs."""
+        return iter(self.runs.values())
+
+    @property
+    def sheets(self) -> int:
+        """Return how many sheets the draft cuts."""
+        return sum(runs for _, runs in self)
+
+    def sheets_by_room(self) -> dict[int, int]:
+        """Return how many sheets of each room the draft cuts."""
+        used: dict[int, int] = {}
+        for filling, runs in self:
+            used[filling.room] = used.get(filling.room, 0) + runs
+        return used
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Rank:
+    """How good a draft is; less is better, the earlier field decides."""
+
+    short_area: int
+    cost: float
+    sheets: int
+    layouts: int
+
+
+def rank(problem: Problem, draft: Draft) -> Rank:
+    """Return how good a draft is as an answer."""
+    return Rank(
+        short_area=sum(problem.kinds[kind].area * n for kind, n in draft.short.items()),
+        cost=fsum(problem.rooms[filling.room].price * runs for filling, runs in draft),
+        sheets=draft.sheets,
+        layouts=len(draft.runs),
+    )

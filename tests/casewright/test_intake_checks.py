@@ -1,0 +1,177 @@
+"""Values that are fine alone and do not go together."""
+
+from pathlib import Path
+
+import pytest
+
+from casewright.errors import InputErrors
+from casewright.intake.read_job import read_job
+from tests.casewright.intake_folder import KEEPER, JobFolder, place
+
+KEEPER_FILE = f"{KEEPER}.yaml"
+ROUTER = "router-metric.yaml"
+HARDWARE = "hardware-metric.yaml"
+MATERIALS = "materials-metric.yaml"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> JobFolder:
+    return JobFolder(tmp_path)
+
+
+def without(folder: JobFolder, unit: str) -> None:
+    """Take a unit out of the keeper's set."""
+    path = folder.path(KEEPER_FILE)
+    kept, inside = [], False
+    for line in path.read_text(encoding="utf-8").splitlines(keepends=True):
+        if line.startswith("    ") and not line.startswith("     "):
+            inside = line.strip() == f"{unit}:"
+        kept += [] if inside else [line]
+    path.write_text("".join(kept), encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("unit", "lacking"),
+    [
+        ("bench", {"sets.keeper.table", "sets.keeper.angle"}),
+        ("bed", {"sets.keeper.table", "sets.keeper.angle"}),
+        ("angle", {"sets.keeper.table"}),
+    ],
+)
+def test_a_unit_without_what_carries_it_is_told(
+    folder: JobFolder, unit: str, lacking: set[str]
+) -> None:
+    without(folder, unit)
+    faults = folder.faults(KEEPER)
+    assert {fault.key_path for fault in faults} == lacking
+    for fault in faults:
+        assert unit in fault.found
+        assert "only in a set that has" in fault.allowed
+
+
+def test_a_wall_panel_needs_a_bed(folder: JobFolder) -> None:
+    for unit in ("table", "angle", "bed"):
+        without(folder, unit)
+    panel = "    wall_panel: {height: 600, gap: 10, plates: 2}\n"
+    line = folder.replace(KEEPER_FILE, "    bench:\n", f"{panel}    bench:\n")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (KEEPER_FILE, line, "sets.keeper.wall_panel")
+    assert fault.found == "wall_panel without bed"
+
+
+def test_a_set_of_nothing_is_told_at_its_name(folder: JobFolder) -> None:
+    for unit in ("table", "angle", "bed", "bench"):
+        without(folder, unit)
+    assert folder.fault(KEEPER).key_path == "sets.keeper"
+
+
+# File, what is replaced by what, the fault's key path, and the range or bound it allows.
+MISFITS = [
+    # A base box keeps its two 19 mm panels and a 40 mm cleat on each of them: 118 mm.
+    (KEEPER_FILE, "overhang: 120 # the least", "overhang: 333 # ", "sets.keeper.bench.overhang",
+     "from 0 mm to 332 mm"),
+    (KEEPER_FILE, "side_overhang: 120", "side_overhang: 352", "sets.keeper.bed.side_overhang",
+     "from 0 mm to 351 mm"),
+    # Half of the 90 mm plate, and 1 mm to put it in place: 300 - 45 - 1.
+    (KEEPER_FILE, "leg_inset: 120", "leg_inset: 255", "sets.keeper.bed.leg_inset",
+     "from 45 mm to 254 mm"),
+    (KEEPER_FILE, "leg_inset: 120", "leg_inset: 44", "sets.keeper.bed.leg_inset",
+     "from 45 mm to 254 mm"),
+    # Table 300 deep, angle 50 wide; bed 15 from the wall, panel 19, cleat 20, play 1.5.
+    (KEEPER_FILE, "from_wall: 130", "from_wall: 251", "sets.keeper.angle.from_wall",
+     "from 55.5 mm to 250 mm"),
+    (KEEPER_FILE, "from_wall: 130", "from_wall: 55", "sets.keeper.angle.from_wall",
+     "from 55.5 mm to 250 mm"),
+    # Bench box 450 - 120, less two panels.
+    (KEEPER_FILE, "bearing: 100 # twice", "bearing: 293 # ", "sets.keeper.angle.bearing",
+     "from 0 mm to 292 mm"),
+    (KEEPER_FILE, "corner_radius: 60", "corner_radius: 226", "sets.keeper.bench.corner_radius",
+     "from 0 mm to 225 mm"),
+    (KEEPER_FILE, "height: 220", "height: 220\n      shelf_height: 183",
+     "sets.keeper.table.shelf_height", "from 19 mm to 182 mm"),
+    (KEEPER_FILE, "    angle:\n",
+     "    wall_panel: {height: 600, gap: 10, plates: 5}\n    angle:\n",
+     "sets.keeper.bed.deck_width", "at least 870 mm"),
+    (KEEPER_FILE, "screw_cleat_wide: 4-0x50", "screw_cleat_wide: 4-0x30",
+     "construction.screw_cleat_wide", "one longer than 40 mm, to come through cleat"),
+    (HARDWARE, "diameter: 15", "diameter: 9", "construction.cap",
+     "at least the head of screw_panel (10 mm)"),
+    (HARDWARE, "recess_depth: 3", "recess_depth: 19", "construction.cap",
+     "less than the thickness of wall_panel (19 mm)"),
+    (ROUTER, "gap: 12", "gap: 9.9", "gap", "at least bit_diameter (10 mm)"),
+    (HARDWARE, "major_diameter: 4.0", "major_diameter: 4.6", "screws.4-0x30.major_diameter",
+     "at most clearance_diameter (4.5)"),
+    (HARDWARE, "hole_spacing: 64", "hole_spacing: 90", "legs.tube-leg.hole_spacing",
+     "less than plate (90)"),
+    (HARDWARE, "thickness: 6", "thickness: 25", "angles.l50x50x6.thickness",
+     "less than half of leg (50)"),
+    (MATERIALS, "thickness: 20", "thickness: 41", "bars.spruce-cleat.thickness",
+     "at most width (40)"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("file", "old", "new", "key_path", "allowed"), MISFITS)
+def test_a_misfit_is_told_where_it_can_be_put_right(
+    folder: JobFolder, file: str, old: str, new: str, key_path: str, allowed: str
+) -> None:
+    folder.replace(file, old, new)
+    (fault,) = [fault for fault in folder.faults(KEEPER) if fault.key_path == key_path]
+    assert allowed in fault.allowed
+
+
+def test_a_band_must_be_thinner_than_the_boards(folder: JobFolder) -> None:
+    folder.replace(MATERIALS, "    thickness: 1\n", "    thickness: 8\n")
+    folder.replace(MATERIALS, "    thickness: 19\n", "    thickness: 8\n")
+    told = {fault.key_path: fault for fault in folder.faults(KEEPER)}
+    assert told["construction.band"].allowed == "less than the boards it is on (8 mm)"
+
+
+def test_a_screw_may_be_as_short_as_gets_through(folder: JobFolder) -> None:
+    folder.replace(KEEPER_FILE, "screw_angle: 5-0x20", "screw_angle: 5-0x16")
+    assert told_keys(folder) == set()
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("overhang: 120 # the least", "overhang: 332 # "),
+        ("leg_inset: 120", "leg_inset: 254"),
+        ("from_wall: 130", "from_wall: 250"),
+        ("from_wall: 130", "from_wall: 55.5"),
+        ("bearing: 100 # twice", "bearing: 292 # "),
+        ("corner_radius: 60", "corner_radius: 225"),
+    ],
+)
+def test_the_limit_that_is_told_is_itself_allowed(folder: JobFolder, old: str, new: str) -> None:
+    folder.replace(KEEPER_FILE, old, new)
+    assert new.split(":", maxsplit=1)[0] not in told_keys(folder)
+
+
+def told_keys(folder: JobFolder) -> set[str]:
+    """Return the last keys of all faults, none if the job can be read."""
+    try:
+        read_job(folder.path(KEEPER_FILE))
+    except InputErrors as told:
+        return {fault.key_path.split(".")[-1] for fault in told.faults}
+    return set()
+
+
+LAYERS = [
+    ("groove: DEEP", "layer_names.groove", "{depth} once"),
+    ('bore: "D{diameter}"', "layer_names.bore", "{diameter} and {depth} once"),
+    ('bore_through: "HOLE {diameter}"', "layer_names.bore_through", "letters, digits"),
+    ("text: outline", "layer_names.text", "no other operation"),
+    (f"opening: {'O' * 32}", "layer_names.opening", "at most 31 characters"),
+    ('groove: "GROOVES-BLIND-DEPTH-{depth}"', "layer_names.groove", "(this: 32)"),
+    ("grove: X", "layer_names.grove", "nearest: groove"),
+]
+
+
+@pytest.mark.parametrize(("names", "key_path", "allowed"), LAYERS)
+def test_layer_names_are_checked_one_by_one(
+    folder: JobFolder, names: str, key_path: str, allowed: str
+) -> None:
+    line = folder.replace(ROUTER, "\nname:", f"\nlayer_names:\n  {names}\nname:") + 2
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (ROUTER, line, key_path)
+    assert allowed in fault.allowed

@@ -1,0 +1,227 @@
+"""Faults of the job file and its libraries: where they are, what was found, what is allowed."""
+
+from pathlib import Path
+
+import pytest
+
+from casewright.errors import InputErrors
+from casewright.intake.read_job import read_job
+from tests.casewright.intake_folder import CENTRE, KEEPER, JobFolder, place
+
+KEEPER_FILE = f"{KEEPER}.yaml"
+HARDWARE = "hardware-metric.yaml"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> JobFolder:
+    return JobFolder(tmp_path)
+
+
+def test_a_fault_reads_as_one_line_with_file_line_key_found_and_allowed(folder: JobFolder) -> None:
+    line = folder.replace(f"{CENTRE}.yaml", "deck_width: 55", "deck_width: 60 inn")
+    assert str(folder.fault(CENTRE)) == (
+        f"{folder.path(CENTRE).as_posix()}.yaml:{line}: sets.full.bed.deck_width: "
+        "found '60 inn'; allowed: a length such as 13 1/4 in, 13-1/4\", 13.25 in, 336.5 mm"
+    )
+
+
+# What is replaced in the keeper's job, by what, the fault's key path, what it found, and a part of
+# what it says is allowed.
+FAULTS = [
+    ("leg_inset: 120", "leg_insert: 120", "sets.keeper.bed.leg_insert", "an unknown key",
+     "nearest: leg_inset"),
+    ("cleat: spruce-cleat", "cleat: spruce-cleet", "construction.cleat",
+     "no such name, 'spruce-cleet'", "nearest: spruce-cleat"),
+    ("band: ash-band", "band: 7", "construction.band", "7", "a text"),
+    ("units: mm", "units: cm", "units", "'cm'", "'inch' or 'mm'"),
+    ("currency: EUR", "currency: Euro", "currency", "'Euro'", "three capital letters"),
+    ("base_height: 340", "base_height: 34", "sets.keeper.base_height", "34",
+     "from 200 mm to 700 mm"),
+    ("base_height: 340", "base_height: true", "sets.keeper.base_height", "true",
+     "a length such as"),
+    ("base_height: 340", "base_height: .nan", "sets.keeper.base_height",
+     "a number out of all bounds", "a length such as"),
+    ("base_height: 340", "base_height: -340", "sets.keeper.base_height", "-340", "not negative"),
+    ("base_height: 340", "base_height:", "sets.keeper.base_height", "nothing", "a length such as"),
+    ("base_height: 340", "base_height: 13 1/4", "sets.keeper.base_height", "'13 1/4'",
+     "13 1/4 in"),
+    ("    angle:\n", "    angle: [1]\n    corner:\n", "sets.keeper.corner", "an unknown key",
+     "one of angle, base_height"),
+    ("  keeper:\n", "  Keeper:\n", "sets.Keeper", "the name 'Keeper'", "small letters"),
+    ("machine: router-metric.yaml", "machine: routr.yaml", "machine", "'routr.yaml', no such file",
+     "a text file"),
+    ("machine: router-metric.yaml", "machine: 3", "machine", "3", "a text"),
+    ("- hardware-metric.yaml", "- hardware-metric.yaml\n  - .", "libraries.2", "'.', a folder",
+     "a text file"),
+    ("schedule: keepers-room-rooms.csv", 'schedule: "a\\0b"', "schedule", "'a\\x00b'",
+     "a text on one line"),
+    ("libraries:", "libraries: all\nlibrary:", "library", "an unknown key", "libraries"),
+    ("job: Skarvholm", "job: !art Skarvholm", "job", "the tag '!art'", "plain"),
+    ("housing_depth: 9", "housing_depth: 19", "construction.housing_depth", "grooves of 19.4 mm",
+     "less than the thickness of carcass (19 mm)"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("old", "new", "key_path", "found", "allowed"), FAULTS)
+def test_a_fault_of_the_job_file_is_located(
+    folder: JobFolder,
+    old: str,
+    new: str,
+    key_path: str,
+    found: str,
+    allowed: str,
+) -> None:
+    folder.replace(KEEPER_FILE, old, new)
+    text = folder.path(KEEPER_FILE).read_text(encoding="utf-8")
+    matching = [fault for fault in folder.faults(KEEPER) if fault.key_path == key_path]
+    assert [fault.found for fault in matching][:1] == [found]
+    assert allowed in matching[0].allowed
+    key = key_path.rsplit(".", maxsplit=1)[-1]
+    line = text.splitlines()[matching[0].line - 1]
+    assert f"{key}:" in line or line.strip().startswith("- ")
+
+
+def test_a_missing_key_is_placed_at_the_map_that_lacks_it(folder: JobFolder) -> None:
+    folder.replace(KEEPER_FILE, "      overhang: 120", "")
+    text = folder.path(KEEPER_FILE).read_text(encoding="utf-8")
+    line = text.splitlines().index("    bench:") + 1
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (KEEPER_FILE, line, "sets.keeper.bench.overhang")
+    assert fault.found == "nothing"
+    assert "from 0 mm to 600 mm" in fault.allowed
+
+
+def test_all_faults_of_all_files_are_told_at_once_in_order(folder: JobFolder) -> None:
+    lines = [
+        folder.replace(KEEPER_FILE, "housing_clearance: 0.4", "housing_clearance: much"),
+        folder.replace(KEEPER_FILE, "deck_depth: 600", "deck_dept: 600"),
+        folder.replace(KEEPER_FILE, "height: 220", "height: []"),
+    ]
+    hardware_lines = [
+        folder.replace(HARDWARE, "root_diameter: 2.5", "root_diameter: 4.5"),
+        folder.replace(HARDWARE, "lip: 9", "lip: 90"),
+    ]
+    machine_line = folder.replace("router-metric.yaml", "gap: 12", "gap: 8")
+    room_line = folder.replace("keepers-room-rooms.csv", "keeper,keeper,left", "k,keper,lift")
+    bench_line = folder.path(KEEPER_FILE).read_text().splitlines().index("    bench:") + 1
+    assert [place(fault) for fault in folder.faults(KEEPER)] == [
+        (KEEPER_FILE, lines[0], "construction.housing_clearance"),
+        (KEEPER_FILE, bench_line, "sets.keeper.bench.deck_depth"),
+        (KEEPER_FILE, lines[1], "sets.keeper.bench.deck_dept"),
+        (KEEPER_FILE, lines[2], "sets.keeper.table.height"),
+        (HARDWARE, hardware_lines[0], "screws.4-0x30.root_diameter"),
+        (HARDWARE, hardware_lines[1], "wall_plates.folded-plate.lip"),
+        ("keepers-room-rooms.csv", room_line, "set"),
+        ("keepers-room-rooms.csv", room_line, "hand"),
+        ("router-metric.yaml", machine_line, "gap"),
+    ]
+
+
+def test_a_key_twice_is_told_with_both_lines(folder: JobFolder) -> None:
+    line = folder.replace(KEEPER_FILE, "    butt_gap: 2", "    base_height: 350\n    butt_gap: 2")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (KEEPER_FILE, line, "sets.keeper.base_height")
+    assert fault.found == f"a second time (first in line {line - 1})"
+
+
+def test_a_name_in_two_libraries_is_told_with_both_places(folder: JobFolder) -> None:
+    folder.path("more.yaml").write_text(
+        "units: mm\nbands:\n  ash-band: {description: x, thickness: 2, density_kg_m3: 900}\n"
+    )
+    folder.replace(KEEPER_FILE, "- hardware-metric.yaml", "- hardware-metric.yaml\n  - more.yaml")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == ("more.yaml", 3, "bands.ash-band")
+    assert "materials-metric.yaml:" in fault.found
+
+
+def test_an_entry_of_the_job_takes_the_place_of_a_library_entry(folder: JobFolder) -> None:
+    band = "bands:\n  ash-band: {description: x, thickness: 2, density_kg_m3: 900}\n"
+    folder.replace(KEEPER_FILE, "\nconstruction:", f"\n{band}\nconstruction:")
+    assert read_job(folder.path(KEEPER_FILE)).construction.band.thickness_mm == 2
+
+
+def test_a_bare_number_counts_in_the_units_of_its_own_file(folder: JobFolder) -> None:
+    folder.replace("materials-metric.yaml", "units: mm", "units: inch")
+    folder.replace("materials-metric.yaml", "    thickness: 1\n", "    thickness: 0.04\n")
+    faults = folder.faults(KEEPER)
+    assert all(Path(fault.file).name == "materials-metric.yaml" for fault in faults)
+    assert "bands.ash-band.thickness" not in {fault.key_path for fault in faults}
+    assert "materials.ash-one-face.thickness" in {fault.key_path for fault in faults}
+
+
+@pytest.mark.parametrize("units", ["units: cm\n", ""])
+def test_without_units_no_bare_number_is_blamed(folder: JobFolder, units: str) -> None:
+    folder.replace(KEEPER_FILE, "units: mm\n", units)
+    assert folder.fault(KEEPER).key_path == "units"
+
+
+def test_a_screw_that_the_library_lacks_is_placed_at_the_leg_that_names_it(
+    folder: JobFolder,
+) -> None:
+    line = folder.replace(HARDWARE, "screw: 5-0x16", "screw: 5-0x61")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (HARDWARE, line, "legs.tube-leg.screw")
+    assert "nearest: 5-0x16" in fault.allowed
+
+
+@pytest.mark.parametrize(
+    ("content", "line", "found"),
+    [
+        (b"", 1, "an empty file"),
+        (b"# nothing yet\n", 1, "an empty file"),
+        (b"- a\n- b\n", 1, "a list"),
+        (b"only words\n", 1, "'only words'"),
+        (b"job: x\nunits: [mm\n", 3, "expected"),
+        (b"job: x\n\tunits: mm\n", 2, "\\t"),
+        (b"job: caf\xe9\n", 1, "the byte 0xe9, which is not UTF-8"),
+        (b"\xef\xbb\xbfjob: x\nunits: \xff\n", 2, "the byte 0xff, which is not UTF-8"),
+        (b"job: x\nunits: \x01\n", 2, "the character"),
+        (b"job: x\n---\njob: y\n", 2, "but found another document"),
+        (b"a: &a [*a]\n", 1, "an alias of what it stands in"),
+        (b"[" * 3000, 1, "lists or maps nested too deep"),
+        (b"? [a]\n: 1\n", 1, "a list as a key"),
+        (b"job: " + b"9" * 5000 + b"\n", 1, "'9999"),
+    ],
+)
+def test_a_file_that_is_no_map_is_told_with_its_line(
+    tmp_path: Path, content: bytes, line: int, found: str
+) -> None:
+    path = tmp_path / "job.yaml"
+    path.write_bytes(content)
+    with pytest.raises(InputErrors) as caught:
+        read_job(path)
+    assert any(found in fault.found and fault.line == line for fault in caught.value.faults)
+
+
+def test_aliases_cannot_blow_up_a_small_file(tmp_path: Path) -> None:
+    lines = ["a0: &a0 [x, x, x, x, x, x, x, x, x, x]"]
+    lines += [f"a{i}: &a{i} [{', '.join([f'*a{i - 1}'] * 10)}]" for i in range(1, 12)]
+    path = tmp_path / "job.yaml"
+    path.write_text("\n".join(lines))
+    with pytest.raises(InputErrors) as caught:
+        read_job(path)
+    assert any(fault.found == "more than 100000 values" for fault in caught.value.faults)
+
+
+def test_a_job_file_that_is_not_there_is_told(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors) as caught:
+        read_job(tmp_path / "none.yaml")
+    (fault,) = caught.value.faults
+    assert place(fault) == ("none.yaml", 1, "")
+    assert fault.found == "no such file"
+
+
+def test_an_anchor_may_be_used_again(folder: JobFolder) -> None:
+    folder.replace(KEEPER_FILE, "    bench:\n", "    bench: &bench\n")
+    folder.replace(
+        KEEPER_FILE,
+        "\nsets:\n",
+        "\nsets:\n  spare: {base_height: 340, butt_gap: 2, bed: "
+        "{deck_width: 820, deck_length: 1920, wall_clearance: 15, side_overhang: 120, "
+        "foot_overhang: 300, leg_inset: 120, corner_radius: 40}}\n",
+    )
+    with folder.path(KEEPER_FILE).open("a") as file:
+        file.write("  other: {base_height: 340, butt_gap: 2, bench: *bench}\n")
+    sets = {sizes.name: sizes for sizes in read_job(folder.path(KEEPER_FILE)).sets}
+    assert sets["other"].bench == sets["keeper"].bench
+    assert sets["spare"].bench is None

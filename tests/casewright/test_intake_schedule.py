@@ -1,0 +1,133 @@
+"""The room schedule: what is read, and where its faults are."""
+
+from pathlib import Path
+
+import pytest
+
+from casewright.errors import Fault
+from casewright.intake.read_schedule import COLUMNS, read_schedule
+from casewright.job import Measured, Room
+from parametric.hand import Hand
+from parametric.lengths import Units
+
+
+def read(
+    folder: Path, content: str | bytes, units: Units = Units.INCH
+) -> tuple[tuple[Room, ...], list[Fault]]:
+    path = folder / "rooms.csv"
+    path.write_bytes(content if isinstance(content, bytes) else content.encode())
+    faults: list[Fault] = []
+
+    def never(found: str, allowed: str) -> Fault:
+        raise AssertionError(f"the file is there: {found}, {allowed}")
+
+    return read_schedule(path, units, ("twin", "queen"), faults, never), faults
+
+
+HEAD = "room,set,hand,opening_at_floor,corner_out_of_square,floor_high,floor_low\n"
+
+
+def test_a_row_becomes_a_room_with_blanks_left_open(tmp_path: Path) -> None:
+    rows = "101,twin,right,95 7/8,-2.5,1/8,-3/16\n7b, queen,left,,,,\n"
+    rooms, faults = read(tmp_path, HEAD + rows)
+    assert not faults
+    assert rooms == (
+        Room(
+            number="101",
+            set_name="twin",
+            hand=Hand.RIGHT,
+            measured=Measured(
+                opening_at_floor_mm=95.875 * 25.4,
+                corner_out_of_square_per_1000=-2.5,
+                floor_high_mm=3.175,
+                floor_low_mm=-4.7625,
+            ),
+        ),
+        Room(number="7b", set_name="queen", hand=Hand.LEFT, measured=Measured()),
+    )
+
+
+def test_every_measured_value_has_a_column(tmp_path: Path) -> None:
+    names = [column for column in COLUMNS if column not in ("room", "set", "hand")]
+    row = dict.fromkeys(names, "400") | {"corner_out_of_square": "4", "wall_base_thickness": "40"}
+    row |= {"floor_high": "4", "floor_low": "-4"}
+    text = f"room,set,hand,{','.join(names)}\n1,twin,left,{','.join(row[n] for n in names)}\n"
+    (room,), faults = read(tmp_path, text, Units.MM)
+    assert not faults
+    assert None not in {getattr(room.measured, name) for name in Measured.__slots__}
+
+
+def test_the_ratio_of_a_corner_needs_no_units(tmp_path: Path) -> None:
+    text = HEAD + "1,twin,left,,2.6,,\n"
+    ratios = {
+        units: read(tmp_path, text, units)[0][0].measured.corner_out_of_square_per_1000
+        for units in Units
+    }
+    assert set(ratios.values()) == {2.6}
+
+
+@pytest.mark.parametrize("mark", ["\ufeff", ""])
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+def test_files_of_spreadsheets_are_read(tmp_path: Path, mark: str, end: str) -> None:
+    text = f'{mark}hand,set,room{end}"left","twin","A ""1"""{end},,{end}'
+    (room,), faults = read(tmp_path, text)
+    assert not faults
+    assert (room.number, room.hand) == ('A "1"', Hand.LEFT)
+
+
+@pytest.mark.parametrize(
+    ("content", "line", "column", "found", "allowed"),
+    [
+        ("", 1, "", "no header", "room, set, hand"),
+        ("room,set,hand\n", 1, "", "no rooms", "a row for each room"),
+        ("room,hand\n1,left\n", 1, "set", "no such column", "room, set, hand"),
+        ("room;set;hand\n1;twin;left\n", 1, "", "the column 'room;set;hand'", "one of"),
+        ("room,set,hand,floor_hi\n", 1, "", "the column 'floor_hi'", "nearest: floor_high"),
+        ("room,set,hand,set\n", 1, "set", "the column a second time", "each column once"),
+        (HEAD + "\n1,twin,left,,,,\n1,twin,left,,,,\n", 4, "room",
+         "'1' a second time (first in line 3)", "each room once"),
+        (HEAD + "1,twn,left,,,,\n", 2, "set", "'twn'", "nearest: twin"),
+        (HEAD + "1,twin,Right,,,,\n", 2, "hand", "'Right'", "nearest: right"),
+        (HEAD + "1,twin,,,,,\n", 2, "hand", "''", "one of left, right"),
+        (HEAD + ",twin,left,,,,\n", 2, "room", "''", "a number or name"),
+        (HEAD + "1,twin,left\n", 2, "", "3 cells", "7, as in the header"),
+        (HEAD + "1,twin,left,wide,,,\n", 2, "opening_at_floor", "'wide'", "a length such as"),
+        (HEAD + "1,twin,left,-96,,,\n", 2, "opening_at_floor", "'-96'", "not negative"),
+        (HEAD + "1,twin,left,9600,,,\n", 2, "opening_at_floor", "'9600'",
+         "from 300 mm to 20000 mm"),
+        (HEAD + "1,twin,left,,nan,,\n", 2, "corner_out_of_square", "'nan'", "from -50 to 50"),
+        (HEAD + "1,twin,left,,1/8,,\n", 2, "corner_out_of_square", "'1/8'", "in thousandths"),
+        (HEAD + "1,twin,left,,,1/8,1/4\n", 2, "floor_low", "'1/4' above floor_high (1/8)",
+         "at most floor_high"),
+        (HEAD + '"1\n2",twin,left,,,,\n3,twin,lft,,,,\n', 2, "room", "'1\\n2'", "a number or"),
+        (HEAD + '1,"twin,left\n', 2, "", "unexpected end of data", "quotes in pairs"),
+        (b"room,set,hand\n1,twin,l\xe9ft\n", 2, "", "the byte 0xe9, which is not UTF-8", "UTF-8"),
+    ],
+)  # fmt: skip
+def test_a_fault_of_the_schedule_is_located(
+    tmp_path: Path, content: str | bytes, line: int, column: str, found: str, allowed: str
+) -> None:
+    _, faults = read(tmp_path, content)
+    fault = next(fault for fault in faults if fault.key_path == column)
+    assert (Path(fault.file).name, fault.line, fault.found) == ("rooms.csv", line, found)
+    assert allowed in fault.allowed
+
+
+def test_lines_are_counted_across_quoted_cells(tmp_path: Path) -> None:
+    _, faults = read(tmp_path, HEAD + '"1\n2",twin,left,,,,\n3,twin,lft,,,,\n')
+    assert [(fault.line, fault.key_path) for fault in faults] == [(2, "room"), (4, "hand")]
+
+
+def test_all_faults_of_a_row_are_told_and_the_other_rows_still_read(tmp_path: Path) -> None:
+    rooms, faults = read(tmp_path, HEAD + "1,tw,lft,x,y,z,\n2,twin,left,,,,\n")
+    assert [fault.key_path for fault in faults] == [
+        "set", "hand", "opening_at_floor", "floor_high", "corner_out_of_square",
+    ]  # fmt: skip
+    assert [room.number for room in rooms] == ["2"]
+
+
+def test_480_rooms_are_read_in_order(tmp_path: Path) -> None:
+    lines = [f"{number},twin,left,,,," for number in range(480, 0, -1)]
+    rooms, faults = read(tmp_path, HEAD + "\n".join(lines))
+    assert not faults
+    assert [room.number for room in rooms] == [str(number) for number in range(480, 0, -1)]

@@ -1,0 +1,185 @@
+import csv
+import io
+from dataclasses import replace
+
+import pytest
+
+from export.drawing.panel_drawing import Operation
+from export.file_paths import material_folders, part_file, sheet_file
+from export.tables.csv_text import csv_text, fixed
+from export.tables.cutlist_table import cutlist_csv
+from export.tables.edge_bore_table import edge_bores_csv
+from export.tables.linear_table import linear_csv
+from export.tables.yield_table import yield_csv, yield_rows
+from parametric.lengths import Units
+from parametric.panel import EdgeBore, Face
+from tests.export.sample_nest import sample_nest
+from tests.export.sample_parts import sample_cut_list
+
+
+def rows(text: str) -> list[dict[str, str]]:
+    assert "\r" not in text
+    assert text.endswith("\n")
+    return list(csv.DictReader(io.StringIO(text)))
+
+
+def test_the_cut_list_has_a_line_for_each_part() -> None:
+    first, second, third = rows(cutlist_csv(sample_cut_list(), Units.MM))
+    assert first == {
+        "part": "A-01",
+        "description": "sample panel",
+        "units": "bench",
+        "hand": "either",
+        "quantity": "4",
+        "material": "laminated-18",
+        "thickness_mm": "18.000",
+        "finished_length_mm": "500.000",
+        "finished_width_mm": "301.000",
+        "cut_length_mm": "500.000",
+        "cut_width_mm": "300.000",
+        "grain": "lengthwise",
+        "bands": "y-low: white-1",
+        "two_sided": "yes",
+        "mass_kg": "3.250",
+        "show_face": "down",
+        "machining_face": "up, then down",
+        "file": "shop/parts/A-01.dxf",
+        "finished_size": "500 mm x 301 mm",
+        "cut_size": "500 mm x 300 mm",
+    }
+    assert (second["two_sided"], second["grain"], second["machining_face"]) == ("no", "none", "up")
+    assert third["part"] == "C-03"
+
+
+def test_sizes_are_shown_in_the_units_of_the_job() -> None:
+    # 500 / 25.4 = 19.685 in, nearest 1/32: 19 11/16; 300 / 25.4 = 11.811 in: 11 13/16
+    first = rows(cutlist_csv(sample_cut_list(), Units.INCH))[0]
+    assert first["cut_size"] == '19 11/16" x 11 13/16"'
+    assert first["cut_length_mm"] == "500.000"
+
+
+@pytest.mark.parametrize(
+    ("faces", "text"),
+    [((), "none"), ((Face.UP,), "up"), ((Face.DOWN,), "down"), (tuple(Face), "both")],
+)
+def test_show_face(faces: tuple[Face, ...], text: str) -> None:
+    cut_list = sample_cut_list()
+    part = replace(cut_list.parts[0], show_faces=faces)
+    assert rows(cutlist_csv(replace(cut_list, parts=(part,)), Units.MM))[0]["show_face"] == text
+
+
+def test_the_linear_list_says_where_to_drill() -> None:
+    (angle,) = rows(linear_csv(sample_cut_list(), Units.INCH))
+    assert angle == {
+        "part": "D-04",
+        "description": "steel angle",
+        "units": "bench; bed",
+        "hand": "right",
+        "quantity": "2",
+        "material": "steel",
+        "profile": "50 x 50 x 6",
+        "length_mm": "812.800",
+        "mass_kg": "3.600",
+        "drill_positions": (
+            "flat leg: 5.0 dia at 35.0, 410.0 from left end, 25.4 across;"
+            " upright leg: 6.5 dia at 60.0 from left end, 30.0 across"
+        ),
+        "length": '32"',  # 812.8 / 25.4
+    }
+
+
+def test_the_yield_table_adds_up() -> None:
+    # by hand: 3 sheets of 2.44 x 1.22 m; on each 0.5 x 0.3 twice and 0.6 x 0.024 m2
+    (row,) = rows(yield_csv([sample_nest()]))
+    assert row == {
+        "material": "laminated-18",
+        "thickness_mm": "18.000",
+        "stock": "board 2440",
+        "sheet_length_mm": "2440.000",
+        "sheet_width_mm": "1220.000",
+        "sheets": "3",
+        "layouts": "1",
+        "sheet_area_m2": "8.9304",
+        "part_area_m2": "0.9432",
+        "yield": "0.1056",
+        "material_sheets": "3",
+        "material_lower_bound": "1",
+        "bound_rests_on": "area",
+        "price_per_sheet": "61.50",
+        "cost": "184.50",
+    }
+
+
+def test_a_stock_that_is_not_cut_has_no_row() -> None:
+    nest = sample_nest()
+    assert yield_rows([replace(nest, solution=replace(nest.solution, layouts=()))]) == ()
+
+
+def edge_bore(x: float, y: float, dx: float, dy: float) -> EdgeBore:
+    return EdgeBore(x=x, y=y, z_mm=9, direction_x=dx, direction_y=dy, diameter_mm=3, depth_mm=30)
+
+
+def test_edge_bores_are_listed_by_the_edge_they_enter() -> None:
+    cut_list = sample_cut_list()
+    bores = (
+        edge_bore(500, 40, -1, 0),
+        edge_bore(0, 50, 1, 0),
+        edge_bore(90, 300, 0, -1),
+        edge_bore(90, 0, -0.0, 1),
+        edge_bore(480, 290, -(0.5**0.5), -(0.5**0.5)),
+    )
+    panel = replace(cut_list.parts[0].panel, edge_bores=bores)
+    text = edge_bores_csv(replace(cut_list, parts=(replace(cut_list.parts[0], panel=panel),)))
+    assert text is not None
+    assert [row["edge"] for row in rows(text)] == [
+        "at an angle",
+        "x-high",
+        "x-low",
+        "y-high",
+        "y-low",
+    ]
+    assert rows(text)[2] == {
+        "part": "A-01",
+        "description": "sample panel",
+        "quantity": "4",
+        "edge": "x-low",
+        "x_mm": "0.000",
+        "y_mm": "50.000",
+        "above_down_face_mm": "9.000",
+        "diameter_mm": "3.000",
+        "depth_mm": "30.000",
+        "direction": "1.000 0.000",
+    }
+
+
+def test_without_edge_bores_there_is_no_list() -> None:
+    cut_list = sample_cut_list()
+    assert edge_bores_csv(replace(cut_list, parts=cut_list.parts[1:])) is None
+
+
+def test_numbers_have_fixed_decimals_and_no_minus_zero() -> None:
+    assert [fixed(2.0), fixed(-0.0001), fixed(1234567.8915)] == ["2.000", "0.000", "1234567.891"]
+
+
+def test_a_row_of_another_length_than_the_header_is_an_error() -> None:
+    with pytest.raises(ValueError, match="a row of 1 cells under a header of 2"):
+        csv_text(("a", "b"), [("1",)])
+
+
+def test_paths_of_files() -> None:
+    assert part_file("A-01") == "shop/parts/A-01.dxf"
+    assert part_file("A-01", Operation.SECOND) == "shop/parts/A-01-second.dxf"
+    assert sheet_file("laminated-18", 7) == "shop/sheets/laminated-18/007.dxf"
+
+
+def test_folders_of_materials_are_safe_and_never_shared() -> None:
+    keys = ["board 3/4", "board 3-4", "Board 3-4", "../..", "ply_18.5"]
+    folders = material_folders(keys)
+    assert folders == {
+        "../..": "material",
+        "Board 3-4": "Board-3-4",
+        "board 3-4": "board-3-4-2",
+        "board 3/4": "board-3-4-3",
+        "ply_18.5": "ply_18.5",
+    }
+    assert material_folders(reversed(keys)) == folders

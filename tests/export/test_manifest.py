@@ -1,0 +1,162 @@
+import hashlib
+import json
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from export.drawing.panel_drawing import Operation
+from export.manifest import (
+    FaceUp,
+    FileEntry,
+    FileRole,
+    FindingCount,
+    LayoutEntry,
+    Manifest,
+    NestEntry,
+    PartCount,
+    manifest_json,
+    sha256_of,
+)
+from parametric.hand import Hand
+from tests.export.sample_parts import sample_layers
+
+
+def sample_manifest() -> Manifest:
+    layout = LayoutEntry(
+        file="shop/sheets/laminated-18/001.dxf",
+        stock="board 2440",
+        length_mm=2440.0,
+        width_mm=1220.0,
+        trim_mm=10.0,
+        gap_mm=10.0,
+        runs=3,
+        share_used=0.1056,
+    )
+    nest = NestEntry(
+        material="laminated-18",
+        thickness_mm=18.0,
+        sheets=3,
+        lower_bound=1,
+        face_up=FaceUp.BACK,
+        layouts=(layout,),
+    )
+    files = (
+        FileEntry(
+            path="shop/parts/A-01-second.dxf",
+            role=FileRole.PART,
+            sha256="b" * 64,
+            part="A-01",
+            operation=Operation.SECOND,
+        ),
+        FileEntry(
+            path="engineering/double-left.step",
+            role=FileRole.SOLIDS,
+            sha256="a" * 64,
+            set_name="double",
+            hand=Hand.LEFT,
+        ),
+        FileEntry(path="shop/cutlist.csv", role=FileRole.CUT_LIST, sha256="c" * 64),
+    )
+    return Manifest(
+        job="Nordhütte",
+        rooms=48,
+        parts=PartCount(distinct=3, total=12),
+        findings=FindingCount(ok=9, warn=2, fail=0),
+        nests=(nest,),
+        layers=sample_layers(),
+        files=files,
+    )
+
+
+def content() -> Any:
+    return json.loads(manifest_json(sample_manifest()))
+
+
+def test_the_keys_of_the_contract() -> None:
+    manifest = content()
+    assert sorted(manifest) == ["files", "findings", "job", "layers", "nests", "parts", "rooms"]
+    assert manifest["parts"] == {"distinct": 3, "total": 12}
+    assert manifest["findings"] == {"ok": 9, "warn": 2, "fail": 0}
+    (nest,) = manifest["nests"]
+    assert nest.pop("layouts") == [
+        {
+            "file": "shop/sheets/laminated-18/001.dxf",
+            "stock": "board 2440",
+            "length_mm": 2440.0,
+            "width_mm": 1220.0,
+            "trim_mm": 10.0,
+            "gap_mm": 10.0,
+            "runs": 3,
+            "yield": 0.1056,
+        }
+    ]
+    assert nest == {
+        "material": "laminated-18",
+        "thickness_mm": 18.0,
+        "sheets": 3,
+        "lower_bound": 1,
+        "face_up": "back",
+    }
+
+
+def test_layers_keep_their_exact_depth_and_null_for_through() -> None:
+    layers = {layer["name"]: layer for layer in content()["layers"]}
+    assert layers["GROOVE-DEEP-9_525"] == {
+        "name": "GROOVE-DEEP-9_525",
+        "role": "groove",
+        "depth_mm": 9.525,
+        "diameter_mm": None,
+        "face": "up",
+    }
+    assert layers["BORE-5-THROUGH"]["depth_mm"] is None
+    assert {layer["role"] for layer in layers.values()} == {
+        "sheet",
+        "outline",
+        "opening",
+        "groove",
+        "bore",
+        "text",
+    }
+
+
+def test_files_come_by_path_and_say_what_they_are_about() -> None:
+    model, cut_list, second = content()["files"]
+    assert model == {
+        "path": "engineering/double-left.step",
+        "role": "solids",
+        "sha256": "a" * 64,
+        "set": "double",
+        "hand": "left",
+    }
+    assert second == {
+        "path": "shop/parts/A-01-second.dxf",
+        "role": "part",
+        "sha256": "b" * 64,
+        "part": "A-01",
+        "operation": "second",
+        "turned_over": "about the length: (x, y) -> (x, width - y)",
+        "registration_edge": "y-high",
+    }
+    assert cut_list == {"path": "shop/cutlist.csv", "role": "cut-list", "sha256": "c" * 64}
+
+
+def test_the_text_is_sorted_indented_and_ends_with_a_newline() -> None:
+    text = manifest_json(sample_manifest())
+    assert text.startswith('{\n  "files": [\n    {\n')
+    assert text.endswith("}\n")
+    assert "Nordhütte" in text
+    backwards = replace(sample_manifest(), files=tuple(reversed(sample_manifest().files)))
+    assert manifest_json(backwards) == text
+
+
+def test_a_path_may_not_stand_twice() -> None:
+    manifest = sample_manifest()
+    with pytest.raises(ValueError, match="twice"):
+        manifest_json(replace(manifest, files=manifest.files * 2))
+
+
+def test_the_sum_of_a_file() -> None:
+    # FIPS 180-2, appendix B.1, from memory: the one-block message "abc"
+    assert sha256_of(b"abc") == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+    assert sha256_of(b"") == hashlib.sha256().hexdigest()

@@ -1,0 +1,193 @@
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+
+import pytest
+
+from export.summary.content import Picture, RoomCount, SetPictures, SheetMap, SummaryContent
+from export.summary.markup import Align, Column, table
+from export.summary.page import summary_html
+from export.svg.line_picture import lines_svg
+from export.tables.yield_table import yield_rows
+from parametric.findings.finding import Finding, Severity
+from parametric.hand import Hand
+from parametric.lengths import Units
+from tests.export.sample_nest import sample_nest
+from tests.export.sample_parts import sample_cut_list
+
+VOID = {"meta", "br", "hr", "img", "input", "link"}
+
+
+class Page(HTMLParser):
+    """Checks that every element is closed, and keeps texts by element."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.texts: list[tuple[str, str]] = []
+        self.attributes: list[tuple[str, str, str]] = []
+        self.feed(html)
+        self.close()
+        assert self.open == []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.attributes += [(tag, name, value or "") for name, value in attrs]
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.attributes += [(tag, name, value or "") for name, value in attrs]
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        if data.strip():
+            self.texts.append((self.open[-1] if self.open else "", data.strip()))
+
+    def of(self, tag: str) -> list[str]:
+        return [text for element, text in self.texts if element == tag]
+
+
+def finding(severity: Severity, where: str) -> Finding:
+    return Finding(
+        code="edge-distance",
+        severity=severity,
+        where=where,
+        message="A pilot hole stands close to the edge",
+        measured=12.7,
+        limit=19.05,
+        unit="mm",
+        source="common practice, no source",
+        advice="Move the cleat inwards.",
+    )
+
+
+def sample_content() -> SummaryContent:
+    picture = Picture(caption="from the foot of the bed", svg=lines_svg([[(0, 0), (9, 5)]], []))
+    return SummaryContent(
+        job="North <wing> & annex",
+        units=Units.INCH,
+        currency="EUR",
+        rooms=(
+            RoomCount(set_name="double", hand=Hand.RIGHT, rooms=12),
+            RoomCount(set_name="double", hand=Hand.LEFT, rooms=10),
+            RoomCount(set_name="single", hand=Hand.RIGHT, rooms=14),
+        ),
+        findings=(
+            finding(Severity.OK, "quiet"),
+            finding(Severity.WARN, "double, panel B-02"),
+            finding(Severity.FAIL, "double, panel A-01"),
+        ),
+        sets=tuple(SetPictures(set_name="double", hand=hand, pictures=(picture,)) for hand in Hand),
+        sheet_maps=(
+            SheetMap(
+                material="laminated-18",
+                file="shop/sheets/laminated-18/001.dxf",
+                svg=lines_svg([[(0, 0), (9, 5)]], []),
+            ),
+        ),
+        yield_rows=yield_rows([sample_nest()]),
+        cut_list=sample_cut_list(),
+    )
+
+
+@pytest.fixture(scope="module")
+def html() -> str:
+    return summary_html(sample_content())
+
+
+@pytest.fixture(scope="module")
+def page(html: str) -> Page:
+    return Page(html)
+
+
+def test_the_page_needs_nothing_from_outside(html: str, page: Page) -> None:
+    assert "http" not in html
+    assert "//" not in re.sub(r"<style>.*?</style>", "", html, flags=re.DOTALL)
+    assert not any(tag in ("script", "link", "img", "iframe") for tag, *_ in page.attributes)
+    assert "@import" not in html
+    assert "url(" not in html
+    links = [value for tag, name, value in page.attributes if (tag, name) == ("a", "href")]
+    anchors = {value for _, name, value in page.attributes if name == "id"}
+    assert links
+    assert all(link.removeprefix("#") in anchors for link in links)
+
+
+def test_texts_are_escaped(html: str, page: Page) -> None:
+    assert page.of("h1") == ["North <wing> & annex"]
+    assert "North &lt;wing&gt; &amp; annex" in html
+
+
+def test_key_figures(page: Page) -> None:
+    figures = dict(zip(page.of("dt"), page.of("dd"), strict=True))
+    assert figures == {
+        "rooms": "36",
+        "sheet parts": "12 (3 different)",
+        "bars": "2 (1 different)",
+        "sheets": "3",
+        "sheets needed at least": "1",
+        "warnings": "1",
+        "failures": "1",
+    }
+
+
+def test_rooms_by_set_and_hand(html: str) -> None:
+    def row(*cells: object) -> str:
+        first, *numbers = cells
+        rest = "".join(f'<td class="number">{cell}</td>' for cell in numbers)
+        return f'<tr><td class="left">{first}</td>{rest}</tr>'
+
+    assert row("double", 12, 10, 22) in html
+    assert row("single", 14, 0, 14) in html
+    assert row("all", 26, 10, 36) in html
+
+
+def test_findings_that_fail_come_first_and_quiet_ones_are_only_counted(page: Page) -> None:
+    cells = page.of("td")
+    assert "3 checks: 1 ok, 1 warn, 1 fail." in page.of("p")
+    assert cells.index("FAIL") < cells.index("WARN")
+    assert {"12.7", "19.05", "mm", "common practice, no source", "Move the cleat inwards."} <= set(
+        cells
+    )
+    assert "quiet" not in cells
+
+
+def test_without_warnings_there_is_no_table_of_findings() -> None:
+    content = replace(sample_content(), findings=(finding(Severity.OK, "quiet"),))
+    assert "source of the limit" not in summary_html(content)
+
+
+def test_each_hand_has_its_pictures_and_its_plan(page: Page) -> None:
+    assert [head for head in page.of("h3") if "hand" in head] == [
+        "double, right hand",
+        "double, left hand",
+    ]
+    # one plan of each hand beside its pictures, one where the hand is explained
+    titles = page.of("title")
+    assert titles.count("plan of the right hand: bench to the right of the bed") == 2
+    assert titles.count("plan of the left hand: bench to the left of the bed") == 2
+    assert any("facing the head wall from the foot of the bed" in text for text in page.of("p"))
+
+
+def test_yield_and_cut_list_are_shown(page: Page) -> None:
+    cells = page.of("td")
+    assert {"10.6 %", "184.50", '96 1/16" x 48 1/32"'} <= set(cells)
+    assert "All sheets: 184.50 EUR." in page.of("p")
+    assert {"A-01", "B-02", "C-03", "D-04", '19 11/16" x 11 13/16"'} <= set(cells)
+    assert "shop/sheets/laminated-18/001.dxf" in page.of("figcaption")
+
+
+def test_cautions_defer_to_local_rules_and_licensed_people(page: Page) -> None:
+    subjects = page.of("strong")
+    assert {"Cutting.", "Dust.", "Lifting.", "Walls.", "Loads."} <= set(subjects)
+    assert any("Local codes" in text and "licensed" in text for text in page.of("p"))
+
+
+def test_same_content_same_page(html: str) -> None:
+    assert summary_html(sample_content()) == html
+
+
+def test_a_row_that_does_not_fit_its_table_is_an_error() -> None:
+    with pytest.raises(ValueError, match="shorter"):
+        table([Column("a"), Column("b", Align.NUMBER)], [("1",)])
