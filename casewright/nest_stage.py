@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -62,7 +63,7 @@ def nest_all(
         NotEnoughStock: the sheets on hand do not suffice.
     """
     rules = SheetRules(trim=gap_ticks(trim_mm), gap=gap_ticks(gap_mm))
-    used: dict[str, int] = {}
+    used: Counter[tuple[str, str]] = Counter()
     nests = []
     groups = nest_groups(cut_list.parts)
     progress.stage("nests", len(groups))
@@ -71,12 +72,12 @@ def nest_all(
         solution = solve(instance)
         progress.step(f"{group.material.key}: {solution.sheets} sheets")
         for layout in solution.layouts:
-            used[layout.stock] = used.get(layout.stock, 0) + layout.runs
+            used[group.material.key, layout.stock] += layout.runs
         nests.append(Nest(group=group, instance=instance, solution=solution))
     return tuple(nests)
 
 
-def nest_instance(group: NestGroup, rules: SheetRules, used: dict[str, int]) -> Instance:
+def nest_instance(group: NestGroup, rules: SheetRules, used: Counter[tuple[str, str]]) -> Instance:
     """Return the group as pieces and stock, less the sheets that are already used."""
     turn = Turn.QUARTER if group.material.grain is Grain.NONE else Turn.FIXED
     pieces = tuple(
@@ -95,7 +96,9 @@ def nest_instance(group: NestGroup, rules: SheetRules, used: dict[str, int]) -> 
             length=sheet_ticks(sheet.length_mm),
             width=sheet_ticks(sheet.width_mm),
             price=sheet.price,
-            on_hand=None if sheet.on_hand is None else sheet.on_hand - used.get(sheet.key, 0),
+            on_hand=None
+            if sheet.on_hand is None
+            else sheet.on_hand - used[group.material.key, sheet.key],
         )
         for sheet in group.material.stock
     )

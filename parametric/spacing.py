@@ -7,14 +7,17 @@ from itertools import pairwise
 
 Interval = tuple[float, float]
 
+LEAST_APART_MM = 60.0  # between two screws of a row with two more in between; common practice
+
 
 def spread(length_mm: float, end_mm: float, most_mm: float) -> tuple[float, ...]:
     """Return even positions from `end_mm` to `length_mm - end_mm`, at most `most_mm` apart.
 
-    At least two positions, so that a part cannot turn; one in the middle where two do not fit.
+    At least two positions, so that a part cannot turn; one in the middle where two would stand so
+    close that a crossing row found no room between them.
     """
     run = length_mm - 2 * end_mm
-    if run <= 0:
+    if run < LEAST_APART_MM:
         return (length_mm / 2,)
     gaps = max(1, math.ceil(run / most_mm - 1e-9))
     return tuple(end_mm + run * index / gaps for index in range(gaps + 1))

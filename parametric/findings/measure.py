@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from parametric.findings.finding import Finding, Severity
+from parametric.space import SAME_MM
 
 COMMON_PRACTICE = "common practice, no source"
 
@@ -22,10 +23,10 @@ def at_least(
     """Return a finding that wants `measured` large: a fail below one limit, a warning below the
     other. The limit shown is the one that was missed, else the warning's.
     """
-    if measured < fail_below:
+    if measured < fail_below - SAME_MM:
         severity, limit = Severity.FAIL, fail_below
     else:
-        severity = Severity.WARN if measured < warn_below else Severity.OK
+        severity = Severity.WARN if measured < warn_below - SAME_MM else Severity.OK
         limit = warn_below
     return Finding(
         code=code,
@@ -52,7 +53,7 @@ def at_most(
     unit: str = "mm",
 ) -> Finding:
     """Return a finding that fails when `measured` exceeds the limit."""
-    severity = Severity.FAIL if measured > fail_above else Severity.OK
+    severity = Severity.FAIL if measured > fail_above + SAME_MM else Severity.OK
     return Finding(
         code=code,
         severity=severity,

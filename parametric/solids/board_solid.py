@@ -40,8 +40,8 @@ def band_solids(
     Raises:
         KernelFailure: the kernel cannot build them.
     """
-    if not board.bands:
-        return ()
+    if all(band.band.thickness_mm <= routing.pre_mill_mm for band in board.bands):
+        return ()  # no bands, or the unmilled board covers them all
     space = board.cut_box(routing.pre_mill_mm)
     with kernel_operation(board.name, "edge bands"):
         outer = rounded_block(board.box, board.facing.axis, board.rounded)

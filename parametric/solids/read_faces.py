@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 import cadquery as cq
+from OCP.BRepAdaptor import BRepAdaptor_Surface
 from OCP.gp import gp_Cylinder
 
 from parametric.solids.read_loops import NotFlat
@@ -95,7 +96,8 @@ def sort_faces(name: str, solid: cq.Solid, normal: Point) -> SortedFaces:
             elif abs(along) > SQUARE:
                 raise NotFlat(name, f"a plane face at {place(face)} is {tilt(along)} off square")
         elif kind == "CYLINDER":
-            cylinder = face._geomAdaptor().Cylinder()
+            # The adaptor also sees through trimmed surfaces, which the surface itself does not.
+            cylinder = BRepAdaptor_Surface(face.wrapped).Cylinder()
             axis = cylinder_axis(cylinder)
             along = abs(dot(axis, normal))
             if along < SQUARE:

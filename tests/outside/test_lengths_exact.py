@@ -10,7 +10,7 @@ from parametric.lengths import Units, parse_length, show_length
 from tests.outside.built_demo import CENTRE, CONFIGS
 
 INCH_MM = Fraction(254, 10)
-SIXTY_FOURTHS = range(0, 20 * 64 + 1)
+SIXTY_FOURTHS = range(20 * 64 + 1)
 
 
 def mixed(value: Fraction, between: str) -> str:

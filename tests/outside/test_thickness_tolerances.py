@@ -14,11 +14,15 @@ from pathlib import Path
 import ezdxf
 import pytest
 from ezdxf import bbox
+from ezdxf.entities.lwpolyline import LWPolyline
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from casewright.job import Job
+from parametric.hand import Hand
+from parametric.joints import Housed
 from parametric.materials import SheetMaterial
+from parametric.room_set import build_set
 from tests.outside.built_demo import CENTRE, DEMOS, KEEPER, SHIP, BuiltDemo
 
 INCH = 25.4
@@ -30,24 +34,34 @@ def is_plywood(board: SheetMaterial) -> bool:
     return "plywood" in board.description.lower()
 
 
+def housings(job: Job) -> list[tuple[SheetMaterial, float]]:
+    """Material of each housed board, and the width of the groove it stands in."""
+    found = []
+    for sizes in job.sets:
+        assembly = build_set(
+            sizes, Hand.RIGHT, job.construction, job.machine.sheet_trim_mm
+        ).assembly
+        for joint in assembly.joints:
+            if isinstance(joint, Housed):
+                board = assembly.board(joint.member)
+                found.append((board.material, board.thickness_mm + joint.clearance_mm))
+    return found
+
+
 @pytest.mark.parametrize("name", DEMOS)
 @pytest.mark.parametrize("standard", list(BOARD_PLUS_MM))
-def test_housings_take_the_thickest_carcass_board(
-    jobs: dict[str, Job], name: str, standard: str
-) -> None:
-    made_of = jobs[name].construction
-    groove_mm = made_of.carcass.thickness_mm + made_of.housing_clearance_mm
-    assert groove_mm >= made_of.carcass.thickness_mm + BOARD_PLUS_MM[standard]
+def test_grooves_take_the_thickest_board(jobs: dict[str, Job], name: str, standard: str) -> None:
+    housed = housings(jobs[name])
+    assert housed
+    for board, groove_mm in housed:
+        assert groove_mm >= board.thickness_mm + BOARD_PLUS_MM[standard], board.key
 
 
 @pytest.mark.parametrize("name", DEMOS)
-def test_only_carcass_boards_are_housed_and_none_is_plywood(
-    jobs: dict[str, Job], name: str
-) -> None:
-    """A slot for 3/4 plywood would have to take .781 in (PS 1-19), more than these do."""
-    made_of = jobs[name].construction
-    slot_mm = made_of.carcass.thickness_mm + made_of.housing_clearance_mm
-    assert not is_plywood(made_of.carcass) or slot_mm >= PLYWOOD_3_4_MM[1]
+def test_no_plywood_stands_in_a_groove_too_narrow_for_it(jobs: dict[str, Job], name: str) -> None:
+    """A slot for 3/4 plywood must take .781 in (PS 1-19); these would not, so none is housed."""
+    for board, groove_mm in housings(jobs[name]):
+        assert not is_plywood(board) or groove_mm >= PLYWOOD_3_4_MM[1], board.key
 
 
 def test_the_grooves_of_the_written_carcass_take_the_thickest_board(keeper: BuiltDemo) -> None:
@@ -71,7 +85,7 @@ def closed_widths(path: Path, groove_layers: set[str]) -> list[float]:
     size = bbox.extents(space)
     widths = []
     for entity in space.query("LWPOLYLINE"):
-        if entity.dxf.layer not in groove_layers:
+        if not isinstance(entity, LWPolyline) or entity.dxf.layer not in groove_layers:
             continue
         pocket = Polygon([(x, y) for x, y, *_ in entity.get_points()])
         x0, y0, x1, y1 = pocket.bounds

@@ -1,0 +1,2 @@
+"""Benchmarks: ratios against a peer in the same run. `python -m tests.bench.<name>`; each exits with
+1 when a limit that it states is missed."""

@@ -1,0 +1,77 @@
+"""Running a command in a process of its own, and what it cost."""
+
+import os
+import statistics
+import sys
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+DEMO_JOB = ROOT / "configs" / "avalanche-centre.yaml"
+
+
+@dataclass(frozen=True)
+class Cost:
+    """Wall clock and processor time of one process, and the most memory it held."""
+
+    wall_s: float
+    cpu_s: float
+    peak_mib: float
+
+
+def cost_of_python(arguments: Sequence[str]) -> Cost:
+    """Run this Python with the arguments in the project's root, its output thrown away.
+
+    The measuring process must stay small: a child's peak never reads less than its parent's size.
+
+    Raises:
+        RuntimeError: the process failed.
+    """
+    environment = os.environ | {"PYTHONPATH": str(ROOT)}
+    nowhere = [
+        (os.POSIX_SPAWN_OPEN, stream, os.devnull, os.O_RDWR, 0) for stream in (0, 1)
+    ]
+    start = time.perf_counter()
+    pid = os.posix_spawn(
+        sys.executable, [sys.executable, *arguments], environment, file_actions=nowhere
+    )
+    _, status, used = os.wait4(pid, 0)
+    wall = time.perf_counter() - start
+    if status:
+        raise RuntimeError(f"{arguments} failed: {os.waitstatus_to_exitcode(status)}")
+    return Cost(
+        wall_s=wall,
+        cpu_s=used.ru_utime + used.ru_stime,
+        peak_mib=used.ru_maxrss / 1024,  # Linux counts kibibytes
+    )
+
+
+def medians(commands: Sequence[Sequence[str]], runs: int) -> list[Cost]:
+    """Return the median cost of each command, run in turns so that all meet the same load.
+
+    One more run of each goes first and is not counted: it fills caches.
+    """
+    costs: list[list[Cost]] = [[] for _ in commands]
+    for turn in range(runs + 1):
+        for command, kept in zip(commands, costs, strict=True):
+            cost = cost_of_python(command)
+            if turn:
+                kept.append(cost)
+    return [
+        Cost(
+            wall_s=statistics.median(cost.wall_s for cost in kept),
+            cpu_s=statistics.median(cost.cpu_s for cost in kept),
+            peak_mib=statistics.median(cost.peak_mib for cost in kept),
+        )
+        for kept in costs
+    ]
+
+
+def build_command(out: Path) -> list[str]:
+    """Return the arguments that build the demo of 48 rooms into `out`."""
+    return ["-m", "casewright.cli", "build", str(DEMO_JOB), "--out", str(out)]
+
+
+IMPORT_KERNEL = ("-c", "import cadquery")

@@ -1,0 +1,146 @@
+"""The command line as a person meets it: what it prints, its exit codes, what it leaves behind."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.casewright.build_fixtures import CONFIGS
+
+ROOT = Path(__file__).parents[2]
+
+
+def run(*arguments: object, seed: str = "0") -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "casewright.cli", *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=ROOT,
+        env=os.environ | {"PYTHONHASHSEED": seed, "COLUMNS": "120"},
+    )
+
+
+def tree(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in folder.rglob("*")
+        if path.is_file()
+    }
+
+
+def copied(tmp_path: Path, *changes: tuple[str, str]) -> Path:
+    """The keeper's room with its job text changed."""
+    for path in CONFIGS.iterdir():
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    job = tmp_path / "keepers-room.yaml"
+    text = job.read_text()
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new)
+    job.write_text(text)
+    return job
+
+
+def test_same_input_same_bytes(tmp_path: Path) -> None:
+    """Two builds in different folders with different hash seeds are byte-identical."""
+    job = CONFIGS / "keepers-room.yaml"
+    for name, seed in (("one", "1"), ("two", "4711")):
+        done = run("build", job, "--out", tmp_path / name / "out", seed=seed)
+        assert done.returncode == 0, done.stderr
+    one, two = tree(tmp_path / "one" / "out"), tree(tmp_path / "two" / "out")
+    assert one.keys() == two.keys()
+    assert [name for name in one if one[name] != two[name]] == []
+    assert len(one) > 20
+
+
+def test_the_closing_table(tmp_path: Path) -> None:
+    done = run("build", CONFIGS / "keepers-room.yaml", "--out", tmp_path / "out")
+    for word in ("1 rooms", "different parts", "sheets", "at least", "yield", "Findings"):
+        assert word in done.stdout.replace("1 room,", "1 rooms,"), word
+
+
+def test_check_writes_nothing(tmp_path: Path) -> None:
+    job = copied(tmp_path)
+    before = tree(tmp_path)
+    done = run("check", job)
+    assert done.returncode == 0
+    assert "0 fail" in done.stdout
+    assert tree(tmp_path) == before
+
+
+def test_a_failed_finding_keeps_cut_files_back(tmp_path: Path) -> None:
+    """A leg 5 mm too long: the deck would rock."""
+    job = copied(tmp_path)
+    hardware = tmp_path / "hardware-metric.yaml"
+    hardware.write_text(hardware.read_text().replace("height: 340", "height: 345"))
+    done = run("build", job, "--out", tmp_path / "out")
+    assert done.returncode == 1
+    assert "FAIL" in done.stdout
+    assert not list((tmp_path / "out").rglob("*.dxf"))
+    manifest = json.loads((tmp_path / "out" / "manifest.json").read_text())
+    assert manifest["findings"]["fail"] >= 1
+    assert manifest["nests"] == []
+    told = run("build", job, "--out", tmp_path / "out", "--despite-failures")
+    assert told.returncode == 1
+    assert list((tmp_path / "out").rglob("*.dxf"))
+
+
+def test_wrong_input_is_located_and_leaves_nothing(tmp_path: Path) -> None:
+    job = copied(tmp_path, ("base_height:", "base_hieght:"))
+    done = run("build", job, "--out", tmp_path / "out")
+    assert done.returncode == 2
+    assert "keepers-room.yaml:" in done.stderr
+    assert "base_hieght" in done.stderr
+    assert "base_height" in done.stderr
+    assert "Traceback" not in done.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_missing_job(tmp_path: Path) -> None:
+    done = run("build", tmp_path / "none.yaml", "--out", tmp_path / "out")
+    assert done.returncode == 2
+    assert "none.yaml" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_too_little_stock(tmp_path: Path) -> None:
+    job = copied(tmp_path)
+    materials = tmp_path / "materials-metric.yaml"
+    text = materials.read_text()
+    materials.write_text(text.replace("price: 118.00}", "price: 118.00, on_hand: 0}"))
+    done = run("build", job, "--out", tmp_path / "out")
+    assert done.returncode == 3, done.stderr
+    assert "Traceback" not in done.stderr
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("units", ["inch", "mm"])
+def test_a_new_job_builds_as_it_is(tmp_path: Path, units: str) -> None:
+    started = run("new", tmp_path / "job", "--units", units)
+    assert started.returncode == 0, started.stderr
+    done = run("build", tmp_path / "job" / "job.yaml", "--out", tmp_path / "out")
+    assert done.returncode == 0, done.stderr + done.stdout
+    assert (tmp_path / "out" / "summary.html").exists()
+    again = run("new", tmp_path / "job")
+    assert again.returncode == 2
+    assert "not empty" in again.stderr
+
+
+def test_schema_is_json_schema() -> None:
+    done = run("schema")
+    assert done.returncode == 0
+    schema = json.loads(done.stdout)
+    assert schema["$schema"].startswith("https://json-schema.org/")
+    assert "sets" in schema["properties"]
+
+
+def test_help_documents_exit_codes() -> None:
+    done = run("--help")
+    assert done.returncode == 0
+    assert "Exit codes" in done.stdout
+    for command in ("build", "check", "schema", "new"):
+        assert command in done.stdout

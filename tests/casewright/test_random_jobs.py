@@ -1,0 +1,129 @@
+"""Random valid sizes in both hands always build, verify and come back."""
+
+import csv
+import io
+import json
+from collections import Counter
+from pathlib import PurePosixPath
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+from casewright.job import Job, Machine, Measured, Room
+from casewright.pipeline import build
+from export.dxf.reader import read_dxf
+from export.dxf_version import DxfVersion
+from export.layer_names import LayerNames
+from parametric.findings.finding import Severity
+from parametric.hand import Hand
+from parametric.lengths import Units
+from parametric.room_set import build_set
+from parametric.routing import Routing
+from parametric.same_panel import same_panel
+from parametric.sizes import SetSizes
+from parametric.solids.board_solid import board_solid
+from parametric.solids.flatten import flatten
+from parametric.solids.overlaps import common_volumes
+from parametric.solids.panel_solid import panel_solid
+from parametric.solids.set_model import model_set
+from parametric.space import Point
+from tests.example_set import TRIM_MM
+from tests.solid_assertions import difference_mm3, placed
+from tests.strategies import construction_for, routings, set_sizes
+
+FEW = settings(
+    max_examples=6,
+    deadline=None,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=list(HealthCheck),
+)
+
+
+@FEW
+@given(sizes=set_sizes(), routing=routings(st.sampled_from([0.0, 0.5, 1.5])))
+def test_random_sets_stand_and_come_back(sizes: SetSizes, routing: Routing) -> None:
+    construction = construction_for(sizes)
+    seats = set()
+    for hand in Hand:
+        model = model_set(build_set(sizes, hand, construction, TRIM_MM), routing)
+        assert sum(volume for _, volume in common_volumes(model.installed)) < 1.0
+        for read in model.read_boards:
+            panel = read.laid.panel
+            rebuilt = panel_solid(read.board.name, panel)
+            solid = board_solid(read.board, model.machining.of(read.board.name), routing)
+            assert difference_mm3(placed(rebuilt, read.laid.pose), solid) < 0.1
+            again = flatten("again", rebuilt, front=Point(0, 0, 1), length=Point(1, 0, 0))
+            assert same_panel(again.panel, panel)
+        seats |= {leg.box.high.z for leg in model.room_set.assembly.legs}
+    assert seats == {sizes.base_height_mm}
+
+
+def random_job(sizes: SetSizes, routing: Routing, version: DxfVersion) -> Job:
+    hands = [Hand.RIGHT, Hand.LEFT, Hand.RIGHT]
+    return Job(
+        name="Random",
+        units=Units.MM,
+        currency="EUR",
+        sets=(sizes,),
+        construction=construction_for(sizes),
+        routing=routing,
+        machine=Machine(
+            name="router",
+            sheet_trim_mm=TRIM_MM,
+            gap_mm=12.7,
+            dxf_version=version,
+            largest_drill_mm=13.0,
+            layer_names=LayerNames(),
+        ),
+        rooms=tuple(
+            Room(number=str(i), set_name=sizes.name, hand=hand, measured=Measured())
+            for i, hand in enumerate(hands)
+        ),
+    )
+
+
+@FEW
+@given(sizes=set_sizes(), routing=routings(), version=st.sampled_from(DxfVersion))
+def test_random_jobs_build(sizes: SetSizes, routing: Routing, version: DxfVersion) -> None:
+    outcome = build(random_job(sizes, routing, version))
+    failed = [f for f in outcome.findings if f.severity is Severity.FAIL]
+    assert not failed
+    manifest = json.loads(outcome.files[PurePosixPath("manifest.json")])
+    text_layer = next(layer["name"] for layer in manifest["layers"] if layer["role"] == "text")
+    placed_parts: Counter[str] = Counter()
+    for nest in manifest["nests"]:
+        for layout in nest["layouts"]:
+            content = read_dxf(outcome.files[PurePosixPath(layout["file"])])
+            for label in content.drawing.labels:
+                assert label.layer == text_layer
+                placed_parts[label.text] += layout["runs"]
+    table = outcome.files[PurePosixPath("shop/cutlist.csv")].decode()
+    asked = {row["part"]: int(row["quantity"]) for row in csv.DictReader(io.StringIO(table))}
+    assert placed_parts == asked
+
+
+def test_the_random_jobs_differ() -> None:
+    """The strategies do reach split decks, sets without a wall panel and both reliefs."""
+    found = set()
+
+    @settings(max_examples=60, phases=[Phase.generate], database=None)
+    @given(sizes=set_sizes(), routing=routings())
+    def look(sizes: SetSizes, routing: Routing) -> None:
+        found.add(("panel", sizes.wall_panel is None))
+        found.add(("relief", routing.corner_relief))
+        assembly = build_set(sizes, Hand.RIGHT, construction_for(sizes), TRIM_MM).assembly
+        found.add(("bearer", any("bearer" in board.name for board in assembly.boards)))
+
+    look()
+    assert {("bearer", True), ("bearer", False), ("panel", True), ("panel", False)} <= found
+    assert len([key for key in found if key[0] == "relief"]) == 2
+
+
+def test_a_deck_that_fits_no_stock_is_refused() -> None:
+    from parametric.primitives.deck import DeckTooLarge
+    from tests.example_set import CONSTRUCTION
+    from tests.example_set import set_sizes as plain
+
+    with pytest.raises(DeckTooLarge, match="bed deck"):
+        build_set(plain(bed_width=130, bed_length=140), Hand.RIGHT, CONSTRUCTION, TRIM_MM)

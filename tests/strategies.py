@@ -1,0 +1,87 @@
+"""Random valid sizes of sets and routers, in millimetres."""
+
+from dataclasses import replace
+
+from hypothesis import strategies as st
+
+from parametric.routing import CornerRelief, Routing
+from parametric.sizes import (
+    AngleSizes,
+    BedSizes,
+    BenchSizes,
+    Construction,
+    SetSizes,
+    TableSizes,
+    WallPanelSizes,
+)
+from tests.example_set import CONSTRUCTION
+
+
+def lengths(low: float, high: float) -> st.SearchStrategy[float]:
+    """Lengths on the grid that people use: tenths of a millimetre or 1/32 in."""
+    tenths = st.integers(round(low * 10), round(high * 10)).map(lambda n: n / 10)
+    inches = st.integers(round(low / 25.4 * 32) + 1, round(high / 25.4 * 32) - 1).map(
+        lambda n: n * 25.4 / 32
+    )
+    return st.one_of(tenths, inches)
+
+
+@st.composite
+def set_sizes(draw: st.DrawFn) -> SetSizes:
+    """A whole set whose units fit together."""
+    side_overhang = draw(lengths(40, 260))
+    foot_overhang = draw(lengths(260, 500))
+    return SetSizes(
+        name="random",
+        base_height_mm=draw(lengths(280, 420)),
+        butt_gap_mm=draw(lengths(0, 5)),
+        bench=BenchSizes(
+            deck_width_mm=draw(lengths(560, 700)),
+            deck_depth_mm=draw(lengths(900, 1500)),
+            overhang_mm=draw(lengths(30, 220)),
+            corner_radius_mm=draw(st.one_of(st.just(0.0), lengths(10, 150))),
+        ),
+        table=TableSizes(
+            width_mm=draw(lengths(300, 600)),
+            depth_mm=draw(lengths(330, 500)),
+            height_mm=draw(lengths(220, 350)),
+            shelf_height_mm=draw(st.one_of(st.none(), lengths(80, 130))),
+        ),
+        bed=BedSizes(
+            deck_width_mm=draw(lengths(850, 1800)),
+            deck_length_mm=draw(lengths(1800, 2150)),
+            wall_clearance_mm=draw(lengths(0, 25)),
+            side_overhang_mm=side_overhang,
+            foot_overhang_mm=foot_overhang,
+            leg_inset_mm=draw(lengths(70, 150)),
+            corner_radius_mm=draw(st.one_of(st.just(0.0), lengths(10, 60))),
+        ),
+        wall_panel=draw(
+            st.one_of(
+                st.none(),
+                st.builds(
+                    WallPanelSizes,
+                    height_mm=lengths(400, 900),
+                    gap_mm=lengths(5, 20),
+                    plates=st.integers(2, 3),
+                ),
+            )
+        ),
+        angle=AngleSizes(from_wall_mm=draw(lengths(110, 220)), bearing_mm=draw(lengths(60, 180))),
+    )
+
+
+def construction_for(sizes: SetSizes) -> Construction:
+    """The example's construction with legs as high as the bases."""
+    leg = replace(CONSTRUCTION.leg, height_mm=sizes.base_height_mm)
+    return replace(CONSTRUCTION, leg=leg)
+
+
+def routings(pre_mill_mm: st.SearchStrategy[float] = st.just(0.0)) -> st.SearchStrategy[Routing]:  # noqa: B008
+    """Bits from 1/4 to 1/2 in, either corner relief."""
+    return st.builds(
+        Routing,
+        bit_diameter_mm=st.sampled_from([6.35, 8.0, 9.525, 10.0, 12.0, 12.7]),
+        corner_relief=st.sampled_from(CornerRelief),
+        pre_mill_mm=pre_mill_mm,
+    )
