@@ -196,7 +196,7 @@ def front_dimensions(model: SetModel, bounds: Box, units: Units) -> tuple[Pictur
         PictureDimension(
             start=(bounds.low.x, 0.0),
             end=(bounds.low.x, height),
-            offset_mm=DIMENSION_OFFSET_MM * (1 + index),
+            offset_mm=DIMENSION_OFFSET_MM * (1 + 1.5 * index),
             text=show_length(height, units),
         )
         for index, height in enumerate(heights)

@@ -1,0 +1,95 @@
+"""Makes the pictures of README.md from a build of the demo jobs: `python -m tests.pictures`.
+
+Needs Chromium to turn SVG into PNG; DXF pages are drawn by ezdxf's own drawing add-on, so that they
+show what a stranger's reader makes of the files.
+"""
+
+import re
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import ezdxf
+from ezdxf.addons.drawing import Frontend, RenderContext, layout, svg
+from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configuration
+
+from casewright.intake.read_job import read_job
+from casewright.model_stage import set_pictures
+from casewright.output_folder import write_folder
+from casewright.pipeline import build, check
+
+ROOT = Path(__file__).parents[1]
+PICTURES = ROOT / ".pictures"
+DEMO = ROOT / "configs" / "avalanche-centre.yaml"
+
+
+def main() -> None:
+    """Write all pictures."""
+    PICTURES.mkdir(exist_ok=True)
+    job = read_job(DEMO)
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder) / "out"
+        write_folder(out, build(job).files)
+        sheets = sorted((out / "shop" / "sheets" / "oak-one-face").glob("*.dxf"))
+        png(dxf_svg(sheets[0]), PICTURES / "sheet.png", 1100)
+        handed = out / "shop" / "parts" / "P003.dxf"
+        png(dxf_svg(handed), PICTURES / "part.png", 900)
+    for each in check(job).sets:
+        if each.used.sizes.name == "queen":
+            shown = set_pictures(each, job.units).pictures
+            png(shown[0].svg, PICTURES / f"queen-{each.used.hand}.png", 700)
+            if each.used.hand == "right":
+                png(shown[2].svg, PICTURES / "queen-front.png", 900)
+
+
+def dxf_svg(path: Path) -> str:
+    """Return the DXF's model space as SVG, black on white."""
+    document = ezdxf.readfile(path)
+    backend = svg.SVGBackend()
+    config = Configuration(
+        background_policy=BackgroundPolicy.WHITE,
+        color_policy=ColorPolicy.BLACK,
+        min_lineweight=25,
+    )
+    Frontend(RenderContext(document), backend, config=config).draw_layout(document.modelspace())
+    return str(
+        backend.get_string(layout.Page(0, 0, layout.Units.mm, margins=layout.Margins.all(8)))
+    )
+
+
+def png(markup: str, path: Path, width: int) -> None:
+    """Write the SVG as PNG, `width` pixels wide."""
+    box = re.search(r'viewBox="([-\d. ]+)"', markup)
+    if box is None:
+        sys.exit(f"no viewBox in the picture for {path}")
+    _, _, w, h = map(float, box[1].split())
+    height = round(width * h / w)
+    sized = re.sub(r"<svg [^>]*>", lambda m: sized_tag(m[0], width, height), markup, count=1)
+    page = f"<!doctype html><body style='margin:0;background:#fff;overflow:hidden'>{sized}"
+    with tempfile.TemporaryDirectory() as folder:
+        (Path(folder) / "page.html").write_text(page)
+        subprocess.run(
+            [
+                "chromium",
+                "--headless",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--hide-scrollbars",
+                f"--screenshot={path}",
+                f"--window-size={width},{height}",
+                f"file://{folder}/page.html",
+            ],
+            check=True,
+            capture_output=True,
+        )
+
+
+def sized_tag(tag: str, width: int, height: int) -> str:
+    """Return the opening tag with its size in pixels."""
+    bare = re.sub(r'\s(width|height)="[^"]*"', "", tag)
+    return bare[:-1] + f' width="{width}" height="{height}" style="display:block">'
+
+
+if __name__ == "__main__":
+    main()
