@@ -37,7 +37,7 @@ SEVERAL_STOCKS = 2
 PORTFOLIO_SHARE = 0.08
 """Part of the work for the fixed rules and orders."""
 
-VALUES_SHARE = 0.35
+VALUES_SHARE = 0.50
 """Part of the work after which learning the pieces' values ends and improving begins."""
 
 WHOLE_LIST_SHARE = 0.25
@@ -49,10 +49,10 @@ WHOLE_LIST_PIECES = 1_500
 PROVEN_SHARE = 0.10
 """Part of the work still spent on fewer layouts once the sheets are proven least."""
 
-FAVOURITE_SHARE = 0.60
+FAVOURITE_SHARE = 0.70
 """Part of the work after which improving mixes the stock plans."""
 
-LEARNING_TRIES = 15
+LEARNING_TRIES = 6
 """Most random fillings per sheet while values are learnt."""
 
 LEARNING_PASSES = 4

@@ -64,7 +64,7 @@ def leg_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
                     for axis in (Axis.X, Axis.Y)
                 )
                 for board in panels
-                if board.box.low.z < leg.box.high.z - SEAT_MM
+                if board.box.high.z < deck.box.high.z
             )
             yield at_least(
                 code="leg-clearance",

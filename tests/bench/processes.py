@@ -3,6 +3,7 @@
 import os
 import statistics
 import sys
+import tempfile
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -22,7 +23,7 @@ class Cost:
 
 
 def cost_of_python(arguments: Sequence[str]) -> Cost:
-    """Run this Python with the arguments in the project's root, its output thrown away.
+    """Run this Python with the arguments; what it prints is shown only if it fails.
 
     The measuring process must stay small: a child's peak never reads less than its parent's size.
 
@@ -30,17 +31,18 @@ def cost_of_python(arguments: Sequence[str]) -> Cost:
         RuntimeError: the process failed.
     """
     environment = os.environ | {"PYTHONPATH": str(ROOT)}
-    nowhere = [
-        (os.POSIX_SPAWN_OPEN, stream, os.devnull, os.O_RDWR, 0) for stream in (0, 1)
-    ]
-    start = time.perf_counter()
-    pid = os.posix_spawn(
-        sys.executable, [sys.executable, *arguments], environment, file_actions=nowhere
-    )
-    _, status, used = os.wait4(pid, 0)
-    wall = time.perf_counter() - start
-    if status:
-        raise RuntimeError(f"{arguments} failed: {os.waitstatus_to_exitcode(status)}")
+    command = [sys.executable, *arguments]
+    with tempfile.TemporaryFile() as printed:
+        into_file = [(os.POSIX_SPAWN_DUP2, printed.fileno(), stream) for stream in (1, 2)]
+        start = time.perf_counter()
+        pid = os.posix_spawn(sys.executable, command, environment, file_actions=into_file)
+        # Unlike the figures of all children together, these are of this child alone.
+        _, status, used = os.wait4(pid, 0)
+        wall = time.perf_counter() - start
+        if status:
+            printed.seek(0)
+            code, said = os.waitstatus_to_exitcode(status), printed.read().decode()
+            raise RuntimeError(f"{arguments} ended with {code}:\n{said}")
     return Cost(
         wall_s=wall,
         cpu_s=used.ru_utime + used.ru_stime,

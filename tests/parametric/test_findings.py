@@ -1,0 +1,129 @@
+"""Each check passes on the example set and fails when one size is made wrong."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from parametric.findings.check_set import check_set
+from parametric.findings.finding import Finding, Severity
+from parametric.hand import Hand
+from parametric.machining import machining
+from parametric.room_set import build_set
+from parametric.routing import CornerRelief
+from parametric.sizes import Construction, SetSizes
+from tests.example_set import CONSTRUCTION, INCH, NO_8_THIN, ROUTING, TRIM_MM, set_sizes
+
+Change = Callable[[SetSizes, Construction], tuple[SetSizes, Construction]]
+
+
+def findings(sizes: SetSizes, construction: Construction) -> tuple[Finding, ...]:
+    room_set = build_set(sizes, Hand.RIGHT, construction, TRIM_MM)
+    worked = machining(room_set.assembly, ROUTING)
+    return check_set(room_set, worked, ROUTING, TRIM_MM)
+
+
+def amiss(found: tuple[Finding, ...]) -> dict[str, Severity]:
+    return {f.code: f.severity for f in found if f.severity is not Severity.OK}
+
+
+def longer(mm: float) -> Change:
+    screw = replace(NO_8_THIN, length_mm=NO_8_THIN.length_mm + mm)
+    return lambda sizes, made: (sizes, replace(made, screw_cleat_thin=screw))
+
+
+def leg(mm: float) -> Change:
+    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+        return sizes, replace(made, leg=replace(made.leg, height_mm=made.leg.height_mm + mm))
+
+    return change
+
+
+def bed(**values: float) -> Change:
+    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+        assert sizes.bed is not None
+        return replace(sizes, bed=replace(sizes.bed, **values)), made
+
+    return change
+
+
+def angle_bearing(mm: float) -> Change:
+    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+        assert sizes.angle is not None
+        return replace(sizes, angle=replace(sizes.angle, bearing_mm=mm)), made
+
+    return change
+
+
+def angle_clearance(mm: float) -> Change:
+    return lambda sizes, made: (sizes, replace(made, angle_clearance_mm=mm))
+
+
+def wall_screw(mm: float) -> Change:
+    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+        return sizes, replace(made, screw_wall=replace(made.screw_wall, length_mm=mm))
+
+    return change
+
+
+def base_height(mm: float) -> Change:
+    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+        legs = replace(made.leg, height_mm=mm)
+        return replace(sizes, base_height_mm=mm), replace(made, leg=legs)
+
+    return change
+
+
+def test_the_example_is_well() -> None:
+    found = findings(set_sizes(), CONSTRUCTION)
+    assert amiss(found) == {}
+    assert len({finding.code for finding in found}) == 11
+
+
+@pytest.mark.parametrize(
+    ("change", "expected"),
+    [
+        (longer(4.5), {"screw-skin": Severity.WARN}),
+        (longer(6.0), {"screw-skin": Severity.FAIL}),
+        (longer(-5.0), {"screw-bite": Severity.WARN}),
+        (longer(-12.5), {"screw-bite": Severity.FAIL}),
+        (leg(1.0), {"seat-height": Severity.FAIL}),
+        (leg(-0.1), {"seat-height": Severity.FAIL}),
+        (bed(leg_inset_mm=50.0), {"leg-cover": Severity.WARN}),
+        (bed(leg_inset_mm=40.0), {"leg-cover": Severity.FAIL}),
+        (bed(foot_overhang_mm=255.0), {"leg-clearance": Severity.WARN}),
+        (bed(foot_overhang_mm=240.0), {"leg-clearance": Severity.FAIL}),
+        (angle_bearing(20.0), {"angle-bearing": Severity.WARN}),
+        (angle_bearing(-1.0), {"angle-bearing": Severity.FAIL}),
+        (angle_clearance(0.5), {"angle-clearance": Severity.WARN}),
+        (angle_clearance(0.0), {"angle-clearance": Severity.WARN}),
+        (wall_screw(40.0), {"wall-screw-reach": Severity.WARN}),
+        (wall_screw(25.0), {"wall-screw-reach": Severity.FAIL}),
+        (base_height(95.0), {"notch-left-below": Severity.WARN}),
+        (base_height(65.0), {"notch-left-below": Severity.FAIL}),
+    ],
+)
+def test_one_wrong_size(change: Change, expected: dict[str, Severity]) -> None:
+    found = findings(*change(set_sizes(), CONSTRUCTION))
+    assert amiss(found) == expected
+
+
+def test_a_corner_that_stays_round_needs_a_wider_notch() -> None:
+    """With the corner left round the clearance grows to the bit's radius by itself."""
+    routing = replace(ROUTING, corner_relief=CornerRelief.WIDEN)
+    room_set = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, TRIM_MM)
+    worked = machining(room_set.assembly, routing)
+    found = check_set(room_set, worked, routing, TRIM_MM)
+    clearances = [f.measured for f in found if f.code == "angle-clearance"]
+    assert clearances == pytest.approx([routing.bit_radius_mm] * 2)
+    assert amiss(found) == {}
+
+
+def test_a_board_larger_than_every_sheet() -> None:
+    """A base panel has no joint to be split at."""
+    small = replace(
+        CONSTRUCTION.base_panel,
+        stock=tuple(replace(s, length_mm=60 * INCH) for s in CONSTRUCTION.base_panel.stock),
+    )
+    found = findings(set_sizes(), replace(CONSTRUCTION, base_panel=small))
+    assert amiss(found) == {"sheet-fit": Severity.FAIL}

@@ -1,0 +1,98 @@
+"""From joints to features, on boards of the tests' own."""
+
+import pytest
+
+from parametric.assembly import Assembly
+from parametric.board import Board, Show
+from parametric.features import Hole
+from parametric.joints import Screwed
+from parametric.machining import machining
+from parametric.solids.board_solid import board_solid
+from parametric.solids.flatten import flatten
+from parametric.space import Axis, Box, Direction, Point
+from tests.example_set import NO_8_WIDE, RAW, ROUTING
+
+T = RAW.thickness_mm
+
+
+def board(name: str, box: Box, grain: Axis, facing: Direction) -> Board:
+    return Board(
+        name=name,
+        unit="test",
+        description=name,
+        material=RAW,
+        box=box,
+        grain=grain,
+        facing=facing,
+        show=Show.NONE,
+    )
+
+
+def corner() -> Assembly:
+    """A shelf screwed through the side it butts against: into its edge."""
+    side = board("side", Box.spanning((0, T), (0, 400), (0, 600)), Axis.Z, Direction.X_MINUS)
+    shelf = board(
+        "shelf", Box.spanning((T, 700), (0, 400), (300, 300 + T)), Axis.X, Direction.Z_PLUS
+    )
+    screw = Screwed(
+        screw=NO_8_WIDE,
+        head=Point(0.0, 100.0, 300 + T / 2),
+        direction=Direction.X_PLUS,
+        through="side",
+        into="shelf",
+    )
+    return Assembly(boards=(side, shelf), joints=(screw,))
+
+
+def test_a_screw_into_an_edge_makes_an_edge_bore() -> None:
+    assembly = corner()
+    worked = machining(assembly, ROUTING)
+    side, shelf = (
+        flatten(
+            b.name,
+            board_solid(b, worked.of(b.name), ROUTING),
+            front=b.facing.vector,
+            length=Direction((b.grain, 1)).vector,
+        ).panel
+        for b in assembly.boards
+    )
+    (clearance,) = side.bores
+    assert clearance.depth_mm is None
+    assert clearance.diameter_mm == pytest.approx(NO_8_WIDE.clearance_diameter_mm, abs=1e-6)
+    assert shelf.bores == ()
+    (bore,) = shelf.edge_bores
+    assert bore.depth_mm == pytest.approx(NO_8_WIDE.length_mm - T, abs=1e-5)
+    assert bore.z_mm == pytest.approx(T / 2, abs=1e-5)
+    assert (bore.direction_x, bore.direction_y) == pytest.approx((1.0, 0.0), abs=1e-5)
+
+
+def test_a_screw_too_short_makes_no_pilot_hole() -> None:
+    assembly = corner()
+    (joint,) = assembly.joints
+    assert isinstance(joint, Screwed)
+    far = Screwed(
+        screw=joint.screw,
+        head=joint.head.along(Direction.X_MINUS, 60.0),
+        direction=joint.direction,
+        through=joint.through,
+        into=joint.into,
+    )
+    worked = machining(Assembly(boards=assembly.boards, joints=(far,)), ROUTING)
+    assert worked.of("shelf") == ()
+    assert [type(feature) for feature in worked.of("side")] == [Hole]
+
+
+def test_a_screw_as_long_as_the_board_comes_out() -> None:
+    assembly = corner()
+    (joint,) = assembly.joints
+    assert isinstance(joint, Screwed)
+    down = Screwed(
+        screw=joint.screw,
+        head=Point(300.0, 100.0, 300 + T),
+        direction=Direction.Z_MINUS,
+        through="side",
+        into="shelf",
+    )
+    (pilot,) = machining(Assembly(boards=assembly.boards, joints=(down,)), ROUTING).of("shelf")
+    assert isinstance(pilot, Hole)
+    assert pilot.depth_mm is None

@@ -1,0 +1,122 @@
+"""Identity of parts: proper motions only, symmetric parts without a hand, handed parts with one."""
+
+from dataclasses import replace
+
+import pytest
+
+from parametric.cut_list import Part, PartHand
+from parametric.hand import Hand
+from parametric.materials import GoodFaces
+from parametric.panel import Edge, Face
+from parametric.part_catalogue import PartCatalogue, freedom, laid_for_machining
+from parametric.pose import Pose
+from parametric.same_panel import Freedom, orientations, same_panel
+from parametric.solids.set_model import SetModel
+from tests.example_set import BOTH_GOOD, ONE_GOOD, RAW
+
+
+def parts_of(models: dict[Hand, SetModel], hands: list[Hand]) -> dict[str, list[Part]]:
+    catalogue = PartCatalogue(pre_mill_mm=0.0)
+    for hand in hands:
+        catalogue.add_set("example", hand, models[hand].read_boards, 10)
+    found: dict[str, list[Part]] = {}
+    for part in catalogue.parts():
+        found.setdefault(part.description, []).append(part)
+    return found
+
+
+def test_symmetric_parts_merge_across_hands(models: dict[Hand, SetModel]) -> None:
+    parts = parts_of(models, [Hand.RIGHT, Hand.LEFT])
+    for name in ("bench head wall rail", "bed foot panel", "bedside table top", "wall panel"):
+        (part,) = parts[name]
+        assert (part.hand, part.quantity) == (PartHand.EITHER, 20), name
+
+
+def test_symmetry_is_seen_without_the_other_hand(models: dict[Hand, SetModel]) -> None:
+    parts = parts_of(models, [Hand.RIGHT])
+    assert parts["bed foot panel"][0].hand is PartHand.EITHER
+    assert parts["bed near side panel"][0].hand is PartHand.RIGHT
+
+
+def test_handed_parts_stay_apart_and_are_mirror_images(models: dict[Hand, SetModel]) -> None:
+    parts = parts_of(models, [Hand.RIGHT, Hand.LEFT])
+    for name in ("bed near side panel", "bench side panel", "bench deck"):
+        right, left = parts[name]
+        assert (right.hand, left.hand) == (PartHand.RIGHT, PartHand.LEFT)
+        assert right.quantity == left.quantity == 10
+        mirror = right.panel.mirror_image()
+        assert same_panel(mirror, left.panel) or same_panel(mirror.turned_half(), left.panel)
+        assert not same_panel(right.panel, left.panel)
+        assert not same_panel(right.panel.turned_half(), left.panel)
+
+
+def test_both_sides_of_the_table_are_one_part(models: dict[Hand, SetModel]) -> None:
+    """With the shelf half way up, one side turned upside down is the other."""
+    parts = parts_of(models, [Hand.RIGHT])
+    (sides,) = (found for name, found in parts.items() if "side a" in name)
+    assert sides[0].description == "bedside table side a, bedside table side b"
+    assert sides[0].quantity == 20
+
+
+def test_numbers_do_not_depend_on_later_sets(models: dict[Hand, SetModel]) -> None:
+    first = [p.number for ps in parts_of(models, [Hand.RIGHT]).values() for p in ps]
+    both = [p.number for ps in parts_of(models, [Hand.RIGHT, Hand.LEFT]).values() for p in ps]
+    assert sorted(first) == sorted(both)[: len(first)]
+    assert sorted(both) == [f"P{index + 1:03d}" for index in range(len(both))]
+
+
+def test_the_part_lies_where_its_uses_say(models: dict[Hand, SetModel]) -> None:
+    """Every use places the part's panel on the board by a proper motion."""
+    catalogue = PartCatalogue(pre_mill_mm=0.0)
+    for hand in Hand:
+        catalogue.add_set("example", hand, models[hand].read_boards, 1)
+    panels = {part.number: part.panel for part in catalogue.parts()}
+    for use in catalogue.uses():
+        pose = Pose(use.origin, use.x_axis, use.z_axis)
+        panel = panels[use.number]
+        board = models[use.hand].room_set.assembly.board(use.board)
+        corners = [
+            pose.to_room(type(use.origin)(x, y, z))
+            for x in (0, panel.length_mm)
+            for y in (0, panel.width_mm)
+            for z in (0, panel.thickness_mm)
+        ]
+        core = board.core_box()
+        for axis in range(3):
+            values = [corner[axis] for corner in corners]
+            assert min(values) == pytest.approx(core.low[axis], abs=1e-5)
+            assert max(values) == pytest.approx(core.high[axis], abs=1e-5)
+
+
+def test_finished_size_is_cut_size_and_bands(models: dict[Hand, SetModel]) -> None:
+    (part,) = parts_of(models, [Hand.RIGHT])["bed foot panel"]
+    assert {band.edge for band in part.banding} == {Edge.X_LOW, Edge.X_HIGH}
+    assert part.finished_length_mm == pytest.approx(part.panel.length_mm + 2 * 1.0)
+    assert part.finished_width_mm == pytest.approx(part.panel.width_mm)
+
+
+@pytest.mark.parametrize(
+    ("material", "expected"),
+    [
+        (ONE_GOOD, Freedom.HALF_TURNS),
+        (BOTH_GOOD, Freedom.TURNING_OVER),
+        (RAW, Freedom.TURNING_OVER | Freedom.QUARTER_TURNS),
+        (replace(RAW, good_faces=GoodFaces.ONE), Freedom.QUARTER_TURNS),
+    ],
+)
+def test_what_materials_allow(material, expected: Freedom) -> None:
+    assert freedom(material) == expected
+
+
+def test_no_orientation_is_a_mirror_image(models: dict[Hand, SetModel]) -> None:
+    read = next(r for r in models[Hand.RIGHT].read_boards if "near side" in r.board.name)
+    mirror = read.laid.panel.mirror_image()
+    turned = orientations(read.laid, Freedom.TURNING_OVER | Freedom.QUARTER_TURNS)
+    assert not any(same_panel(mirror, each.panel) for each in turned)
+
+
+def test_worked_face_looks_up(models: dict[Hand, SetModel]) -> None:
+    for read in models[Hand.RIGHT].read_boards:
+        laid = laid_for_machining(read.laid, read.board.material)
+        worked = laid.panel.faces_worked()
+        assert worked != {Face.DOWN}, read.board.name
