@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from casewright.errors import CasewrightError, DoesNotFit
+from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
 
 if TYPE_CHECKING:
     from casewright.job import Job
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
 EXIT_CODES = """
 Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written;
-2 the command, the job's files or the output folder cannot be used; 3 the job does not fit its
-stock; 4 a bug in casewright.
+2 the command, the job's files or the output folder cannot be used; 3 the job cannot be
+made or does not fit its stock; 4 a bug in casewright.
 """
 
 app = typer.Typer(
@@ -161,7 +161,7 @@ def told_plainly() -> Iterator[None]:
         yield
     except (typer.Exit, typer.Abort, KeyboardInterrupt):
         raise
-    except DoesNotFit as error:
+    except (CannotBeMade, DoesNotFit) as error:
         sys.stderr.write(f"{error}\n")
         raise typer.Exit(ExitCode.DOES_NOT_FIT) from None
     except CasewrightError as error:

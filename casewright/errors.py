@@ -3,6 +3,7 @@
     CasewrightError
     |-- InputErrors          files of the job say something they may not (all faults at once)
     |-- DoesNotFit           what the job asks for cannot be cut from the stock it names
+    |-- CannotBeMade         sizes that each are allowed make a part that cannot be machined
     `-- OutputFolderError    the output folder cannot be written or must not be replaced
 
 Anything else that is raised is a bug, and shows as one.
@@ -53,6 +54,10 @@ class InputErrors(CasewrightError):
 
 class DoesNotFit(CasewrightError):
     """What the job asks for cannot be cut from the stock it names."""
+
+
+class CannotBeMade(CasewrightError):
+    """Sizes that each are allowed together make a part that cannot be machined or named."""
 
 
 class OutputFolderError(CasewrightError):

@@ -207,5 +207,9 @@ def front_dimensions(model: SetModel, bounds: Box, units: Units) -> tuple[Pictur
 def deck_heights(model: SetModel) -> Iterator[float]:
     """Yield the heights of the tops of everything that is sat, lain or put on."""
     for board in model.room_set.assembly.boards:
-        if board.facing is Direction.Z_PLUS and board.name.endswith(("deck", "deck 1", "top")):
+        covered = any(
+            over.box.low.z >= board.box.high.z and over.unit == board.unit
+            for over in model.room_set.assembly.boards
+        )
+        if board.facing is Direction.Z_PLUS and not covered:
             yield board.box.high.z

@@ -6,8 +6,10 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from casewright.errors import DoesNotFit
 from casewright.progress import BuildProgress
 from export.manifest import FaceUp
+from nesting.errors import NotEnoughStock, PieceTooBig
 from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
 from nesting.solution import Solution
 from nesting.solve import solve
@@ -59,8 +61,7 @@ def nest_all(
     """Return the nests of all groups; sheets on hand are used up group by group.
 
     Raises:
-        PieceTooBig: a part fits no stock sheet.
-        NotEnoughStock: the sheets on hand do not suffice.
+        DoesNotFit: a part fits no stock sheet, or the sheets on hand do not suffice.
     """
     rules = SheetRules(trim=gap_ticks(trim_mm), gap=gap_ticks(gap_mm))
     used: Counter[tuple[str, str]] = Counter()
@@ -69,12 +70,24 @@ def nest_all(
     progress.stage("nests", len(groups))
     for group in groups:
         instance = nest_instance(group, rules, used)
-        solution = solve(instance)
+        solution = solved(group, instance)
         progress.step(f"{group.material.key}: {solution.sheets} sheets")
         for layout in solution.layouts:
             used[group.material.key, layout.stock] += layout.runs
         nests.append(Nest(group=group, instance=instance, solution=solution))
     return tuple(nests)
+
+
+def solved(group: NestGroup, instance: Instance) -> Solution:
+    """Return the verified nest of a group.
+
+    Raises:
+        DoesNotFit: a part fits no stock sheet, or the sheets on hand do not suffice.
+    """
+    try:
+        return solve(instance)
+    except (PieceTooBig, NotEnoughStock) as error:
+        raise DoesNotFit(f"materials.{group.material.key}.stock: {error}") from error
 
 
 def nest_instance(group: NestGroup, rules: SheetRules, used: Counter[tuple[str, str]]) -> Instance:

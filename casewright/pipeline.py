@@ -7,13 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
-from casewright.errors import DoesNotFit
+from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.model_stage import SetFiles, set_files, set_pictures
 from casewright.nest_stage import Nest, nest_all
 from casewright.progress import BuildProgress, QuietBuild
 from casewright.set_stage import SetsOfJob, model_sets
 from casewright.sheet_stage import ShopFiles, shop_files
+from export.errors import LayerNameFault, UnfitDrawing
 from export.file_paths import material_folders
 from export.layer_table import LayerTable
 from export.manifest import (
@@ -22,6 +23,7 @@ from export.manifest import (
     FindingCount,
     Manifest,
     PartCount,
+    bands_used,
     manifest_json,
     sha256_of,
 )
@@ -29,11 +31,10 @@ from export.summary.content import RoomCount, SetPictures, SummaryContent
 from export.summary.page import summary_html
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
+from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
-from nesting.errors import NotEnoughStock, PieceTooBig
 from parametric.findings.finding import Finding, Severity
-from parametric.primitives.deck import DeckTooLarge
 
 MANIFEST = PurePosixPath("manifest.json")
 NO_LAYERS = LayerTable(layers=(), largest_drill_mm=0.0)
@@ -64,11 +65,9 @@ def check(job: Job, progress: BuildProgress | None = None) -> SetsOfJob:
 
     Raises:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
-    try:
-        return model_sets(job, progress or QuietBuild())
-    except DeckTooLarge as error:
-        raise DoesNotFit(str(error)) from error
+    return model_sets(job, progress or QuietBuild())
 
 
 def build(
@@ -78,14 +77,15 @@ def build(
 
     Raises:
         DoesNotFit: parts cannot be cut from the stock that the job names, or from so few sheets.
-        LayerNameFault: the machine's layer names cannot be used for this job.
+        CannotBeMade: a part cannot be built, or the machine's layer names clash for this job.
     """
     progress = progress or QuietBuild()
     sets = check(job, progress)
     failed = any(finding.severity is Severity.FAIL for finding in sets.findings)
     cut = despite_failures or not failed
-    nests = nest_sets(job, sets, progress) if cut else ()
-    shop = shop_files(job, sets.cut_list, nests, progress) if cut else None
+    machine = job.machine
+    nests = nest_all(sets.cut_list, machine.sheet_trim_mm, machine.gap_mm, progress) if cut else ()
+    shop = cut_sheets(job, sets, nests, progress) if cut else None
     progress.stage("models and pictures", 2 * len(sets.sets))
     models, pictures = [], []
     names = material_folders(f"{e.used.sizes.name}-{e.used.hand}" for e in sets.sets)
@@ -98,17 +98,21 @@ def build(
     return assembled(job, sets, nests, shop, tuple(models), tuple(pictures))
 
 
-def nest_sets(job: Job, sets: SetsOfJob, progress: BuildProgress) -> tuple[Nest, ...]:
-    """Return the nests of the job.
+def cut_sheets(
+    job: Job, sets: SetsOfJob, nests: tuple[Nest, ...], progress: BuildProgress
+) -> ShopFiles:
+    """Return the cut files of the job.
 
     Raises:
-        DoesNotFit: a part fits no sheet, or the sheets on hand do not suffice.
+        CannotBeMade: the machine's layer names clash for this job, or two cuts of a part leave a
+            piece too short for machine controls.
     """
-    machine = job.machine
     try:
-        return nest_all(sets.cut_list, machine.sheet_trim_mm, machine.gap_mm, progress)
-    except (PieceTooBig, NotEnoughStock) as error:
-        raise DoesNotFit(str(error)) from error
+        return shop_files(job, sets.cut_list, nests, progress)
+    except LayerNameFault as error:
+        raise CannotBeMade(f"machine {job.machine.name}: layer_names: {error}") from error
+    except UnfitDrawing as error:
+        raise CannotBeMade(str(error)) from error
 
 
 def assembled(
@@ -133,6 +137,8 @@ def assembled(
         job=job.name,
         rooms=len(job.rooms),
         parts=count,
+        edge_bands=bands_used(parts),
+        pre_mill_mm=job.routing.pre_mill_mm,
         findings=FindingCount(
             ok=severities[Severity.OK],
             warn=severities[Severity.WARN],
@@ -157,7 +163,12 @@ def assembled(
 def material_nests(nests: tuple[Nest, ...]) -> tuple[MaterialNest, ...]:
     """Return the nests as the yield table takes them."""
     return tuple(
-        MaterialNest(material=n.group.material, instance=n.instance, solution=n.solution)
+        MaterialNest(
+            material=n.group.material,
+            face_up=n.group.face_up,
+            instance=n.instance,
+            solution=n.solution,
+        )
         for n in nests
     )
 
@@ -173,6 +184,8 @@ def table_files(job: Job, sets: SetsOfJob, nests: tuple[Nest, ...]) -> Iterator[
     cut_list = sets.cut_list
     yield plain("shop/cutlist.csv", FileRole.CUT_LIST, cutlist_csv(cut_list, job.units))
     yield plain("shop/linear.csv", FileRole.LINEAR_LIST, linear_csv(cut_list, job.units))
+    holes = linear_holes_csv(cut_list, job.units)
+    yield plain("shop/linear-holes.csv", FileRole.LINEAR_HOLES, holes)
     yield plain("shop/yield.csv", FileRole.YIELD, yield_csv(material_nests(nests)))
     edge_bores = edge_bores_csv(cut_list)
     if edge_bores is not None:

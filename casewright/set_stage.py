@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from casewright.errors import CannotBeMade, DoesNotFit
 from casewright.job import Job
 from casewright.progress import BuildProgress
 from parametric.bar_catalogue import BarCatalogue
 from parametric.cut_list import CutList
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding
+from parametric.findings.measure import at_least
 from parametric.hand import Hand
 from parametric.part_catalogue import PartCatalogue
+from parametric.primitives.deck import DeckTooLarge
 from parametric.room_set import build_set
 from parametric.sizes import SetSizes
+from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
+from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel, model_set
 
 
@@ -40,16 +45,20 @@ class ModelledSet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetsOfJob:
-    """All sets in use, and the parts they are made of. `bar_numbers` are by set, hand and name."""
+    """All sets in use, and the parts they are made of. `bar_numbers` are by set, hand and name;
+    `job_findings` are about the job as a whole.
+    """
 
     sets: tuple[ModelledSet, ...]
+    job_findings: tuple[Finding, ...]
     cut_list: CutList
     bar_numbers: dict[tuple[str, Hand, str], str]
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """The findings of all sets, in order."""
-        return tuple(finding for each in self.sets for finding in each.findings)
+        """The findings of the job and of all sets, in order."""
+        of_sets = (finding for each in self.sets for finding in each.findings)
+        return (*self.job_findings, *of_sets)
 
 
 def used_sets(job: Job) -> tuple[UsedSet, ...]:
@@ -67,8 +76,8 @@ def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
     """Return the solids, findings and cut list of the job; each set and hand is built once.
 
     Raises:
-        DeckTooLarge: a deck cannot be cut from the stock, even in pieces.
-        KernelFailure: a part cannot be built.
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
     used = used_sets(job)
     progress.stage("sets", len(used))
@@ -80,9 +89,28 @@ def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
 
 
 def model_used_set(job: Job, used: UsedSet) -> ModelledSet:
-    """Return one set with its solids and findings."""
+    """Return one set with its solids and findings.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
+    """
+    where = f"set {used.sizes.name}, {used.hand} hand"
+    try:
+        return modelled(job, used)
+    except DeckTooLarge as error:
+        raise DoesNotFit(f"{where}: {error}") from error
+    except (KernelFailure, NotFlat) as error:
+        raise CannotBeMade(
+            f"{where}: {error}. Its sizes bring two cuts together, or a cut out of the part; "
+            "change the sizes of that unit"
+        ) from error
+
+
+def modelled(job: Job, used: UsedSet) -> ModelledSet:
+    """Return one set with its solids and findings, or let the kernel's errors through."""
     trim_mm = job.machine.sheet_trim_mm
-    room_set = build_set(used.sizes, used.hand, job.construction, trim_mm)
+    room_set = build_set(used.sizes, used.hand, job.construction, job.routing, trim_mm)
     model = model_set(room_set, job.routing)
     findings = check_set(room_set, model.machining, job.routing, trim_mm)
     return ModelledSet(used=used, model=model, findings=(*findings, *overlap_findings(model)))
@@ -101,6 +129,24 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
             bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
     return SetsOfJob(
         sets=listed,
+        job_findings=tuple(room_findings(job)),
         cut_list=CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses()),
         bar_numbers=bars.numbers(),
     )
+
+
+def room_findings(job: Job) -> Iterator[Finding]:
+    """Yield for each set of the job how many rooms have it; one that none has is not built."""
+    rooms = Counter(room.set_name for room in job.rooms)
+    for sizes in job.sets:
+        yield at_least(
+            code="set-in-use",
+            where=f"sets.{sizes.name}",
+            what="rooms with this set",
+            measured=float(rooms[sizes.name]),
+            warn_below=1.0,
+            fail_below=0.0,
+            unit="rooms",
+            source="the room schedule",
+            advice="give it to a room, or take it out: it is neither checked nor built",
+        )

@@ -20,11 +20,9 @@ from export.sheet_check import part_problems, sheet_problems
 from export.sheet_problem import SheetProblem
 from export.summary.content import SheetMap
 from export.svg.sheet_map import sheet_map_svg
-from nesting.instance import Instance
-from nesting.solution import Layout, layout_yield
-from parametric.cut_list import CutList, Part
+from nesting.solution import layout_yield
+from parametric.cut_list import CutList
 from parametric.lengths import show_length
-from parametric.materials import StockSheet
 
 
 class BrokenCutFile(RuntimeError):
@@ -108,7 +106,11 @@ def nest_name(nest: Nest) -> str:
 def part_files(
     job: Job, cut_list: CutList, layers: LayerTable, progress: BuildProgress
 ) -> Iterator[PartFile]:
-    """Yield a file for each operation of each part."""
+    """Yield a file for each operation of each part, read back and compared with it.
+
+    Raises:
+        BrokenCutFile: a written file differs from its part.
+    """
     for part in cut_list.parts:
         for operation in operations(part):
             drawing = panel_drawing(part, operation, layers)
@@ -124,17 +126,28 @@ def part_files(
 def nest_files(
     job: Job, nest: Nest, folder: str, layers: LayerTable, progress: BuildProgress
 ) -> Iterator[SheetFile]:
-    """Yield a file for each layout of a nest."""
+    """Yield a file for each layout of a nest, read back and compared with it.
+
+    Raises:
+        BrokenCutFile: a written file differs from its layout.
+    """
     parts = {part.number: part for part in nest.group.parts}
     stocks = {sheet.key: sheet for sheet in nest.group.material.stock}
     for number, layout in enumerate(nest.solution.layouts, start=1):
         path = sheet_file(folder, number)
         stock = stocks[layout.stock]
-        content = layout_content(job, nest.instance, layout, parts, stock, layers, path)
-        title = f"{nest.group.material.description}, sheet {number}{lying(nest.group.face_up)}"
-        sheet_map = sheet_map_svg(
-            read_dxf(content), layers, title=title, runs=layout.runs, units=job.units
+        content = dxf_bytes(
+            sheet_drawing(layout, parts, stock, layers), layers, job.machine.dxf_version
         )
+        read = read_dxf(content)
+        refuse_broken(
+            path,
+            sheet_problems(
+                read, layout, parts, stock=stock, layers=layers, rules=nest.instance.rules
+            ),
+        )
+        title = f"{nest.group.material.description}, sheet {number}{lying(nest.group.face_up)}"
+        sheet_map = sheet_map_svg(read, layers, title=title, runs=layout.runs, units=job.units)
         yield SheetFile(
             path=PurePosixPath(path),
             content=content,
@@ -160,29 +173,6 @@ def lying(face_up: FaceUp) -> str:
         FaceUp.BACK: ", good face down",
         FaceUp.EITHER: "",
     }[face_up]
-
-
-def layout_content(
-    job: Job,
-    instance: Instance,
-    layout: Layout,
-    parts: dict[str, Part],
-    stock: StockSheet,
-    layers: LayerTable,
-    path: str,
-) -> bytes:
-    """Return the DXF of a layout, read back and compared with it.
-
-    Raises:
-        BrokenCutFile: it differs.
-    """
-    drawing = sheet_drawing(layout, parts, stock, layers)
-    content = dxf_bytes(drawing, layers, job.machine.dxf_version)
-    problems = sheet_problems(
-        read_dxf(content), layout, parts, stock=stock, layers=layers, rules=instance.rules
-    )
-    refuse_broken(path, problems)
-    return content
 
 
 def refuse_broken(path: str, problems: tuple[SheetProblem, ...]) -> None:

@@ -64,7 +64,8 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
     console = Console()
     show_findings(outcome.findings)
     console.print(
-        f"{job.name}: {outcome.rooms} rooms, {outcome.parts.distinct} different parts, "
+        f"{job.name}: {counted(outcome.rooms, 'room')}, "
+        f"{counted(outcome.parts.distinct, 'different part')}, "
         f"{outcome.parts.total} in all"
     )
     if outcome.cut_files_written:
@@ -75,6 +76,11 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
             f"No cut files: findings failed. Findings and models are in {folder}; "
             "--despite-failures writes cut files all the same."
         )
+
+
+def counted(number: int, thing: str) -> str:
+    """Return the number with the thing it counts."""
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
 
 
 def nest_table(outcome: Outcome) -> Table:

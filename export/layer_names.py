@@ -20,7 +20,7 @@ NUMBERS_IN_NAMES = {
 }
 WIDEST_NUMBER = "123_456"  # what a number may take up at most
 
-_PORTABLE = re.compile(r"[A-Za-z0-9_-]+")
+PORTABLE_NAME = re.compile(r"[A-Za-z0-9_-]+")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +76,7 @@ def _allowed_instead(name: str, text: str, back_suffix: str) -> str | None:
         if text.count(placeholder) != (1 if number in numbers else 0):
             return _with_numbers(numbers)
         filled = filled.replace(placeholder, WIDEST_NUMBER)
-    if not _PORTABLE.fullmatch(filled):
+    if not PORTABLE_NAME.fullmatch(filled):
         return _with_numbers(numbers)
     longest = len(filled) + (len(back_suffix) if numbers else 0)
     if longest > LONGEST_LAYER_NAME:

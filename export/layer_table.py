@@ -10,18 +10,15 @@ layer: what is cut is what lies inside an odd number of paths (even-odd rule).
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from export.errors import LayerNameFault
-from export.layer_names import LONGEST_LAYER_NAME, LayerNames
+from export.layer_names import LONGEST_LAYER_NAME, PORTABLE_NAME, LayerNames
 from parametric.cut_list import Part
 from parametric.panel import Bore, Face
 from parametric.space import SAME_MM
-
-_PORTABLE_NAME = re.compile(r"[A-Za-z0-9_-]+")
 
 
 class LayerRole(StrEnum):
@@ -217,7 +214,7 @@ def _refuse_unfit_names(layers: Sequence[Layer]) -> None:
     faults: list[str] = []
     seen: dict[str, Layer] = {}
     for layer in layers:
-        if not _PORTABLE_NAME.fullmatch(layer.name):
+        if not PORTABLE_NAME.fullmatch(layer.name):
             faults.append(f"'{layer.name}' holds other than letters, digits, '_' and '-'")
         if len(layer.name) > LONGEST_LAYER_NAME:
             faults.append(f"'{layer.name}' is longer than {LONGEST_LAYER_NAME} characters")

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from enum import StrEnum
 from typing import Any
 
 from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER, Operation
 from export.layer_table import Layer, LayerTable
+from parametric.cut_list import Part
 from parametric.hand import Hand
 
 
@@ -29,6 +30,7 @@ class FileRole(StrEnum):
     PART = "part"
     CUT_LIST = "cut-list"
     LINEAR_LIST = "linear-list"
+    LINEAR_HOLES = "linear-holes"
     YIELD = "yield"
     EDGE_BORES = "edge-bores"
     SOLIDS = "solids"  # every board a solid (STEP)
@@ -42,6 +44,14 @@ class PartCount:
 
     distinct: int
     total: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BandEntry:
+    """An edge band that parts of the job carry, by its key in the library."""
+
+    band: str
+    thickness_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,11 +107,13 @@ class FileEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Manifest:
-    """All that `manifest.json` says."""
+    """All that `manifest.json` says. `pre_mill_mm` is milled off each edge before it is banded."""
 
     job: str
     rooms: int
     parts: PartCount
+    edge_bands: tuple[BandEntry, ...]
+    pre_mill_mm: float
     findings: FindingCount
     nests: tuple[NestEntry, ...]
     layers: LayerTable
@@ -121,6 +133,8 @@ def manifest_json(manifest: Manifest) -> str:
         "job": manifest.job,
         "rooms": manifest.rooms,
         "parts": asdict(manifest.parts),
+        "edge_bands": [asdict(entry) for entry in manifest.edge_bands],
+        "pre_mill_mm": manifest.pre_mill_mm,
         "findings": asdict(manifest.findings),
         "nests": [_nest(entry) for entry in manifest.nests],
         "layers": _layers(manifest.layers.layers),
@@ -128,6 +142,12 @@ def manifest_json(manifest: Manifest) -> str:
     }
     text = json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
     return text + "\n"
+
+
+def bands_used(parts: Iterable[Part]) -> tuple[BandEntry, ...]:
+    """Return the bands of the parts, each once, by key."""
+    used = {banding.band.key: banding.band for part in parts for banding in part.banding}
+    return tuple(BandEntry(band=key, thickness_mm=used[key].thickness_mm) for key in sorted(used))
 
 
 def sha256_of(content: bytes) -> str:

@@ -53,8 +53,7 @@ class Search:
         offers_of_pass = self._portfolio()
         self._whole_lists()
         affordable = int((VALUES_SHARE - PORTFOLIO_SHARE) * self._limit / LEARNING_PASSES)
-        tries = min(LEARNING_TRIES, affordable // offers_of_pass + 1)
-        self._learn(tries)
+        self._learn(min(LEARNING_TRIES, affordable // offers_of_pass + 1))
         self._improve()
 
     def _portfolio(self) -> int:
@@ -74,9 +73,9 @@ class Search:
     def _whole_lists(self) -> None:
         """Pack short lists with all sheets open, as often as the share of the work allows."""
         pieces = sum(self._problem.demand)
-        looks = self._record.best.sheets * len(self._problem.kinds) + 2 * pieces
         if pieces > WHOLE_LIST_PIECES:
             return
+        looks = self._record.best.sheets * len(self._problem.kinds) + 2 * pieces
         last = self._meter.spent + WHOLE_LIST_SHARE * self._limit
         for recipe, plan in product(_WHOLE_LIST_RECIPES, self._plans):
             if self._meter.exhausted or self._meter.spent + looks > last:

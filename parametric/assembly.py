@@ -49,6 +49,17 @@ class Assembly:
                 return part
         raise KeyError(name)
 
+    def angle(self, name: str) -> SteelAngle:
+        """Return the steel angle called `name`.
+
+        Raises:
+            KeyError: there is none.
+        """
+        for angle in self.angles:
+            if angle.name == name:
+                return angle
+        raise KeyError(name)
+
     @property
     def cleats(self) -> tuple[Cleat, ...]:
         """The cleats, in order."""

@@ -67,10 +67,6 @@ class Board:
         """Extent across the faces."""
         return self.box.size(self.facing.axis)
 
-    def band_on(self, edge: Direction) -> EdgeBand | None:
-        """Return the band on the edge facing `edge`, if any."""
-        return next((band.band for band in self.bands if band.edge is edge), None)
-
     def core_box(self) -> Box:
         """Return the box without its edge bands."""
         box = self.box

@@ -7,15 +7,14 @@ from dataclasses import dataclass
 
 STEEL_DENSITY_KG_M3 = 7850.0  # AISC prints weights at 490 lb/ft3 = 7849 kg/m3
 
-# ASME B18.6.1 flat head wood screws: included angle of the head (from memory: 80 to 82 degrees).
-COUNTERSINK_ANGLE_DEG = 82.0
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Screw:
     """A flat head screw and the holes it wants.
 
     `clearance_diameter_mm` is drilled through the first part, `pilot_diameter_mm` into the second.
+    `countersink_angle_deg` is the included angle of the head's cone: 82 for ASME B18.6.1 flat heads
+    (from memory: 80 to 82), 90 for metric countersunk heads (from memory).
     """
 
     key: str
@@ -26,11 +25,12 @@ class Screw:
     head_diameter_mm: float
     clearance_diameter_mm: float
     pilot_diameter_mm: float
+    countersink_angle_deg: float
 
     @property
     def countersink_depth_mm(self) -> float:
         """Depth of the cone that lets the head lie flush."""
-        half_angle = math.radians(COUNTERSINK_ANGLE_DEG / 2)
+        half_angle = math.radians(self.countersink_angle_deg / 2)
         return (self.head_diameter_mm - self.major_diameter_mm) / 2 / math.tan(half_angle)
 
 

@@ -11,9 +11,6 @@ from dataclasses import dataclass, replace
 from parametric.hardware import CapHardware, Screw
 from parametric.space import Direction, Point, Signs
 
-# The name that stands for the wall where a joint names its second part.
-WALL = "wall"
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Screwed:

@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from parametric.assembly import Assembly
 from parametric.board import Board
 from parametric.features import Corner, Cutout, Feature, Hole
-from parametric.joints import FixedToWall, Housed, Hung, Passing, Screwed
+from parametric.joints import FixedToWall, Housed, Hung, Passing, Screwed, Seated
 from parametric.members import Leg, Member, SteelAngle, WallPlate
 from parametric.routing import CornerRelief, Routing
 from parametric.space import SAME_MM, Axis, Box, Direction
+
+# What a groove is wider than the bit that cuts it; common practice, no source.
+BIT_PLAY_MM = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,10 +43,8 @@ def machining(assembly: Assembly, routing: Routing) -> Machining:
                 if is_machined(through):
                     found[through.name].extend(wall_holes(joint))
             case Passing():
-                angle = assembly.part(joint.member)
-                board = assembly.board(joint.through)
-                if isinstance(angle, SteelAngle):
-                    found[board.name].append(passing_cut(joint, angle, board, routing))
+                angle, board = assembly.angle(joint.member), assembly.board(joint.through)
+                found[board.name].append(passing_cut(joint, angle, board, routing))
             case Housed():
                 member, into_board = assembly.board(joint.member), assembly.board(joint.into)
                 found[into_board.name].append(housing(joint, member, into_board, routing))
@@ -51,8 +52,8 @@ def machining(assembly: Assembly, routing: Routing) -> Machining:
                 plates = [plate for plate in assembly.wall_plates if plate.name in joint.plates]
                 panel = assembly.board(joint.panel)
                 found[panel.name].append(hanging_groove(joint, panel, plates, routing))
-            case _:
-                pass  # seated parts are not machined
+            case Seated():
+                pass  # what only rests on others is not machined
     return Machining(features={name: tuple(features) for name, features in found.items()})
 
 
@@ -166,7 +167,7 @@ def housing(joint: Housed, member: Board, into: Board, routing: Routing) -> Cuto
 def hanging_groove(joint: Hung, panel: Board, plates: list[WallPlate], routing: Routing) -> Cutout:
     """Return the groove in the panel's back: its upper side on the lips, room below and beyond.
 
-    It is at least as high as the bit is thick.
+    It is a little higher than the bit is thick, so that the bit can go round in it.
     """
     lip = plates[0].lip  # all plates are alike and at one height
     along = next(axis for axis in Axis if axis not in (panel.facing.axis, Axis.Z))
@@ -177,6 +178,6 @@ def hanging_groove(joint: Hung, panel: Board, plates: list[WallPlate], routing: 
     back = panel.facing.opposite
     box = box.grown(back, (panel.box.side(back) - box.side(back)) * back.sign)
     box = box.grown(panel.facing, joint.bottom_mm)
-    lift = max(joint.lift_mm, routing.bit_diameter_mm - box.size(Axis.Z))
+    lift = max(joint.lift_mm, routing.bit_diameter_mm + BIT_PLAY_MM - box.size(Axis.Z))
     box = box.grown(Direction.Z_MINUS, lift)
     return Cutout(box=box, tool=panel.facing, corner=Corner.ROUND)

@@ -88,19 +88,6 @@ class Outline:
         return total
 
     @property
-    def perimeter_mm(self) -> float:
-        """Length of the outline."""
-        total = 0.0
-        for a, b in self.segments():
-            chord = math.dist((a.x, a.y), (b.x, b.y))
-            if a.bulge:
-                angle = 4 * math.atan(abs(a.bulge))
-                total += angle * chord / (2 * math.sin(angle / 2))
-            else:
-                total += chord
-        return total
-
-    @property
     def bounds(self) -> Bounds:
         """The bounding rectangle, arcs included."""
         points = [point for a, b in self.segments() for point in extreme_points(a, b)]

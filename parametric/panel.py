@@ -91,11 +91,6 @@ class FlatPanel:
         faces |= {bore.face for bore in self.bores if bore.depth_mm is not None}
         return frozenset(faces)
 
-    @property
-    def net_area_mm2(self) -> float:
-        """Area of the outline less its openings; holes are not taken off."""
-        return self.outline.signed_area_mm2 - sum(o.signed_area_mm2 for o in self.openings)
-
     def turned_half(self) -> FlatPanel:
         """Return the panel turned half round in its plane."""
         motion = PlaneMotion(2, False, self.length_mm, self.width_mm)

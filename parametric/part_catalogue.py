@@ -12,7 +12,7 @@ from parametric.materials import EdgeBand, GoodFaces, Grain, SheetMaterial
 from parametric.panel import Edge, Face, FlatPanel
 from parametric.pose import LaidPanel, Pose
 from parametric.same_panel import Freedom, orientations, same_panel
-from parametric.space import SAME_MM, Direction, Point
+from parametric.space import SAME_MM, Direction, dot
 
 Banding = Mapping[Edge, EdgeBand]
 
@@ -126,7 +126,7 @@ class PartCatalogue:
             front=front_face(line.board, line.laid.pose),
             show_faces=show_faces(line.board, line.laid.pose),
             quantity=line.quantity,
-            mass_kg=mass_kg(line),
+            mass_kg=mass_kg(line, self._pre_mill_mm),
         )
 
     def _added_mm(self, line: _Line, edges: tuple[Edge, Edge]) -> float:
@@ -194,11 +194,6 @@ def edge_at(direction: Direction, pose: Pose) -> Edge:
     return Edge.Y_HIGH if dot(direction.vector, pose.y_axis) > 0 else Edge.Y_LOW
 
 
-def dot(a: Point, b: Point) -> float:
-    """Return the scalar product."""
-    return a.x * b.x + a.y * b.y + a.z * b.z
-
-
 def front_face(board: Board, pose: Pose) -> Face:
     """Return the face of the laid panel that is the board's front."""
     return Face.UP if dot(board.facing.vector, pose.z_axis) > 0 else Face.DOWN
@@ -235,15 +230,12 @@ def edge_length_mm(panel: FlatPanel, edge: Edge) -> float:
     return panel.width_mm if edge in (Edge.X_LOW, Edge.X_HIGH) else panel.length_mm
 
 
-def mass_kg(line: _Line) -> float:
-    """Return the mass of the part with its bands."""
-    board = line.volume_mm3 * 1e-9 * line.board.material.density_kg_m3
-    bands = sum(
-        edge_length_mm(line.laid.panel, edge)
-        * line.laid.panel.thickness_mm
-        * band.thickness_mm
-        * 1e-9
-        * band.density_kg_m3
-        for edge, band in line.banding.items()
-    )
-    return board + bands
+def mass_kg(line: _Line, pre_mill_mm: float) -> float:
+    """Return the mass of the finished part: without what is milled off, with its bands."""
+    panel = line.laid.panel
+    density = line.board.material.density_kg_m3
+    mass = line.volume_mm3 * 1e-9 * density
+    for edge, band in line.banding.items():
+        face_mm2 = edge_length_mm(panel, edge) * panel.thickness_mm
+        mass += face_mm2 * 1e-9 * (band.thickness_mm * band.density_kg_m3 - pre_mill_mm * density)
+    return mass

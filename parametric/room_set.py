@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from parametric.assembly import Assembly, joined
 from parametric.hand import Hand
+from parametric.routing import Routing
 from parametric.sizes import Construction, SetSizes
 from parametric.units.known_units import KNOWN_UNITS
 from parametric.units.set_plan import plan_set
@@ -22,7 +23,11 @@ class RoomSet:
 
 
 def build_set(
-    sizes: SetSizes, hand: Hand, construction: Construction, sheet_trim_mm: float
+    sizes: SetSizes,
+    hand: Hand,
+    construction: Construction,
+    routing: Routing,
+    sheet_trim_mm: float,
 ) -> RoomSet:
     """Return the set in the room.
 
@@ -32,7 +37,7 @@ def build_set(
     Raises:
         DeckTooLarge: no stock sheet holds a deck, even in pieces.
     """
-    plan = plan_set(sizes, construction, sheet_trim_mm)
+    plan = plan_set(sizes, construction, routing, sheet_trim_mm)
     units = [family(plan) for family in KNOWN_UNITS.values()]
     tie = Assembly(members=() if plan.angle is None else (plan.angle,))
     assembly = joined([*units, tie]).signed(hand.corner_to_room)

@@ -12,6 +12,7 @@ A frame change between the two only changes signs (see `Signs`).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum, IntEnum
 from typing import NamedTuple
@@ -50,6 +51,16 @@ class Point(NamedTuple):
     def signed(self, signs: Signs) -> Point:
         """Return the point with each coordinate multiplied by its sign."""
         return Point(*(value * sign for value, sign in zip(self, signs, strict=True)))
+
+
+def dot(a: Sequence[float], b: Sequence[float]) -> float:
+    """Return the scalar product of two vectors."""
+    return sum(x * y for x, y in zip(a, b, strict=True))
+
+
+def unit_vector(axis: Axis) -> Point:
+    """Return the unit vector of an axis."""
+    return Direction((axis, 1)).vector
 
 
 # One factor, +1 or -1, for each axis. A product of -1 is a mirror.

@@ -57,6 +57,7 @@ def screw(description: str, length: float, major: float, root: float, head: floa
         head_diameter_mm=head * INCH,
         clearance_diameter_mm=(major + 0.01) * INCH,
         pilot_diameter_mm=0.875 * root * INCH,
+        countersink_angle_deg=82.0,
     )
 
 
@@ -99,7 +100,7 @@ CONSTRUCTION = Construction(
         description="leg",
         height_mm=13.25 * INCH,
         plate_mm=3.5 * INCH,
-        plate_thickness_mm=0.125 * INCH,
+        plate_thickness_mm=0.1875 * INCH,
         tube_diameter_mm=2 * INCH,
         hole_spacing_mm=2.5 * INCH,
         screw=NO_10_LEG,
@@ -109,7 +110,7 @@ CONSTRUCTION = Construction(
         description="wall plate",
         length_mm=6 * INCH,
         height_mm=2 * INCH,
-        thickness_mm=0.125 * INCH,
+        thickness_mm=0.1875 * INCH,
         lip_mm=0.375 * INCH,
         hole_spacing_mm=4 * INCH,
         screw=NO_10_WALL,

@@ -33,19 +33,19 @@ def set_sizes(draw: st.DrawFn) -> SetSizes:
     foot_overhang = draw(lengths(260, 500))
     return SetSizes(
         name="random",
-        base_height_mm=draw(lengths(280, 420)),
+        base_height_mm=draw(lengths(200, 700)),
         butt_gap_mm=draw(lengths(0, 5)),
         bench=BenchSizes(
             deck_width_mm=draw(lengths(560, 700)),
             deck_depth_mm=draw(lengths(900, 1500)),
-            overhang_mm=draw(lengths(30, 220)),
+            overhang_mm=draw(lengths(30, 300)),
             corner_radius_mm=draw(st.one_of(st.just(0.0), lengths(10, 150))),
         ),
         table=TableSizes(
             width_mm=draw(lengths(300, 600)),
             depth_mm=draw(lengths(330, 500)),
             height_mm=draw(lengths(220, 350)),
-            shelf_height_mm=draw(st.one_of(st.none(), lengths(80, 130))),
+            shelf_height_mm=draw(st.one_of(st.none(), lengths(60, 130))),
         ),
         bed=BedSizes(
             deck_width_mm=draw(lengths(850, 1800)),

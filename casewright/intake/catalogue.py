@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from casewright.errors import Fault
-from casewright.intake.document import Document, KeyPath, shown
+from casewright.intake.document import Absent, Document, KeyPath, shown
 from casewright.intake.entry import Entry
 from casewright.intake.entry_checks import excesses
 from casewright.intake.library_schema import (
@@ -51,9 +51,10 @@ class Shelved:
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
-    """All entries of a job by kind and name."""
+    """All entries of a job by kind and name; libraries that could not be read may have had more."""
 
     shelves: Mapping[type[Entry], Mapping[str, Shelved]]
+    unread_libraries: int
 
     def get(self, kind: type[EntryT], name: str) -> EntryT:
         """Return an entry.
@@ -67,9 +68,11 @@ class Catalogue:
         return entry
 
     def unknown(self, kind: type[Entry], name: str) -> str | None:
-        """Return the names allowed, in words, if there is no entry of that name."""
+        """Return the names allowed, in words, if there is certainly no entry of that name."""
         names = self.shelves[kind]
-        return None if name in names else one_of(names, name, what=SHELVES[kind])
+        if name in names or self.unread_libraries:
+            return None
+        return one_of(names, name, what=SHELVES[kind])
 
 
 def read_catalogue(job: Document, units: Units | None, faults: list[Fault]) -> Catalogue:
@@ -79,7 +82,11 @@ def read_catalogue(job: Document, units: Units | None, faults: list[Fault]) -> C
     have one name. Departures of the job file itself from the schema are left to others.
     """
     shelves: dict[type[Entry], dict[str, Shelved]] = {kind: {} for kind in SHELVES}
+    unread = 0
     for library in _libraries(job, faults):
+        if library is None:
+            unread += 1
+            continue
         library_units = units_of(library)
         faults += schema_faults(library, LibraryFile, library_units)
         for kind, name, item in _entries(library, library_units, faults):
@@ -88,7 +95,7 @@ def read_catalogue(job: Document, units: Units | None, faults: list[Fault]) -> C
                 faults.append(_second(item, first))
     for kind, name, item in _entries(job, units, faults):
         shelves[kind][name] = item
-    catalogue = Catalogue(shelves)
+    catalogue = Catalogue(shelves, unread)
     faults += _unknown_screws(catalogue)
     return catalogue
 
@@ -99,14 +106,17 @@ def units_of(document: Document) -> Units | None:
     return Units(value) if isinstance(value, str) and value in list(Units) else None
 
 
-def _libraries(job: Document, faults: list[Fault]) -> Iterator[Document]:
+def _libraries(job: Document, faults: list[Fault]) -> Iterator[Document | None]:
+    """Yield the library files, None for each that cannot be read."""
     listed = job.at(("libraries",))
+    if listed is not Absent and not isinstance(listed, list):
+        yield None
     for index, name in enumerate(listed if isinstance(listed, list) else ()):
         if isinstance(name, str) and name:
-            key_path = ("libraries", index)
-            document = read_document(job.path.parent / name, faults, job.blame(key_path))
-            if document is not None:
-                yield document
+            blame = job.blame(("libraries", index))
+            yield read_document(job.path.parent / name, faults, blame)
+        else:
+            yield None
 
 
 def _entries(

@@ -22,6 +22,19 @@ def construction_misfits(construction: Construction, units: Units) -> Iterator[M
                 f"a screw of {show_length(length_mm, units)}",
                 f"one longer than {show_length(through_mm, units)}, to come through {through}",
             )
+    yield from _cap(construction, units)
+
+
+def _cap(construction: Construction, units: Units) -> Iterator[Misfit]:
+    recess_mm = construction.cap.recess_depth_mm
+    deepest_mm = min(construction.carcass.thickness_mm, construction.wall_panel.thickness_mm) / 2
+    if recess_mm > deepest_mm:
+        yield Misfit(
+            ("cap",),
+            f"a recess {show_length(recess_mm, units)} deep",
+            "at most half of the thinner of carcass and wall_panel "
+            f"({show_length(deepest_mm, units)})",
+        )
     head_mm, cap_mm = construction.screw_panel.head_diameter_mm, construction.cap.diameter_mm
     if cap_mm < head_mm:
         yield Misfit(
@@ -34,7 +47,6 @@ def construction_misfits(construction: Construction, units: Units) -> Iterator[M
 def _thicknesses(construction: Construction, units: Units) -> Iterator[Misfit]:
     banded = ("deck", "base_panel", "carcass", "wall_panel")
     thinnest_mm = min(getattr(construction, role).thickness_mm for role in banded)
-    panel_mm = construction.wall_panel.thickness_mm
     for role, what, value_mm, limit_mm, limit in (
         ("band", "thickness", construction.band.thickness_mm, thinnest_mm, "the boards it is on"),
         (
@@ -44,8 +56,13 @@ def _thicknesses(construction: Construction, units: Units) -> Iterator[Misfit]:
             construction.carcass.thickness_mm,
             "the thickness of carcass",
         ),
-        ("wall_plate", "lip", construction.wall_plate.lip_mm, panel_mm, _PANEL),
-        ("cap", "recess", construction.cap.recess_depth_mm, panel_mm, _PANEL),
+        (
+            "wall_plate",
+            "lip",
+            construction.wall_plate.lip_mm,
+            construction.wall_panel.thickness_mm,
+            "the thickness of wall_panel",
+        ),
     ):
         if value_mm >= limit_mm:
             yield Misfit(
@@ -68,6 +85,3 @@ def _screws(construction: Construction) -> Iterator[tuple[str, float, float, str
     yield ("screw_panel", construction.screw_panel.length_mm, panel_mm, "wall_panel")
     yield ("leg", leg.screw.length_mm, leg.plate_thickness_mm, "its plate")
     yield ("wall_plate", plate.screw.length_mm, plate.thickness_mm, "its plate")
-
-
-_PANEL = "the thickness of wall_panel"

@@ -95,7 +95,7 @@ def shown(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, dict):
-        return "a map"
+        return "a map" if value else "an empty map"
     if isinstance(value, list):
         return "a list"
     text = repr(value)

@@ -73,6 +73,10 @@ class ScrewEntry(Entry):
     head_diameter: Annotated[float, LengthIn(2, 25, "Of the head.")]
     clearance_diameter: Annotated[float, LengthIn(1.5, 15, "Hole in the first part.")]
     pilot_diameter: Annotated[float, LengthIn(0.8, 10, "Hole in the second part.")]
+    countersink_angle: Annotated[
+        float,
+        Field(ge=60, le=120, description="Angle of the head's cone from side to side, degrees."),
+    ] = 82.0
 
 
 class AngleEntry(Entry):
@@ -112,7 +116,7 @@ class CapEntry(Entry):
     """A cap over a screw head, in a round recess."""
 
     description: Text
-    diameter: Annotated[float, LengthIn(4, 50, "Diameter of the recess.")]
+    diameter: Annotated[float, LengthIn(4, 30, "Diameter of the recess.")]
     recess_depth: Annotated[float, LengthIn(0.5, 20, "Depth of the recess.")]
 
 

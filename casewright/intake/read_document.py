@@ -6,6 +6,7 @@ lists and maps. Dates stay texts. An anchor may be used again by its alias.
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -170,7 +171,7 @@ def _syntax_fault(path: Path, text: str, problem: YAMLError) -> Fault:
         mark = problem.problem_mark or problem.context_mark
         if mark is not None:
             place = Place(mark.line + 1, mark.column + 1)
-        found = " ".join(str(problem.problem or problem.context or found).split())
+        found = _plainly(" ".join(str(problem.problem or problem.context or found).split()))
     elif isinstance(problem, ReaderError):
         before = text[: problem.position]
         place = Place(before.count("\n") + 1, len(before) - before.rfind("\n"))
@@ -178,6 +179,13 @@ def _syntax_fault(path: Path, text: str, problem: YAMLError) -> Fault:
     return placed_fault(
         path, place, found=found, allowed="YAML: keys and values, indented by spaces"
     )
+
+
+def _plainly(problem: str) -> str:
+    """Return the YAML library's words as they follow the word "found"."""
+    if match := re.fullmatch(r"expected (.+), but (?:found|got) (.+)", problem):
+        return f"{match[2]} in place of {match[1]}"
+    return problem.removeprefix("but ").removeprefix("found ")
 
 
 def _place(node: Node) -> Place:

@@ -10,7 +10,7 @@ from casewright.intake.document import Document
 from casewright.intake.job_schema import JobFile
 from casewright.intake.read_construction import read_construction
 from casewright.intake.read_document import read_document
-from casewright.intake.read_machine import Router, read_machine
+from casewright.intake.read_machine import Router, bit_faults, read_machine
 from casewright.intake.read_schedule import read_schedule
 from casewright.intake.schema_faults import entry_at, schema_faults
 from casewright.intake.set_checks import missing_units, set_misfits
@@ -45,6 +45,8 @@ def _read(document: Document, faults: list[Fault]) -> Job | None:
     construction = read_construction(document, units, catalogue, faults)
     router = read_machine(document, units, faults)
     sets = _sets(document, units, construction, faults)
+    if router is not None and construction is not None:
+        faults += bit_faults(router, construction, sets)
     rooms = _rooms(document, units, faults)
     if faults or construction is None or router is None:
         return None

@@ -2,26 +2,50 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from casewright.errors import Fault
 from casewright.intake.catalogue import units_of
 from casewright.intake.document import Document, KeyPath, shown
+from casewright.intake.layer_clashes import layer_clashes
 from casewright.intake.machine_schema import MachineEntry, MachineFile
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults
 from casewright.job import Machine
 from export.layer_names import LayerNames, layer_name_faults
 from parametric.lengths import Units, show_length
+from parametric.primitives.hung_panel import LIFT_MM
 from parametric.routing import Routing
+from parametric.sizes import Construction, SetSizes
+
+BIT_PLAY_MM = 0.05  # between a bit and the sides of the narrowest groove it can still cut
 
 
 @dataclass(frozen=True, slots=True)
 class Router:
-    """The two sides of a router: what shapes parts, and what shapes sheets and files."""
+    """The two sides of a router: what shapes parts, and what shapes sheets and files.
+
+    `source` makes faults of its keys, see `Document.fault`.
+    """
 
     routing: Routing
     machine: Machine
+    source: RouterSource
+
+
+@dataclass(frozen=True, slots=True)
+class RouterSource:
+    """Where a router is described, and what bare numbers count there."""
+
+    document: Document
+    at: KeyPath
+    units: Units
+
+    def fault(self, *keys: str, found: str, allowed: str) -> Fault:
+        """Return a fault of one of the router's keys."""
+        return self.document.fault((*self.at, *keys), found=found, allowed=allowed)
 
 
 def read_machine(job: Document, units: Units | None, faults: list[Fault]) -> Router | None:
@@ -52,15 +76,16 @@ def _router(
 ) -> Router | None:
     if entry is None or units is None:
         return None
+    source = RouterSource(document, at, units)
     if entry.gap < entry.bit_diameter:
         found = show_length(entry.gap, units)
         allowed = f"at least bit_diameter ({show_length(entry.bit_diameter, units)})"
-        faults.append(document.fault((*at, "gap"), found=found, allowed=allowed))
+        faults.append(source.fault("gap", found=found, allowed=allowed))
     names = entry.layer_names.model_dump()
-    name_faults = layer_name_faults(names)
+    name_faults = layer_name_faults(names) or tuple(layer_clashes(names))
     if name_faults:
         faults += [
-            document.fault((*at, "layer_names", name), found=shown(names[name]), allowed=allowed)
+            source.fault("layer_names", name, found=shown(names[name]), allowed=allowed)
             for name, allowed in name_faults
         ]
         return None
@@ -78,4 +103,30 @@ def _router(
             largest_drill_mm=entry.largest_drill,
             layer_names=LayerNames(**names),
         ),
+        source,
     )
+
+
+def bit_faults(
+    router: Router, construction: Construction, sets: Iterable[SetSizes]
+) -> Iterator[Fault]:
+    """Yield the fault of a bit that is too wide for a groove it must cut."""
+    grooves = [groove for sizes in sets for groove in _grooves(sizes, construction)]
+    width_mm, reason = min(grooves, default=(math.inf, ""))
+    if router.routing.bit_diameter_mm + BIT_PLAY_MM > width_mm:
+        units = router.source.units
+        yield router.source.fault(
+            "bit_diameter",
+            found=show_length(router.routing.bit_diameter_mm, units),
+            allowed=f"at least {BIT_PLAY_MM:g} mm less than {show_length(width_mm, units)}, "
+            f"the width of grooves for {reason}",
+        )
+
+
+def _grooves(sizes: SetSizes, construction: Construction) -> Iterator[tuple[float, str]]:
+    """Yield the widths of the set's grooves in millimetres, and what stands in them."""
+    if sizes.table is not None:
+        width_mm = construction.carcass.thickness_mm + construction.housing_clearance_mm
+        yield width_mm, "boards of carcass, with housing_clearance"
+    if sizes.wall_panel is not None:
+        yield construction.wall_plate.thickness_mm + LIFT_MM, "the lip of wall_plate"

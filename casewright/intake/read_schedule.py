@@ -11,7 +11,7 @@ import io
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NamedTuple, TypeVar
+from typing import NamedTuple
 
 from casewright.errors import Fault
 from casewright.intake.document import Blame, Place, placed_fault, shown
@@ -39,6 +39,7 @@ LENGTHS: Mapping[str, LengthIn] = {
 }
 COLUMNS = (*NEEDED, *LENGTHS, OUT_OF_SQUARE)
 _LONGEST_ROOM = 20
+_COMMAS = "cells separated by commas"
 
 
 def read_schedule(
@@ -57,7 +58,9 @@ def read_schedule(
     if text is None:
         return ()
     sheet = _Sheet(path, faults)
-    rows = list(_rows(text, sheet))
+    rows = _rows(text, sheet)
+    if rows is None:
+        return ()
     if not rows:
         sheet.fault(1, "", "no header", f"the columns {', '.join(NEEDED)} and a row for each room")
         return ()
@@ -90,20 +93,27 @@ class _Sheet:
         )
 
 
-def _rows(text: str, sheet: _Sheet) -> Iterator[_Row]:
-    """Yield the rows that are not blank."""
+def _rows(text: str, sheet: _Sheet) -> list[_Row] | None:
+    """Return the rows that are not blank, or None after adding the fault that hides the rest."""
+    rows = []
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     start = 1
     try:
         for cells in reader:
             if any(cell.strip() for cell in cells):
-                yield _Row(start, cells)
+                rows.append(_Row(start, cells))
             start = reader.line_num + 1
     except csv.Error as problem:
-        sheet.fault(start, "", str(problem), "cells separated by commas, quotes in pairs")
+        sheet.fault(start, "", str(problem), f"{_COMMAS}, quotes in pairs")
+        return None
+    return rows
 
 
 def _is_header(header: list[str], line: int, sheet: _Sheet) -> bool:
+    for mark, marks in ((";", "semicolons"), ("\t", "tabs")):
+        if len(header) == 1 and mark in header[0]:
+            sheet.fault(line, "", f"cells separated by {marks}", _COMMAS)
+            return False
     faults_before = len(sheet.faults)
     for name in NEEDED:
         if name not in header:
@@ -126,17 +136,37 @@ def _rooms(
     sheet: _Sheet,
 ) -> Iterator[Room]:
     lines: dict[str, int] = {}
-    for line, texts in rows:
-        if len(texts) != len(header):
-            sheet.fault(line, "", f"{len(texts)} cells", f"{len(header)}, as in the header")
-            continue
-        cells = dict(zip(header, (text.strip() for text in texts), strict=True))
+    whole = list(_whole(rows, header, sheet))
+    _unknown_sets([(line, cells[SET]) for line, cells in whole], set_names, sheet)
+    for line, cells in whole:
         number = _number(cells[ROOM], line, lines, sheet)
-        set_name = _choice(SET, cells[SET], {name: name for name in set_names}, line, sheet)
-        hand = _choice(HAND, cells[HAND], {str(hand): hand for hand in Hand}, line, sheet)
+        hand = _hand(cells[HAND], line, sheet)
         measured = _measured(cells, units, line, sheet)
-        if number is not None and set_name is not None and hand is not None:
-            yield Room(number=number, set_name=set_name, hand=hand, measured=measured)
+        if number is not None and cells[SET] in set_names and hand is not None:
+            yield Room(number=number, set_name=cells[SET], hand=hand, measured=measured)
+
+
+def _whole(
+    rows: list[_Row], header: list[str], sheet: _Sheet
+) -> Iterator[tuple[int, dict[str, str]]]:
+    """Yield line and cells, by column, of the rows that have a cell for every column."""
+    for line, texts in rows:
+        if len(texts) == len(header):
+            yield line, dict(zip(header, (text.strip() for text in texts), strict=True))
+        else:
+            sheet.fault(line, "", f"{len(texts)} cells", f"{len(header)}, as in the header")
+
+
+def _unknown_sets(named: list[tuple[int, str]], set_names: Collection[str], sheet: _Sheet) -> None:
+    """Tell each unknown set once, in the first line that names it."""
+    lines: dict[str, list[int]] = {}
+    for line, name in named:
+        if name not in set_names:
+            lines.setdefault(name, []).append(line)
+    for name, where in lines.items():
+        rows = f", in {len(where)} rows" if len(where) > 1 else ""
+        allowed = one_of(set_names, name, what="sets")
+        sheet.fault(where[0], SET, f"{shown(name)}{rows}", allowed)
 
 
 def _number(text: str, line: int, lines: dict[str, int], sheet: _Sheet) -> str | None:
@@ -154,15 +184,11 @@ def _number(text: str, line: int, lines: dict[str, int], sheet: _Sheet) -> str |
     return text
 
 
-ChoiceT = TypeVar("ChoiceT")
-
-
-def _choice(
-    column: str, text: str, choices: Mapping[str, ChoiceT], line: int, sheet: _Sheet
-) -> ChoiceT | None:
-    if text not in choices:
-        sheet.fault(line, column, shown(text), one_of(choices, text, what=f"{column}s"))
-    return choices.get(text)
+def _hand(text: str, line: int, sheet: _Sheet) -> Hand | None:
+    hands = {str(hand): hand for hand in Hand}
+    if text not in hands:
+        sheet.fault(line, HAND, shown(text), one_of(hands, text, what="hands"))
+    return hands.get(text)
 
 
 def _measured(cells: Mapping[str, str], units: Units | None, line: int, sheet: _Sheet) -> Measured:

@@ -20,6 +20,8 @@ from parametric.space import SAME_MM
 
 # A box's corner stays under a deck's rounded corner up to this multiple of the overhang.
 _RADIUS_PER_OVERHANG = 1 / (1 - math.sqrt(0.5))
+# Under a deck beside its base box, for the screws up through the angle; common practice, no source.
+ANGLE_ROOM_MM = 30.0
 _LEG_CLEAR_MM = 1.0  # between a leg's plate and the base box, or the next plate
 
 
@@ -56,10 +58,11 @@ _Limit = tuple[tuple[str, ...], float, float, float, str]
 
 def _limits(sizes: SetSizes, construction: Construction) -> Iterator[_Limit]:
     leg_mm = construction.angle.leg_mm
+    least_mm, reason = (0.0, _BOX) if sizes.angle is None else (ANGLE_ROOM_MM, _BOX_AND_ANGLE)
     if sizes.bench is not None:
-        yield from _bench(sizes.bench, construction)
+        yield from _bench(sizes.bench, least_mm, reason, construction)
     if sizes.bed is not None:
-        yield from _bed(sizes.bed, construction)
+        yield from _bed(sizes.bed, least_mm, reason, construction)
     if sizes.table is not None:
         yield from _table(sizes.table, construction)
     if sizes.bed is not None and sizes.wall_panel is not None:
@@ -79,19 +82,23 @@ def _limits(sizes: SetSizes, construction: Construction) -> Iterator[_Limit]:
             yield from _angle(sizes, sizes.angle, sizes.bench, sizes.bed, construction)
 
 
-def _bench(bench: BenchSizes, construction: Construction) -> Iterator[_Limit]:
-    least_mm = least_box_mm(construction)
+def _bench(
+    bench: BenchSizes, least_mm: float, reason: str, construction: Construction
+) -> Iterator[_Limit]:
     side_mm = min(bench.deck_width_mm, bench.deck_depth_mm)
-    yield (("bench", "overhang"), bench.overhang_mm, 0.0, side_mm - least_mm, _BOX)
+    most_mm = side_mm - least_box_mm(construction)
+    yield (("bench", "overhang"), bench.overhang_mm, least_mm, most_mm, reason)
     most_mm = min(side_mm / 2, bench.overhang_mm * _RADIUS_PER_OVERHANG)
     yield (("bench", "corner_radius"), bench.corner_radius_mm, 0.0, most_mm, _CORNER)
 
 
-def _bed(bed: BedSizes, construction: Construction) -> Iterator[_Limit]:
-    least_mm = least_box_mm(construction)
-    most_mm = (bed.deck_width_mm - least_mm) / 2
-    yield (("bed", "side_overhang"), bed.side_overhang_mm, 0.0, most_mm, _BOX)
-    most_mm = bed.deck_length_mm - bed.wall_clearance_mm - least_mm
+def _bed(
+    bed: BedSizes, least_mm: float, reason: str, construction: Construction
+) -> Iterator[_Limit]:
+    box_mm = least_box_mm(construction)
+    most_mm = (bed.deck_width_mm - box_mm) / 2
+    yield (("bed", "side_overhang"), bed.side_overhang_mm, least_mm, most_mm, reason)
+    most_mm = bed.deck_length_mm - bed.wall_clearance_mm - box_mm
     yield (("bed", "foot_overhang"), bed.foot_overhang_mm, 0.0, most_mm, _BOX)
     half_mm = construction.leg.plate_mm / 2
     most_mm = min(bed.foot_overhang_mm, bed.deck_width_mm / 2) - half_mm - _LEG_CLEAR_MM
@@ -161,4 +168,5 @@ def _allowed(least_mm: float, most_mm: float, reason: str, units: Units) -> str:
 
 _SHOWN_STEP_MM = {Units.MM: 0.1, Units.INCH: float(SHOWN_INCH * MM_PER_INCH)}
 _BOX = "so that a base box remains under the deck"
+_BOX_AND_ANGLE = f"{_BOX}, and room for the angle's screws beside it"
 _CORNER = "so that the rounded corner covers that of the base box"

@@ -142,6 +142,7 @@ def screw(key: str, entry: ScrewEntry) -> Screw:
         head_diameter_mm=entry.head_diameter,
         clearance_diameter_mm=entry.clearance_diameter,
         pilot_diameter_mm=entry.pilot_diameter,
+        countersink_angle_deg=entry.countersink_angle,
     )
 
 

@@ -11,6 +11,10 @@ from export.errors import UnfitDrawing
 from export.layer_table import LayerTable
 from parametric.space import SAME_MM
 
+# Controllers refuse shorter moves or halt on them: common practice, no source. The ends of an arc
+# may come no closer either, or its centre would follow from noise.
+SHORTEST_SEGMENT_MM = 0.01
+
 _DECIMALS = 6  # of a millimetre: places that agree so far are one place (SAME_MM)
 
 
@@ -18,9 +22,9 @@ def require_fit(drawing: Drawing, layers: LayerTable) -> None:
     """Return nothing if the drawing can be cut.
 
     Raises:
-        UnfitDrawing: it holds zero-length segments, paths without area, holes without diameter,
-            texts of no or several lines, the same thing twice, numbers that are not finite, or a
-            layer the table does not have.
+        UnfitDrawing: it holds segments too short to cut, paths without area, holes without
+            diameter, texts of no or several lines, the same thing twice, numbers that are not
+            finite, or a layer the table does not have.
     """
     faults = [
         *_unknown_layers(drawing, layers),
@@ -45,8 +49,11 @@ def _path_faults(path: ClosedPath) -> Iterator[str]:
         yield f"layer {path.layer}: a path has a coordinate that is no number"
         return
     for a, b in path.outline.segments():
-        if math.dist((a.x, a.y), (b.x, b.y)) <= SAME_MM:
-            yield f"layer {path.layer}: a segment of no length at {_at(a.x, a.y)}"
+        if math.dist((a.x, a.y), (b.x, b.y)) < SHORTEST_SEGMENT_MM - SAME_MM:
+            yield (
+                f"layer {path.layer}: a segment shorter than {SHORTEST_SEGMENT_MM} mm"
+                f" at {_at(a.x, a.y)}"
+            )
             return
     if abs(path.outline.signed_area_mm2) <= SAME_MM:
         yield f"layer {path.layer}: a path round no area at {_at(*path.vertices[0][:2])}"

@@ -31,7 +31,7 @@ def dxf_bytes(drawing: Drawing, layers: LayerTable, version: DxfVersion) -> byte
     The unit is stated in the header ($INSUNITS 4), except in R12, which has no such entry.
 
     Raises:
-        UnfitDrawing: the drawing holds duplicate or zero-length geometry or an unknown layer.
+        UnfitDrawing: the drawing holds what no machine can cut (see `require_fit`).
         DxfFailure: the DXF library refuses the drawing.
     """
     require_fit(drawing, layers)

@@ -52,7 +52,7 @@ _BAR_COLUMNS = (
     Column("material"),
     Column("profile"),
     Column("length", Align.NUMBER),
-    Column("drill positions, mm"),
+    Column("drill positions"),
     Column("kg", Align.NUMBER),
 )
 
@@ -65,8 +65,9 @@ def yield_section(content: SummaryContent) -> str:
         paragraph(f"All sheets: {fixed(total, 2)} {content.currency}."),
         paragraph(
             "Yield is the share of the full sheets that becomes parts, each counted as the"
-            " rectangle it is cut from. 'At least' is the number of sheets of the material that no"
-            " arrangement can do without."
+            " rectangle it is cut from. 'At least' is a number of sheets of the material that no"
+            " arrangement can do without. It follows from areas, or from parts that share no sheet,"
+            " so the least that is really possible may well be more."
         ),
     )
     return section("sheets", "Stock and yield", markup)
@@ -129,6 +130,6 @@ def _bar_row(bar: BarPart, units: Units) -> tuple[object, ...]:
         bar.material,
         bar.profile,
         show_length(bar.length_mm, units),
-        drill_positions(bar.holes),
+        drill_positions(bar.holes, units),
         fixed(bar.mass_kg, 2),
     )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from html import escape
 
 from export.summary.cautions import CAUTIONS
+from export.summary.checks_table import checks_table
 from export.summary.content import SetPictures, SummaryContent
 from export.summary.markup import Align, Column, figure, paragraph, section, table
 from export.svg.hand_plan import HAND_IN_WORDS, hand_plan_svg
@@ -63,11 +64,12 @@ def rooms_section(content: SummaryContent) -> str:
 
 
 def findings_section(content: SummaryContent) -> str:
-    """Return the findings: counts of all, and every one that warns or fails."""
+    """Return the findings: counts of all, each kind of check, and all that warns or fails."""
     counts = Counter(finding.severity for finding in content.findings)
     words = ", ".join(f"{counts[severity]} {severity}" for severity in Severity)
     told = [f for severity in _TOLD for f in content.findings if f.severity is severity]
     markup = [paragraph(f"{len(content.findings)} checks: {words}.")]
+    markup.append(checks_table(content.findings))
     if told:
         columns = (
             Column("result"),
@@ -115,7 +117,9 @@ def cautions_section() -> str:
 
 def _key_figures(content: SummaryContent) -> Iterator[tuple[str, str]]:
     parts, bars = content.cut_list.parts, content.cut_list.bars
-    bounds = {row.material.key: row.material_lower_bound for row in content.yield_rows}
+    bounds = {
+        (row.material.key, row.face_up): row.material_lower_bound for row in content.yield_rows
+    }
     counts = Counter(finding.severity for finding in content.findings)
     yield "rooms", str(sum(row.rooms for row in content.rooms))
     yield "sheet parts", f"{sum(part.quantity for part in parts)} ({len(parts)} different)"

@@ -22,6 +22,7 @@ COLUMNS = (
     "cut_width_mm",
     "grain",
     "bands",
+    "band_thickness_mm",
     "two_sided",
     "mass_kg",
     "show_face",
@@ -44,6 +45,11 @@ def cutlist_csv(cut_list: CutList, units: Units) -> str:
 def bands_text(part: Part) -> str:
     """Return the bands by edge, edges named by their position on the panel."""
     return "; ".join(f"{banding.edge}: {banding.band.key}" for banding in part.banding)
+
+
+def band_thickness_text(part: Part) -> str:
+    """Return the thickness of the part's bands in mm, each thickness once, empty without bands."""
+    return "; ".join(fixed(mm) for mm in sorted({b.band.thickness_mm for b in part.banding}))
 
 
 def show_face_text(part: Part) -> str:
@@ -69,6 +75,7 @@ def _row(part: Part, units: Units) -> tuple[object, ...]:
         fixed(panel.width_mm),
         part.material.grain,
         bands_text(part),
+        band_thickness_text(part),
         "yes" if part.two_sided else "no",
         fixed(part.mass_kg),
         show_face_text(part),

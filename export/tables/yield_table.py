@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import fsum
 
+from export.manifest import FaceUp
 from export.tables.csv_text import csv_text, fixed
 from nesting.instance import Instance
 from nesting.solution import Layout, Solution
@@ -15,6 +16,7 @@ from parametric.materials import SheetMaterial, StockSheet
 COLUMNS = (
     "material",
     "thickness_mm",
+    "face_up",
     "stock",
     "sheet_length_mm",
     "sheet_width_mm",
@@ -33,9 +35,13 @@ COLUMNS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialNest:
-    """The nest of one material: what was asked, and the answer. Stock is named by its key."""
+    """The nest of one material, its sheets lying one way: what was asked, and the answer.
+
+    Stock is named by its key.
+    """
 
     material: SheetMaterial
+    face_up: FaceUp
     instance: Instance
     solution: Solution
 
@@ -44,11 +50,12 @@ class MaterialNest:
 class YieldRow:
     """One stock of one material. Areas are totals in m2; parts count as their bounding rectangles.
 
-    `material_sheets` and `material_lower_bound` are for the material over all its stock: no answer
-    can do with fewer sheets than the bound.
+    `material_sheets` and `material_lower_bound` are for the material over all its stock, as far as
+    it lies this way on the router: no answer can do with fewer sheets than the bound.
     """
 
     material: SheetMaterial
+    face_up: FaceUp
     stock: StockSheet
     sheets: int
     layouts: int
@@ -96,6 +103,7 @@ def _rows_of(nest: MaterialNest) -> Iterator[YieldRow]:
             continue
         yield YieldRow(
             material=nest.material,
+            face_up=nest.face_up,
             stock=stock,
             sheets=sheets,
             layouts=len(layouts),
@@ -118,6 +126,7 @@ def _cells(row: YieldRow) -> tuple[object, ...]:
     return (
         row.material.key,
         fixed(row.material.thickness_mm),
+        row.face_up,
         row.stock.key,
         fixed(row.stock.length_mm),
         fixed(row.stock.width_mm),

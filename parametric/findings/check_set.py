@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from parametric.findings.drilling import drilling_findings
 from parametric.findings.finding import Finding
 from parametric.findings.passage import passage_findings
 from parametric.findings.screws import screw_findings, wall_screw_findings
@@ -23,6 +24,7 @@ def check_set(
         *leg_findings(where, assembly),
         *screw_findings(where, assembly),
         *wall_screw_findings(where, assembly),
-        *passage_findings(where, assembly, worked, routing),
+        *passage_findings(where, assembly, routing),
+        *drilling_findings(where, assembly, worked, routing),
         *sheet_findings(where, assembly, routing, sheet_trim_mm),
     )

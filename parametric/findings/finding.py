@@ -14,6 +14,13 @@ class Severity(StrEnum):
     FAIL = "fail"
 
 
+class Sense(StrEnum):
+    """On which side of its limit a measured value should lie."""
+
+    AT_LEAST = "at least"
+    AT_MOST = "at most"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One result of a check. `where` names set, hand and part; `source` says where the limit
@@ -25,6 +32,7 @@ class Finding:
     where: str
     message: str
     measured: float
+    sense: Sense
     limit: float
     unit: str
     source: str

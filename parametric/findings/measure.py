@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parametric.findings.finding import Finding, Severity
+from parametric.findings.finding import Finding, Sense, Severity
 from parametric.space import SAME_MM
 
 COMMON_PRACTICE = "common practice, no source"
@@ -34,6 +34,7 @@ def at_least(
         where=where,
         message=f"{what}: {measured:.2f} {unit}, at least {limit:.2f} {unit} wanted",
         measured=measured,
+        sense=Sense.AT_LEAST,
         limit=limit,
         unit=unit,
         source=source,
@@ -60,6 +61,7 @@ def at_most(
         where=where,
         message=f"{what}: {measured:.2f} {unit}, at most {fail_above:.2f} {unit} wanted",
         measured=measured,
+        sense=Sense.AT_MOST,
         limit=fail_above,
         unit=unit,
         source=source,

@@ -9,7 +9,7 @@ from parametric.features import Corner, Cutout
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.joints import Passing
-from parametric.machining import Machining
+from parametric.machining import passing_cut
 from parametric.members import SteelAngle
 from parametric.routing import Routing
 from parametric.space import Axis, Box, Direction
@@ -19,21 +19,13 @@ LEFT_BELOW_MM = 50.0
 BEARING_MM = 25.0
 
 
-def passage_findings(
-    where: str, assembly: Assembly, worked: Machining, routing: Routing
-) -> Iterator[Finding]:
+def passage_findings(where: str, assembly: Assembly, routing: Routing) -> Iterator[Finding]:
     """Yield clearance, corner, what is left below and bearing for each panel an angle crosses."""
     for joint in assembly.joints:
         if not isinstance(joint, Passing):
             continue
-        angle, panel = assembly.part(joint.member), assembly.board(joint.through)
-        if not isinstance(angle, SteelAngle):
-            continue
-        cut = next(
-            feature
-            for feature in worked.of(panel.name)
-            if isinstance(feature, Cutout) and feature.box.overlap(angle.box) is not None
-        )
+        angle, panel = assembly.angle(joint.member), assembly.board(joint.through)
+        cut = passing_cut(joint, angle, panel, routing)
         place = f"{where}: {angle.name} in {panel.name}"
         yield at_least(
             code="angle-clearance",

@@ -6,13 +6,16 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from parametric.assembly import Assembly
+from parametric.board import Board
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.joints import FixedToWall, Screwed
 from parametric.machining import penetration_mm
+from parametric.members import Leg, Member, SteelAngle
 
 BITE_MM = 9.0  # thread in the second part
 SKIN_MM = 3.0  # board left in front of the tip, so that nothing shows or prints through
+HEAD_MM = 1.5  # first part left under the head's cone
 WALL_BITE_MM = 25.0  # into blocking behind the wall's face, lining not counted
 
 
@@ -39,6 +42,17 @@ def screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             fail_below=1.0,
             advice="take a longer screw",
         )
+        first = assembly.part(through)
+        head = min(through_mm(first, joint) - joint.screw.countersink_depth_mm for joint in joints)
+        yield at_least(
+            code="screw-head",
+            where=place,
+            what=f"left under the countersunk head of {screw}",
+            measured=head,
+            warn_below=HEAD_MM,
+            fail_below=0.5,
+            advice="take a thicker first part, or a smaller screw",
+        )
         yield at_least(
             code="screw-skin",
             where=place,
@@ -48,6 +62,17 @@ def screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             fail_below=0.5,
             advice="take a shorter screw",
         )
+
+
+def through_mm(first: Board | Member, joint: Screwed) -> float:
+    """Return how thick the first part is where the screw goes through it."""
+    match first:
+        case SteelAngle():
+            return first.section.thickness_mm
+        case Leg():
+            return first.hardware.plate_thickness_mm
+        case _:
+            return first.box.size(joint.direction.axis)
 
 
 def wall_screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:

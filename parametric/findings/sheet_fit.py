@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
-from parametric.materials import Grain
 from parametric.routing import Routing
 from parametric.space import SAME_MM
+from parametric.stock_fit import spare_mm
 
 
 def sheet_findings(
@@ -19,14 +19,7 @@ def sheet_findings(
     for board in assembly.boards:
         space = board.cut_box(routing.pre_mill_mm)
         along, across = space.size(board.grain), space.size(board.width_axis)
-        sizes = [(along, across)]
-        if board.material.grain is Grain.NONE:
-            sizes.append((across, along))
-        spare = max(
-            min(sheet.length_mm - 2 * sheet_trim_mm - a, sheet.width_mm - 2 * sheet_trim_mm - b)
-            for sheet in board.material.stock
-            for a, b in sizes
-        )
+        spare = spare_mm(board.material, along, across, sheet_trim_mm)
         yield at_least(
             code="sheet-fit",
             where=f"{where}: {board.name}",

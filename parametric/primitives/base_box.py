@@ -125,17 +125,17 @@ def corner_cleats(unit: str, base: BaseBox, construction: Construction) -> tuple
         (base.low, inside.low.x, Direction.X_MINUS),
         (base.high, inside.high.x, Direction.X_PLUS),
     ):
-        for end, y, to_end in (
-            (base.back, inside.low.y, Direction.Y_MINUS),
-            (base.front, inside.high.y, Direction.Y_PLUS),
-        ):
+        sideways = (side.name, to_side)
+        back, front = (base.back.name, Direction.Y_MINUS), (base.front.name, Direction.Y_PLUS)
+        # Flat against the panel that ends in the corner, so that no screw comes near its end.
+        for y, far, flat in ((inside.low.y, sideways, back), (inside.high.y, front, sideways)):
             cleats.append(
                 upright_cleat(
                     f"{unit}/upright cleat {len(cleats) + 1}",
                     Point(x, y, inside.low.z),
                     height_mm,
-                    (side.name, to_side),
-                    (end.name, to_end),
+                    far,
+                    flat,
                     construction,
                 )
             )

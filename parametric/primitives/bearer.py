@@ -1,4 +1,4 @@
-"""Bearer: a board across a base box that carries the joint between two pieces of a deck."""
+"""Bearer: a board across a base box that carries a deck, and the joint of two of its pieces."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from parametric.spacing import Interval, between, spread
 def bearer(
     unit: str,
     index: int,
-    joint_y: float,
+    centre_y: float,
     base: BaseBox,
     decks: tuple[Board, ...],
     construction: Construction,
 ) -> Assembly:
-    """Return a bearer centred under the deck joint at `joint_y`, with its cleats on both faces."""
+    """Return a bearer centred at `centre_y`, with its cleats on both faces, screwed to `decks`."""
     inside = base.inside
     half = construction.bearer.thickness_mm / 2
     board = Board(
@@ -27,7 +27,7 @@ def bearer(
         unit=unit,
         description=f"{unit} bearer",
         material=construction.bearer,
-        box=Box(inside.low.at(Axis.Y, joint_y - half), inside.high.at(Axis.Y, joint_y + half)),
+        box=Box(inside.low.at(Axis.Y, centre_y - half), inside.high.at(Axis.Y, centre_y + half)),
         grain=Axis.X,
         facing=Direction.Y_PLUS,
         show=Show.NONE,
@@ -67,7 +67,7 @@ def bearer(
     return joined(parts)
 
 
-def bearer_gap(joint_y: float, construction: Construction) -> Interval:
+def bearer_gap(centre_y: float, construction: Construction) -> Interval:
     """Return the interval in y that a bearer and its cleats take from the side cleats."""
     half = construction.bearer.thickness_mm / 2 + construction.cleat.thickness_mm
-    return (joint_y - half, joint_y + half)
+    return (centre_y - half, centre_y + half)

@@ -16,7 +16,6 @@ from parametric.spacing import between, spread
 END_MM = 45.0  # first screw from a cleat's end
 MOST_MM = 300.0  # between screws of one row
 LEAST_CLEAT_MM = 60.0  # a shorter piece splits
-STAGGER_MM = 28.0  # between the rows of an upright cleat, so that no two screws meet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,25 +70,22 @@ def upright_cleat(
     name: str,
     corner: Point,
     height_mm: float,
-    side: tuple[str, Direction],
-    end: tuple[str, Direction],
+    far: tuple[str, Direction],
+    flat: tuple[str, Direction],
     construction: Construction,
 ) -> Assembly:
     """Return an upright cleat standing at `corner`, where two panels meet.
 
-    `side` is the panel that the greater side of the section is screwed through to, `end` the one
-    that it lies flat against; each with the direction from the cleat to the panel.
+    It lies flat against the panel `flat` and is screwed to it through the lesser side of its
+    section, to `far` through the greater; each is given with the direction from the cleat to it.
     """
     bar = construction.cleat
     box = Box(corner, corner).grown(Direction.Z_PLUS, height_mm)
-    box = box.grown(side[1].opposite, bar.width_mm).grown(end[1].opposite, bar.thickness_mm)
+    box = box.grown(far[1].opposite, bar.width_mm).grown(flat[1].opposite, bar.thickness_mm)
+    row = spread(height_mm, END_MM, MOST_MM)
     rows = (
-        Fixing(into=end[0], direction=end[1], positions=spread(height_mm, END_MM, MOST_MM)),
-        Fixing(
-            into=side[0],
-            direction=side[1],
-            positions=spread(height_mm, END_MM + STAGGER_MM, MOST_MM),
-        ),
+        Fixing(into=flat[0], direction=flat[1], positions=row),
+        Fixing(into=far[0], direction=far[1], positions=between(height_mm, row)),
     )
     return screwed_cleat(name, "upright cleat", box, Axis.Z, rows, construction)
 

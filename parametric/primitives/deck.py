@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from parametric.board import Band, Board, RoundedCorner, Show
-from parametric.materials import Grain, SheetMaterial
+from parametric.routing import Routing
 from parametric.sizes import Construction
 from parametric.space import SAME_MM, Axis, Box, Direction
+from parametric.stock_fit import spare_mm
+
+MOST_PIECES = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,44 +41,33 @@ def plan_deck(
     unit: str,
     box: Box,
     joints_within: tuple[float, float],
-    material: SheetMaterial,
+    construction: Construction,
+    routing: Routing,
     sheet_trim_mm: float,
 ) -> DeckPlan:
     """Return the plan with the fewest pieces; the grain runs the long way if it can.
 
-    Joints cross the deck in y, evenly, and must lie within `joints_within`.
+    Joints cross the deck in y, evenly, and must lie within `joints_within`. Sizes are counted with
+    what pre-milling may add to them.
 
     Raises:
         DeckTooLarge: no number of pieces up to four fits the stock.
     """
-    width_mm, length_mm = box.size(Axis.X), box.size(Axis.Y)
+    material = construction.deck
+    more = 2 * max(routing.pre_mill_mm - construction.band.thickness_mm, 0.0)
+    width_mm, length_mm = box.size(Axis.X) + more, box.size(Axis.Y) + more
     axes = (Axis.Y, Axis.X) if length_mm >= width_mm else (Axis.X, Axis.Y)
-    for pieces in range(1, 5):
-        joints = tuple(box.low.y + length_mm * k / pieces for k in range(1, pieces))
+    for pieces in range(1, MOST_PIECES + 1):
+        joints = tuple(box.low.y + box.size(Axis.Y) * k / pieces for k in range(1, pieces))
         if any(not joints_within[0] < joint < joints_within[1] for joint in joints):
             continue
         for grain in axes:
             along, across = width_mm, length_mm / pieces
             if grain is Axis.Y:
                 along, across = across, along
-            if fits_stock(material, along, across, sheet_trim_mm):
+            if spare_mm(material, along, across, sheet_trim_mm) >= -SAME_MM:
                 return DeckPlan(grain=grain, joints_y=joints)
     raise DeckTooLarge(unit, width_mm, length_mm, material.key)
-
-
-def fits_stock(
-    material: SheetMaterial, along_mm: float, across_mm: float, sheet_trim_mm: float
-) -> bool:
-    """Return whether a stock sheet holds a part of this size, turned only where grain permits."""
-    sizes = [(along_mm, across_mm)]
-    if material.grain is Grain.NONE:
-        sizes.append((across_mm, along_mm))
-    return any(
-        length <= sheet.length_mm - 2 * sheet_trim_mm + SAME_MM
-        and width <= sheet.width_mm - 2 * sheet_trim_mm + SAME_MM
-        for sheet in material.stock
-        for length, width in sizes
-    )
 
 
 def deck_boards(

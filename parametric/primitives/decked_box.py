@@ -1,10 +1,13 @@
 """A base box with its deck: the deck in as many pieces as the stock asks for, a bearer under each
-joint, cleats all round, and the statement of what each piece rests on.
+joint and where the box is wide, cleats all round, and the statement of what each piece rests on.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
 
 from parametric.assembly import Assembly, joined
 from parametric.board import Board, RoundedCorner
@@ -14,8 +17,20 @@ from parametric.primitives.base_box import BaseBox, box_cleats
 from parametric.primitives.bearer import bearer, bearer_gap
 from parametric.primitives.deck import deck_boards, plan_deck
 from parametric.primitives.notched_panel import angle_gap, passed_through
+from parametric.routing import Routing
 from parametric.sizes import Construction
 from parametric.space import Axis, Box, Direction
+
+# A deck spans no more than this between supports; common practice, no source. Strength is for the
+# engineer to decide.
+MOST_SPAN_MM = 600.0
+
+
+class DeckHold(StrEnum):
+    """How a deck is held on its box."""
+
+    SCREWED = "screwed"  # up through the level cleats, before the box is set down
+    BONDED = "bonded"  # the box is fixed in the room first, so nothing inside can be reached
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +48,9 @@ def decked_box(
     free_edges: tuple[Direction, ...],
     rounded: tuple[RoundedCorner, ...],
     crossing: tuple[SteelAngle, Board] | None,
+    hold: DeckHold,
     construction: Construction,
+    routing: Routing,
     sheet_trim_mm: float,
 ) -> DeckedBox:
     """Return the box with its deck; `crossing` is the angle that runs in through one side panel.
@@ -42,9 +59,11 @@ def decked_box(
         DeckTooLarge: no stock sheet holds the deck, even in pieces.
     """
     within = (base.inside.low.y, base.inside.high.y)
-    plan = plan_deck(unit, deck, within, construction.deck, sheet_trim_mm)
+    plan = plan_deck(unit, deck, within, construction, routing, sheet_trim_mm)
     decks = deck_boards(unit, deck, plan, free_edges, rounded, construction)
-    gaps = tuple(bearer_gap(y, construction) for y in plan.joints_y)
+    screwed = decks if hold is DeckHold.SCREWED else ()
+    bearers_y = bearer_places(base.inside, plan.joints_y)
+    gaps = tuple(bearer_gap(y, construction) for y in bearers_y)
     side_gaps = {base.low.name: gaps, base.high.name: gaps}
     parts = [Assembly(boards=(*base.boards, *decks))]
     supports: list[Board | SteelAngle] = list(base.boards)
@@ -55,11 +74,11 @@ def decked_box(
         supports.append(angle)
     parts.append(
         box_cleats(
-            unit, base, decks, side_gaps[base.low.name], side_gaps[base.high.name], construction
+            unit, base, screwed, side_gaps[base.low.name], side_gaps[base.high.name], construction
         )
     )
-    for index, joint_y in enumerate(plan.joints_y, start=1):
-        parts.append(bearer(unit, index, joint_y, base, decks, construction))
+    for index, y in enumerate(bearers_y, start=1):
+        parts.append(bearer(unit, index, y, base, screwed, construction))
         supports.extend(parts[-1].boards)
     parts.append(
         Assembly(
@@ -73,6 +92,19 @@ def decked_box(
         )
     )
     return DeckedBox(decks=decks, assembly=joined(parts))
+
+
+def bearer_places(inside: Box, joints_y: tuple[float, ...]) -> tuple[float, ...]:
+    """Return where bearers stand in y: under each joint, and evenly between these and the ends of
+    the box where the deck would else span too far both ways.
+    """
+    if inside.size(Axis.X) <= MOST_SPAN_MM:
+        return joints_y
+    places = list(joints_y)
+    for start, end in pairwise((inside.low.y, *joints_y, inside.high.y)):
+        bays = math.ceil((end - start) / MOST_SPAN_MM - 1e-9)
+        places += [start + (end - start) * k / bays for k in range(1, bays)]
+    return tuple(sorted(places))
 
 
 def overlap_in_plan(deck: Box, support: Box) -> bool:

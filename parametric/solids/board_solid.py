@@ -10,10 +10,12 @@ from parametric.board import Board, RoundedCorner
 from parametric.features import Corner, Cutout, Feature, Hole
 from parametric.routing import Routing
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
-from parametric.space import SAME_MM, Axis, Box, Direction, Point
+from parametric.space import SAME_MM, Axis, Box, Direction, unit_vector
 
 # How far tools reach past an open side, so that no skin is left.
 PAST_MM = 5.0
+# Below this a rounded end would keep a straight piece too short for machine controls.
+LEAST_PLAY_MM = 0.05
 
 
 def board_solid(board: Board, features: Iterable[Feature], routing: Routing) -> cq.Solid:
@@ -31,7 +33,8 @@ def board_solid(board: Board, features: Iterable[Feature], routing: Routing) -> 
 def band_solids(
     board: Board, features: Iterable[Feature], routing: Routing
 ) -> tuple[cq.Solid, ...]:
-    """Return the edge bands of the board as solids, one a run of touching banded edges.
+    """Return the edge bands of the board as solids: one an edge, in the order the board names
+    them, or one run round the edges that a rounded corner joins.
 
     They fill what the board at its cut size leaves free of its finished size: with pre-milling
     less than their thickness, since the board is not milled yet. Cutouts that run out over a banded
@@ -46,16 +49,32 @@ def band_solids(
     with kernel_operation(board.name, "edge bands"):
         outer = rounded_block(board.box, board.facing.axis, board.rounded)
         inner = rounded_block(space, board.facing.axis, cut_corners(board, space))
-        ring: cq.Shape = outer.cut(inner)
         tools = [
             tool
             for feature in features
             if isinstance(feature, Cutout)
             for tool in cutout_tools(feature, board.box, routing)
         ]
-        if tools:
-            ring = ring.cut(*tools)
-        return tuple(sorted(ring.Solids(), key=lambda solid: solid.Center().toTuple()))
+        ring: cq.Shape = outer.cut(inner, *tools)
+        if board.rounded:
+            return in_place_order(ring.Solids())
+        strips: list[cq.Solid] = []
+        for band in board.bands:
+            inwards = space.side(band.edge) - board.box.side(band.edge.opposite)
+            side = block_of(board.box.grown(band.edge.opposite, -abs(inwards)))
+            strips += in_place_order(ring.intersect(side).Solids())
+            ring = ring.cut(side)
+        return tuple(strips)
+
+
+def in_place_order(solids: Iterable[cq.Solid]) -> tuple[cq.Solid, ...]:
+    """Return the solids ordered by where they are."""
+    return tuple(sorted(solids, key=lambda solid: solid.Center().toTuple()))
+
+
+def block_of(box: Box) -> cq.Solid:
+    """Return a plain block."""
+    return rounded_block(box, Axis.Z, ())
 
 
 def cut_all(
@@ -155,16 +174,14 @@ def cutout_tools(cutout: Cutout, space: Box, routing: Routing) -> Iterator[cq.So
     radius = routing.bit_radius_mm
     if cutout.corner is Corner.ROUND:
         narrowest = min(box.size(first), box.size(second))
-        if narrowest < routing.bit_diameter_mm - SAME_MM:
+        if narrowest < routing.bit_diameter_mm + LEAST_PLAY_MM:
             raise KernelFailure(
                 "cutout",
                 "routing",
                 f"a {narrowest:.2f} mm wide cut is too narrow for the "
                 f"{routing.bit_diameter_mm:.2f} mm bit",
             )
-        # A hair less than the bit, so that two corners of a slot as wide as the bit can both be.
-        corner_radius = min(radius, narrowest / 2 - 1e-4)
-        yield rounded_block(box, tool_axis, [RoundedCorner(a, b, corner_radius) for a, b in closed])
+        yield rounded_block(box, tool_axis, [RoundedCorner(a, b, radius) for a, b in closed])
         return
     yield rounded_block(box, tool_axis, ())
     for a, b in closed:
@@ -172,13 +189,8 @@ def cutout_tools(cutout: Cutout, space: Box, routing: Routing) -> Iterator[cq.So
         shift = radius / 2**0.5
         centre = corner.along(a.opposite, shift).along(b.opposite, shift)
         yield cq.Solid.makeCylinder(
-            radius, box.size(tool_axis), cq.Vector(*centre), cq.Vector(*axis_vector(tool_axis))
+            radius, box.size(tool_axis), cq.Vector(*centre), cq.Vector(*unit_vector(tool_axis))
         )
-
-
-def axis_vector(axis: Axis) -> Point:
-    """Return the unit vector of an axis."""
-    return Direction((axis, 1)).vector
 
 
 def opened(cutout: Cutout, space: Box) -> tuple[Box, set[Direction]]:

@@ -22,12 +22,11 @@ from parametric.solids.read_faces import (
     CrossCylinder,
     LevelFace,
     SortedFaces,
-    dot,
     panel_normal,
     sort_faces,
 )
 from parametric.solids.read_loops import Circle, NotFlat, PlanePoint, read_loop, snap
-from parametric.space import Point
+from parametric.space import Point, dot
 
 NUDGE_MM = 1e-3  # how far inside or outside a surface a point is tested
 SAME_VOLUME_MM3 = 0.05
@@ -130,7 +129,7 @@ def read_panel(view: _View, faces: SortedFaces) -> FlatPanel:
     whole = silhouette(view, faces, floors, ceilings)
     outline = read_loop(view.name, whole.outerWire(), view.to_plane)
     if isinstance(outline, Circle):
-        outline = Outline.circle(outline.x, outline.y, outline.diameter_mm)
+        outline = outline.outline()
     openings, bores = [], []
     for wire in whole.innerWires():
         loop = read_loop(view.name, wire, view.to_plane)
@@ -197,7 +196,7 @@ def blind_feature(view: _View, level: LevelFace, face: Face, depth_mm: float) ->
     for wire in level.face.innerWires():
         loop = read_loop(view.name, wire, view.to_plane)
         if isinstance(loop, Circle):
-            loop = Outline.circle(loop.x, loop.y, loop.diameter_mm)
+            loop = loop.outline()
         x, y = inside_point(loop)
         # Material above the floor makes an island; a hole in the floor is a feature of its own.
         if view.has_material(x, y, level.height_mm + open_side):
@@ -205,7 +204,7 @@ def blind_feature(view: _View, level: LevelFace, face: Face, depth_mm: float) ->
     if isinstance(outer, Circle) and not islands:
         return round_hole(outer, depth_mm, face)
     if isinstance(outer, Circle):
-        outer = Outline.circle(outer.x, outer.y, outer.diameter_mm)
+        outer = outer.outline()
     return Pocket(outline=outer, islands=tuple(islands), depth_mm=depth_mm, face=face)
 
 

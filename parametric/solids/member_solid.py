@@ -9,7 +9,7 @@ import cadquery as cq
 from parametric.features import Feature
 from parametric.members import Cleat, Leg, Member, SteelAngle, WallPlate
 from parametric.routing import Routing
-from parametric.solids.board_solid import cut_all, rounded_block
+from parametric.solids.board_solid import block_of, cut_all
 from parametric.solids.kernel_errors import kernel_operation
 from parametric.space import Axis, Box, Point
 
@@ -23,26 +23,21 @@ def member_solid(member: Member, features: Iterable[Feature], routing: Routing) 
     with kernel_operation(member.name, "building"):
         match member:
             case Cleat():
-                blank: cq.Shape = block(member.box)
+                blank: cq.Shape = block_of(member.box)
             case SteelAngle():
-                blank = block(member.flat_leg).fuse(block(member.upright_leg)).clean()
+                blank = block_of(member.flat_leg).fuse(block_of(member.upright_leg)).clean()
             case WallPlate():
-                blank = block(member.plate).fuse(block(member.lip)).clean()
+                blank = block_of(member.plate).fuse(block_of(member.lip)).clean()
             case Leg():
                 blank = leg_shape(member)
         return cut_all(member.name, blank, member.box, features, routing)
-
-
-def block(box: Box) -> cq.Solid:
-    """Return a plain block."""
-    return rounded_block(box, Axis.Z, ())
 
 
 def leg_shape(leg: Leg) -> cq.Shape:
     """Return the tube, drawn solid, with its top plate."""
     hardware = leg.hardware
     under_plate = leg.box.high.z - hardware.plate_thickness_mm
-    plate = block(Box(leg.box.low.at(Axis.Z, under_plate), leg.box.high))
+    plate = block_of(Box(leg.box.low.at(Axis.Z, under_plate), leg.box.high))
     tube = cq.Solid.makeCylinder(
         hardware.tube_diameter_mm / 2,
         under_plate - leg.foot.z,

@@ -11,7 +11,7 @@ from OCP.BRepAdaptor import BRepAdaptor_Surface
 from OCP.gp import gp_Cylinder
 
 from parametric.solids.read_loops import NotFlat
-from parametric.space import Point
+from parametric.space import Point, dot
 
 PARALLEL = 1 - 1e-9  # cosine above which two unit vectors are one direction
 SQUARE = 1e-6  # cosine below which they stand square to each other
@@ -70,11 +70,6 @@ def one_way(normal: Point) -> tuple[float, ...]:
     rounded = tuple(round(value, 6) + 0.0 for value in normal)
     lead = next(value for value in rounded if value)
     return rounded if lead > 0 else tuple(0.0 - value for value in rounded)
-
-
-def dot(a: tuple[float, ...], b: tuple[float, ...]) -> float:
-    """Return the scalar product."""
-    return sum(x * y for x, y in zip(a, b, strict=True))
 
 
 def sort_faces(name: str, solid: cq.Solid, normal: Point) -> SortedFaces:

@@ -38,6 +38,10 @@ class Circle:
     y: float
     diameter_mm: float
 
+    def outline(self) -> Outline:
+        """Return the circle as two half circles."""
+        return Outline.circle(self.x, self.y, self.diameter_mm)
+
 
 @dataclass(frozen=True, slots=True)
 class _Segment:

@@ -16,7 +16,7 @@ from parametric.routing import Routing
 from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.flatten import flatten
 from parametric.solids.member_solid import member_solid
-from parametric.space import Axis, Direction, Point
+from parametric.space import Axis, unit_vector
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,8 +99,3 @@ def read_cleat(cleat: Cleat, solid: cq.Solid) -> ReadCleat:
     thin = min(across, key=cleat.box.size)
     laid = flatten(cleat.name, solid, front=unit_vector(thin), length=unit_vector(cleat.along))
     return ReadCleat(cleat=cleat, laid=laid, volume_mm3=solid.Volume())
-
-
-def unit_vector(axis: Axis) -> Point:
-    """Return the unit vector of an axis."""
-    return Direction((axis, 1)).vector

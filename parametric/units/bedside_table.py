@@ -12,21 +12,28 @@ from parametric.space import Direction, Point
 from parametric.units.set_plan import TABLE, SetPlan
 
 BACK_SCREW_END_MM = 60.0  # from the ends of the back; common practice, no source
-BACK_SCREW_FROM_TOP_MM = 55.0
 
 
 def bedside_table(plan: SetPlan) -> Assembly:
-    """Return the table of the planned set; empty if the set has none."""
+    """Return the table of the planned set; empty if the set has none.
+
+    Its wall screws stand in the middle of the clear space under the top, where a driver reaches.
+    """
     table, space, angle = plan.sizes.table, plan.table, plan.angle
     if table is None or space is None or angle is None:
         return Assembly()
     construction = plan.construction
     box = carcass(TABLE, space, table.shelf_height_mm, construction)
     back, bottom = box.board(f"{TABLE}/back"), box.board(f"{TABLE}/bottom")
+    under = max(
+        (board.box.high.z for board in box.boards if board.name == f"{TABLE}/shelf"),
+        default=bottom.box.high.z,
+    )
+    z = (under + box.board(f"{TABLE}/top").box.low.z) / 2
     fixings = tuple(
         FixedToWall(
             screw=construction.screw_wall,
-            head=Point(x, back.box.high.y, space.high.z - BACK_SCREW_FROM_TOP_MM),
+            head=Point(x, back.box.high.y, z),
             direction=Direction.Y_MINUS,
             through=back.name,
             cap=construction.cap,

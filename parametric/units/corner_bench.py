@@ -10,13 +10,13 @@ from parametric.assembly import Assembly, joined
 from parametric.board import Board, RoundedCorner, Show
 from parametric.joints import FixedToWall
 from parametric.primitives.base_box import BoxPanel, base_box
-from parametric.primitives.decked_box import decked_box
+from parametric.primitives.decked_box import DeckHold, decked_box
 from parametric.primitives.steel_angle import screwed_up
 from parametric.sizes import Construction
 from parametric.space import Axis, Direction, Point
 from parametric.units.set_plan import BENCH, SetPlan
 
-RAIL_SCREW_END_MM = 90.0  # from a rail's ends, clear of the upright cleats; common practice
+RAIL_SCREW_END_MM = 90.0  # from a rail's ends, at most; common practice, no source
 RAIL_SCREW_HEIGHT = 0.6  # share of the rail's height: above wall base, below the deck cleats
 
 
@@ -52,7 +52,9 @@ def corner_bench(plan: SetPlan) -> Assembly:
         (Direction.X_PLUS, Direction.Y_PLUS),
         rounded_corners(bench.corner_radius_mm),
         None if plan.angle is None else (plan.angle, base.high),
+        DeckHold.BONDED,
         construction,
+        plan.routing,
         plan.sheet_trim_mm,
     )
     parts = [
@@ -81,10 +83,10 @@ def rail_screws(rail: Board, along: Axis, construction: Construction) -> tuple[F
     """Return the two screws that fix a rail to the wall it stands against."""
     inner = rail.box.side(rail.facing.opposite)
     z = rail.box.low.z + rail.box.size(Axis.Z) * RAIL_SCREW_HEIGHT
-    positions = (
-        rail.box.low[along] + RAIL_SCREW_END_MM,
-        rail.box.high[along] - RAIL_SCREW_END_MM,
-    )
+    # Clear of the upright cleats in the corners, where no driver gets at the heads.
+    cleat_mm = construction.cleat.width_mm
+    end = min(RAIL_SCREW_END_MM, cleat_mm + (rail.box.size(along) - 2 * cleat_mm) / 4)
+    positions = (rail.box.low[along] + end, rail.box.high[along] - end)
     return tuple(
         FixedToWall(
             screw=construction.screw_wall,

@@ -10,7 +10,7 @@ from parametric.assembly import Assembly, joined
 from parametric.board import RoundedCorner, Show
 from parametric.joints import Seated
 from parametric.primitives.base_box import BoxPanel, base_box
-from parametric.primitives.decked_box import decked_box
+from parametric.primitives.decked_box import DeckHold, decked_box
 from parametric.primitives.leg import leg
 from parametric.primitives.steel_angle import screwed_up
 from parametric.sizes import BedSizes
@@ -53,7 +53,9 @@ def platform_bed(plan: SetPlan) -> Assembly:
         (Direction.X_MINUS, Direction.X_PLUS, Direction.Y_PLUS),
         rounded_corners(bed.corner_radius_mm),
         None if plan.angle is None else (plan.angle, base.low),
+        DeckHold.SCREWED,
         construction,
+        plan.routing,
         plan.sheet_trim_mm,
     )
     foot = decked.decks[-1]

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from parametric.members import SteelAngle
 from parametric.primitives.steel_angle import steel_angle
+from parametric.routing import Routing
 from parametric.sizes import BedSizes, BenchSizes, Construction, SetSizes
 from parametric.space import Box
 
@@ -30,6 +31,7 @@ class SetPlan:
 
     sizes: SetSizes
     construction: Construction
+    routing: Routing
     sheet_trim_mm: float
     bench_base: Box | None
     bench_deck: Box | None
@@ -39,7 +41,9 @@ class SetPlan:
     angle: SteelAngle | None
 
 
-def plan_set(sizes: SetSizes, construction: Construction, sheet_trim_mm: float) -> SetPlan:
+def plan_set(
+    sizes: SetSizes, construction: Construction, routing: Routing, sheet_trim_mm: float
+) -> SetPlan:
     """Return the plan: bench in the corner, then table, then bed, as far as the set has them."""
     x = 0.0
     bench_base = bench_deck = table = bed_base = bed_deck = None
@@ -69,6 +73,7 @@ def plan_set(sizes: SetSizes, construction: Construction, sheet_trim_mm: float) 
     return SetPlan(
         sizes=sizes,
         construction=construction,
+        routing=routing,
         sheet_trim_mm=sheet_trim_mm,
         bench_base=bench_base,
         bench_deck=bench_deck,

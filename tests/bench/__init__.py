@@ -1,2 +1,3 @@
-"""Benchmarks: ratios against a peer in the same run. `python -m tests.bench.<name>`; each exits with
-1 when a limit that it states is missed."""
+"""Benchmarks: ratios against a peer in the same run. `python -m tests.bench.<name>`; each ends with
+1 when a limit that it states is missed.
+"""

@@ -1,4 +1,4 @@
-"""Showing what was measured beside its peer, as ratios, and ending with 1 when a limit is missed."""
+"""What was measured beside its peer, as ratios; a missed limit ends the process with 1."""
 
 import platform
 import sys

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
-import rectpack  # type: ignore[import-untyped]
+import rectpack
 
 from casewright.intake.read_job import read_job
 from casewright.nest_stage import nest_groups, nest_instance
@@ -119,24 +119,26 @@ def compared(
     yield Comparison(f"{name}: processor", ours.seconds, peer.seconds, "s", most_time)
 
 
+def total(answers: list[Answer]) -> Answer:
+    return Answer(
+        sheets=sum(answer.sheets for answer in answers),
+        price=round(sum(answer.price for answer in answers), CENTS),
+        seconds=sum(answer.seconds for answer in answers),
+    )
+
+
 def run() -> None:
     job = read_job(DEMO_JOB)
     rules = SheetRules(trim=gap_ticks(job.machine.sheet_trim_mm), gap=gap_ticks(job.machine.gap_mm))
     rows: list[Comparison] = []
-    totals = [Answer(0, 0.0, 0.0), Answer(0, 0.0, 0.0)]
+    ours: list[Answer] = []
+    peer: list[Answer] = []
     for group in nest_groups(check(job).cut_list.parts):
         instance = nest_instance(group, rules, Counter())
-        answers = [by_solve(instance), by_portfolio(instance)]
-        rows += compared(group.material.key, *answers)
-        totals = [
-            Answer(
-                sheets=total.sheets + answer.sheets,
-                price=total.price + answer.price,
-                seconds=total.seconds + answer.seconds,
-            )
-            for total, answer in zip(totals, answers, strict=True)
-        ]
-    rows += compared("all", *totals, MOST_TIME)
+        ours.append(by_solve(instance))
+        peer.append(by_portfolio(instance))
+        rows += compared(group.material.key, ours[-1], peer[-1])
+    rows += compared("all", total(ours), total(peer), MOST_TIME)
     show_and_exit(
         "The nest against rectpack's plain portfolio, pieces of 48 rooms",
         "nest",

@@ -1,7 +1,7 @@
 """The whole build of the demo of 48 rooms against the time to import the CAD kernel.
 
-The kernel's import is what nothing that makes solids can avoid. The limit is what the build took when
-it was set (15), and a third more: it is there to notice a build that grew slower.
+The kernel's import is what nothing that makes solids can avoid. The limit is what the build took
+when it was set (15), and a third more: it is there to notice a build that grew slower.
 """
 
 import tempfile

@@ -59,8 +59,8 @@ def test_same_input_same_bytes(tmp_path: Path) -> None:
 
 def test_the_closing_table(tmp_path: Path) -> None:
     done = run("build", CONFIGS / "keepers-room.yaml", "--out", tmp_path / "out")
-    for word in ("1 rooms", "different parts", "sheets", "at least", "yield", "Findings"):
-        assert word in done.stdout.replace("1 room,", "1 rooms,"), word
+    for word in ("1 room,", "different parts", "sheets", "at least", "yield", "Findings"):
+        assert word in done.stdout, word
 
 
 def test_check_writes_nothing(tmp_path: Path) -> None:

@@ -67,11 +67,16 @@ def test_a_set_of_nothing_is_told_at_its_name(folder: JobFolder) -> None:
 
 # File, what is replaced by what, the fault's key path, and the range or bound it allows.
 MISFITS = [
-    # A base box keeps its two 19 mm panels and a 40 mm cleat on each of them: 118 mm.
+    # A base box keeps its two 19 mm panels and a 40 mm cleat on each of them: 118 mm. Beside it the
+    # angle is screwed up into the deck.
     (KEEPER_FILE, "overhang: 120 # the least", "overhang: 333 # ", "sets.keeper.bench.overhang",
-     "from 0 mm to 332 mm"),
+     "from 30 mm to 332 mm"),
     (KEEPER_FILE, "side_overhang: 120", "side_overhang: 352", "sets.keeper.bed.side_overhang",
-     "from 0 mm to 351 mm"),
+     "from 30 mm to 351 mm"),
+    (KEEPER_FILE, "overhang: 120 # the least", "overhang: 29.9 # ", "sets.keeper.bench.overhang",
+     "from 30 mm to 332 mm, so that a base box remains under the deck, and room for the angle's"),
+    (KEEPER_FILE, "side_overhang: 120", "side_overhang: 29.9", "sets.keeper.bed.side_overhang",
+     "from 30 mm to 351 mm"),
     # Half of the 90 mm plate, and 1 mm to put it in place: 300 - 45 - 1.
     (KEEPER_FILE, "leg_inset: 120", "leg_inset: 255", "sets.keeper.bed.leg_inset",
      "from 45 mm to 254 mm"),
@@ -96,8 +101,20 @@ MISFITS = [
      "construction.screw_cleat_wide", "one longer than 40 mm, to come through cleat"),
     (HARDWARE, "diameter: 15", "diameter: 9", "construction.cap",
      "at least the head of screw_panel (10 mm)"),
-    (HARDWARE, "recess_depth: 3", "recess_depth: 19", "construction.cap",
-     "less than the thickness of wall_panel (19 mm)"),
+    (HARDWARE, "recess_depth: 3", "recess_depth: 9.6", "construction.cap",
+     "at most half of the thinner of carcass and wall_panel (9.5 mm)"),
+    (HARDWARE, "diameter: 15 #", "diameter: 30.1 #", "caps.flat-cap.diameter",
+     "from 4 mm to 30 mm"),
+    (HARDWARE, "countersink_angle: 90", "countersink_angle: 59.9",
+     "screws.4-0x30.countersink_angle", "greater than or equal to 60"),
+    (HARDWARE, "countersink_angle: 90", "countersink_angle: 121",
+     "screws.4-0x30.countersink_angle", "less than or equal to 120"),
+    (HARDWARE, "countersink_angle: 90", "countersink_angle: 90 deg",
+     "screws.4-0x30.countersink_angle", "a number"),
+    # The table's grooves: 19 mm of board, .4 mm of play.
+    (ROUTER, "bit_diameter: 10", "bit_diameter: 19.4", "bit_diameter",
+     "at least 0.05 mm less than 19.4 mm, the width of grooves for boards of carcass"),
+    (ROUTER, "bit_diameter: 10", "bit_diameter: 19.36", "bit_diameter", "less than 19.4 mm"),
     (ROUTER, "gap: 12", "gap: 9.9", "gap", "at least bit_diameter (10 mm)"),
     (HARDWARE, "major_diameter: 4.0", "major_diameter: 4.6", "screws.4-0x30.major_diameter",
      "at most clearance_diameter (4.5)"),
@@ -119,6 +136,38 @@ def test_a_misfit_is_told_where_it_can_be_put_right(
     assert allowed in fault.allowed
 
 
+def test_a_bit_must_pass_the_grooves_of_wall_plates_too(folder: JobFolder) -> None:
+    # 5 mm of lip, 6 mm to lift the panel on.
+    panel = "    wall_panel: {height: 600, gap: 10, plates: 2}\n"
+    folder.replace(KEEPER_FILE, "    bench:\n", f"{panel}    bench:\n")
+    line = folder.replace(ROUTER, "bit_diameter: 10", "bit_diameter: 11")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (ROUTER, line, "bit_diameter")
+    assert "less than 11 mm, the width of grooves for the lip of wall_plate" in fault.allowed
+
+
+def test_a_bit_that_just_passes_its_grooves_is_read(folder: JobFolder) -> None:
+    folder.replace(ROUTER, "bit_diameter: 10", "bit_diameter: 19.3")
+    folder.replace(ROUTER, "gap: 12", "gap: 20")
+    assert told_keys(folder) == set()
+
+
+def test_a_set_without_grooves_takes_any_bit(folder: JobFolder) -> None:
+    without(folder, "table")
+    folder.replace(ROUTER, "bit_diameter: 10", "bit_diameter: 25")
+    folder.replace(ROUTER, "gap: 12", "gap: 25")
+    assert told_keys(folder) == set()
+
+
+def test_overhangs_may_be_small_where_no_angle_is_screwed_up(folder: JobFolder) -> None:
+    for unit in ("table", "angle"):
+        without(folder, unit)
+    folder.replace(KEEPER_FILE, "side_overhang: 120", "side_overhang: 20")
+    folder.replace(KEEPER_FILE, "overhang: 120 # the least", "overhang: 20 # ")
+    folder.replace(KEEPER_FILE, "corner_radius: 60", "corner_radius: 20")
+    assert told_keys(folder) == set()
+
+
 def test_a_band_must_be_thinner_than_the_boards(folder: JobFolder) -> None:
     folder.replace(MATERIALS, "    thickness: 1\n", "    thickness: 8\n")
     folder.replace(MATERIALS, "    thickness: 19\n", "    thickness: 8\n")
@@ -135,6 +184,8 @@ def test_a_screw_may_be_as_short_as_gets_through(folder: JobFolder) -> None:
     ("old", "new"),
     [
         ("overhang: 120 # the least", "overhang: 332 # "),
+        ("overhang: 120 # the least", "overhang: 30 # "),
+        ("side_overhang: 120", "side_overhang: 30"),
         ("leg_inset: 120", "leg_inset: 254"),
         ("from_wall: 130", "from_wall: 250"),
         ("from_wall: 130", "from_wall: 55.5"),
@@ -175,3 +226,42 @@ def test_layer_names_are_checked_one_by_one(
     fault = folder.fault(KEEPER)
     assert place(fault) == (ROUTER, line, key_path)
     assert allowed in fault.allowed
+
+
+# Two names that numbers could make the same, in a machine file; the second of them is told.
+CLASHES = [
+    ("groove", "CUT-{depth}", "bore_through", "cut-{diameter}"),
+    ("outline", "CUT-5", "groove", "CUT-{depth}"),
+    ("groove", "CUT-{depth}", "text", "cut-5_5"),
+    ("groove", "CUT-{depth}", "bore", "CUT-{diameter}_{depth}"),
+    # A groove from the back face: CUT-5-BACK.
+    ("groove", "CUT-{depth}", "bore_through", "CUT-{diameter}-BACK"),
+    ("groove", "CUT-{depth}", "text", "CUT-5-BACK"),
+]
+
+
+@pytest.mark.parametrize(("first", "name", "second", "other"), CLASHES)
+def test_layer_names_that_numbers_make_the_same_are_told(
+    folder: JobFolder, first: str, name: str, second: str, other: str
+) -> None:
+    names = f'  {first}: "{name}"\n  {second}: "{other}"\n'
+    line = folder.replace(ROUTER, "\nname:", f"\nlayer_names:\n{names}name:") + 3
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (ROUTER, line, f"layer_names.{second}")
+    assert fault.allowed == f"a name that {first} cannot have, whatever numbers are filled in"
+
+
+@pytest.mark.parametrize(
+    "bore", ["B{diameter}{depth}", "B{diameter}_{depth}", "B{depth}0{diameter}"]
+)
+def test_the_two_numbers_of_a_bore_must_be_told_apart(folder: JobFolder, bore: str) -> None:
+    folder.replace(ROUTER, "\nname:", f'\nlayer_names:\n  bore: "{bore}"\nname:')
+    fault = folder.fault(KEEPER)
+    assert fault.key_path == "layer_names.bore"
+    assert fault.allowed == "a name with a letter or '-' between its two numbers"
+
+
+def test_layer_names_that_share_a_beginning_are_read(folder: JobFolder) -> None:
+    names = '  groove: "CUT-{depth}"\n  bore_through: "CUT-D{diameter}"\n  text: "CUT-5-TEXT"\n'
+    folder.replace(ROUTER, "\nname:", f"\nlayer_names:\n{names}name:")
+    assert told_keys(folder) == set()

@@ -155,6 +155,35 @@ def test_without_units_no_bare_number_is_blamed(folder: JobFolder, units: str) -
     assert folder.fault(KEEPER).key_path == "units"
 
 
+@pytest.mark.parametrize(
+    ("entry", "found"),
+    [("hardware.yaml", "'hardware.yaml', no such file"), ("7", "7"), ("''", "''")],
+)
+def test_names_are_not_missed_while_a_library_is(folder: JobFolder, entry: str, found: str) -> None:
+    line = folder.replace(KEEPER_FILE, "- hardware-metric.yaml", f"- {entry}")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (KEEPER_FILE, line, "libraries.1")
+    assert fault.found == found
+
+
+def test_names_are_not_missed_while_a_library_is_no_yaml(folder: JobFolder) -> None:
+    folder.path(HARDWARE).write_text("screws: [", encoding="utf-8")
+    assert place(folder.fault(KEEPER)) == (HARDWARE, 1, "")
+
+
+def test_names_are_not_missed_while_libraries_are_no_list(folder: JobFolder) -> None:
+    listed = "libraries:\n  - materials-metric.yaml\n  - hardware-metric.yaml\n"
+    folder.replace(KEEPER_FILE, listed, "libraries: materials-metric.yaml\n")
+    assert folder.fault(KEEPER).key_path == "libraries"
+
+
+def test_an_empty_map_is_called_so(folder: JobFolder) -> None:
+    line = folder.replace(KEEPER_FILE, "base_height: 340", "base_height: {}")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (KEEPER_FILE, line, "sets.keeper.base_height")
+    assert fault.found == "an empty map"
+
+
 def test_a_screw_that_the_library_lacks_is_placed_at_the_leg_that_names_it(
     folder: JobFolder,
 ) -> None:
@@ -171,12 +200,12 @@ def test_a_screw_that_the_library_lacks_is_placed_at_the_leg_that_names_it(
         (b"# nothing yet\n", 1, "an empty file"),
         (b"- a\n- b\n", 1, "a list"),
         (b"only words\n", 1, "'only words'"),
-        (b"job: x\nunits: [mm\n", 3, "expected"),
+        (b"job: x\nunits: [mm\n", 3, "'<stream end>' in place of ',' or ']'"),
         (b"job: x\n\tunits: mm\n", 2, "\\t"),
         (b"job: caf\xe9\n", 1, "the byte 0xe9, which is not UTF-8"),
         (b"\xef\xbb\xbfjob: x\nunits: \xff\n", 2, "the byte 0xff, which is not UTF-8"),
         (b"job: x\nunits: \x01\n", 2, "the character"),
-        (b"job: x\n---\njob: y\n", 2, "but found another document"),
+        (b"job: x\n---\njob: y\n", 2, "another document"),
         (b"a: &a [*a]\n", 1, "an alias of what it stands in"),
         (b"[" * 3000, 1, "lists or maps nested too deep"),
         (b"? [a]\n: 1\n", 1, "a list as a key"),
@@ -191,6 +220,8 @@ def test_a_file_that_is_no_map_is_told_with_its_line(
     with pytest.raises(InputErrors) as caught:
         read_job(path)
     assert any(found in fault.found and fault.line == line for fault in caught.value.faults)
+    for fault in caught.value.faults:
+        assert not fault.found.startswith(("found", "but", "expected"))
 
 
 def test_aliases_cannot_blow_up_a_small_file(tmp_path: Path) -> None:

@@ -28,7 +28,7 @@ JOB: Any = YAML(typ="safe", pure=True).load(FILES["job.yaml"])
 SHELVES = {"materials", "bands", "bars", "screws", "angles", "legs", "wall_plates", "caps"}
 BY_NAME = {"sets", "stock", *SHELVES}
 # What a schema can do without, though a job may not.
-OPTIONAL = {"libraries", "dxf_version", "shelf_height", *SHELVES}
+OPTIONAL = {"libraries", "dxf_version", "shelf_height", "countersink_angle", *SHELVES}
 UNITS = {"bench", "table", "bed", "wall_panel", "angle"}
 
 quickly = settings(max_examples=60, deadline=None)

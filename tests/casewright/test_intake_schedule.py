@@ -81,7 +81,8 @@ def test_files_of_spreadsheets_are_read(tmp_path: Path, mark: str, end: str) -> 
         ("", 1, "", "no header", "room, set, hand"),
         ("room,set,hand\n", 1, "", "no rooms", "a row for each room"),
         ("room,hand\n1,left\n", 1, "set", "no such column", "room, set, hand"),
-        ("room;set;hand\n1;twin;left\n", 1, "", "the column 'room;set;hand'", "one of"),
+        ("room;set;hand\n1;twin;left\n", 1, "", "cells separated by semicolons", "by commas"),
+        ("\nroom\tset\thand\n1\ttwin\tleft\n", 2, "", "cells separated by tabs", "by commas"),
         ("room,set,hand,floor_hi\n", 1, "", "the column 'floor_hi'", "nearest: floor_high"),
         ("room,set,hand,set\n", 1, "set", "the column a second time", "each column once"),
         (HEAD + "\n1,twin,left,,,,\n1,twin,left,,,,\n", 4, "room",
@@ -111,6 +112,32 @@ def test_a_fault_of_the_schedule_is_located(
     fault = next(fault for fault in faults if fault.key_path == column)
     assert (Path(fault.file).name, fault.line, fault.found) == ("rooms.csv", line, found)
     assert allowed in fault.allowed
+
+
+@pytest.mark.parametrize(
+    ("content", "line"),
+    [
+        ("room;set;hand\n1;twin;left\n", 1),
+        ("room\tset\thand\n1\ttwin\tleft\n", 1),
+        (HEAD + '1,"twin,left\n2,twin,lft,,,,\n', 2),
+        (HEAD + '1,twn,left,,,,\n2,"twin,left\n', 3),
+        ('"room,set,hand\n1,twin,left\n', 1),
+    ],
+)
+def test_what_hides_the_rows_is_the_only_fault(tmp_path: Path, content: str, line: int) -> None:
+    rooms, faults = read(tmp_path, content)
+    assert [fault.line for fault in faults] == [line]
+    assert not rooms
+
+
+def test_an_unknown_set_is_told_once_with_its_rows(tmp_path: Path) -> None:
+    rows = "1,twn,left,,,,\n2,twin,left,,,,\n3,twn,right,,,,\n4,qeen,left,,,,\n5,twn,left,,,,\n"
+    rooms, faults = read(tmp_path, HEAD + rows)
+    assert [(fault.line, fault.key_path, fault.found) for fault in faults] == [
+        (2, "set", "'twn', in 3 rows"),
+        (5, "set", "'qeen'"),
+    ]
+    assert [room.number for room in rooms] == ["2"]
 
 
 def test_lines_are_counted_across_quoted_cells(tmp_path: Path) -> None:

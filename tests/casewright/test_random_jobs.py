@@ -28,7 +28,7 @@ from parametric.solids.overlaps import common_volumes
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.set_model import model_set
 from parametric.space import Point
-from tests.example_set import TRIM_MM
+from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM
 from tests.solid_assertions import difference_mm3, placed
 from tests.strategies import construction_for, routings, set_sizes
 
@@ -46,7 +46,7 @@ def test_random_sets_stand_and_come_back(sizes: SetSizes, routing: Routing) -> N
     construction = construction_for(sizes)
     seats = set()
     for hand in Hand:
-        model = model_set(build_set(sizes, hand, construction, TRIM_MM), routing)
+        model = model_set(build_set(sizes, hand, construction, routing, TRIM_MM), routing)
         assert sum(volume for _, volume in common_volumes(model.installed)) < 1.0
         for read in model.read_boards:
             panel = read.laid.panel
@@ -112,7 +112,7 @@ def test_the_random_jobs_differ() -> None:
     def look(sizes: SetSizes, routing: Routing) -> None:
         found.add(("panel", sizes.wall_panel is None))
         found.add(("relief", routing.corner_relief))
-        assembly = build_set(sizes, Hand.RIGHT, construction_for(sizes), TRIM_MM).assembly
+        assembly = build_set(sizes, Hand.RIGHT, construction_for(sizes), routing, TRIM_MM).assembly
         found.add(("bearer", any("bearer" in board.name for board in assembly.boards)))
 
     look()
@@ -122,8 +122,7 @@ def test_the_random_jobs_differ() -> None:
 
 def test_a_deck_that_fits_no_stock_is_refused() -> None:
     from parametric.primitives.deck import DeckTooLarge
-    from tests.example_set import CONSTRUCTION
     from tests.example_set import set_sizes as plain
 
     with pytest.raises(DeckTooLarge, match="bed deck"):
-        build_set(plain(bed_width=130, bed_length=140), Hand.RIGHT, CONSTRUCTION, TRIM_MM)
+        build_set(plain(bed_width=130, bed_length=140), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)

@@ -1,5 +1,6 @@
 """The nest that the sample layout answers."""
 
+from export.manifest import FaceUp
 from export.tables.yield_table import MaterialNest
 from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
 from nesting.solution import BoundKind, Solution
@@ -23,6 +24,7 @@ def sample_nest() -> MaterialNest:
         id=STOCK.key, length=244000, width=122000, price=STOCK.price, on_hand=STOCK.on_hand
     )
     return MaterialNest(
+        face_up=FaceUp.EITHER,
         material=LAMINATED,
         instance=Instance(pieces=pieces, stocks=(stock,), rules=SheetRules(trim=1000, gap=1000)),
         solution=Solution(layouts=(sample_layout(),), lower_bound=1, bound_kind=BoundKind.AREA),

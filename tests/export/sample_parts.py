@@ -7,6 +7,7 @@ from dataclasses import replace
 from export.layer_names import LayerNames
 from export.layer_table import LayerTable, layer_table
 from nesting.solution import Layout, Placement
+from parametric.bar_catalogue import FLAT_LEG
 from parametric.cut_list import BarHole, BarPart, CutList, EdgeBanding, Part, PartHand
 from parametric.materials import EdgeBand, GoodFaces, Grain, SheetMaterial, StockSheet
 from parametric.outline import Outline, Vertex
@@ -188,9 +189,9 @@ def sample_cut_list() -> CutList:
         profile="50 x 50 x 6",
         length_mm=812.8,
         holes=(
-            BarHole(face="flat leg", from_end_mm=35.0, across_mm=25.4, diameter_mm=5.0),
-            BarHole(face="flat leg", from_end_mm=410.0, across_mm=25.4, diameter_mm=5.0),
-            BarHole(face="upright leg", from_end_mm=60.0, across_mm=30.0, diameter_mm=6.5),
+            BarHole(face=FLAT_LEG, from_end_mm=35.0, across_mm=25.4, diameter_mm=5.0),
+            BarHole(face=FLAT_LEG, from_end_mm=410.0, across_mm=25.4, diameter_mm=5.0),
+            BarHole(face=FLAT_LEG, from_end_mm=60.0, across_mm=30.0, diameter_mm=6.5),
         ),
         quantity=2,
         mass_kg=3.6,

@@ -213,10 +213,16 @@ NUMBER = Label(layer="PART_TEXT", text="A-01", x=1, y=2, height_mm=5, angle_deg=
 RING = Outline.rectangle(100, 50).vertices
 
 
+def with_step(step_mm: float) -> ClosedPath:
+    """Return the ring with a segment of that length at its last corner."""
+    return ClosedPath(layer="OUTLINE", vertices=(*RING, Vertex(0, 50 - step_mm)))
+
+
 @pytest.mark.parametrize(
     ("drawing", "message"),
     [
-        (Drawing(paths=(ClosedPath(layer="OUTLINE", vertices=(*RING, RING[0])),)), "no length"),
+        (Drawing(paths=(ClosedPath(layer="OUTLINE", vertices=(*RING, RING[0])),)), "shorter than"),
+        (Drawing(paths=(with_step(0.009),)), r"shorter than 0.01 mm at \(0.000, 50.000\)"),
         (Drawing(paths=(ClosedPath(layer="OUTLINE", vertices=RING[:2]),)), "no area"),
         (Drawing(paths=(ClosedPath(layer="OUTLINE", vertices=RING),) * 2), "same thing 2 times"),
         (
@@ -249,6 +255,12 @@ RING = Outline.rectangle(100, 50).vertices
 def test_what_no_machine_should_cut_is_refused(drawing: Drawing, message: str) -> None:
     with pytest.raises(UnfitDrawing, match=message):
         written(DxfVersion.R2010, drawing)
+
+
+def test_a_segment_may_be_as_short_as_a_controller_takes() -> None:
+    # The least length, 0.01 mm, is common practice; no source.
+    paths = (with_step(0.01),)
+    assert read_dxf(written(DxfVersion.R2010, Drawing(paths=paths))).drawing.paths == paths
 
 
 def test_the_same_hole_may_start_on_two_layers() -> None:

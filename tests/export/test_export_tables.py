@@ -9,12 +9,15 @@ from export.file_paths import material_folders, part_file, sheet_file
 from export.tables.csv_text import csv_text, fixed
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
+from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.yield_table import yield_csv, yield_rows
+from parametric.bar_catalogue import cleat_holes
+from parametric.cut_list import EdgeBanding
 from parametric.lengths import Units
-from parametric.panel import EdgeBore, Face
+from parametric.panel import Edge, EdgeBore, Face
 from tests.export.sample_nest import sample_nest
-from tests.export.sample_parts import sample_cut_list
+from tests.export.sample_parts import WHITE_BAND, bore, flat_panel, sample_cut_list
 
 
 def rows(text: str) -> list[dict[str, str]]:
@@ -39,6 +42,7 @@ def test_the_cut_list_has_a_line_for_each_part() -> None:
         "cut_width_mm": "300.000",
         "grain": "lengthwise",
         "bands": "y-low: white-1",
+        "band_thickness_mm": "1.000",
         "two_sided": "yes",
         "mass_kg": "3.250",
         "show_face": "down",
@@ -68,6 +72,18 @@ def test_show_face(faces: tuple[Face, ...], text: str) -> None:
     assert rows(cutlist_csv(replace(cut_list, parts=(part,)), Units.MM))[0]["show_face"] == text
 
 
+def test_the_thickness_of_bands() -> None:
+    cut_list = sample_cut_list()
+    thick = replace(WHITE_BAND, thickness_mm=2.0)
+    ends = tuple(EdgeBanding(edge=edge, band=thick) for edge in (Edge.X_LOW, Edge.X_HIGH))
+    side = EdgeBanding(edge=Edge.Y_LOW, band=WHITE_BAND)
+    parts = tuple(
+        replace(cut_list.parts[0], banding=banding) for banding in ((), ends, (*ends, side))
+    )
+    table = rows(cutlist_csv(replace(cut_list, parts=parts), Units.MM))
+    assert [row["band_thickness_mm"] for row in table] == ["", "2.000", "1.000; 2.000"]
+
+
 def test_the_linear_list_says_where_to_drill() -> None:
     (angle,) = rows(linear_csv(sample_cut_list(), Units.INCH))
     assert angle == {
@@ -81,11 +97,88 @@ def test_the_linear_list_says_where_to_drill() -> None:
         "length_mm": "812.800",
         "mass_kg": "3.600",
         "drill_positions": (
-            "flat leg: 5.0 dia at 35.0, 410.0 from left end, 25.4 across;"
-            " upright leg: 6.5 dia at 60.0 from left end, 30.0 across"
+            'flat leg: 5 mm dia at 35 mm (1 3/8"), 410 mm (16 5/32") from left end,'
+            ' 25.4 mm (1") from heel;'
+            ' flat leg: 6.5 mm dia at 60 mm (2 3/8") from left end,'
+            ' 30 mm (1 3/16") from heel'
         ),
+        "screw_heads": "flush: countersink each hole on the side where the screw goes in",
         "length": '32"',  # 812.8 / 25.4
     }
+
+
+def test_the_linear_list_in_millimetres_shows_each_position_once() -> None:
+    (angle,) = rows(linear_csv(sample_cut_list(), Units.MM))
+    assert "5 mm dia at 35 mm, 410 mm from left end, 25.4 mm from heel" in angle["drill_positions"]
+
+
+def test_a_bar_without_holes_has_nothing_to_countersink() -> None:
+    cut_list = sample_cut_list()
+    bare = replace(cut_list.bars[0], holes=())
+    (row,) = rows(linear_csv(replace(cut_list, bars=(bare,)), Units.MM))
+    assert (row["drill_positions"], row["screw_heads"]) == ("", "")
+
+
+def test_each_hole_of_a_bar_has_a_line() -> None:
+    # inches by hand, to 1/32: 35 / 25.4 = 1.378 = 1 3/8, 410 / 25.4 = 16.142 = 16 5/32 (16.156;
+    # 16 1/8 is 16.125), 25.4 = 1
+    text = linear_holes_csv(sample_cut_list(), Units.INCH)
+    first, second, third = rows(text)
+    assert first == {
+        "part": "D-04",
+        "description": "steel angle",
+        "quantity": "2",
+        "face": "flat leg",
+        "from_left_end_mm": "35.000",
+        "across_mm": "25.400",
+        "across_from": "heel (flat leg on top, upright leg away from you)",
+        "diameter_mm": "5.000",
+        "from_left_end": '1 3/8"',
+        "across": '1"',
+    }
+    assert (second["from_left_end_mm"], second["from_left_end"]) == ("410.000", '16 5/32"')
+    assert (third["diameter_mm"], third["across"]) == ("6.500", '1 3/16"')
+
+
+def test_holes_of_a_cleat_are_measured_as_it_lies() -> None:
+    # By hand, on a bar of 38 x 19 mm: a hole through the wide face 12 mm from the near edge, and
+    # one through the narrow face 8 mm above the bench.
+    panel = replace(
+        flat_panel(400.0, 38.0, bores=(bore(45.0, 12.0, 5.0, None),)),
+        thickness_mm=19.0,
+        edge_bores=(replace(edge_bore(90.0, 0.0, 0.0, 1.0), z_mm=8.0, diameter_mm=4.5),),
+    )
+    cut_list = sample_cut_list()
+    cleat = replace(cut_list.bars[0], number="L001", holes=cleat_holes(panel))
+    table = rows(linear_holes_csv(replace(cut_list, bars=(cleat,)), Units.MM))
+    assert [tuple(row.values())[3:] for row in table] == [
+        (
+            "narrow face",
+            "90.000",
+            "8.000",
+            "wide face that lies down (bar flat on a wide face)",
+            "4.500",
+            "90 mm",
+            "8 mm",
+        ),
+        (
+            "wide face",
+            "45.000",
+            "12.000",
+            "narrow face nearer to you (bar flat on a wide face)",
+            "5.000",
+            "45 mm",
+            "12 mm",
+        ),
+    ]
+
+
+def test_a_hole_in_an_unknown_face_is_an_error() -> None:
+    cut_list = sample_cut_list()
+    hole = replace(cut_list.bars[0].holes[0], face="end grain")
+    bar = replace(cut_list.bars[0], holes=(hole,))
+    with pytest.raises(KeyError, match="end grain"):
+        linear_holes_csv(replace(cut_list, bars=(bar,)), Units.MM)
 
 
 def test_the_yield_table_adds_up() -> None:
@@ -94,6 +187,7 @@ def test_the_yield_table_adds_up() -> None:
     assert row == {
         "material": "laminated-18",
         "thickness_mm": "18.000",
+        "face_up": "either",
         "stock": "board 2440",
         "sheet_length_mm": "2440.000",
         "sheet_width_mm": "1220.000",

@@ -7,6 +7,7 @@ import pytest
 
 from export.drawing.panel_drawing import Operation
 from export.manifest import (
+    BandEntry,
     FaceUp,
     FileEntry,
     FileRole,
@@ -15,11 +16,14 @@ from export.manifest import (
     Manifest,
     NestEntry,
     PartCount,
+    bands_used,
     manifest_json,
     sha256_of,
 )
+from parametric.cut_list import EdgeBanding
 from parametric.hand import Hand
-from tests.export.sample_parts import sample_layers
+from parametric.panel import Edge
+from tests.export.sample_parts import WHITE_BAND, sample_layers, sample_parts
 
 
 def sample_manifest() -> Manifest:
@@ -62,6 +66,8 @@ def sample_manifest() -> Manifest:
         job="Nordhütte",
         rooms=48,
         parts=PartCount(distinct=3, total=12),
+        edge_bands=(BandEntry(band="white-1", thickness_mm=1.0),),
+        pre_mill_mm=0.5,
         findings=FindingCount(ok=9, warn=2, fail=0),
         nests=(nest,),
         layers=sample_layers(),
@@ -75,7 +81,19 @@ def content() -> Any:
 
 def test_the_keys_of_the_contract() -> None:
     manifest = content()
-    assert sorted(manifest) == ["files", "findings", "job", "layers", "nests", "parts", "rooms"]
+    assert sorted(manifest) == [
+        "edge_bands",
+        "files",
+        "findings",
+        "job",
+        "layers",
+        "nests",
+        "parts",
+        "pre_mill_mm",
+        "rooms",
+    ]
+    assert manifest["edge_bands"] == [{"band": "white-1", "thickness_mm": 1.0}]
+    assert manifest["pre_mill_mm"] == 0.5
     assert manifest["parts"] == {"distinct": 3, "total": 12}
     assert manifest["findings"] == {"ok": 9, "warn": 2, "fail": 0}
     (nest,) = manifest["nests"]
@@ -98,6 +116,18 @@ def test_the_keys_of_the_contract() -> None:
         "lower_bound": 1,
         "face_up": "back",
     }
+
+
+def test_each_band_is_named_once_by_key() -> None:
+    thick = replace(WHITE_BAND, key="oak-2", thickness_mm=2.0)
+    panel = sample_parts()["C-03"]
+    bare = replace(panel, banding=())
+    ends = tuple(EdgeBanding(edge=edge, band=thick) for edge in (Edge.X_LOW, Edge.X_HIGH))
+    assert bands_used([bare]) == ()
+    assert bands_used([panel, bare, replace(panel, banding=ends)]) == (
+        BandEntry(band="oak-2", thickness_mm=2.0),
+        BandEntry(band="white-1", thickness_mm=1.0),
+    )
 
 
 def test_layers_keep_their_exact_depth_and_null_for_through() -> None:
@@ -143,7 +173,7 @@ def test_files_come_by_path_and_say_what_they_are_about() -> None:
 
 def test_the_text_is_sorted_indented_and_ends_with_a_newline() -> None:
     text = manifest_json(sample_manifest())
-    assert text.startswith('{\n  "files": [\n    {\n')
+    assert text.startswith('{\n  "edge_bands": [\n    {\n')
     assert text.endswith("}\n")
     assert "Nordhütte" in text
     backwards = replace(sample_manifest(), files=tuple(reversed(sample_manifest().files)))

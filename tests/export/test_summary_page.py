@@ -4,14 +4,19 @@ from html.parser import HTMLParser
 
 import pytest
 
+from export.summary.checks_table import CHECKED, tightest
 from export.summary.content import Picture, RoomCount, SetPictures, SheetMap, SummaryContent
 from export.summary.markup import Align, Column, table
 from export.summary.page import summary_html
 from export.svg.line_picture import lines_svg
 from export.tables.yield_table import yield_rows
-from parametric.findings.finding import Finding, Severity
+from parametric.findings.check_set import check_set
+from parametric.findings.finding import Finding, Sense, Severity
 from parametric.hand import Hand
 from parametric.lengths import Units
+from parametric.machining import machining
+from parametric.room_set import build_set
+from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.export.sample_nest import sample_nest
 from tests.export.sample_parts import sample_cut_list
 
@@ -56,6 +61,7 @@ def finding(severity: Severity, where: str) -> Finding:
         where=where,
         message="A pilot hole stands close to the edge",
         measured=12.7,
+        sense=Sense.AT_LEAST,
         limit=19.05,
         unit="mm",
         source="common practice, no source",
@@ -155,7 +161,51 @@ def test_findings_that_fail_come_first_and_quiet_ones_are_only_counted(page: Pag
 
 def test_without_warnings_there_is_no_table_of_findings() -> None:
     content = replace(sample_content(), findings=(finding(Severity.OK, "quiet"),))
-    assert "source of the limit" not in summary_html(content)
+    assert "advice" not in Page(summary_html(content)).of("th")
+
+
+def of_code(code: str, sense: Sense, severity: Severity, measured: float, limit: float) -> Finding:
+    return replace(
+        finding(severity, "anywhere"), code=code, sense=sense, measured=measured, limit=limit
+    )
+
+
+def test_each_kind_of_check_has_a_row_with_its_tightest_value() -> None:
+    # by hand: of spaces 4 and 7 over 1 the 4 is tighter, of steps 0.01 and 0.04 under 0.05 the 0.04
+    least, most = Sense.AT_LEAST, Sense.AT_MOST
+    found = (
+        of_code("angle-clearance", least, Severity.OK, 7.0, 1.0),
+        of_code("seat-height", most, Severity.OK, 0.04, 0.05),
+        of_code("angle-clearance", least, Severity.OK, 4.0, 1.0),
+        of_code("seat-height", most, Severity.OK, 0.01, 0.05),
+        of_code("new-check", most, Severity.OK, 1.0, 2.0),
+    )
+    html = summary_html(replace(sample_content(), findings=found))
+    cells = Page(html).of("td")
+    first = cells.index("angle-clearance")
+    source = "common practice, no source"
+    assert cells[first - 1 : first + 20] == [
+        "clearance beside the steel angle in its notches",
+        *("angle-clearance", "2", "4.00", "at least 1.00", "mm", source),
+        "supports at one height with the underside of what they carry",
+        *("seat-height", "2", "0.04", "at most 0.05", "mm", source),
+        "new-check",
+        *("new-check", "1", "1.00", "at most 2.00", "mm", source),
+    ]
+
+
+def test_what_fails_is_tighter_than_any_warning() -> None:
+    # one missed the limit of a warning by 29, the other that of a failure by 1
+    warned = of_code("left", Sense.AT_LEAST, Severity.WARN, 21.0, 50.0)
+    failed = of_code("left", Sense.AT_LEAST, Severity.FAIL, 19.0, 20.0)
+    further = replace(failed, measured=18.0)
+    assert tightest([warned, failed, further]) is further
+
+
+def test_every_check_of_a_set_is_told_in_plain_words() -> None:
+    room_set = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)
+    found = check_set(room_set, machining(room_set.assembly, ROUTING), ROUTING, TRIM_MM)
+    assert {each.code for each in found} | {"overlap"} <= CHECKED.keys()
 
 
 def test_each_hand_has_its_pictures_and_its_plan(page: Page) -> None:

@@ -4,6 +4,7 @@ import csv
 import json
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -24,11 +25,15 @@ RIGHT_ROOMS, LEFT_ROOMS = 5, 3
 
 @dataclass(frozen=True)
 class BuiltDemo:
-    """The job, its sets as solids (made apart from the build), and the folder it was written to."""
+    """The job and the folder it was written to."""
 
     job: Job
-    sets: SetsOfJob
     folder: Path
+
+    @cached_property
+    def sets(self) -> SetsOfJob:
+        """The job's sets as solids, made apart from the build."""
+        return check(self.job)
 
     @property
     def manifest(self) -> dict[str, Any]:
@@ -62,7 +67,7 @@ def built(job: Job, folder: Path) -> BuiltDemo:
     outcome = build(job)
     assert outcome.cut_files_written, [f for f in outcome.findings if f.severity.value == "fail"]
     write_folder(folder, outcome.files)
-    return BuiltDemo(job=job, sets=check(job), folder=folder)
+    return BuiltDemo(job=job, folder=folder)
 
 
 def screws(job: Job) -> dict[str, Screw]:

@@ -8,14 +8,14 @@ from tests.casewright.step_names import solids_by_name
 from tests.outside.built_demo import CENTRE, BuiltDemo
 
 INCH = 25.4
-POUND_KG = 0.45359237  # exact, NIST SP 811 appendix B
+POUND_KG = 0.45359237  # exact; NIST SP 811 (2008), appendix B.8, from memory
 LB_FT3 = POUND_KG / 0.3048**3
 
 # A sheet of 4 ft x 8 ft x 3/4 in is 2 ft3: 48, 45 and 34 lb/ft3 make 96, 90 and 68 lb, the weights
 # that dealers of faced board, particleboard and fir plywood quote. Common practice, no source.
 SHEET_POUNDS = {"oak-one-face": 96.0, "raw-particleboard": 90.0, "fir-plywood": 68.0}
-# ANSI A208.1, grades M: 40 to 50 lb/ft3, as a contributor prints it in a woodworkers' knowledge
-# base (particleboard grades); a second note there says 37 to 50.
+# ANSI A208.1, edition not said, grades M: 40 to 50 lb/ft3; second-hand, a contributor's note at
+# woodweb.com/knowledge_base/M_particleboard_grades.html. A second note there says 37 to 50.
 GRADE_M_LB_FT3 = (40.0, 50.0)
 
 
@@ -38,7 +38,7 @@ def test_the_raw_board_is_as_dense_as_its_grade(jobs: dict[str, Job]) -> None:
 
 
 def test_the_cleat_is_as_dense_as_yellow_poplar(jobs: dict[str, Job]) -> None:
-    # NDS 2018 table 12.3.3A, through a public reading: G .43 (oven-dry). In a room at 12 % moisture
+    # NDS 2018 table 12.3.3A, p. 87, second-hand: G .43 (oven-dry). From memory: in a room at 12 % moisture
     # it is heavier by that water and larger by some swelling: between G and 1.12 G.
     density = jobs[CENTRE].construction.cleat.density_kg_m3
     assert 430 < density < 430 * 1.12
@@ -67,7 +67,7 @@ def test_parts_weigh_a_little_less_than_their_blanks(keeper: BuiltDemo) -> None:
         sizes = ("finished_length_mm", "finished_width_mm", "thickness_mm")
         length, width, thickness = (float(row[size]) for size in sizes)
         blank_kg = length * width * thickness * 1e-9 * density[row["material"]]
-        # Grooves take up to an eighth of a small carcass board, and bands are denser than board.
+        # By hand: grooves take up to an eighth of a small carcass board; bands are denser than board.
         assert 0.87 * blank_kg < float(row["mass_kg"]) < 1.01 * blank_kg, row["part"]
 
 
@@ -78,5 +78,5 @@ def test_cleats_weigh_what_their_sticks_weigh(keeper: BuiltDemo) -> None:
     assert len(rows) > 5
     for row in rows:
         stick_kg = float(row["length_mm"]) / 1000 * section_m2 * cleat.density_kg_m3
-        # Screw holes take at most 8 % of a short cleat.
+        # By hand: screw holes take at most 8 % of a short cleat.
         assert 0.92 * stick_kg - 0.0005 < float(row["mass_kg"]) <= stick_kg + 0.0005, row["part"]

@@ -113,12 +113,14 @@ def test_the_step_file_has_every_board_band_and_member(inn: BuiltDemo, hand: str
     assert all(solid.isValid() for solid in found)
 
 
-def test_the_step_file_of_one_room_has_the_pieces_of_its_lists(keeper: BuiltDemo) -> None:
+def test_the_step_file_of_one_room_has_the_pieces_of_its_lists(
+    keeper: BuiltDemo, inn: BuiltDemo
+) -> None:
     """From the lists alone: boards and bars by quantity; bands and legs are what is left over."""
     listed = sum(
         int(row["quantity"]) for table in ("cutlist", "linear") for row in keeper.table(table)
     )
-    model = modelled(keeper, "left").model
+    model = modelled(inn, "left").model  # the same set in the same hand
     bands = sum(len(solids) for solids in model.bands.values())
     assembly = model.room_set.assembly
     bought = len(assembly.legs) + len(assembly.wall_plates)

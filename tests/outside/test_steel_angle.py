@@ -45,7 +45,6 @@ def inch_angle(jobs: dict[str, Job]) -> AngleSection:
 def test_the_inch_angle_is_the_listed_shape(jobs: dict[str, Job]) -> None:
     angle = inch_angle(jobs)
     assert (angle.leg_mm / INCH, angle.thickness_mm / INCH) == (AISC_ANGLE.d, AISC_ANGLE.t)
-    assert (AISC_ANGLE.weight, AISC_ANGLE.area) == (3.19, 0.944)  # as printed in v16.0
 
 
 def test_the_inch_angle_weighs_what_aisc_lists(jobs: dict[str, Job]) -> None:
@@ -69,7 +68,6 @@ def test_the_area_is_that_of_the_triangulated_section(jobs: dict[str, Job], name
 
 def test_leaving_the_radii_out_costs_less_than_a_hundredth(jobs: dict[str, Job]) -> None:
     rolled = section_area(AISC_ANGLE.d, AISC_ANGLE.t, FILLET, TOE)
-    assert rolled == pytest.approx(AISC_ANGLE.area, rel=0.001)
     assert inch_angle(jobs).area_mm2 / INCH**2 == pytest.approx(rolled, rel=0.01)
     metric = jobs[SHIP].construction.angle
     rolled_mm2 = section_area(metric.leg_mm, metric.thickness_mm, *EN_RADII)
@@ -84,7 +82,6 @@ def test_the_metric_angle_weighs_what_is_listed(jobs: dict[str, Job]) -> None:
 def test_steel_is_as_dense_as_aisc_takes_it() -> None:
     # AISC: 490 lb/ft3, hence 3.403 lb/ft for each square inch.
     assert pytest.approx(490 * 0.45359237 / 0.3048**3, rel=0.0005) == STEEL_DENSITY_KG_M3
-    assert pytest.approx(3.403, abs=0.0005) == 490 / 144
 
 
 def test_the_linear_list_gives_the_mass_of_the_listed_section(keeper: BuiltDemo) -> None:

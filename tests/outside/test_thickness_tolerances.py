@@ -1,12 +1,15 @@
 """Whether what the boards' standards allow still goes together.
 
-Sources, second-hand where said:
-- ANSI A208.2-2009 (MDF), as a trade guide prints it: average thickness within .125 mm (read as plus
-  or minus; the extract shows the plus only).
-- EN 312 / EN 324 (particleboard): thickness within .3 mm; two board makers' data sheets agree.
-- ANSI A208.1 (particleboard), from memory: average thickness within .200 mm.
-- PS 1-19, performance category 3/4: .719 to .781 in; sanded, up to 3/4: within 1/64 in. As the APA
-  restates it.
+Sources:
+- ANSI A208.2-2009 (MDF): average thickness within .125 mm; second-hand, Surface & Panel Buyer's
+  Guide 2014, p. 16 (issuu.com/surfaceandpanel/docs/sandp_bg2014), which shows the plus only; read
+  as plus or minus.
+- EN 312, tolerances by EN 324 (particleboard): thickness within .3 mm; second-hand, two data sheets
+  agree: Swiss Krono (en.mdm.swisskrono.pl/Particle-Boards/Technical-data) and
+  etcsupply1.com/technical-specification. Editions are not said.
+- ANSI A208.1 (particleboard): average thickness within .200 mm; from memory.
+- PS 1-19, performance category 3/4: .719 to .781 in; second-hand, APA's pages on tolerances and
+  performance categories (apawood-europe.org).
 """
 
 from pathlib import Path

@@ -10,6 +10,6 @@ from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 def models() -> dict[Hand, SetModel]:
     """The example set in both hands."""
     return {
-        hand: model_set(build_set(set_sizes(), hand, CONSTRUCTION, TRIM_MM), ROUTING)
+        hand: model_set(build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM), ROUTING)
         for hand in Hand
     }

@@ -18,7 +18,7 @@ Change = Callable[[SetSizes, Construction], tuple[SetSizes, Construction]]
 
 
 def findings(sizes: SetSizes, construction: Construction) -> tuple[Finding, ...]:
-    room_set = build_set(sizes, Hand.RIGHT, construction, TRIM_MM)
+    room_set = build_set(sizes, Hand.RIGHT, construction, ROUTING, TRIM_MM)
     worked = machining(room_set.assembly, ROUTING)
     return check_set(room_set, worked, ROUTING, TRIM_MM)
 
@@ -35,6 +35,29 @@ def longer(mm: float) -> Change:
 def leg(mm: float) -> Change:
     def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
         return sizes, replace(made, leg=replace(made.leg, height_mm=made.leg.height_mm + mm))
+
+    return change
+
+
+def leg_plate(mm: float) -> Change:
+    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+        return sizes, replace(made, leg=replace(made.leg, plate_thickness_mm=mm))
+
+    return change
+
+
+def bench_overhang(mm: float) -> Change:
+    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+        assert sizes.bench is not None
+        return replace(sizes, bench=replace(sizes.bench, overhang_mm=mm)), made
+
+    return change
+
+
+def table_width(mm: float) -> Change:
+    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+        assert sizes.table is not None
+        return replace(sizes, table=replace(sizes.table, width_mm=mm)), made
 
     return change
 
@@ -77,7 +100,7 @@ def base_height(mm: float) -> Change:
 def test_the_example_is_well() -> None:
     found = findings(set_sizes(), CONSTRUCTION)
     assert amiss(found) == {}
-    assert len({finding.code for finding in found}) == 11
+    assert len({finding.code for finding in found}) == 14
 
 
 @pytest.mark.parametrize(
@@ -87,6 +110,11 @@ def test_the_example_is_well() -> None:
         (longer(6.0), {"screw-skin": Severity.FAIL}),
         (longer(-5.0), {"screw-bite": Severity.WARN}),
         (longer(-12.5), {"screw-bite": Severity.FAIL}),
+        (leg_plate(4.0), {"screw-head": Severity.WARN}),
+        (leg_plate(3.0), {"screw-head": Severity.FAIL}),
+        (table_width(120.0), {"cuts-apart": Severity.FAIL}),
+        (bench_overhang(24.0), {"hole-edge": Severity.WARN}),
+        (bench_overhang(8.0), {"hole-edge": Severity.FAIL, "cuts-apart": Severity.WARN}),
         (leg(1.0), {"seat-height": Severity.FAIL}),
         (leg(-0.1), {"seat-height": Severity.FAIL}),
         (bed(leg_inset_mm=50.0), {"leg-cover": Severity.WARN}),
@@ -100,7 +128,10 @@ def test_the_example_is_well() -> None:
         (wall_screw(40.0), {"wall-screw-reach": Severity.WARN}),
         (wall_screw(25.0), {"wall-screw-reach": Severity.FAIL}),
         (base_height(95.0), {"notch-left-below": Severity.WARN}),
-        (base_height(65.0), {"notch-left-below": Severity.FAIL}),
+        (
+            base_height(65.0),
+            {"notch-left-below": Severity.FAIL, "hole-edge": Severity.WARN},
+        ),
     ],
 )
 def test_one_wrong_size(change: Change, expected: dict[str, Severity]) -> None:
@@ -111,7 +142,7 @@ def test_one_wrong_size(change: Change, expected: dict[str, Severity]) -> None:
 def test_a_corner_that_stays_round_needs_a_wider_notch() -> None:
     """With the corner left round the clearance grows to the bit's radius by itself."""
     routing = replace(ROUTING, corner_relief=CornerRelief.WIDEN)
-    room_set = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, TRIM_MM)
+    room_set = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)
     worked = machining(room_set.assembly, routing)
     found = check_set(room_set, worked, routing, TRIM_MM)
     clearances = [f.measured for f in found if f.code == "angle-clearance"]

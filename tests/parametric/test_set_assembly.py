@@ -12,6 +12,7 @@ from parametric.joints import FixedToWall, Passing, Screwed, Seated
 from parametric.machining import penetration_mm
 from parametric.solids.overlaps import common_volumes, overlap_findings
 from parametric.solids.set_model import SetModel
+from parametric.space import Axis
 from tests.example_set import CONSTRUCTION, INCH
 from tests.solid_assertions import difference_mm3, mirrored
 
@@ -172,3 +173,22 @@ def test_every_hole_comes_from_a_joint(models: dict[Hand, SetModel], hand: Hand)
         for read in model.read_boards
     }
     assert found == expected
+
+
+def test_bands_are_solids_of_their_own(models: dict[Hand, SetModel], hand: Hand) -> None:
+    """One an edge; one run round the edges that a rounded corner joins."""
+    model = models[hand]
+    counts = {name: len(bands) for name, bands in model.bands.items() if bands}
+    assert counts["wall panel/panel"] == 4
+    assert counts["bedside table/top"] == 3
+    assert counts["bed/foot panel"] == 2
+    assert counts["bench/deck"] == counts["bed/deck 2"] == 1
+    for board in model.room_set.assembly.boards:
+        finished = 1.0
+        for size in (board.box.size(axis) for axis in Axis):
+            finished *= size
+        if not board.rounded and not model.machining.of(board.name):
+            whole = model.boards[board.name].Volume() + sum(
+                band.Volume() for band in model.bands[board.name]
+            )
+            assert whole == pytest.approx(finished)

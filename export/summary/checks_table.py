@@ -1,0 +1,82 @@
+"""The kinds of checks made, and how close each came to its limit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from export.summary.markup import Align, Column, table
+from export.tables.csv_text import fixed
+from parametric.findings.finding import Finding, Sense, Severity
+
+# What each kind of check looks at. A code that is not here is shown as it stands.
+CHECKED = {
+    "set-in-use": "rooms that have each set",
+    "seat-height": "supports at one height with the underside of what they carry",
+    "leg-cover": "deck beyond the plate of each leg",
+    "leg-clearance": "space between each leg and the base box",
+    "screw-bite": "thread of each screw in the second part",
+    "screw-head": "first part left under the countersunk head of each screw",
+    "screw-skin": "board left in front of the tip of each screw",
+    "wall-screw-reach": "reach of wall screws past the face of the wall",
+    "angle-clearance": "clearance beside the steel angle in its notches",
+    "angle-corner": "room for the angle at the corners of its notches",
+    "notch-left-below": "board left below the notches",
+    "angle-bearing": "steel angle beyond the panels it bears on",
+    "hole-edge": "part left between each hole and the nearest edge",
+    "cuts-apart": "part left between each hole and the next cut",
+    "sheet-fit": "room to spare for each board on a stock sheet",
+    "overlap": "space that two parts take at once",
+}
+
+_COLUMNS = (
+    Column("what is checked"),
+    Column("code"),
+    Column("checks", Align.NUMBER),
+    Column("tightest", Align.NUMBER),
+    Column("limit", Align.NUMBER),
+    Column("unit"),
+    Column("source of the limit"),
+)
+_WORST_FIRST = (Severity.FAIL, Severity.WARN, Severity.OK)
+
+
+def checks_table(findings: Sequence[Finding]) -> str:
+    """Return a table with a row for each code, in the order of their first finding.
+
+    The values shown are those of the finding nearest to its limit, or furthest beyond it.
+    """
+    by_code: dict[str, list[Finding]] = {}
+    for finding in findings:
+        by_code.setdefault(finding.code, []).append(finding)
+    return table(_COLUMNS, (_row(code, of_code) for code, of_code in by_code.items()))
+
+
+def tightest(findings: Sequence[Finding]) -> Finding:
+    """Return the finding with the least to spare; the first of several.
+
+    A failure comes before a warning whatever their margins: they are measured against two limits.
+
+    Raises:
+        ValueError: there are no findings.
+    """
+    return min(findings, key=lambda f: (_WORST_FIRST.index(f.severity), _to_spare(f)))
+
+
+def _to_spare(finding: Finding) -> float:
+    """Return how far the value lies on the good side of its limit, negative beyond it."""
+    if finding.sense is Sense.AT_LEAST:
+        return finding.measured - finding.limit
+    return finding.limit - finding.measured
+
+
+def _row(code: str, findings: Sequence[Finding]) -> tuple[object, ...]:
+    shown = tightest(findings)
+    return (
+        CHECKED.get(code, code),
+        code,
+        len(findings),
+        fixed(shown.measured, 2),
+        f"{shown.sense} {fixed(shown.limit, 2)}",
+        shown.unit,
+        shown.source,
+    )
