@@ -1,7 +1,7 @@
 """The cut files' numbers against the published meaning of DXF's group codes.
 
 - Bulge = tan(a quarter of the arc's angle), positive counter-clockwise, 1 for a half circle: DXF
-  Reference (AutoCAD 2012), LWPOLYLINE, group code 42; from memory.
+  Reference, LWPOLYLINE, group code 42; from memory, no edition at hand.
 - $INSUNITS 4 is millimetres, $ACADVER AC1009 is R12, AC1015 R2000, AC1024 R2010: DXF Reference,
   HEADER section; second-hand, from the constants of the package ezdxf.
 - Areas are taken from bulges, never from chords, and compared with the CAD kernel's volumes.

@@ -38,8 +38,8 @@ def test_the_raw_board_is_as_dense_as_its_grade(jobs: dict[str, Job]) -> None:
 
 
 def test_the_cleat_is_as_dense_as_yellow_poplar(jobs: dict[str, Job]) -> None:
-    # NDS 2018 table 12.3.3A, p. 87, second-hand: G .43 (oven-dry). From memory: in a room at 12 % moisture
-    # it is heavier by that water and larger by some swelling: between G and 1.12 G.
+    # NDS 2018 table 12.3.3A, p. 87, second-hand: G .43 (oven-dry). In a room at 12 % moisture (from
+    # memory) it is heavier by that water and larger by some swelling: between G and 1.12 G.
     density = jobs[CENTRE].construction.cleat.density_kg_m3
     assert 430 < density < 430 * 1.12
 
@@ -67,7 +67,8 @@ def test_parts_weigh_a_little_less_than_their_blanks(keeper: BuiltDemo) -> None:
         sizes = ("finished_length_mm", "finished_width_mm", "thickness_mm")
         length, width, thickness = (float(row[size]) for size in sizes)
         blank_kg = length * width * thickness * 1e-9 * density[row["material"]]
-        # By hand: grooves take up to an eighth of a small carcass board; bands are denser than board.
+        # By hand: grooves take up to an eighth of a small carcass board, and bands are denser than
+        # board.
         assert 0.87 * blank_kg < float(row["mass_kg"]) < 1.01 * blank_kg, row["part"]
 
 

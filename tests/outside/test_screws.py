@@ -2,9 +2,10 @@
 
 Sources:
 - NDS 2018 (National Design Specification for Wood Construction), appendix L, table L3, p. 182,
-  dimensions per ASME B18.6.1; second-hand, from notes that reproduce the table.
-- NDS 2018 12.1.5.2 and 12.1.5.3 (lead holes) and 12.1.5.6 (penetration); second-hand, from the same
-  notes, civilengineeringx.com/bdac/Wood-Screws and the AWC commentary (studylib.net/doc/12742619).
+  dimensions per ASME B18.6.1; second-hand, from notes on NDS 2018 that reproduce the table.
+- NDS 2018 12.1.5.2 and 12.1.5.3 (lead holes); second-hand, civilengineeringx.com/bdac/Wood-Screws
+  and the AWC commentary (studylib.net/doc/12742619).
+- NDS 2018 12.1.5.6 (penetration); second-hand, from the same notes as table L3.
 - ASME B18.6.1, flat heads, largest diameter with a sharp edge; second-hand, two tables agree:
   ary.com/Info/WoodScrewSizes.html and altak.cn, product table 463.
 - Fractional drills are 64ths of an inch: ASME B94.11M, from memory.
@@ -28,7 +29,7 @@ TABLE_L3 = {8: (0.164, 0.131, 0.312), 10: (0.190, 0.152, 0.363)}
 FLAT_HEAD = {8: 0.332, 10: 0.385}
 # (head - major) / 2 / tan 41 degrees: head of 82 degrees (ASME B18.6.1, from memory), by hand.
 CONE_DEPTH = {8: 0.0966, 10: 0.1122}
-# Metric countersunk heads: 90 degrees (from memory), so the depth is half of what the head is wider.
+# Metric countersunk heads: 90 degrees (from memory), so as deep as half of what the head is wider.
 METRIC_CONE_DEPTH_MM = {4.0: 2.0, 5.0: 2.5}
 # NDS 2018 12.1.5.2, withdrawal, G above .60: 0.90 x root diameter, inches, by hand.
 WITHDRAWAL_PILOT = {8: 0.1179, 10: 0.1368}

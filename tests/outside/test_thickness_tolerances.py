@@ -42,7 +42,7 @@ def housings(job: Job) -> list[tuple[SheetMaterial, float]]:
     found = []
     for sizes in job.sets:
         assembly = build_set(
-            sizes, Hand.RIGHT, job.construction, job.machine.sheet_trim_mm
+            sizes, Hand.RIGHT, job.construction, job.routing, job.machine.sheet_trim_mm
         ).assembly
         for joint in assembly.joints:
             if isinstance(joint, Housed):
