@@ -129,9 +129,7 @@ def set_pictures(each: ModelledSet, units: Units) -> SetPictures:
     for caption, towards, right, dimensions in views:
         title = f"{each.used.sizes.name}, {each.used.hand} hand: {caption}"
         lines = line_picture(title, solids, towards, right)
-        pictures.append(
-            Picture(caption=caption, svg=lines_svg(lines.visible, (), dimensions, title))
-        )
+        pictures.append(Picture(caption=caption, svg=lines_svg(lines.visible, dimensions, title)))
     return SetPictures(set_name=each.used.sizes.name, hand=each.used.hand, pictures=tuple(pictures))
 
 

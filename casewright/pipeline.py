@@ -15,7 +15,7 @@ from casewright.progress import BuildProgress, QuietBuild
 from casewright.set_stage import SetsOfJob, model_sets
 from casewright.sheet_stage import ShopFiles, shop_files
 from export.errors import LayerNameFault, UnfitDrawing
-from export.file_paths import material_folders
+from export.file_paths import safe_names
 from export.layer_table import LayerTable
 from export.manifest import (
     FileEntry,
@@ -88,7 +88,7 @@ def build(
     shop = cut_sheets(job, sets, nests, progress) if cut else None
     progress.stage("models and pictures", 2 * len(sets.sets))
     models, pictures = [], []
-    names = material_folders(f"{e.used.sizes.name}-{e.used.hand}" for e in sets.sets)
+    names = safe_names(f"{e.used.sizes.name}-{e.used.hand}" for e in sets.sets)
     for each in sets.sets:
         pictures.append(set_pictures(each, job.units))
         progress.step(f"pictures of {each.used.sizes.name}, {each.used.hand} hand")

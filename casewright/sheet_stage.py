@@ -13,7 +13,7 @@ from export.drawing.panel_drawing import Operation, operations, panel_drawing
 from export.drawing.sheet_drawing import sheet_drawing
 from export.dxf.reader import read_dxf
 from export.dxf.writer import dxf_bytes
-from export.file_paths import material_folders, part_file, sheet_file
+from export.file_paths import part_file, safe_names, sheet_file
 from export.layer_table import LayerTable, layer_table
 from export.manifest import FaceUp, LayoutEntry, NestEntry
 from export.sheet_check import part_problems, sheet_problems
@@ -78,11 +78,11 @@ def shop_files(
     layers = layer_table(cut_list.parts, job.machine.layer_names, job.machine.largest_drill_mm)
     progress.stage("cut files", len(cut_list.parts) + sum(n.solution.distinct for n in nests))
     parts = tuple(part_files(job, cut_list, layers, progress))
-    folders = material_folders(nest_name(nest) for nest in nests)
+    names = safe_names(nest.group.material.key for nest in nests)
     sheets: list[SheetFile] = []
     entries = []
     for nest in nests:
-        files = tuple(nest_files(job, nest, folders[nest_name(nest)], layers, progress))
+        files = tuple(nest_files(job, nest, nest_folder(nest, names), layers, progress))
         sheets.extend(files)
         entries.append(
             NestEntry(
@@ -97,10 +97,10 @@ def shop_files(
     return ShopFiles(layers=layers, parts=parts, sheets=tuple(sheets), nests=tuple(entries))
 
 
-def nest_name(nest: Nest) -> str:
-    """Return the name of a nest's folder: its material, and the good face if it looks up."""
-    up = nest.group.face_up is FaceUp.FRONT
-    return f"{nest.group.material.key}-good-face-up" if up else nest.group.material.key
+def nest_folder(nest: Nest, names: dict[str, str]) -> str:
+    """Return the folder of a nest: its material's, or one in it for sheets lying good face up."""
+    name = names[nest.group.material.key]
+    return f"{name}/good-face-up" if nest.group.face_up is FaceUp.FRONT else name
 
 
 def part_files(

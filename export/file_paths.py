@@ -21,15 +21,15 @@ def sheet_file(folder: str, layout_number: int) -> str:
     return f"shop/sheets/{folder}/{layout_number:03d}.dxf"
 
 
-def material_folders(keys: Iterable[str]) -> dict[str, str]:
-    """Return a folder name for each material key: letters, digits, `_`, `.` and `-`, none twice.
+def safe_names(keys: Iterable[str]) -> dict[str, str]:
+    """Return a name for files and folders for each key: letters, digits, `_`, `.`, `-`, none twice.
 
     The names depend on the set of keys alone, not on their order.
     """
     folders: dict[str, str] = {}
     taken: set[str] = set()
     for key in sorted(set(keys)):
-        plain = _UNFIT.sub("-", key).strip("-.") or "material"
+        plain = _UNFIT.sub("-", key).strip("-.") or "unnamed"
         name, count = plain, 1
         # Some file systems take names that differ only in case for one.
         while name.casefold() in taken:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from parametric.board import Board
-from parametric.joints import Joint
+from parametric.joints import Joint, signed_joint
 from parametric.members import Cleat, Leg, Member, SteelAngle, WallPlate
 from parametric.space import Signs
 
@@ -24,7 +24,7 @@ class Assembly:
         return Assembly(
             boards=tuple(board.signed(signs) for board in self.boards),
             members=tuple(member.signed(signs) for member in self.members),
-            joints=tuple(joint.signed(signs) for joint in self.joints),
+            joints=tuple(signed_joint(joint, signs) for joint in self.joints),
         )
 
     def board(self, name: str) -> Board:

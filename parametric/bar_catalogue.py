@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import partial
 
-from parametric.cut_list import BarHole, BarPart, PartHand
+from parametric.cut_list import BarHole, BarPart, part_hand
 from parametric.features import Feature, Hole
 from parametric.hand import Hand
 from parametric.members import Cleat, SteelAngle
@@ -79,7 +80,7 @@ class BarCatalogue:
                 number=bar_number(index),
                 description=line.description,
                 units=tuple(line.units),
-                hand=bar_hand(line),
+                hand=part_hand(line.hands, partial(is_own_mirror_image, line)),
                 material=line.material,
                 profile=line.profile,
                 length_mm=line.length_mm,
@@ -153,13 +154,6 @@ class BarCatalogue:
 def bar_number(index: int) -> str:
     """Return the number of the bar at `index`, from L001."""
     return f"L{index + 1:03d}"
-
-
-def bar_hand(line: _Line) -> PartHand:
-    """Return the hand of a bar: either if it serves both or is its own mirror image."""
-    if len(line.hands) == 2 or is_own_mirror_image(line):
-        return PartHand.EITHER
-    return PartHand.RIGHT if Hand.RIGHT in line.hands else PartHand.LEFT
 
 
 def is_own_mirror_image(line: _Line) -> bool:

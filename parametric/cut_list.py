@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -17,6 +18,16 @@ class PartHand(StrEnum):
     EITHER = "either"
     RIGHT = "right"
     LEFT = "left"
+
+
+def part_hand(hands: Collection[Hand], own_mirror_image: Callable[[], bool]) -> PartHand:
+    """Return the hand of a part that is used in the given hands of sets: either, if in both or if
+    the part is its own mirror image.
+    """
+    if len(hands) == len(Hand) or own_mirror_image():
+        return PartHand.EITHER
+    (hand,) = hands
+    return PartHand(hand.value)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -57,11 +57,6 @@ class Passing:
     through: str
     clearance_mm: float
 
-    def signed(self, signs: Signs) -> Passing:
-        """Return the joint after the sign change `signs` (it holds no coordinates)."""
-        del signs
-        return self
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Housed:
@@ -75,11 +70,6 @@ class Housed:
     into: str
     clearance_mm: float
     bottom_mm: float
-
-    def signed(self, signs: Signs) -> Housed:
-        """Return the joint after the sign change `signs` (it holds no coordinates)."""
-        del signs
-        return self
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,11 +86,6 @@ class Hung:
     bottom_mm: float
     stop_mm: float
 
-    def signed(self, signs: Signs) -> Hung:
-        """Return the joint after the sign change `signs` (it holds no coordinates)."""
-        del signs
-        return self
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seated:
@@ -109,10 +94,10 @@ class Seated:
     top: str
     on: tuple[str, ...]
 
-    def signed(self, signs: Signs) -> Seated:
-        """Return the joint after the sign change `signs` (it holds no coordinates)."""
-        del signs
-        return self
-
 
 Joint = Screwed | FixedToWall | Passing | Housed | Hung | Seated
+
+
+def signed_joint(joint: Joint, signs: Signs) -> Joint:
+    """Return the joint after the sign change `signs`; most name parts and hold no coordinates."""
+    return joint.signed(signs) if isinstance(joint, Screwed | FixedToWall) else joint

@@ -62,7 +62,7 @@ def is_machined(part: Board | Member) -> bool:
     return not isinstance(part, Leg | WallPlate)
 
 
-def clearance_hole(joint: Screwed) -> Hole:
+def clearance_hole(joint: Screwed | FixedToWall) -> Hole:
     """Return the hole for the shank, right through the first part."""
     return Hole(
         start=joint.head,
@@ -99,12 +99,7 @@ def penetration_mm(joint: Screwed, into: Board | Member) -> float:
 
 def wall_holes(joint: FixedToWall) -> tuple[Hole, ...]:
     """Return the hole for the shank and, under a cap, the recess in the show face."""
-    shank = Hole(
-        start=joint.head,
-        direction=joint.direction,
-        diameter_mm=joint.screw.clearance_diameter_mm,
-        depth_mm=None,
-    )
+    shank = clearance_hole(joint)
     if joint.cap is None:
         return (shank,)
     recess = Hole(

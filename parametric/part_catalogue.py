@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import partial
 
 from parametric.board import Board, Show
-from parametric.cut_list import EdgeBanding, Part, PartHand, PartUse
+from parametric.cut_list import EdgeBanding, Part, PartUse, part_hand
 from parametric.hand import Hand
 from parametric.materials import EdgeBand, GoodFaces, Grain, SheetMaterial
 from parametric.panel import Edge, Face, FlatPanel
@@ -113,7 +114,7 @@ class PartCatalogue:
             number=part_number(index),
             description=", ".join(line.descriptions),
             units=tuple(line.units),
-            hand=part_hand(line),
+            hand=part_hand(line.hands, partial(is_own_mirror_image, line)),
             material=line.board.material,
             panel=panel,
             finished_length_mm=length,
@@ -206,13 +207,6 @@ def show_faces(board: Board, pose: Pose) -> tuple[Face, ...]:
         Show.FRONT: (front_face(board, pose),),
         Show.BOTH: (Face.UP, Face.DOWN),
     }[board.show]
-
-
-def part_hand(line: _Line) -> PartHand:
-    """Return the hand of the part: either if it serves both or is its own mirror image."""
-    if len(line.hands) == 2 or is_own_mirror_image(line):
-        return PartHand.EITHER
-    return PartHand.RIGHT if Hand.RIGHT in line.hands else PartHand.LEFT
 
 
 def is_own_mirror_image(line: _Line) -> bool:

@@ -18,18 +18,17 @@ _RIM_SHARE = 1 / 60
 
 def lines_svg(
     visible: Iterable[Polyline],
-    hidden: Iterable[Polyline],
     dimensions: Iterable[PictureDimension] = (),
     title: str = "line picture",
 ) -> str:
-    """Return an SVG of polylines (mm, y up), fitted to them: visible ones solid, hidden ones very
-    light. Dimensions are drawn round them, each text upright and clear of the others.
+    """Return an SVG of polylines (mm, y up), fitted to them. Dimensions are drawn round them, each
+    text upright and clear of the others.
 
     Raises:
         ValueError: there is no visible line, or a dimension measures nothing.
     """
-    solid, faint = tuple(visible), tuple(hidden)
-    points = [point for line in (*solid, *faint) for point in line]
+    lines = tuple(visible)
+    points = [point for line in lines for point in line]
     if not points:
         raise ValueError("a picture needs at least one line")
     box = _bounds(points)
@@ -44,9 +43,7 @@ def lines_svg(
         max(b.y1 for b in boxes) + rim,
     )
     width = diagonal * _LINE_SHARE
-    body = [_path(faint, "#d8d8d8", width * 0.7)] if faint else []
-    body.append(_path(solid, "#111", width))
-    body += [dimension.svg for dimension in drawn]
+    body = [_path(lines, "#111", width), *(dimension.svg for dimension in drawn)]
     return svg_document(frame, title, body)
 
 

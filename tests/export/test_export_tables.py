@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from export.drawing.panel_drawing import Operation
-from export.file_paths import material_folders, part_file, sheet_file
+from export.file_paths import part_file, safe_names, sheet_file
 from export.tables.csv_text import csv_text, fixed
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
@@ -268,12 +268,12 @@ def test_paths_of_files() -> None:
 
 def test_folders_of_materials_are_safe_and_never_shared() -> None:
     keys = ["board 3/4", "board 3-4", "Board 3-4", "../..", "ply_18.5"]
-    folders = material_folders(keys)
+    folders = safe_names(keys)
     assert folders == {
-        "../..": "material",
+        "../..": "unnamed",
         "Board 3-4": "Board-3-4",
         "board 3-4": "board-3-4-2",
         "board 3/4": "board-3-4-3",
         "ply_18.5": "ply_18.5",
     }
-    assert material_folders(reversed(keys)) == folders
+    assert safe_names(reversed(keys)) == folders

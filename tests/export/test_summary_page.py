@@ -70,7 +70,7 @@ def finding(severity: Severity, where: str) -> Finding:
 
 
 def sample_content() -> SummaryContent:
-    picture = Picture(caption="from the foot of the bed", svg=lines_svg([[(0, 0), (9, 5)]], []))
+    picture = Picture(caption="from the foot of the bed", svg=lines_svg([[(0, 0), (9, 5)]]))
     return SummaryContent(
         job="North <wing> & annex",
         units=Units.INCH,
@@ -90,7 +90,7 @@ def sample_content() -> SummaryContent:
             SheetMap(
                 material="laminated-18",
                 file="shop/sheets/laminated-18/001.dxf",
-                svg=lines_svg([[(0, 0), (9, 5)]], []),
+                svg=lines_svg([[(0, 0), (9, 5)]]),
             ),
         ),
         yield_rows=yield_rows([sample_nest()]),
