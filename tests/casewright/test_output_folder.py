@@ -88,8 +88,10 @@ def test_killed_at_any_moment(tmp_path: Path) -> None:
     """Kills a process that rewrites one folder again and again, at ever later moments."""
     out = tmp_path / "out"
     write_folder(out, files("x", 40))
-    seen = set()
-    for attempt in range(16):
+    seen: set[str] = set()
+    for attempt in range(80):
+        if seen == {"x", "y"} and attempt >= 12 and len(os.listdir(tmp_path)) > 1:
+            break
         with subprocess.Popen(
             [sys.executable, "-c", WRITER, str(out)],
             stdout=subprocess.PIPE,
