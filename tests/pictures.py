@@ -32,7 +32,8 @@ def main() -> None:
         out = Path(folder) / "out"
         write_folder(out, build(job).files)
         sheets = sorted((out / "shop" / "sheets" / "oak-one-face").glob("*.dxf"))
-        png(dxf_svg(sheets[0]), PICTURES / "sheet.png", 1100)
+        fullest = max(sheets, key=lambda path: path.stat().st_size)
+        png(dxf_svg(fullest), PICTURES / "sheet.png", 1100)
         handed = out / "shop" / "parts" / "P003.dxf"
         png(dxf_svg(handed), PICTURES / "part.png", 900)
     for each in check(job).sets:

@@ -7,10 +7,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from casewright.errors import Fault
-from casewright.intake.document import Absent, Document, KeyPath, shown
-from casewright.intake.entry import Entry
-from casewright.intake.entry_checks import excesses
-from casewright.intake.library_schema import (
+from casewright.intake.catalogue_schema import (
     AngleEntry,
     BandEntry,
     BarEntry,
@@ -21,6 +18,9 @@ from casewright.intake.library_schema import (
     ScrewEntry,
     WallPlateEntry,
 )
+from casewright.intake.document import Absent, Document, KeyPath, shown
+from casewright.intake.entry import Entry
+from casewright.intake.entry_checks import excesses
 from casewright.intake.nearest import one_of
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults

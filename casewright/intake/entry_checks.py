@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from enum import StrEnum
 from typing import NamedTuple
 
-from casewright.intake.entry import Entry
-from casewright.intake.library_schema import (
+from casewright.intake.catalogue_schema import (
     AngleEntry,
     BarEntry,
     LegEntry,
     ScrewEntry,
     WallPlateEntry,
 )
+from casewright.intake.entry import Entry
 
 
 class Bound(StrEnum):

@@ -6,8 +6,8 @@ from typing import Annotated, Any
 
 from pydantic import Discriminator, Field, Tag
 
+from casewright.intake.catalogue_schema import Shelves
 from casewright.intake.entry import CURRENCY_PATTERN, Entry, LengthIn, Name, Text
-from casewright.intake.library_schema import Shelves
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
 from parametric.lengths import Units

