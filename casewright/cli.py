@@ -19,11 +19,11 @@ if TYPE_CHECKING:
     from casewright.job import Job
     from casewright.pipeline import Outcome
 
-EXIT_CODES = """
-Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written;
-2 the command, the job's files or the output folder cannot be used; 3 the job cannot be
-made or does not fit its stock; 4 a bug in casewright.
-"""
+EXIT_CODES = (
+    "Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written; "
+    "2 the command, the job's files or the output folder cannot be used; 3 the job cannot be made "
+    "or does not fit its stock; 4 a bug in casewright."
+)
 
 app = typer.Typer(
     no_args_is_help=True,

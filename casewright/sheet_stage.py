@@ -146,7 +146,7 @@ def nest_files(
                 read, layout, parts, stock=stock, layers=layers, rules=nest.instance.rules
             ),
         )
-        title = f"{nest.group.material.description}, sheet {number}{lying(nest.group.face_up)}"
+        title = f"Sheet {number}{lying(nest.group.face_up)}"
         sheet_map = sheet_map_svg(read, layers, title=title, runs=layout.runs, units=job.units)
         yield SheetFile(
             path=PurePosixPath(path),

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.dxf.content import DxfContent
 from export.layer_table import Layer, LayerRole, LayerTable
-from export.svg.dimensions import PictureDimension, drawn_dimensions
+from export.svg.dimensions import CHARACTER_SHARE, PictureDimension, drawn_dimensions
 from export.svg.elements import closed_path_data, number, svg_document, text_element
 from parametric.lengths import Units, show_length
 from parametric.outline import Bounds
@@ -54,6 +54,8 @@ def sheet_map_svg(
         text,
     )
     heading = f"{title}: cut {runs} {'sheet' if runs == 1 else 'sheets'} like this"
+    # A long title gets smaller letters: the run count stands at its end and must be read.
+    heading_height = min(text * 1.1, length / (len(heading) * CHARACTER_SHARE))
     frame = (
         min(sheet.x0, *(dimension.bounds.x0 for dimension in drawn)) - text,
         min(sheet.y0, *(dimension.bounds.y0 for dimension in drawn)) - text,
@@ -64,7 +66,7 @@ def sheet_map_svg(
         *_shapes(drawing, layers, max(length, width) * _LINE_SHARE),
         *(_label(label, text * _LEAST_LABEL_SHARE) for label in drawing.labels),
         *(dimension.svg for dimension in drawn),
-        text_element(heading, sheet.x0, sheet.y1 + text, text * 1.1),
+        text_element(heading, sheet.x0, sheet.y1 + text, heading_height),
     ]
     return svg_document(frame, heading, body)
 

@@ -85,6 +85,18 @@ def test_the_map_shows_the_parts_numbers_sizes_and_runs() -> None:
     assert {'96 1/16"', '48 1/32"'} <= set(texts(sheet_map(Units.INCH)))
 
 
+def test_a_long_title_stays_on_the_map_with_its_run_count() -> None:
+    """At 0.6 of the letters' height a character, the common width of a sans serif."""
+    long = "a board whose description is as long as a whole line of text may ever be " * 2
+    svg = ElementTree.fromstring(
+        sheet_map_svg(content(), sample_layers(), title=long, runs=3, units=Units.MM)
+    )
+    heading = next(e for e in svg.iter(f"{SVG}text") if "cut 3 sheets" in "".join(e.itertext()))
+    x, _, width, _ = map(float, svg.get("viewBox", "").split())
+    right = float(heading.get("x", "")) + 0.6 * len(long) * float(heading.get("font-size", ""))
+    assert right < x + width
+
+
 def test_the_map_draws_everything_that_the_file_holds() -> None:
     svg, drawing = sheet_map(), content().drawing
     assert len(list(svg.iter(f"{SVG}circle"))) == len(drawing.circles) == 4
