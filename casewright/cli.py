@@ -7,12 +7,13 @@ import sys
 import traceback
 from collections.abc import Iterator
 from contextlib import contextmanager
-from enum import IntEnum, StrEnum
+from enum import IntEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from casewright.choices import EffortChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
 
 if TYPE_CHECKING:
@@ -45,13 +46,6 @@ class ExitCode(IntEnum):
     BUG = 4
 
 
-class UnitChoice(StrEnum):
-    """Units of a new job."""
-
-    INCH = "inch"
-    MM = "mm"
-
-
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (YAML).")]
 
 
@@ -65,18 +59,46 @@ def build(
     despite_failures: Annotated[
         bool, typer.Option("--despite-failures", help="Write cut files even if findings fail.")
     ] = False,
+    effort: Annotated[
+        EffortChoice, typer.Option(help="How much work the nests may cost.")
+    ] = EffortChoice.NORMAL,
+    fewer_layouts: Annotated[
+        float,
+        typer.Option(
+            metavar="PERCENT", min=0, max=100, help="What fewer layouts may cost over the cheapest."
+        ),
+    ] = 0.0,
+    extra_minute: Annotated[
+        bool,
+        typer.Option(
+            "--extra-minute",
+            help="Search on for up to a minute, keep what is better, and say what that gained. "
+            "The clock decides: another build may get another answer.",
+        ),
+    ] = False,
 ) -> None:
-    """Build everything: cut sheets, part files, lists, models, summary."""
+    """Build everything: cut sheets, part files, lists, models, summary.
+
+    Ctrl-C while it nests ends the search and keeps the best answers until then; a second one ends
+    the build.
+    """
     with told_plainly():
+        from casewright.nest_settings import NestSettings
         from casewright.output_folder import check_replaceable, write_folder
         from casewright.pipeline import build as build_job
         from casewright.terminal import ShownProgress, show_outcome
+        from nesting.settings import Effort, Preference
 
+        settings = NestSettings(
+            effort=Effort[effort.name],
+            preference=Preference(extra_price=fewer_layouts / 100),
+            extra_seconds=60.0 if extra_minute else 0.0,
+        )
         folder = out if out is not None else Path("out") / job.stem
         whole = job_in(job)
         check_replaceable(folder)
         with ShownProgress() as progress:
-            outcome = build_job(whole, progress, despite_failures=despite_failures)
+            outcome = build_job(whole, progress, settings, despite_failures=despite_failures)
         write_folder(folder, outcome.files)
         show_outcome(outcome, folder, whole)
         end_with_findings(outcome)
@@ -94,6 +116,107 @@ def check(job: JobFile) -> None:
             sets = check_job(whole, progress)
         if show_findings(sets.findings):
             raise typer.Exit(ExitCode.FINDING_FAILED)
+
+
+@app.command()
+def nest(
+    pieces: Annotated[
+        Path,
+        typer.Argument(
+            metavar="PIECES",
+            help="CSV: piece, length, width, quantity, turn (yes or no); may have group, priority.",
+        ),
+    ],
+    stock: Annotated[
+        Path,
+        typer.Argument(
+            metavar="STOCK",
+            help="CSV: stock, length, width, quantity (blank: no limit), price (blank in all rows: "
+            "by area); may have kind (sheet or remnant).",
+        ),
+    ],
+    defects: Annotated[
+        Path | None, typer.Option(help="CSV: stock, x, y, length, width of places not to use.")
+    ] = None,
+    units: Annotated[UnitChoice, typer.Option(help="What bare numbers count.")] = UnitChoice.MM,
+    gap: Annotated[
+        str, typer.Option(help="Kept between pieces: the bit's diameter, or the blade's kerf.")
+    ] = "0",
+    trim: Annotated[
+        str, typer.Option(help="Lost along the edges: one length, or left,right,bottom,top.")
+    ] = "0",
+    rim: Annotated[
+        str | None, typer.Option(help="How far small pieces stay from the trimmed edges.")
+    ] = None,
+    rim_side: Annotated[
+        str | None, typer.Option(help="Pieces with no longer side than this are small.")
+    ] = None,
+    edge_to_edge: Annotated[
+        bool, typer.Option("--edge-to-edge/--free", help="For a panel saw, or for a router.")
+    ] = False,
+    stages: Annotated[
+        StagesChoice | None,
+        typer.Option(help="How often cuts may change direction on the saw. Default: 3."),
+    ] = None,
+    book_height: Annotated[
+        str | None, typer.Option(help="Highest pile of sheets that the saw cuts at once.")
+    ] = None,
+    thickness: Annotated[str | None, typer.Option(help="Of one sheet, for the pile.")] = None,
+    fewer_layouts: Annotated[
+        float | None,
+        typer.Option(metavar="PERCENT", help="What fewer layouts may cost over the cheapest."),
+    ] = None,
+    reusable: Annotated[
+        str | None,
+        typer.Option(metavar="LENGTHxWIDTH", help="Least offcut to keep. Default: 600 x 200 mm."),
+    ] = None,
+    effort: Annotated[
+        EffortChoice | None, typer.Option(help="How much work to do. Default: normal.")
+    ] = None,
+    seconds: Annotated[
+        float | None,
+        typer.Option(help="Search so long instead; answers can then not be repeated."),
+    ] = None,
+    seed: Annotated[int, typer.Option(help="The same seed gives the same answer.")] = 1,
+    workers: Annotated[
+        int | None, typer.Option(help="Threads; the answer does not depend on them. Default: all.")
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(help="Output folder, replaced whole. Default: out/ and the pieces' name."),
+    ] = None,
+) -> None:
+    """Nest any list of rectangles, without a job: tables, nest.json, DXF, maps.
+
+    Ctrl-C ends the search and keeps the best answer until then.
+    """
+    with told_plainly():
+        from casewright.nest_command.options import OptionTexts
+        from casewright.nest_command.question import Files
+        from casewright.nest_command.run import nest as run_nest
+        from parametric.lengths import Units
+
+        run_nest(
+            Files(pieces=pieces, stock=stock, defects=defects),
+            OptionTexts(
+                units=Units(units.value),
+                gap=gap,
+                trim=trim,
+                rim=rim,
+                rim_side=rim_side,
+                edge_to_edge=edge_to_edge,
+                stages=stages,
+                book_height=book_height,
+                thickness=thickness,
+                fewer_layouts=fewer_layouts,
+                reusable=reusable,
+                effort=effort,
+                seconds=seconds,
+                seed=seed,
+                workers=workers,
+            ),
+            out if out is not None else Path("out") / pieces.stem,
+        )
 
 
 @app.command()

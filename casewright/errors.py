@@ -2,7 +2,8 @@
 
     CasewrightError
     |-- InputErrors          files of the job say something they may not (all faults at once)
-    |-- DoesNotFit           what the job asks for cannot be cut from the stock it names
+    |-- OptionErrors         options of a command say something they may not (all at once)
+    |-- DoesNotFit           what is asked for cannot be cut from the stock that is named
     |-- CannotBeMade         sizes that each are allowed make a part that cannot be machined
     `-- OutputFolderError    the output folder cannot be written or must not be replaced
 
@@ -52,8 +53,34 @@ class InputErrors(CasewrightError):
         return "\n".join(map(str, self.faults))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptionFault:
+    """One thing wrong with an option of a command."""
+
+    option: str
+    found: str
+    allowed: str
+
+    def __str__(self) -> str:
+        """Return one line that a person can act on."""
+        return f"{self.option}: found {self.found}; allowed: {self.allowed}"
+
+
+class OptionErrors(CasewrightError):
+    """The options of a command cannot be used; every fault is listed."""
+
+    def __init__(self, faults: tuple[OptionFault, ...]) -> None:
+        """Keep the faults in the order of the options."""
+        super().__init__(faults)
+        self.faults = faults
+
+    def __str__(self) -> str:
+        """Return the faults, one a line."""
+        return "\n".join(map(str, self.faults))
+
+
 class DoesNotFit(CasewrightError):
-    """What the job asks for cannot be cut from the stock it names."""
+    """What is asked for cannot be cut from the stock that is named."""
 
 
 class CannotBeMade(CasewrightError):

@@ -13,11 +13,60 @@ from parametric.sizes import Construction, SetSizes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Machine:
-    """What the router imposes on sheets and cut files.
+class Saw:
+    """What the saw for bars takes: `kerf_mm` with each cut, `end_trim_mm` at each end of a bar, its
+    own cut included. A rest of at least `reusable_mm` is kept.
 
-    `sheet_trim_mm` is left along every edge of a sheet, `gap_mm` between parts; holes larger than
-    `largest_drill_mm` are routed.
+    The defaults are common practice, no source.
+    """
+
+    kerf_mm: float = 3.2
+    end_trim_mm: float = 5.0
+    reusable_mm: float = 300.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeTrim:
+    """What is left along single edges of a sheet where it is not what is left along the others.
+
+    Left and right are the ends of the sheet's length, bottom and top the sides along it.
+    """
+
+    left_mm: float | None = None
+    right_mm: float | None = None
+    bottom_mm: float | None = None
+    top_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffcutSize:
+    """The least offcut that is kept, whichever way it lies (common practice, no source)."""
+
+    length_mm: float = 600.0
+    width_mm: float = 200.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SmallParts:
+    """Parts that a vacuum may not hold: smaller than `area_cm2`, or longer than `aspect` times
+    their width (common practice, no source). They are marked and cut last.
+
+    Parts with no side longer than `rim_side_mm` stay `rim_mm` away from the trimmed edges, where
+    the vacuum holds least; None: they may lie anywhere.
+    """
+
+    area_cm2: float = 500.0
+    aspect: float = 10.0
+    rim_side_mm: float | None = None
+    rim_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Machine:
+    """What the router imposes on sheets and cut files, and the saw on bars.
+
+    `sheet_trim_mm` is left along every edge of a sheet unless `edge_trim` says otherwise, `gap_mm`
+    between parts; holes larger than `largest_drill_mm` are routed.
     """
 
     name: str
@@ -26,6 +75,24 @@ class Machine:
     dxf_version: DxfVersion
     largest_drill_mm: float
     layer_names: LayerNames
+    saw: Saw = Saw()
+    edge_trim: EdgeTrim = EdgeTrim()
+    offcut: OffcutSize = OffcutSize()
+    small_parts: SmallParts = SmallParts()
+
+    @property
+    def edges_mm(self) -> tuple[float, float, float, float]:
+        """Return what is left along the edges: left, right, bottom, top."""
+        edges, even = self.edge_trim, self.sheet_trim_mm
+        own = (edges.left_mm, edges.right_mm, edges.bottom_mm, edges.top_mm)
+        left, right, bottom, top = (even if edge is None else edge for edge in own)
+        return left, right, bottom, top
+
+    @property
+    def even_trim_mm(self) -> float:
+        """Return a trim along every edge that leaves no more of a sheet in either direction."""
+        left, right, bottom, top = self.edges_mm
+        return max((left + right) / 2, (bottom + top) / 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

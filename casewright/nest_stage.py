@@ -6,15 +6,13 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from casewright.errors import DoesNotFit
-from casewright.progress import BuildProgress
+from casewright.job import Machine
 from export.manifest import FaceUp
-from nesting.errors import NotEnoughStock, PieceTooBig
-from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.sheet_rules import Rim, SheetRules, Trim
 from nesting.solution import Solution
-from nesting.solve import solve
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
-from parametric.cut_list import CutList, Part
+from parametric.cut_list import Part
 from parametric.materials import GoodFaces, Grain, SheetMaterial
 from parametric.panel import Face
 
@@ -30,11 +28,15 @@ class NestGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Nest:
-    """A group, the question it poses, and how its parts lie on sheets."""
+    """A group, the question it poses, and how its parts lie on sheets.
+
+    `before` is the answer that a further search started from, where there was one.
+    """
 
     group: NestGroup
     instance: Instance
     solution: Solution
+    before: Solution | None = None
 
 
 def nest_groups(parts: Iterable[Part]) -> tuple[NestGroup, ...]:
@@ -55,43 +57,22 @@ def face_up(part: Part) -> FaceUp:
     return FaceUp.FRONT if part.front is Face.UP else FaceUp.BACK
 
 
-def nest_all(
-    cut_list: CutList, trim_mm: float, gap_mm: float, progress: BuildProgress
-) -> tuple[Nest, ...]:
-    """Return the nests of all groups; sheets on hand are used up group by group.
-
-    Raises:
-        DoesNotFit: a part fits no stock sheet, or the sheets on hand do not suffice.
-    """
-    rules = SheetRules(trim=gap_ticks(trim_mm), gap=gap_ticks(gap_mm))
-    used: Counter[tuple[str, str]] = Counter()
-    nests = []
-    groups = nest_groups(cut_list.parts)
-    progress.stage("nests", len(groups))
-    for group in groups:
-        instance = nest_instance(group, rules, used)
-        solution = solved(group, instance)
-        progress.step(f"{group.material.key}: {solution.sheets} sheets")
-        for layout in solution.layouts:
-            used[group.material.key, layout.stock] += layout.runs
-        nests.append(Nest(group=group, instance=instance, solution=solution))
-    return tuple(nests)
-
-
-def solved(group: NestGroup, instance: Instance) -> Solution:
-    """Return the verified nest of a group.
-
-    Raises:
-        DoesNotFit: a part fits no stock sheet, or the sheets on hand do not suffice.
-    """
-    try:
-        return solve(instance)
-    except (PieceTooBig, NotEnoughStock) as error:
-        raise DoesNotFit(f"materials.{group.material.key}.stock: {error}") from error
+def sheet_rules(machine: Machine) -> SheetRules:
+    """Return what the router asks of every sheet."""
+    left, right, bottom, top = map(gap_ticks, machine.edges_mm)
+    small = machine.small_parts
+    rim = None
+    if small.rim_side_mm is not None and small.rim_mm is not None:
+        rim = Rim(longest_side=gap_ticks(small.rim_side_mm), distance=gap_ticks(small.rim_mm))
+    return SheetRules(
+        trim=Trim(left=left, right=right, bottom=bottom, top=top),
+        gap=gap_ticks(machine.gap_mm),
+        rim=rim,
+    )
 
 
 def nest_instance(group: NestGroup, rules: SheetRules, used: Counter[tuple[str, str]]) -> Instance:
-    """Return the group as pieces and stock, less the sheets that are already used."""
+    """Return the group as pieces and stock, less the sheets that others use."""
     turn = Turn.QUARTER if group.material.grain is Grain.NONE else Turn.FIXED
     pieces = tuple(
         Piece(
@@ -100,6 +81,8 @@ def nest_instance(group: NestGroup, rules: SheetRules, used: Counter[tuple[str, 
             width=piece_ticks(part.panel.width_mm),
             quantity=part.quantity,
             turn=turn,
+            # A part of several units has no home to be kept in.
+            group=part.units[0] if len(part.units) == 1 else "",
         )
         for part in group.parts
     )

@@ -7,13 +7,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
+from casewright.bar_stage import bar_entries, nest_bars
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.model_stage import SetFiles, set_files, set_pictures
-from casewright.nest_stage import Nest, nest_all
+from casewright.nest_run import nest_all
+from casewright.nest_settings import NestSettings
+from casewright.nest_stage import Nest
 from casewright.progress import BuildProgress, QuietBuild
 from casewright.set_stage import SetsOfJob, model_sets
-from casewright.sheet_stage import ShopFiles, shop_files
+from casewright.sheet_stage import ShopFiles, reusable_size, shop_files
 from export.errors import LayerNameFault, UnfitDrawing
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
@@ -29,14 +32,17 @@ from export.manifest import (
 )
 from export.summary.content import RoomCount, SetPictures, SummaryContent
 from export.summary.page import summary_html
+from export.tables.bar_plan_table import BarNest, bar_plan_csv
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
+from export.tables.offcut_table import offcuts_csv
 from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
 from parametric.findings.finding import Finding, Severity
 
 MANIFEST = PurePosixPath("manifest.json")
+AS_USUAL = NestSettings()
 NO_LAYERS = LayerTable(layers=(), largest_drill_mm=0.0)
 
 
@@ -49,6 +55,7 @@ class Outcome:
     rooms: int
     parts: PartCount
     nests: tuple[Nest, ...]
+    bar_nests: tuple[BarNest, ...]
     cut_files_written: bool
 
 
@@ -71,7 +78,11 @@ def check(job: Job, progress: BuildProgress | None = None) -> SetsOfJob:
 
 
 def build(
-    job: Job, progress: BuildProgress | None = None, *, despite_failures: bool = False
+    job: Job,
+    progress: BuildProgress | None = None,
+    settings: NestSettings = AS_USUAL,
+    *,
+    despite_failures: bool = False,
 ) -> Outcome:
     """Return all files of the job. With failed findings there are no cut files, unless asked for.
 
@@ -83,9 +94,9 @@ def build(
     sets = check(job, progress)
     failed = any(finding.severity is Severity.FAIL for finding in sets.findings)
     cut = despite_failures or not failed
-    machine = job.machine
-    nests = nest_all(sets.cut_list, machine.sheet_trim_mm, machine.gap_mm, progress) if cut else ()
-    shop = cut_sheets(job, sets, nests, progress) if cut else None
+    nests = nest_all(sets.cut_list, job.machine, settings, progress) if cut else ()
+    bar_nests = nest_bars(sets.cut_list, job.machine.saw, progress) if cut else ()
+    shop = cut_sheets(job, sets, nests, settings, progress) if cut else None
     progress.stage("models and pictures", 2 * len(sets.sets))
     models, pictures = [], []
     names = safe_names(f"{e.used.sizes.name}-{e.used.hand}" for e in sets.sets)
@@ -95,11 +106,15 @@ def build(
         name = names[f"{each.used.sizes.name}-{each.used.hand}"]
         models.append(set_files(each, sets, name))
         progress.step(f"models of {each.used.sizes.name}, {each.used.hand} hand")
-    return assembled(job, sets, nests, shop, tuple(models), tuple(pictures))
+    return assembled(job, sets, nests, bar_nests, shop, tuple(models), tuple(pictures))
 
 
 def cut_sheets(
-    job: Job, sets: SetsOfJob, nests: tuple[Nest, ...], progress: BuildProgress
+    job: Job,
+    sets: SetsOfJob,
+    nests: tuple[Nest, ...],
+    settings: NestSettings,
+    progress: BuildProgress,
 ) -> ShopFiles:
     """Return the cut files of the job.
 
@@ -108,7 +123,7 @@ def cut_sheets(
             piece too short for machine controls.
     """
     try:
-        return shop_files(job, sets.cut_list, nests, progress)
+        return shop_files(job, sets.cut_list, nests, settings, progress)
     except LayerNameFault as error:
         raise CannotBeMade(f"machine {job.machine.name}: layer_names: {error}") from error
     except UnfitDrawing as error:
@@ -119,6 +134,7 @@ def assembled(
     job: Job,
     sets: SetsOfJob,
     nests: tuple[Nest, ...],
+    bar_nests: tuple[BarNest, ...],
     shop: ShopFiles | None,
     models: tuple[SetFiles, ...],
     pictures: tuple[SetPictures, ...],
@@ -126,9 +142,10 @@ def assembled(
     """Return the outcome with every file and the manifest that lists them."""
     pieces = [
         *table_files(job, sets, nests),
+        *bar_files(job, bar_nests),
         *(cut_files(shop) if shop is not None else ()),
         *model_files(models),
-        summary_file(job, sets, nests, shop, pictures),
+        summary_file(job, sets, nests, bar_nests, shop, pictures),
     ]
     parts = sets.cut_list.parts
     count = PartCount(distinct=len(parts), total=sum(part.quantity for part in parts))
@@ -147,6 +164,7 @@ def assembled(
         nests=shop.nests if shop is not None else (),
         layers=shop.layers if shop is not None else NO_LAYERS,
         files=tuple(piece.entry for piece in pieces),
+        bars=bar_entries(bar_nests),
     )
     files = {PurePosixPath(piece.entry.path): piece.content for piece in pieces}
     files[MANIFEST] = manifest_json(manifest).encode()
@@ -156,6 +174,7 @@ def assembled(
         rooms=len(job.rooms),
         parts=count,
         nests=nests,
+        bar_nests=bar_nests,
         cut_files_written=shop is not None,
     )
 
@@ -187,9 +206,17 @@ def table_files(job: Job, sets: SetsOfJob, nests: tuple[Nest, ...]) -> Iterator[
     holes = linear_holes_csv(cut_list, job.units)
     yield plain("shop/linear-holes.csv", FileRole.LINEAR_HOLES, holes)
     yield plain("shop/yield.csv", FileRole.YIELD, yield_csv(material_nests(nests)))
+    left_over = offcuts_csv(material_nests(nests), reusable_size(job.machine))
+    yield plain("shop/offcuts.csv", FileRole.OFFCUTS, left_over)
     edge_bores = edge_bores_csv(cut_list)
     if edge_bores is not None:
         yield plain("shop/edge-bores.csv", FileRole.EDGE_BORES, edge_bores)
+
+
+def bar_files(job: Job, nests: tuple[BarNest, ...]) -> Iterator[_Piece]:
+    """Yield the cut plan of the bars, if there are any."""
+    if nests:
+        yield plain("shop/bars.csv", FileRole.BAR_PLAN, bar_plan_csv(nests, job.units))
 
 
 def cut_files(shop: ShopFiles) -> Iterator[_Piece]:
@@ -236,6 +263,7 @@ def summary_file(
     job: Job,
     sets: SetsOfJob,
     nests: tuple[Nest, ...],
+    bar_nests: tuple[BarNest, ...],
     shop: ShopFiles | None,
     pictures: tuple[SetPictures, ...],
 ) -> _Piece:
@@ -253,5 +281,6 @@ def summary_file(
         sheet_maps=() if shop is None else tuple(sheet.sheet_map for sheet in shop.sheets),
         yield_rows=yield_rows(material_nests(nests)),
         cut_list=sets.cut_list,
+        bar_nests=bar_nests,
     )
     return plain("summary.html", FileRole.SUMMARY, summary_html(content))

@@ -12,7 +12,10 @@ class BuildProgress(Protocol):
         """Take note that a stage of so many steps begins; 0 where the number is not known."""
 
     def step(self, what: str) -> None:
-        """Take note that the stage has done one more step."""
+        """Take note that the stage has done one more step; on any thread."""
+
+    def note(self, what: str) -> None:
+        """Take note of what the stage is at; on any thread, several times a second."""
 
 
 class QuietBuild:
@@ -23,3 +26,6 @@ class QuietBuild:
 
     def step(self, what: str) -> None:
         """Ignore the step."""
+
+    def note(self, what: str) -> None:
+        """Ignore it."""

@@ -109,7 +109,7 @@ def model_used_set(job: Job, used: UsedSet) -> ModelledSet:
 
 def modelled(job: Job, used: UsedSet) -> ModelledSet:
     """Return one set with its solids and findings, or let the kernel's errors through."""
-    trim_mm = job.machine.sheet_trim_mm
+    trim_mm = job.machine.even_trim_mm
     room_set = build_set(used.sizes, used.hand, job.construction, job.routing, trim_mm)
     model = model_set(room_set, job.routing)
     findings = check_set(room_set, model.machining, job.routing, trim_mm)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 
-from casewright.job import Job
+from casewright.cut_file_check import refuse_broken
+from casewright.job import Job, Machine
+from casewright.nest_settings import NestSettings
 from casewright.nest_stage import Nest
 from casewright.progress import BuildProgress
 from export.drawing.panel_drawing import Operation, operations, panel_drawing
@@ -15,25 +17,19 @@ from export.dxf.reader import read_dxf
 from export.dxf.writer import dxf_bytes
 from export.file_paths import part_file, safe_names, sheet_file
 from export.layer_table import LayerTable, layer_table
-from export.manifest import FaceUp, LayoutEntry, NestEntry
+from export.manifest import FaceUp, LayoutEntry, NestEntry, OffcutEntry, TrimEntry
 from export.sheet_check import part_problems, sheet_problems
-from export.sheet_problem import SheetProblem
 from export.summary.content import SheetMap
 from export.svg.sheet_map import sheet_map_svg
-from nesting.solution import layout_yield
+from nesting.after.cut_order import cut_order
+from nesting.after.offcuts import Reusable, offcuts
+from nesting.after.vacuum_risk import HoldLimits, risks
+from nesting.instance import Instance
+from nesting.solution import Layout, layout_yield
+from nesting.ticks import gap_ticks, to_mm
 from parametric.cut_list import CutList
 from parametric.lengths import show_length
-
-
-class BrokenCutFile(RuntimeError):
-    """A written DXF does not hold what it must: a bug, so nothing is put in place."""
-
-    def __init__(self, path: str, problems: tuple[SheetProblem, ...]) -> None:
-        """Keep the file and its problems."""
-        first = problems[0]
-        super().__init__(f"{path}: {first.where}: {first.fault}: {first.message}")
-        self.path = path
-        self.problems = problems
+from parametric.outline import Bounds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +63,11 @@ class ShopFiles:
 
 
 def shop_files(
-    job: Job, cut_list: CutList, nests: tuple[Nest, ...], progress: BuildProgress
+    job: Job,
+    cut_list: CutList,
+    nests: tuple[Nest, ...],
+    settings: NestSettings,
+    progress: BuildProgress,
 ) -> ShopFiles:
     """Return the DXF files of all parts and layouts, each read back and compared.
 
@@ -90,6 +90,13 @@ def shop_files(
                 thickness_mm=nest.group.material.thickness_mm,
                 sheets=nest.solution.sheets,
                 lower_bound=nest.solution.lower_bound,
+                bound_kind=nest.solution.bound_kind,
+                price=round(nest.solution.price, 6),
+                gap=round(nest.solution.gap, 6),
+                seed=nest.solution.seed,
+                effort=settings.effort.name.lower(),
+                extra_seconds=settings.extra_seconds if nest.before is not None else 0.0,
+                stop=nest.solution.stop,
                 face_up=nest.group.face_up,
                 layouts=tuple(file.entry for file in files),
             )
@@ -133,11 +140,14 @@ def nest_files(
     """
     parts = {part.number: part for part in nest.group.parts}
     stocks = {sheet.key: sheet for sheet in nest.group.material.stock}
+    limits = hold_limits(job.machine)
+    left, right, bottom, top = job.machine.edges_mm
     for number, layout in enumerate(nest.solution.layouts, start=1):
         path = sheet_file(folder, number)
         stock = stocks[layout.stock]
+        ordered = replace(layout, placements=cut_order(nest.instance, layout, limits))
         content = dxf_bytes(
-            sheet_drawing(layout, parts, stock, layers), layers, job.machine.dxf_version
+            sheet_drawing(ordered, parts, stock, layers), layers, job.machine.dxf_version
         )
         read = read_dxf(content)
         refuse_broken(
@@ -147,7 +157,18 @@ def nest_files(
             ),
         )
         title = f"Sheet {number}{lying(nest.group.face_up)}"
-        sheet_map = sheet_map_svg(read, layers, title=title, runs=layout.runs, units=job.units)
+        left_over = offcut_entries(nest.instance, layout, reusable_size(job.machine))
+        sheet_map = sheet_map_svg(
+            read,
+            layers,
+            title=title,
+            runs=layout.runs,
+            units=job.units,
+            offcuts=tuple(
+                Bounds(o.x_mm, o.y_mm, o.x_mm + o.length_mm, o.y_mm + o.width_mm) for o in left_over
+            ),
+            at_risk=parts_at_risk(nest.instance, layout, limits),
+        )
         yield SheetFile(
             path=PurePosixPath(path),
             content=content,
@@ -156,14 +177,56 @@ def nest_files(
                 stock=stock.key,
                 length_mm=stock.length_mm,
                 width_mm=stock.width_mm,
-                trim_mm=job.machine.sheet_trim_mm,
+                trim_mm=TrimEntry(left=left, right=right, bottom=bottom, top=top),
                 gap_mm=job.machine.gap_mm,
                 runs=layout.runs,
                 share_used=layout_yield(nest.instance, layout),
+                offcuts=left_over,
             ),
             sheet_map=SheetMap(material=nest.group.material.description, file=path, svg=sheet_map),
         )
         progress.step(f"{folder} {number}, {show_length(stock.length_mm, job.units)}")
+
+
+def hold_limits(machine: Machine) -> HoldLimits:
+    """Return which parts the vacuum may not hold."""
+    small = machine.small_parts
+    return HoldLimits(
+        least_area=round(small.area_cm2 * 100 * gap_ticks(1) ** 2), greatest_aspect=small.aspect
+    )
+
+
+def reusable_size(machine: Machine) -> Reusable:
+    """Return the least offcut that is kept."""
+    sides = gap_ticks(machine.offcut.length_mm), gap_ticks(machine.offcut.width_mm)
+    return Reusable(longer=max(sides), shorter=min(sides))
+
+
+def offcut_entries(
+    instance: Instance, layout: Layout, reusable: Reusable
+) -> tuple[OffcutEntry, ...]:
+    """Return what is left of a sheet and worth keeping, the largest first."""
+    return tuple(
+        OffcutEntry(
+            x_mm=to_mm(offcut.x),
+            y_mm=to_mm(offcut.y),
+            length_mm=to_mm(offcut.length),
+            width_mm=to_mm(offcut.width),
+        )
+        for offcut in offcuts(instance, layout, reusable)
+    )
+
+
+def parts_at_risk(instance: Instance, layout: Layout, limits: HoldLimits) -> tuple[Bounds, ...]:
+    """Return the parts that a vacuum may not hold, as bounds in millimetres on the sheet."""
+    sizes = {piece.id: (to_mm(piece.length), to_mm(piece.width)) for piece in instance.pieces}
+    found = []
+    for risk in risks(instance, layout, limits):
+        placed = layout.placements[risk.placement]
+        length, width = sizes[placed.piece][::-1] if placed.turned else sizes[placed.piece]
+        x, y = to_mm(placed.x), to_mm(placed.y)
+        found.append(Bounds(x, y, x + length, y + width))
+    return tuple(found)
 
 
 def lying(face_up: FaceUp) -> str:
@@ -173,13 +236,3 @@ def lying(face_up: FaceUp) -> str:
         FaceUp.BACK: ", good face down",
         FaceUp.EITHER: "",
     }[face_up]
-
-
-def refuse_broken(path: str, problems: tuple[SheetProblem, ...]) -> None:
-    """Raise for a file with problems.
-
-    Raises:
-        BrokenCutFile: there are any.
-    """
-    if problems:
-        raise BrokenCutFile(path, problems)

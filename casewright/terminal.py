@@ -13,10 +13,15 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TaskID, TextC
 from rich.table import Table
 
 from casewright.job import Job
+from casewright.nest_stage import Nest
 from casewright.pipeline import Outcome
+from casewright.wording import counted
 from nesting.instance import Instance
-from nesting.solution import Layout, solution_yield
+from nesting.linear.answer import length_yield
+from nesting.solution import Layout, Solution, StopReason, solution_yield
+from nesting.ticks import to_mm
 from parametric.findings.finding import Finding, Severity
+from parametric.lengths import Units, show_length
 
 SHOWN_FINDINGS = 20
 
@@ -58,6 +63,11 @@ class ShownProgress:
         if self._task is not None:
             self._progress.update(self._task, advance=1, what=what)
 
+    def note(self, what: str) -> None:
+        """Show what the stage is at."""
+        if self._task is not None:
+            self._progress.update(self._task, what=what)
+
 
 def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
     """Print what was built: rooms, parts, sheets, yield, bound and findings."""
@@ -70,6 +80,10 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
     )
     if outcome.cut_files_written:
         console.print(nest_table(outcome))
+        if any(nest.solution.stop is StopReason.CANCELLED for nest in outcome.nests):
+            console.print("The nests were stopped; the best answers until then are kept.")
+        if outcome.bar_nests:
+            console.print(bar_table(outcome, job.units))
         console.print(f"Written to {folder}; open {folder / 'summary.html'}")
     else:
         console.print(
@@ -78,16 +92,19 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
         )
 
 
-def counted(number: int, thing: str) -> str:
-    """Return the number with the thing it counts."""
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
-
-
 def nest_table(outcome: Outcome) -> Table:
-    """Return the table of the nests: sheets beside the least that is possible, layouts, yield."""
+    """Return the table of the nests: sheets beside the least that is possible and what proves it,
+    the share of the price that a better nest could save at most, layouts, yield.
+
+    After a further search it says what that gained.
+    """
+    searched_on = any(nest.before is not None for nest in outcome.nests)
     table = Table(box=None, header_style="bold")
     table.add_column("material")
-    for heading in ("pieces", "sheets", "at least", "layouts", "yield"):
+    for heading in ("pieces", "sheets", "at least"):
+        table.add_column(heading, justify="right")
+    table.add_column("proven by")
+    for heading in ("gap", "layouts", "yield", *(("search on",) if searched_on else ())):
         table.add_column(heading, justify="right")
     for nest in outcome.nests:
         table.add_row(
@@ -95,18 +112,70 @@ def nest_table(outcome: Outcome) -> Table:
             str(sum(part.quantity for part in nest.group.parts)),
             str(nest.solution.sheets),
             str(nest.solution.lower_bound),
+            nest.solution.bound_kind,
+            f"{100 * nest.solution.gap:.1f} %",
             str(nest.solution.distinct),
             f"{100 * solution_yield(nest.instance, nest.solution):.1f} %",
+            *((gained(nest),) if searched_on else ()),
         )
     if len(outcome.nests) > 1:
+        solutions = [nest.solution for nest in outcome.nests]
         table.add_row(
             "all materials",
             str(outcome.parts.total),
-            str(sum(nest.solution.sheets for nest in outcome.nests)),
-            str(sum(nest.solution.lower_bound for nest in outcome.nests)),
-            str(sum(nest.solution.distinct for nest in outcome.nests)),
+            str(sum(solution.sheets for solution in solutions)),
+            str(sum(solution.lower_bound for solution in solutions)),
+            "",
+            f"{100 * whole_gap(solutions):.1f} %",
+            str(sum(solution.distinct for solution in solutions)),
             f"{100 * whole_yield(outcome):.1f} %",
         )
+    return table
+
+
+def gained(nest: Nest) -> str:
+    """Return what the further search of a nest gained."""
+    if nest.before is None:
+        return "proven before" if nest.solution.stop is StopReason.PROVEN else "not searched"
+    before, after = nest.before, nest.solution
+    if after is before:
+        return "nothing"
+    changes = [
+        f"{name} {old} -> {new}"
+        for name, old, new in (
+            ("sheets", before.sheets, after.sheets),
+            ("price", f"{before.price:.2f}", f"{after.price:.2f}"),
+            ("layouts", before.distinct, after.distinct),
+        )
+        if old != new
+    ]
+    return ", ".join(changes)
+
+
+def whole_gap(solutions: Iterable[Solution]) -> float:
+    """Return the share of the whole price that better nests could save at most."""
+    pairs = [(solution.price, solution.price_bound) for solution in solutions]
+    price, bound = (sum(side) for side in zip(*pairs, strict=True))
+    return (price - bound) / price if price > 0 else 0.0
+
+
+def bar_table(outcome: Outcome, units: Units) -> Table:
+    """Return the table of the bars to buy, beside the least that is possible."""
+    table = Table(box=None, header_style="bold")
+    table.add_column("bars")
+    for heading in ("pieces", "length", "to buy", "at least", "patterns", "yield"):
+        table.add_column(heading, justify="right")
+    for nest in outcome.bar_nests:
+        for bar in nest.question.bars:
+            table.add_row(
+                f"{nest.material}, {nest.profile}",
+                str(sum(piece.quantity for piece in nest.question.pieces)),
+                show_length(to_mm(bar.length), units),
+                str(nest.answer.bars_of(bar.id)),
+                f"{nest.answer.lower_bound:.0f}",
+                str(nest.answer.distinct),
+                f"{100 * length_yield(nest.question, nest.answer):.1f} %",
+            )
     return table
 
 

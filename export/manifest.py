@@ -31,11 +31,18 @@ class FileRole(StrEnum):
     CUT_LIST = "cut-list"
     LINEAR_LIST = "linear-list"
     LINEAR_HOLES = "linear-holes"
+    BAR_PLAN = "bar-plan"
     YIELD = "yield"
+    OFFCUTS = "offcuts"
     EDGE_BORES = "edge-bores"
     SOLIDS = "solids"  # every board a solid (STEP)
     VIEW = "view"  # the same to look at (GLB)
     SUMMARY = "summary"
+    NEST = "nest"
+    PLACEMENTS = "placements"
+    SHEET_MAP = "sheet-map"
+    SAW_CUTS = "saw-cuts"
+    SAW_BOOKS = "saw-books"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +71,26 @@ class FindingCount:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OffcutEntry:
+    """A reusable rectangle left of each sheet: lower-left corner and sides along x and y."""
+
+    x_mm: float
+    y_mm: float
+    length_mm: float
+    width_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrimEntry:
+    """What is lost along each edge of a sheet, millimetres; left and right end its length."""
+
+    left: float
+    right: float
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutEntry:
     """One layout: its file, its sheet, and how often it is cut. The yield is a share (0 to 1)."""
 
@@ -71,22 +98,53 @@ class LayoutEntry:
     stock: str
     length_mm: float
     width_mm: float
-    trim_mm: float
+    trim_mm: TrimEntry
     gap_mm: float
     runs: int
     share_used: float
+    offcuts: tuple[OffcutEntry, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NestEntry:
-    """The nest of one material."""
+    """The nest of one material.
+
+    No answer has fewer sheets than `lower_bound`, which rests on `bound_kind`; `gap` is the share
+    (0 to 1) of the price that a better answer could save at most. Seed and effort give the same
+    answer again, unless a person (see `stop`) or a clock ended the search: then `extra_seconds`.
+    """
 
     material: str
     thickness_mm: float
     sheets: int
     lower_bound: int
+    bound_kind: str
+    price: float
+    gap: float
+    seed: int
+    effort: str
+    extra_seconds: float
+    stop: str
     face_up: FaceUp
     layouts: tuple[LayoutEntry, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BarEntry:
+    """The bars of one material and length: how many are cut, and at least needed, in how many ways.
+
+    The kerf is lost with each cut, the trim at each end. The yield is a share (0 to 1).
+    """
+
+    material: str
+    profile: str
+    length_mm: float
+    kerf_mm: float
+    end_trim_mm: float
+    bars: int
+    lower_bound: int
+    patterns: int
+    share_used: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +176,7 @@ class Manifest:
     nests: tuple[NestEntry, ...]
     layers: LayerTable
     files: tuple[FileEntry, ...]
+    bars: tuple[BarEntry, ...] = ()
 
 
 def manifest_json(manifest: Manifest) -> str:
@@ -137,11 +196,18 @@ def manifest_json(manifest: Manifest) -> str:
         "pre_mill_mm": manifest.pre_mill_mm,
         "findings": asdict(manifest.findings),
         "nests": [_nest(entry) for entry in manifest.nests],
+        "bars": [_shares_as_yield(asdict(entry)) for entry in manifest.bars],
         "layers": _layers(manifest.layers.layers),
         "files": [_file(entry) for entry in sorted(manifest.files, key=lambda entry: entry.path)],
     }
     text = json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
     return text + "\n"
+
+
+def file_list_json(files: Iterable[FileEntry]) -> str:
+    """Return a manifest of nothing but files as JSON, in the same form."""
+    content = {"files": [_file(entry) for entry in sorted(files, key=lambda entry: entry.path)]}
+    return json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False) + "\n"
 
 
 def bands_used(parts: Iterable[Part]) -> tuple[BandEntry, ...]:
@@ -160,7 +226,10 @@ def _nest(entry: NestEntry) -> dict[str, Any]:
 
 
 def _layout(entry: LayoutEntry) -> dict[str, Any]:
-    content = asdict(entry)
+    return _shares_as_yield(asdict(entry))
+
+
+def _shares_as_yield(content: dict[str, Any]) -> dict[str, Any]:
     content["yield"] = content.pop("share_used")  # the word is taken in Python
     return content
 

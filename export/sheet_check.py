@@ -24,11 +24,12 @@ from export.layer_table import LayerRole, LayerTable
 from export.same_cut import same_place_and_shape
 from export.sheet_problem import SheetFault, SheetProblem
 from export.sheet_rules import grain_problems, trim_and_gap_problems
-from nesting.instance import SheetRules
+from nesting.sheet_rules import SheetRules
 from nesting.solution import Layout
 from parametric.cut_list import Part
 from parametric.materials import StockSheet
 from parametric.outline import Bounds, Outline
+from parametric.panel import FlatPanel
 
 _MILLIMETRES = 4  # value of $INSUNITS
 _RELEASE_WITHOUT_UNITS = "AC1009"  # R12
@@ -49,6 +50,27 @@ def sheet_problems(
     Raises:
         KeyError: the layout names an unknown part, or the layer table was made without it.
     """
+    panels = {name: parts[name].panel for name in layout.counts()}
+    return (
+        *placed_problems(content, layout, panels, stock=stock, layers=layers, rules=rules),
+        *grain_problems(layout, parts),
+    )
+
+
+def placed_problems(
+    content: DxfContent,
+    layout: Layout,
+    panels: Mapping[str, FlatPanel],
+    *,
+    stock: StockSheet,
+    layers: LayerTable,
+    rules: SheetRules,
+) -> tuple[SheetProblem, ...]:
+    """Return the same for panels by the names that the layout gives them; grain is not known.
+
+    Raises:
+        KeyError: the layout names an unknown panel, or the layer table was made without it.
+    """
     edge = Outline.rectangle(stock.length_mm, stock.width_mm)
     expected: list[tuple[str, Cut]] = [
         (
@@ -62,7 +84,7 @@ def sheet_problems(
     ]
     boxes = []
     for placement in layout.placements:
-        panel = parts[placement.piece].panel
+        panel = panels[placement.piece]
         cuts = first_operation_cuts(panel, on_sheet(placement, panel), layers)
         expected += [(f"part {placement.piece}", cut) for cut in cuts]
         boxes.append((placement.piece, _box(cuts[0])))
@@ -72,7 +94,6 @@ def sheet_problems(
         *_content_problems(content, expected),
         *_text_problems(content.drawing.labels, boxes, layers.plain(LayerRole.TEXT)),
         *trim_and_gap_problems(outlines, stock, rules),
-        *grain_problems(layout, parts),
     )
 
 

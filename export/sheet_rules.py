@@ -7,7 +7,7 @@ from itertools import combinations
 
 from export.same_cut import PLACE_MM
 from export.sheet_problem import SheetFault, SheetProblem
-from nesting.instance import SheetRules
+from nesting.sheet_rules import SheetRules
 from nesting.solution import Layout
 from nesting.ticks import to_mm
 from parametric.cut_list import Part
@@ -22,12 +22,20 @@ def trim_and_gap_problems(
 
     `boxes` are the bounding rectangles of the parts, in millimetres in the sheet's frame.
     """
-    trim, gap = to_mm(rules.trim), to_mm(rules.gap)
-    inner = Bounds(trim, trim, stock.length_mm - trim, stock.width_mm - trim)
+    trim, gap = rules.trim, to_mm(rules.gap)
+    inner = Bounds(
+        to_mm(trim.left),
+        to_mm(trim.bottom),
+        stock.length_mm - to_mm(trim.right),
+        stock.width_mm - to_mm(trim.top),
+    )
     for box in boxes:
         if not _covers(inner, box):
             yield SheetProblem(
-                fault=SheetFault.OUTSIDE, where=_at(box), message=f"trim is {trim} mm"
+                fault=SheetFault.OUTSIDE,
+                where=_at(box),
+                message=f"parts must lie between ({inner.x0}, {inner.y0}) and "
+                f"({inner.x1}, {inner.y1}) mm",
             )
     for a, b in combinations(boxes, 2):
         apart = max(b.x0 - a.x1, a.x0 - b.x1, b.y0 - a.y1, a.y0 - b.y1)

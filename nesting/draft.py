@@ -1,6 +1,6 @@
 """The working answer of a search: fillings with run counts, and the pieces still short."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from math import fsum
 
@@ -20,15 +20,6 @@ class Draft:
         key = filling.room, filling.counts
         held, before = self.runs.get(key, (filling, 0))
         self.runs[key] = held, before + runs
-
-    def remove(self, filling: Filling, runs: int) -> None:
-        """Take runs of a filling that the draft holds away."""
-        key = filling.room, filling.counts
-        held, before = self.runs[key]
-        if before == runs:
-            del self.runs[key]
-        else:
-            self.runs[key] = held, before - runs
 
     def copy(self) -> "Draft":
         """Return an independent draft with the same fillings."""
@@ -51,12 +42,44 @@ class Draft:
         return used
 
 
+def joined(first: Draft, second: Draft) -> Draft:
+    """Return all fillings of both drafts, and what the second is short of."""
+    both = Draft(dict(first.runs), dict(second.short))
+    for filling, runs in second:
+        both.add(filling, runs)
+    return both
+
+
+def residual(demand: Mapping[int, int], draft: Draft) -> dict[int, int]:
+    """Return what of a demand by kind the draft does not place; kinds without any left out.
+
+    Raises:
+        ValueError: the draft places more than the demand.
+    """
+    left = dict(demand)
+    for filling, runs in draft:
+        for kind, count in filling.counts:
+            left[kind] = left.get(kind, 0) - count * runs
+    if any(count < 0 for count in left.values()):
+        raise ValueError("the draft places more pieces than were asked for")
+    return {kind: count for kind, count in left.items() if count}
+
+
+ROUNDING = 1e-9
+"""Share of a price that is rounding and not money."""
+
+
+def reaches(price: float, goal: float) -> bool:
+    """Return whether a price is as low as the goal, but for rounding."""
+    return price <= goal * (1.0 + ROUNDING)
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Rank:
     """How good a draft is; less is better, the earlier field decides."""
 
     short_area: int
-    cost: float
+    price: float
     sheets: int
     layouts: int
 
@@ -65,7 +88,7 @@ def rank(problem: Problem, draft: Draft) -> Rank:
     """Return how good a draft is as an answer."""
     return Rank(
         short_area=sum(problem.kinds[kind].area * n for kind, n in draft.short.items()),
-        cost=fsum(problem.rooms[filling.room].price * runs for filling, runs in draft),
+        price=fsum(problem.rooms[filling.room].price * runs for filling, runs in draft),
         sheets=draft.sheets,
         layouts=len(draft.runs),
     )

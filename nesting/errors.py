@@ -4,11 +4,13 @@
     |-- InvalidInstance     the question itself is malformed (all faults at once)
     |-- PieceTooBig         a piece fits no stock in any turn it may take
     |-- NotEnoughStock      the sheets on hand do not hold all pieces
+    |-- StoppedTooEarly     stopped before there was any answer
     `-- BrokenSolution      an answer failed verification: a bug in the nest
 
 Messages are built from the fields; lengths are ticks in fields and millimetres in messages.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -50,13 +52,49 @@ class InvalidInstance(NestingError):
         return "\n".join(["The nest cannot be asked like this:", *map(str, self.faults)])
 
 
+def raise_if_any(faults: Iterable[Fault]) -> None:
+    """Do nothing when there are no faults.
+
+    Raises:
+        InvalidInstance: there are some.
+    """
+    found = tuple(faults)
+    if found:
+        raise InvalidInstance(faults=found)
+
+
+def too_low(where: str, value: int, least: int) -> Iterable[Fault]:
+    """Yield a fault unless the value is a whole number of at least `least`.
+
+    A float would quietly break "fits exactly means exactly", so it is refused too.
+    """
+    if not isinstance(value, int) or value < least:
+        yield Fault(where=where, found=str(value), allowed=f"a whole number, {least} or more")
+
+
+def blank(where: str, text: str) -> Iterable[Fault]:
+    """Yield a fault when a text that must say something says nothing."""
+    if not text.strip():
+        yield Fault(where=where, found="blank", allowed="any text")
+
+
+class Obstacle(StrEnum):
+    """What keeps a piece off a stock."""
+
+    SIZE = "which is too small"
+    DEFECTS = "but its defects leave no place large enough"
+    RIM = "but small parts must stay off the rim"
+    DEFECTS_AND_RIM = "but its defects and the distance from the rim leave no place large enough"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tried:
-    """A stock that a piece was tried on: the room inside its trim, in ticks."""
+    """A stock that a piece was tried on: the room inside its trim, in ticks, and why it fails."""
 
     stock: str
     room_length: int
     room_width: int
+    obstacle: Obstacle
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +110,8 @@ class OversizedPiece:
     def __str__(self) -> str:
         """Return one line that a person can act on."""
         rooms = "; ".join(
-            f"{tried.stock} has room for {_size(tried.room_length, tried.room_width)}"
+            f"{tried.stock} has room for {_size(tried.room_length, tried.room_width)}, "
+            f"{tried.obstacle}"
             for tried in self.stocks
         )
         return (
@@ -104,7 +143,10 @@ class ShortPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LimitedStock:
-    """A stock with its sheets on hand, and how many more of it alone would do (None: no number)."""
+    """A stock with its sheets on hand, and how many more of it alone would do (None: no number).
+
+    The number surely holds the pieces that are short; fewer may do.
+    """
 
     stock: str
     on_hand: int
@@ -115,6 +157,7 @@ class ShortageProof(StrEnum):
     """How it is known that the stock on hand is not enough."""
 
     AREA = "the pieces have more area than the sheets on hand"
+    BOUND = "it is proven that the sheets on hand cannot hold the pieces"
     SEARCH = "no answer was found; a better search might find one"
 
 
@@ -140,6 +183,14 @@ class NotEnoughStock(NestingError):
         lines = [f"Not enough stock ({self.proof}). Short: {pieces}."]
         lines += [_limited(stock) for stock in self.stocks]
         return "\n".join(lines)
+
+
+class StoppedTooEarly(NestingError):
+    """A nest was stopped before it had any answer."""
+
+    def __str__(self) -> str:
+        """Return what happened."""
+        return "The nest was stopped before it found a first answer."
 
 
 class BrokenSolution(NestingError):

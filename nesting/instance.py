@@ -4,15 +4,17 @@ Frame: a sheet lies with its length along x and its width along y, lower-left co
 """
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 from math import isfinite
 
-from nesting.errors import Fault, InvalidInstance
+from nesting.errors import Fault, blank, raise_if_any, too_low
+from nesting.sheet_rules import SheetRules, trimmed_away
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Instance:
     """All that one nest is asked: which pieces, from which stock, under which rules.
 
@@ -23,18 +25,32 @@ class Instance:
 
     pieces: tuple["Piece", ...]
     stocks: tuple["Stock", ...]
-    rules: "SheetRules"
+    rules: SheetRules
 
     def __post_init__(self) -> None:
         """Refuse a contradictory question, naming all faults."""
         faults = [
             *_repeated("piece", (piece.id for piece in self.pieces)),
             *_repeated("stock", (stock.id for stock in self.stocks)),
-            *(fault for stock in self.stocks for fault in _trimmed_away(stock, self.rules)),
+            *(
+                fault
+                for stock in self.stocks
+                for fault in trimmed_away(stock.id, stock.length, stock.width, self.rules.trim)
+            ),
         ]
         if self.pieces and not self.stocks:
             faults.append(Fault(where="stocks", found="none", allowed="at least one"))
-        _raise_if_any(faults)
+        raise_if_any(faults)
+
+    @cached_property
+    def piece_of(self) -> Mapping[str, "Piece"]:
+        """The pieces by their id."""
+        return {piece.id: piece for piece in self.pieces}
+
+    @cached_property
+    def stock_of(self) -> Mapping[str, "Stock"]:
+        """The stocks by their id."""
+        return {stock.id: stock for stock in self.stocks}
 
 
 class Turn(StrEnum):
@@ -60,26 +76,42 @@ class Piece:
     width: int
     quantity: int
     turn: Turn
+    group: str = ""
+    """Pieces of one room or unit share a group; they are kept together where it costs nothing."""
+    priority: int = 0
+    """Sheets with pieces of higher priority are cut first, and hold when the stock runs short."""
 
     def __post_init__(self) -> None:
         """Refuse impossible sizes, naming all faults."""
         where = f"piece {self.id}"
-        _raise_if_any(
+        raise_if_any(
             [
-                *_blank("piece id", self.id),
-                *_below(f"{where}: length", self.length, 1),
-                *_below(f"{where}: width", self.width, 1),
-                *_below(f"{where}: quantity", self.quantity, 1),
+                *blank("piece id", self.id),
+                *too_low(f"{where}: length", self.length, 1),
+                *too_low(f"{where}: width", self.width, 1),
+                *too_low(f"{where}: quantity", self.quantity, 1),
             ]
         )
+
+
+class StockKind(StrEnum):
+    """Where a sheet comes from."""
+
+    SHEET = "sheet"
+    REMNANT = "remnant"
+    """Left over from earlier work: it costs nothing more, so it is used where it saves a sheet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
     """A size of sheet: its price for one sheet, and the sheets on hand (None: no limit).
 
+    Every sheet of the stock has the same `defects`; a sheet with faults of its own is a stock with
+    one on hand.
+
     Raises:
-        InvalidInstance: a blank id, a length or width below 1, a negative price or number on hand.
+        InvalidInstance: a blank id, a length or width below 1, a negative price or number on hand,
+            a defect outside the sheet.
     """
 
     id: str
@@ -87,57 +119,55 @@ class Stock:
     width: int
     price: float
     on_hand: int | None
+    kind: "StockKind" = StockKind.SHEET
+    defects: tuple["Defect", ...] = ()
+
+    @property
+    def price_to_pay(self) -> float:
+        """Return what cutting one more sheet costs: nothing for a remnant, which is paid for."""
+        return 0.0 if self.kind is StockKind.REMNANT else self.price
 
     def __post_init__(self) -> None:
         """Refuse impossible sizes, naming all faults."""
         where = f"stock {self.id}"
         faults = [
-            *_blank("stock id", self.id),
-            *_below(f"{where}: length", self.length, 1),
-            *_below(f"{where}: width", self.width, 1),
+            *blank("stock id", self.id),
+            *too_low(f"{where}: length", self.length, 1),
+            *too_low(f"{where}: width", self.width, 1),
         ]
         if not isfinite(self.price) or self.price < 0:
             faults.append(
                 Fault(where=f"{where}: price", found=str(self.price), allowed="0 or more")
             )
         if self.on_hand is not None:
-            faults += _below(f"{where}: on hand", self.on_hand, 0)
-        _raise_if_any(faults)
+            faults += too_low(f"{where}: on hand", self.on_hand, 0)
+        faults += [fault for defect in self.defects for fault in _outside(where, self, defect)]
+        raise_if_any(faults)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SheetRules:
-    """Rules of every sheet: `trim` lost on all four edges, `gap` kept between any two parts.
-
-    The gap is measured along x or along y: two parts keep it when they stand at least `gap` apart
-    in one of the two directions, so that parts which meet at their corners keep it too.
+class Defect:
+    """A rectangle of a sheet that no part may touch: corner and size in the sheet's frame.
 
     Raises:
-        InvalidInstance: a negative or fractional trim or gap.
+        InvalidInstance: a negative corner, or a side below 1.
     """
 
-    trim: int
-    gap: int
+    x: int
+    y: int
+    length: int
+    width: int
 
     def __post_init__(self) -> None:
-        """Refuse negative rules, naming all faults."""
-        _raise_if_any([*_below("rules: trim", self.trim, 0), *_below("rules: gap", self.gap, 0)])
-
-
-def _raise_if_any(faults: list[Fault]) -> None:
-    if faults:
-        raise InvalidInstance(faults=tuple(faults))
-
-
-def _below(where: str, value: int, least: int) -> Iterable[Fault]:
-    # A float would quietly break "fits exactly means exactly", so it is refused here too.
-    if not isinstance(value, int) or value < least:
-        yield Fault(where=where, found=str(value), allowed=f"a whole number, {least} or more")
-
-
-def _blank(where: str, text: str) -> Iterable[Fault]:
-    if not text.strip():
-        yield Fault(where=where, found="blank", allowed="any text")
+        """Refuse impossible rectangles, naming all faults."""
+        raise_if_any(
+            [
+                *too_low("defect: x", self.x, 0),
+                *too_low("defect: y", self.y, 0),
+                *too_low("defect: length", self.length, 1),
+                *too_low("defect: width", self.width, 1),
+            ]
+        )
 
 
 def _repeated(what: str, ids: Iterable[str]) -> Iterable[Fault]:
@@ -146,11 +176,10 @@ def _repeated(what: str, ids: Iterable[str]) -> Iterable[Fault]:
             yield Fault(where=f"{what} {name}", found=f"{times} of that id", allowed="1")
 
 
-def _trimmed_away(stock: Stock, rules: SheetRules) -> Iterable[Fault]:
-    smaller = min(stock.length, stock.width)
-    if 2 * rules.trim >= smaller:
+def _outside(where: str, stock: Stock, defect: "Defect") -> Iterable[Fault]:
+    if defect.x + defect.length > stock.length or defect.y + defect.width > stock.width:
         yield Fault(
-            where=f"stock {stock.id}: trim",
-            found=f"{rules.trim} ticks on each edge of a side of {smaller}",
-            allowed="less than half of it",
+            where=f"{where}: defect",
+            found=f"{defect.length} x {defect.width} ticks at ({defect.x}, {defect.y})",
+            allowed=f"inside the sheet of {stock.length} x {stock.width}",
         )

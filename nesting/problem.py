@@ -6,16 +6,22 @@ Growing each piece and each trimmed sheet by one gap turns "keep the gap" into "
 from dataclasses import dataclass
 
 from nesting.instance import Instance, Stock, Turn
+from nesting.maximal_rectangles import Rectangle, maximal_rectangles
+from nesting.sheet_rules import EdgeToEdge, SheetRules, small
 
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A piece type: size along x and y in ticks, grown by the gap."""
+    """A piece type: size along x and y in ticks, grown by the gap.
+
+    `rim` is how far it stays from every side of a room.
+    """
 
     index: int
     length: int
     width: int
     turnable: bool
+    rim: int = 0
 
     @property
     def area(self) -> int:
@@ -24,70 +30,75 @@ class Kind:
 
     def fits(self, room: "Room") -> bool:
         """Return whether one piece fits the empty room."""
-        straight = self.length <= room.length and self.width <= room.width
-        turned = self.width <= room.length and self.length <= room.width
-        return straight or (self.turnable and turned)
+        turns = [(self.length, self.width)]
+        if self.turnable:
+            turns.append((self.width, self.length))
+        return any(self._fits(turn, room, free) for turn in turns for free in room.free)
+
+    def _fits(self, sides: tuple[int, int], room: "Room", free: Rectangle) -> bool:
+        x0, y0 = max(free.x, self.rim), max(free.y, self.rim)
+        x1 = min(free.x + free.length, room.length - self.rim)
+        y1 = min(free.y + free.width, room.width - self.rim)
+        return sides[0] <= x1 - x0 and sides[1] <= y1 - y0
 
 
 @dataclass(frozen=True, slots=True)
 class Room:
     """The inside of a stock's trim, grown by the gap (ticks), with its price and sheets on hand.
 
-    `weight` is what one sheet counts when fillings are compared: its price, or a stand-in that is
-    above zero for a sheet that costs nothing.
+    `free` are the largest empty rectangles between its defects: the whole room without any.
     """
 
     index: int
     length: int
     width: int
     price: float
-    weight: float
     on_hand: int | None
+    free: tuple[Rectangle, ...]
 
     @property
     def area(self) -> int:
-        """Return the grown area in square ticks."""
+        """Return the grown area in square ticks, defects included."""
         return self.length * self.width
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Kinds with their demand, and rooms to put them in."""
+    """Kinds with their demand, rooms to put them in, and how they are cut."""
 
     kinds: tuple[Kind, ...]
     demand: tuple[int, ...]
     rooms: tuple[Room, ...]
+    saw: EdgeToEdge | None = None
 
 
 def problem_of(instance: Instance) -> Problem:
     """Return the packers' view of a question."""
-    gap, trim = instance.rules.gap, instance.rules.trim
+    rules = instance.rules
     kinds = tuple(
-        Kind(index, piece.length + gap, piece.width + gap, piece.turn is Turn.QUARTER)
+        Kind(
+            index,
+            piece.length + rules.gap,
+            piece.width + rules.gap,
+            piece.turn is Turn.QUARTER and piece.length != piece.width,
+            rules.rim.distance if rules.rim and small(rules.rim, piece.length, piece.width) else 0,
+        )
         for index, piece in enumerate(instance.pieces)
     )
-    weights = _weights(instance.stocks)
-    rooms = tuple(
-        Room(
-            index,
-            stock.length - 2 * trim + gap,
-            stock.width - 2 * trim + gap,
-            stock.price,
-            weights[index],
-            stock.on_hand,
+    rooms = tuple(_room(index, stock, rules) for index, stock in enumerate(instance.stocks))
+    return Problem(kinds, tuple(piece.quantity for piece in instance.pieces), rooms, rules.saw)
+
+
+def _room(index: int, stock: Stock, rules: SheetRules) -> Room:
+    trim, gap = rules.trim, rules.gap
+    length = stock.length - trim.along + gap
+    width = stock.width - trim.across + gap
+    blocked = [
+        # Grown like a part, and by one gap to the left and downwards as well.
+        Rectangle(
+            defect.x - trim.left, defect.y - trim.bottom, defect.length + gap, defect.width + gap
         )
-        for index, stock in enumerate(instance.stocks)
-    )
-    demand = tuple(piece.quantity for piece in instance.pieces)
-    return Problem(kinds, demand, rooms)
-
-
-_FREE_SHARE = 0.001
-"""What a free sheet counts, against the cheapest priced area: nearly nothing, but not nothing."""
-
-
-def _weights(stocks: tuple[Stock, ...]) -> list[float]:
-    """Return what a sheet of each stock counts; by area alone when all are free."""
-    rates = [stock.price / (stock.length * stock.width) for stock in stocks if stock.price > 0]
-    free = min(rates) * _FREE_SHARE if rates else 1.0
-    return [stock.price or stock.length * stock.width * free for stock in stocks]
+        for defect in stock.defects
+    ]
+    free = maximal_rectangles(length, width, blocked)
+    return Room(index, length, width, stock.price_to_pay, stock.on_hand, free)

@@ -6,11 +6,11 @@ surfaces are sound, and read their turn switch anew for every piece, which gives
 turn. A surface either says where a piece lies or that it does not fit; nothing is lost.
 """
 
-from dataclasses import dataclass
 from enum import Enum, StrEnum
 
 import rectpack
 
+from nesting.filling import Spot
 from nesting.problem import Kind, Room
 
 
@@ -52,16 +52,6 @@ class Axis(StrEnum):
 
     LENGTH = "length"
     WIDTH = "width"
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """Where a piece of one kind lies in a room (ticks from the room's lower-left corner)."""
-
-    kind: int
-    x: int
-    y: int
-    turned: bool
 
 
 class Surface:

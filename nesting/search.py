@@ -1,151 +1,198 @@
-"""The search: fixed recipes first, then learning what pieces are worth, then improving."""
+"""One search: first answers, then layouts that repeat, then one sheet fewer, on and on."""
 
-from collections.abc import Iterator, Sequence
-from itertools import chain, product, zip_longest
-from random import Random
+import time
+from dataclasses import dataclass
 
-from nesting.draft import Draft
-from nesting.improve import Walk, shaken_values, taken_apart
-from nesting.meter import WorkMeter
-from nesting.offers import Order
-from nesting.pool import Pool
+from nesting.arrays import Arrays, arrays_of
+from nesting.bounds.bounds import Bounds, better, thorough_bounds
+from nesting.budget import Budget, Clock
+from nesting.draft import Draft, Rank, rank, reaches
+from nesting.first_answers import first_answer
+from nesting.one_sheet_fewer import improved
+from nesting.patterns.best_filled import best_filled, suits
+from nesting.patterns.repetition import repeated
 from nesting.problem import Problem
-from nesting.proposals import SHAKEN_RULES, ByRecipe, Recipe, Shaken
-from nesting.record import Record
-from nesting.rectpack_start import Axis, Rule
-from nesting.settings import (
-    FAVOURITE_CHANCE,
-    FAVOURITE_SHARE,
-    IMPROVING_TRIES,
-    LEARNING_PASSES,
-    LEARNING_TRIES,
-    PORTFOLIO_SHARE,
-    VALUES_SHARE,
-    WHOLE_LIST_PIECES,
-    WHOLE_LIST_SHARE,
-)
-from nesting.sheet_by_sheet import Tiers, complete
-from nesting.stock_plans import stock_plans
-from nesting.values import corrected, first_values
-from nesting.whole_list import best_fit
+from nesting.settings import Preference, WorkLimits
+from nesting.solution import Choice, StopReason
+from nesting.watch import Unwatched, Watcher
+
+FIRST_SHARE = 0.05
+"""Part of the budget for first answers."""
+
+REPEATED_SHARE = 0.7
+"""Part of the budget for layouts that repeat, where there are any."""
+
+FILLED_SHARE = 0.7
+"""Part of the budget for filling many sheets well, one after the other."""
+
+MANY_SHEETS, FULL = 20, 6
+"""From so many sheets with so many pieces on each, two at a time are too few to search."""
+
+COPIES = 3
+"""Mean copies of a kind from which layouts repeat."""
+
+FEWEST_SHEETS = 8
+"""With fewer sheets the pieces are nested one by one, whatever repeats."""
+
+MOST_SINGLES = 400
+"""With more sheets, layouts that repeat are not broken up to save one."""
 
 
-class Search:
-    """One search over one problem. The record holds the best draft at any moment."""
+MOST_COUNTED = 500
+"""With more kinds, the bounds that count pieces would take longer than they are worth."""
 
-    def __init__(self, problem: Problem, record: Record, meter: WorkMeter, rng: Random) -> None:
-        """Keep what the search works with."""
-        self._problem = problem
-        self._record = record
-        self._meter = meter
-        self._rng = rng
-        self._pool = Pool(problem)
-        self._plans = stock_plans(problem)
-        self._demand = dict(enumerate(problem.demand))
-        self._values: Sequence[float] = first_values(problem)
-        self._favourite = self._plans[0]
-        self._limit = meter.limit
-
-    def run(self) -> None:
-        """Search until the work limit is reached; at once when there is not one sheet on hand."""
-        if self._plans == (((),),):
-            return
-        offers_of_pass = self._portfolio()
-        self._whole_lists()
-        affordable = int((VALUES_SHARE - PORTFOLIO_SHARE) * self._limit / LEARNING_PASSES)
-        self._learn(min(LEARNING_TRIES, affordable // offers_of_pass + 1))
-        self._improve()
-
-    def _portfolio(self) -> int:
-        """Try every plan at least once with fixed recipes; return the offers of one pass."""
-        passes = 0
-        for recipe in _recipes(self._rng):
-            for plan in self._plans:
-                source = ByRecipe(self._problem, recipe, self._pool, self._meter)
-                values = self._values
-                draft = complete(self._problem, Draft(), self._demand, plan, values, source)
-                self._offer(draft, plan)
-                passes += 1
-            if self._spent(PORTFOLIO_SHARE):
-                break
-        return self._meter.spent // passes + 1
-
-    def _whole_lists(self) -> None:
-        """Pack short lists with all sheets open, as often as the share of the work allows."""
-        pieces = sum(self._problem.demand)
-        if pieces > WHOLE_LIST_PIECES:
-            return
-        looks = self._record.best.sheets * len(self._problem.kinds) + 2 * pieces
-        last = self._meter.spent + WHOLE_LIST_SHARE * self._limit
-        for recipe, plan in product(_WHOLE_LIST_RECIPES, self._plans):
-            if self._meter.exhausted or self._meter.spent + looks > last:
-                return
-            self._record.offer(best_fit(self._problem, recipe, plan, self._meter))
-
-    def _learn(self, tries: int) -> None:
-        """Build answers from scratch by the favourite plan, values corrected by the last answer."""
-        values = self._values
-        favourite = self._favourite
-        while not self._spent(VALUES_SHARE):
-            self._meter.spend()
-            draft = self._built(Draft(), self._demand, favourite, values, tries)
-            if self._offer(draft, favourite):
-                self._values = values
-            values = corrected(self._problem, values, draft)
-            self._pool.shrink(values)
-
-    def _improve(self) -> None:
-        """Take parts of the best answer so far apart and rebuild them, on and on."""
-        walk = Walk(self._problem, self._record.best)
-        while not self._meter.exhausted:
-            self._meter.spend()
-            plan = self._some_plan()
-            rest, freed = taken_apart(self._problem, walk.draft, self._rng)
-            values = shaken_values(self._values, self._rng)
-            draft = self._built(rest, freed, plan, values, self._rng.choice(IMPROVING_TRIES))
-            walk.go_if_no_worse(draft)
-            self._offer(draft, plan)
-            self._pool.shrink(self._values)
-
-    def _some_plan(self) -> Tiers:
-        """Return the plan that gave the best answer so far; late in the search, or any."""
-        if not self._spent(FAVOURITE_SHARE) or self._rng.random() < FAVOURITE_CHANCE:
-            return self._favourite
-        return self._rng.choice(self._plans)
-
-    def _offer(self, draft: Draft, plan: Tiers) -> bool:
-        better = self._record.offer(draft)
-        if better:
-            self._favourite = plan
-        return better
-
-    def _built(
-        self,
-        draft: Draft,
-        demand: dict[int, int],
-        plan: Tiers,
-        values: Sequence[float],
-        tries: int,
-    ) -> Draft:
-        source = Shaken(self._problem, self._pool, self._meter, self._rng, values, tries)
-        return complete(self._problem, draft, demand, plan, values, source)
-
-    def _spent(self, share: float) -> bool:
-        return self._meter.exhausted or self._meter.spent >= share * self._limit
+NODES_A_SECOND = 2_000_000
+"""Nodes of the bound for each second allowed: about a tenth of it."""
 
 
-_WHOLE_LIST_RECIPES = tuple(
-    Recipe(rule, Axis.LENGTH, order)
-    for rule, order in product((Rule.MAX_SHORT_SIDE, Rule.MAX_AREA), (Order.AREA, Order.LONG_SIDE))
-)
+@dataclass(frozen=True, slots=True)
+class Task:
+    """All that one search needs; it can travel to another process."""
+
+    problem: Problem
+    bounds: Bounds
+    limits: WorkLimits
+    preference: Preference
+    seconds: float | None
+    seed: int
 
 
-def _recipes(rng: Random) -> Iterator[Recipe]:
-    """Yield all fixed recipes in random order, max-rects and the other families in turn."""
-    orders = list(product(Axis, Order))
-    best = [Recipe(rule, *order) for rule in SHAKEN_RULES for order in orders]
-    others = [Recipe(rule, *order) for rule in Rule if rule not in SHAKEN_RULES for order in orders]
-    rng.shuffle(best)
-    rng.shuffle(others)
-    pairs = zip_longest(best, others)
-    return (recipe for recipe in chain.from_iterable(pairs) if recipe is not None)
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a search came to, and the bounds it proved."""
+
+    draft: Draft
+    stop: StopReason
+    choices: tuple[Choice, ...]
+    bounds: Bounds
+
+
+def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monotonic) -> Found:
+    """Return the best answer found within the task's limits."""
+    problem, bounds = task.problem, task.bounds
+    deadline = None if task.seconds is None else clock() + task.seconds
+    budget = Budget(
+        task.limits.offers + task.limits.pattern_offers, deadline, clock, watcher or Unwatched()
+    )
+    arrays = arrays_of(problem)
+    demand = dict(enumerate(problem.demand))
+    first = first_answer(problem, arrays, demand, budget.part(FIRST_SHARE), bounds.price)
+    if len(problem.kinds) <= MOST_COUNTED and not _met(problem, first, bounds):
+        bounds = thorough_bounds(problem, None, 0, budget.cancelled)
+    goal = bounds.price
+    told = Told(budget, bounds.sheets)
+    told(first)
+    drafts: list[Draft] = [first]
+    values: tuple[float, ...] | None = None
+    if _repeats(problem, first) and not _met(problem, first, bounds) and not budget.over:
+        part = (
+            budget.part(REPEATED_SHARE)
+            if budget.timed
+            else budget.within(task.limits.pattern_offers)
+        )
+        repetition = repeated(problem, arrays, demand, first, goal, part, task.seed, told)
+        drafts += repetition.drafts
+        values = repetition.values
+        told(drafts[-1])
+        # Nothing known suggests that a price below this one can be had.
+        goal = max(goal, repetition.hopeful_price)
+    elif _many_and_full(problem, first) and not budget.over:
+        part = budget.part(FILLED_SHARE)
+        drafts.append(best_filled(problem, arrays, first, goal, part, task.seed, told))
+    best = min(drafts, key=lambda draft: rank(problem, draft))
+    if best.sheets <= MOST_SINGLES or len(best.runs) == best.sheets or best.short:
+        singles = budget if budget.timed else budget.within(task.limits.offers)
+        drafts.append(_bettered(problem, arrays, best, goal, singles, task.seed, told))
+    chosen, choices = _preferred(problem, drafts, task.preference)
+    told(chosen)
+    over = budget.over
+    if values is not None and not _met(problem, best, bounds) and over is not StopReason.CANCELLED:
+        nodes = task.limits.bound_nodes
+        if task.seconds is not None:
+            nodes = min(nodes, int(NODES_A_SECOND * task.seconds))
+        watched = budget.watcher.cancelled
+        bounds = better(bounds, thorough_bounds(problem, values, nodes, watched))
+    proven = _met(problem, chosen, bounds)
+    stop = StopReason.PROVEN if proven else budget.over or StopReason.WORK
+    return Found(chosen, stop, choices, bounds)
+
+
+class Told:
+    """Tells the watcher of the fewest sheets met so far."""
+
+    def __init__(self, budget: Budget, lower_bound: int) -> None:
+        """Keep whom to tell."""
+        self._budget = budget
+        self._lower_bound = lower_bound
+        self._sheets: int | None = None
+
+    def __call__(self, draft: Draft) -> None:
+        """Tell of a draft of the whole question."""
+        if not draft.short:
+            self._sheets = min(draft.sheets, self._sheets or draft.sheets)
+        if self._sheets is not None:
+            self._budget.tell("nest", self._sheets, self._lower_bound)
+
+
+def _met(problem: Problem, draft: Draft, bounds: Bounds) -> bool:
+    """Return whether no answer can be cheaper than the draft, nor as cheap on fewer sheets."""
+    standing = rank(problem, draft)
+    fewest = len(problem.rooms) == 1 or standing.sheets <= bounds.sheets
+    return not draft.short and reaches(standing.price, bounds.price) and fewest
+
+
+def _repeats(problem: Problem, first: Draft) -> bool:
+    if first.short:
+        return False
+    if len(problem.rooms) > 1:
+        return True
+    return first.sheets >= FEWEST_SHEETS and sum(problem.demand) >= COPIES * len(problem.kinds)
+
+
+def _many_and_full(problem: Problem, first: Draft) -> bool:
+    """Return whether there are many sheets of one stock with many pieces on each."""
+    many = first.sheets >= MANY_SHEETS and sum(problem.demand) >= FULL * first.sheets
+    return many and not first.short and suits(problem)
+
+
+def _bettered(
+    problem: Problem,
+    arrays: Arrays,
+    best: Draft,
+    goal: float,
+    budget: Budget,
+    seed: int,
+    told: "Told",
+) -> Draft:
+    """Return a draft below the price of the best one, or that one with its layouts as they are."""
+    found = improved(problem, arrays, best, goal, budget, seed, told)
+    before, after = rank(problem, best), rank(problem, found)
+    cheaper = (after.short_area, after.price, after.sheets) < (
+        before.short_area,
+        before.price,
+        before.sheets,
+    )
+    return found if cheaper else best
+
+
+def _preferred(
+    problem: Problem, drafts: list[Draft], preference: Preference
+) -> tuple[Draft, tuple[Choice, ...]]:
+    """Return the draft that the preference picks, and the curve of price against layouts."""
+    ranked = sorted((rank(problem, draft), n) for n, draft in enumerate(drafts))
+    best = ranked[0][0]
+    whole = [(found, n) for found, n in ranked if found.short_area == best.short_area]
+    curve: list[tuple[Rank, int]] = []
+    for found, n in whole:
+        if not curve or found.layouts < curve[-1][0].layouts:
+            curve.append((found, n))
+    most = best.price * (1.0 + preference.extra_price)
+    within = [entry for entry in curve if entry[0].price <= most]
+    # With nothing to pay the sheets stand in for the price.
+    if best.price == 0:
+        within = [e for e in curve if e[0].sheets <= best.sheets * (1.0 + preference.extra_price)]
+    chosen = drafts[within[-1][1]]
+    choices = tuple(
+        Choice(layouts=found.layouts, sheets=found.sheets, price=found.price) for found, _ in curve
+    )
+    return chosen, choices

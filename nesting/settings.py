@@ -1,4 +1,4 @@
-"""How hard the nest tries. Work is counted in pieces offered; shares are parts of all of it."""
+"""How hard the nest tries, and what it prefers among answers."""
 
 from dataclasses import dataclass
 from enum import Enum
@@ -6,93 +6,46 @@ from enum import Enum
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkLimits:
-    """Work grows with the pieces, but stops growing where more copies are only more runs."""
+    """Work is counted in pieces offered to a sheet, so that a clock never decides an answer."""
 
-    offers_per_piece: int
-    least: int
-    most: int
+    offers: int
+    """Most pieces offered where sheets are filled one by one."""
+    pattern_offers: int
+    """Most pieces offered for layouts that repeat; that does not grow with the copies."""
+    bound_nodes: int
+    """Most nodes of the search that proves how much one sheet can be worth."""
+    searches: int
+    """Independent searches with seeds of their own; the best answer counts."""
 
 
 class Effort(Enum):
-    """How much work one nest may cost; a reference machine offers about 80,000 pieces a second."""
+    """How much work one nest may cost; a core offers 5 to 30 million pieces a second."""
 
-    QUICK = WorkLimits(offers_per_piece=80, least=3_000, most=30_000)
-    NORMAL = WorkLimits(offers_per_piece=400, least=10_000, most=200_000)
-    THOROUGH = WorkLimits(offers_per_piece=2_000, least=20_000, most=1_500_000)
+    QUICK = WorkLimits(
+        offers=2_000_000, pattern_offers=40_000_000, bound_nodes=1_000_000, searches=1
+    )
+    NORMAL = WorkLimits(
+        offers=30_000_000, pattern_offers=250_000_000, bound_nodes=40_000_000, searches=1
+    )
+    THOROUGH = WorkLimits(
+        offers=200_000_000, pattern_offers=1_000_000_000, bound_nodes=300_000_000, searches=4
+    )
 
-    def offers(self, kinds: int, pieces: int, stocks: int) -> int:
-        """Return the work limit for so many kinds, pieces and stocks."""
-        counted = min(pieces, kinds * COPIES_THAT_COUNT)
-        limits = self.value
-        once = min(max(counted * limits.offers_per_piece, limits.least), limits.most)
-        return once if stocks < 2 else SEVERAL_STOCKS * once
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Preference:
+    """What fewer layouts may cost: up to `extra_price` (a share, 0.01 for 1 %) over the cheapest.
 
-COPIES_THAT_COUNT = 50
-"""Copies of one kind beyond which a job is no harder, only longer."""
+    Among the answers within it, the one with the fewest layouts is taken, then the cheapest.
+    """
 
-SEVERAL_STOCKS = 2
-"""Factor on the work where sizes of stock compete."""
+    extra_price: float = 0.0
 
-PORTFOLIO_SHARE = 0.08
-"""Part of the work for the fixed rules and orders."""
+    def __post_init__(self) -> None:
+        """Refuse a share that is not one.
 
-VALUES_SHARE = 0.50
-"""Part of the work after which learning the pieces' values ends and improving begins."""
-
-WHOLE_LIST_SHARE = 0.25
-"""Most of the work for whole-list packing."""
-
-WHOLE_LIST_PIECES = 1_500
-"""Longest list that is packed as a whole; longer ones repeat themselves, or would take too long."""
-
-PROVEN_SHARE = 0.10
-"""Part of the work still spent on fewer layouts once the sheets are proven least."""
-
-FAVOURITE_SHARE = 0.70
-"""Part of the work after which improving mixes the stock plans."""
-
-LEARNING_TRIES = 6
-"""Most random fillings per sheet while values are learnt."""
-
-LEARNING_PASSES = 4
-"""Passes that must be affordable while values are learnt; longer lists get fewer tries."""
-
-LEARNING_RATE = 0.3
-"""How far a pass moves the pieces' values."""
-
-SHORT_PENALTY = 1.5
-"""Factor on the value of a piece that the sheets on hand left over."""
-
-IMPROVING_TRIES = (1, 1, 2)
-"""Random fillings per sheet while a part of an answer is rebuilt."""
-
-FAVOURITE_CHANCE = 0.5
-"""Chance that a part is rebuilt by the stock plan that gave the best answer so far."""
-
-MOST_REBUILT = 12
-"""Most layouts taken apart at once."""
-
-WHOLE_RUNS_CHANCE = 0.8
-"""Chance that a layout taken apart loses all its runs and not only some."""
-
-WORST_FIRST_CHANCE = 0.6
-"""Chance that the emptiest layouts are taken apart rather than any."""
-
-VALUE_NOISE = 0.1
-"""How far values are shaken for one rebuilding, either way."""
-
-LAYOUT_PRICE = 0.05
-"""What one more layout counts while improving, in sheets of its stock."""
-
-LAYOUT_SHARE = 0.0003
-"""The same as a part of all sheets, which decides for long runs."""
-
-FULLNESS_PRICE = 0.1
-"""What the fullness of sheets counts while improving; rewards emptying the emptiest sheet."""
-
-POOL_SIZE = 600
-"""Good fillings kept for reuse."""
-
-POOL_FULLNESS = 0.9
-"""Fullness from which a filling is worth keeping."""
+        Raises:
+            ValueError: it is below 0 or not a number.
+        """
+        if not self.extra_price >= 0:
+            raise ValueError(f"extra price must be 0 or more, found {self.extra_price}")

@@ -6,16 +6,27 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import fsum
 
-from nesting.instance import Instance
+from nesting.instance import Instance, Stock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Solution:
-    """Layouts in canonical order, with the least number of sheets that any answer needs."""
+    """Layouts in canonical order, with what is known about better answers.
+
+    `lower_bound` is the least number of sheets that any answer needs, and `price_bound` the least
+    price; both are proven, `bound_kind` and `price_bound_kind` tell on what they rest.
+    """
 
     layouts: tuple["Layout", ...]
     lower_bound: int
-    bound_kind: str
+    bound_kind: "BoundKind"
+    price: float
+    price_bound: float
+    price_bound_kind: "BoundKind"
+    stop: "StopReason"
+    seed: int
+    choices: tuple["Choice", ...] = ()
+    """The other ways that were found to trade price for fewer layouts, and this one."""
 
     @property
     def sheets(self) -> int:
@@ -32,9 +43,32 @@ class Solution:
         """Return the sheets above the bound; 0 proves that no answer has fewer."""
         return self.sheets - self.lower_bound
 
+    @property
+    def gap(self) -> float:
+        """Return the share (0 to 1) of the price that a better answer could save at most."""
+        return (self.price - self.price_bound) / self.price if self.price > 0 else 0.0
+
     def sheets_of(self, stock: str) -> int:
         """Return how many sheets of one stock are cut."""
         return sum(layout.runs for layout in self.layouts if layout.stock == stock)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A point on the curve of price against layouts."""
+
+    layouts: int
+    sheets: int
+    price: float
+
+
+class StopReason(StrEnum):
+    """Why a nest stopped where it did."""
+
+    PROVEN = "no answer is cheaper"
+    WORK = "the work allowed was done"
+    TIME = "the time allowed was up"
+    CANCELLED = "it was stopped"
 
 
 class BoundKind(StrEnum):
@@ -43,6 +77,9 @@ class BoundKind(StrEnum):
     NOTHING = "nothing to cut"
     AREA = "area"
     LARGE_PIECES = "pieces that share no sheet"
+    DUAL_FEASIBLE = "dual-feasible functions"
+    BARS = "bars along and across the sheet"
+    PATTERNS = "linear program over relaxed layouts"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,14 +120,14 @@ def canonical(layouts: Iterable[Layout]) -> tuple[Layout, ...]:
     return tuple(sorted(merged, key=_layout_key))
 
 
-def cost(instance: Instance, solution: Solution) -> float:
-    """Return the price of all sheets cut.
+def price_of(stocks: Iterable[Stock], layouts: Iterable[Layout]) -> float:
+    """Return the price of all sheets cut; remnants cost nothing more.
 
     Raises:
-        KeyError: the answer names a stock that the question does not have.
+        KeyError: a layout names a stock that is not among them.
     """
-    prices = {stock.id: stock.price for stock in instance.stocks}
-    return fsum(prices[layout.stock] * layout.runs for layout in solution.layouts)
+    prices = {stock.id: stock.price_to_pay for stock in stocks}
+    return fsum(prices[layout.stock] * layout.runs for layout in layouts)
 
 
 def layout_yield(instance: Instance, layout: Layout) -> float:
@@ -114,13 +151,13 @@ def solution_yield(instance: Instance, solution: Solution) -> float:
 
 
 def _piece_area(instance: Instance, layout: Layout) -> int:
-    areas = {piece.id: piece.length * piece.width for piece in instance.pieces}
-    return sum(areas[placement.piece] for placement in layout.placements)
+    pieces = (instance.piece_of[placement.piece] for placement in layout.placements)
+    return sum(piece.length * piece.width for piece in pieces)
 
 
 def _sheet_area(instance: Instance, layout: Layout) -> int:
-    areas = {stock.id: stock.length * stock.width for stock in instance.stocks}
-    return areas[layout.stock]
+    stock = instance.stock_of[layout.stock]
+    return stock.length * stock.width
 
 
 def _place_key(placement: Placement) -> tuple[int, int, str, bool]:

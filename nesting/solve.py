@@ -1,87 +1,122 @@
 """The entry: a question in, a verified answer out."""
 
-from random import Random
+import time
+from concurrent.futures import Executor
+from dataclasses import replace
 
+from nesting.after.finishing import finished
+from nesting.arrays import arrays_of
+from nesting.bounds.bounds import Bounds, quick_bounds
+from nesting.budget import Clock
 from nesting.draft import Draft
 from nesting.errors import BrokenSolution, ShortageProof
-from nesting.fit_check import refuse_oversized
+from nesting.first_answers import by_priority
+from nesting.fit_check import refuse_impossible
+from nesting.independent import best_of, independent
 from nesting.instance import Instance
-from nesting.lower_bounds import price_bound, sheets_bound
-from nesting.meter import WorkMeter
 from nesting.problem import Problem, problem_of
-from nesting.progress import ProgressListener, SilentProgress
-from nesting.record import Goal, Record
-from nesting.search import Search
-from nesting.settings import Effort
+from nesting.search import Found, Task
+from nesting.settings import Effort, Preference
 from nesting.shortage import shortage
-from nesting.solution import BoundKind, Layout, Placement, Solution, canonical
+from nesting.solution import (
+    BoundKind,
+    Layout,
+    Placement,
+    Solution,
+    StopReason,
+    canonical,
+    price_of,
+)
 from nesting.verify import violations
+from nesting.watch import Unwatched, Watcher
+
+AS_IT_IS = Preference()
+
+SEED_STEP = 1_000_003
+"""Between the seeds of independent searches: a prime, so that few seeds of callers meet them."""
 
 
 def solve(
     instance: Instance,
     *,
     seed: int = 1,
-    progress: ProgressListener | None = None,
     effort: Effort = Effort.NORMAL,
+    preference: Preference = AS_IT_IS,
+    seconds: float | None = None,
+    clock: Clock = time.monotonic,
+    watcher: Watcher | None = None,
+    executor: Executor | None = None,
 ) -> Solution:
     """Return layouts that hold every piece exactly as often as asked, at the lowest price found.
 
-    Equal prices are told apart by the number of sheets, then of layouts. The same question, seed
-    and effort give the same answer. Every answer has passed `violations`.
+    Equal prices are told apart by the number of sheets, then of layouts; `preference` may trade
+    price for fewer layouts. The same question, seed, effort and preference give the same answer,
+    on any number of workers of the `executor` that runs the effort's independent searches.
+    With `seconds` the clock decides when to stop, and answers can no longer be repeated.
+    Every answer has passed `violations`.
 
     Raises:
+        InvalidInstance: the rules contradict each other.
         PieceTooBig: a piece fits no stock in any turn that it may take.
         NotEnoughStock: the sheets on hand do not hold all pieces, or no way was found.
+        StoppedTooEarly: the watcher stopped it before there was any answer.
         BrokenSolution: the answer failed its verification; a bug in the nest.
     """
-    refuse_oversized(instance)
+    refuse_impossible(instance)
     if not instance.pieces:
-        return Solution(layouts=(), lower_bound=0, bound_kind=BoundKind.NOTHING)
+        return _nothing(seed)
     problem = problem_of(instance)
-    bound = sheets_bound(instance)
-    draft = _searched(
-        problem,
-        _goal(instance),
-        WorkMeter(_offers(problem, effort)),
-        Random(seed),
-        progress or SilentProgress(),
-    )
-    if bound is None:
-        raise shortage(instance, problem, draft, ShortageProof.AREA)
-    if draft.short:
-        raise shortage(instance, problem, draft, ShortageProof.SEARCH)
-    solution = Solution(
-        layouts=_layouts(instance, draft), lower_bound=bound.sheets, bound_kind=bound.kind
-    )
+    bounds = quick_bounds(problem) if _each_has_a_sheet(problem) else None
+    if bounds is None:
+        short = _by_priority(instance, problem).short
+        raise shortage(instance, problem, short, _proof(problem))
+    watcher = watcher or Unwatched()
+    found = _searched(problem, bounds, seed, effort, preference, seconds, clock, watcher, executor)
+    if found.draft.short:
+        by_rank = _by_priority(instance, problem)
+        if by_rank.short:
+            raise shortage(instance, problem, by_rank.short, ShortageProof.SEARCH)
+        found = replace(found, draft=by_rank, choices=())
+    solution = _solution(instance, found, seed)
     broken = violations(instance, solution)
     if broken:
         raise BrokenSolution(violations=broken, seed=seed)
-    return solution
+    return finished(instance, solution)
 
 
 def _searched(
-    problem: Problem, goal: Goal, meter: WorkMeter, rng: Random, progress: ProgressListener
-) -> Draft:
-    total = meter.limit
-    progress.step(0, total)
-    record = Record(problem, goal, meter, progress)
-    Search(problem, record, meter, rng).run()
-    progress.step(total, total)
-    return record.best
+    problem: Problem,
+    bounds: Bounds,
+    seed: int,
+    effort: Effort,
+    preference: Preference,
+    seconds: float | None,
+    clock: Clock,
+    watcher: Watcher,
+    executor: Executor | None,
+) -> Found:
+    """Return the best answer of the effort's independent searches, the first one's among equals."""
+    limits = effort.value
+    tasks = [
+        Task(problem, bounds, limits, preference, seconds, seed + number * SEED_STEP)
+        for number in range(limits.searches)
+    ]
+    return best_of(problem, independent(tasks, watcher, clock, executor), preference)
 
 
-def _offers(problem: Problem, effort: Effort) -> int:
-    return effort.offers(len(problem.kinds), sum(problem.demand), len(problem.rooms))
-
-
-def _goal(instance: Instance) -> Goal:
-    """Return what no answer can beat; nothing is unbeatable when the stock has too little area."""
-    sheets, price = sheets_bound(instance), price_bound(instance)
-    if sheets is None or price is None:
-        return Goal(sheets=0, price=0.0)
-    cheapest = min(stock.price for stock in instance.stocks if stock.on_hand != 0)
-    return Goal(sheets=sheets.sheets, price=max(price, cheapest * sheets.sheets))
+def _solution(instance: Instance, found: Found, seed: int) -> Solution:
+    layouts, bounds = _layouts(instance, found.draft), found.bounds
+    return Solution(
+        layouts=layouts,
+        lower_bound=bounds.sheets,
+        bound_kind=bounds.sheets_kind,
+        price=price_of(instance.stocks, layouts),
+        price_bound=bounds.price,
+        price_bound_kind=bounds.price_kind,
+        stop=found.stop,
+        seed=seed,
+        choices=found.choices,
+    )
 
 
 def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:
@@ -93,8 +128,8 @@ def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:
             placements=tuple(
                 Placement(
                     piece=instance.pieces[spot.kind].id,
-                    x=trim + spot.x,
-                    y=trim + spot.y,
+                    x=trim.left + spot.x,
+                    y=trim.bottom + spot.y,
                     turned=spot.turned,
                 )
                 for spot in filling.spots
@@ -103,3 +138,38 @@ def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:
         )
         for filling, runs in draft
     )
+
+
+def _nothing(seed: int) -> Solution:
+    return Solution(
+        layouts=(),
+        lower_bound=0,
+        bound_kind=BoundKind.NOTHING,
+        price=0.0,
+        price_bound=0.0,
+        price_bound_kind=BoundKind.NOTHING,
+        stop=StopReason.PROVEN,
+        seed=seed,
+    )
+
+
+def _by_priority(instance: Instance, problem: Problem) -> Draft:
+    """Return a draft in which the pieces of the highest priority have their places first."""
+    demand = dict(enumerate(problem.demand))
+    priorities = [piece.priority for piece in instance.pieces]
+    return by_priority(problem, arrays_of(problem), demand, priorities)
+
+
+def _each_has_a_sheet(problem: Problem) -> bool:
+    """Return whether every piece fits a sheet of which there is at least one."""
+    rooms = [room for room in problem.rooms if room.on_hand != 0]
+    return all(any(kind.fits(room) for room in rooms) for kind in problem.kinds)
+
+
+def _proof(problem: Problem) -> ShortageProof:
+    """Return how it is known that the sheets do not suffice: by area, or by a finer bound."""
+    needed = sum(
+        kind.area * count for kind, count in zip(problem.kinds, problem.demand, strict=True)
+    )
+    on_hand = sum(room.area * (room.on_hand or 0) for room in problem.rooms)
+    return ShortageProof.AREA if needed > on_hand else ShortageProof.BOUND

@@ -14,9 +14,15 @@ class ViolationKind(StrEnum):
     OUTSIDE = "outside the trimmed sheet"
     OVERLAP = "overlap"
     GAP = "gap too small"
+    DEFECT = "on a defect of the sheet, or too near to it"
+    RIM = "small part too near the rim"
     GRAIN = "turned against the grain"
+    CUTS = "not possible with cuts from edge to edge"
+    STAGES = "too many changes of the cutting direction"
     ON_HAND = "more sheets than on hand"
     BOUND = "bound above the answer"
+    PRICE = "price not that of the sheets"
+    PRICE_BOUND = "price bound above the price"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -78,7 +78,10 @@ class BarHole:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BarPart:
-    """One line of the linear cut list: a cleat or a steel angle, with its drill positions."""
+    """One line of the linear cut list: a cleat or a steel angle, with its drill positions.
+
+    `stock_length_mm` is the length that its material is bought in.
+    """
 
     number: str
     description: str
@@ -87,6 +90,7 @@ class BarPart:
     material: str
     profile: str
     length_mm: float
+    stock_length_mm: float
     holes: tuple[BarHole, ...]
     quantity: int
     mass_kg: float

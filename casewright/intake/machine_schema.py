@@ -7,12 +7,16 @@ from typing import Annotated
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Text
+from casewright.job import OffcutSize, Saw, SmallParts
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
 from parametric.lengths import Units
 from parametric.routing import CornerRelief
 
 _PLAIN = LayerNames()
+_PLAIN_SAW = Saw()
+_PLAIN_OFFCUT = OffcutSize()
+_PLAIN_SMALL = SmallParts()
 
 LayerName = Annotated[str, Field(max_length=60)]
 
@@ -30,8 +34,54 @@ class LayerNamesEntry(Entry):
     back_suffix: LayerName = _PLAIN.back_suffix
 
 
+class SawEntry(Entry):
+    """The saw that cuts cleats and steel angles from bars."""
+
+    kerf: Annotated[float, LengthIn(0, 10, "Width of its cut.")] = _PLAIN_SAW.kerf_mm
+    end_trim: Annotated[float, LengthIn(0, 200, "Lost at each end of a bar, the cut included.")] = (
+        _PLAIN_SAW.end_trim_mm
+    )
+    reusable: Annotated[float, LengthIn(1, 5000, "Shortest rest of a bar that is kept.")] = (
+        _PLAIN_SAW.reusable_mm
+    )
+
+
+class EdgeTrimEntry(Entry):
+    """Edges of a sheet along which more or less is left than `sheet_trim`."""
+
+    left: Annotated[float | None, LengthIn(0, 200, "At the start of the sheet's length.")] = None
+    right: Annotated[float | None, LengthIn(0, 200, "At the end of the sheet's length.")] = None
+    bottom: Annotated[float | None, LengthIn(0, 200, "Along the sheet's lower side.")] = None
+    top: Annotated[float | None, LengthIn(0, 200, "Along the sheet's upper side.")] = None
+
+
+class OffcutEntry(Entry):
+    """The least offcut of a sheet that is kept, whichever way it lies."""
+
+    length: Annotated[float, LengthIn(10, 5000, "Its longer side.")] = _PLAIN_OFFCUT.length_mm
+    width: Annotated[float, LengthIn(10, 5000, "Its shorter side.")] = _PLAIN_OFFCUT.width_mm
+
+
+class SmallPartsEntry(Entry):
+    """Parts that a vacuum table may not hold: marked on the sheet maps, and cut last."""
+
+    area_cm2: Annotated[
+        float, Field(ge=0, le=10_000, description="Parts smaller than this are marked.")
+    ] = _PLAIN_SMALL.area_cm2
+    aspect: Annotated[
+        float,
+        Field(ge=1, le=1000, description="Parts longer than so many times their width are marked."),
+    ] = _PLAIN_SMALL.aspect
+    rim_side: Annotated[
+        float | None, LengthIn(1, 5000, "Parts with no longer side stay away from the rim.")
+    ] = _PLAIN_SMALL.rim_side_mm
+    rim: Annotated[
+        float | None, LengthIn(0.1, 500, "How far they stay from the trimmed edges.")
+    ] = _PLAIN_SMALL.rim_mm
+
+
 class MachineEntry(Entry):
-    """The router that cuts the parts."""
+    """The router that cuts the parts, and the saw for bars."""
 
     name: Text
     sheet_trim: Annotated[float, LengthIn(0, 100, "Left along every edge of a sheet.")]
@@ -47,6 +97,10 @@ class MachineEntry(Entry):
         DxfVersion, Field(strict=False, description="Release of the cut files.")
     ] = DxfVersion.R2010
     layer_names: LayerNamesEntry = LayerNamesEntry()
+    saw: SawEntry = SawEntry()
+    edge_trim: EdgeTrimEntry = EdgeTrimEntry()
+    offcut: OffcutEntry = OffcutEntry()
+    small_parts: SmallPartsEntry = SmallPartsEntry()
 
 
 class MachineFile(MachineEntry):

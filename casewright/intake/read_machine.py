@@ -13,7 +13,7 @@ from casewright.intake.layer_clashes import layer_clashes
 from casewright.intake.machine_schema import MachineEntry, MachineFile
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults
-from casewright.job import Machine
+from casewright.job import EdgeTrim, Machine, OffcutSize, Saw, SmallParts
 from export.layer_names import LayerNames, layer_name_faults
 from parametric.lengths import Units, show_length
 from parametric.primitives.hung_panel import LIFT_MM
@@ -81,6 +81,11 @@ def _router(
         found = show_length(entry.gap, units)
         allowed = f"at least bit_diameter ({show_length(entry.bit_diameter, units)})"
         faults.append(source.fault("gap", found=found, allowed=allowed))
+    small = entry.small_parts
+    for key, missing in (("rim", "rim_side"), ("rim_side", "rim")):
+        if getattr(small, key) is not None and getattr(small, missing) is None:
+            found, allowed = f"no {missing} beside it", "both or none"
+            faults.append(source.fault("small_parts", key, found=found, allowed=allowed))
     names = entry.layer_names.model_dump()
     name_faults = layer_name_faults(names) or tuple(layer_clashes(names))
     if name_faults:
@@ -102,6 +107,24 @@ def _router(
             dxf_version=entry.dxf_version,
             largest_drill_mm=entry.largest_drill,
             layer_names=LayerNames(**names),
+            saw=Saw(
+                kerf_mm=entry.saw.kerf,
+                end_trim_mm=entry.saw.end_trim,
+                reusable_mm=entry.saw.reusable,
+            ),
+            edge_trim=EdgeTrim(
+                left_mm=entry.edge_trim.left,
+                right_mm=entry.edge_trim.right,
+                bottom_mm=entry.edge_trim.bottom,
+                top_mm=entry.edge_trim.top,
+            ),
+            offcut=OffcutSize(length_mm=entry.offcut.length, width_mm=entry.offcut.width),
+            small_parts=SmallParts(
+                area_cm2=small.area_cm2,
+                aspect=small.aspect,
+                rim_side_mm=small.rim_side,
+                rim_mm=small.rim,
+            ),
         ),
         source,
     )

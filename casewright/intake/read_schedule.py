@@ -6,18 +6,14 @@ out, and a cell that may be left blank.
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
-from typing import NamedTuple
 
 from casewright.errors import Fault
-from casewright.intake.document import Blame, Place, placed_fault, shown
+from casewright.intake.csv_table import Columns, CsvFile, Row, read_rows
+from casewright.intake.document import Blame, shown
 from casewright.intake.entry import LengthIn
 from casewright.intake.nearest import one_of
-from casewright.intake.text_file import read_text
 from casewright.job import Measured, Room
 from parametric.hand import Hand
 from parametric.lengths import LengthError, Units
@@ -39,7 +35,7 @@ LENGTHS: Mapping[str, LengthIn] = {
 }
 COLUMNS = (*NEEDED, *LENGTHS, OUT_OF_SQUARE)
 _LONGEST_ROOM = 20
-_COMMAS = "cells separated by commas"
+_READ = Columns(needed=NEEDED, optional=(*LENGTHS, OUT_OF_SQUARE), texts=NEEDED)
 
 
 def read_schedule(
@@ -54,91 +50,21 @@ def read_schedule(
     Bare numbers count in `units`; without units lengths are checked for their form only. `blame`
     makes the fault of a file that cannot be opened, see `read_text`.
     """
-    text = read_text(path, faults, blame)
-    if text is None:
-        return ()
-    sheet = _Sheet(path, faults)
-    rows = _rows(text, sheet)
-    if rows is None:
-        return ()
-    if not rows:
-        sheet.fault(1, "", "no header", f"the columns {', '.join(NEEDED)} and a row for each room")
-        return ()
-    header = [name.strip() for name in rows[0].cells]
-    if not _is_header(header, rows[0].line, sheet):
-        return ()
-    if len(rows) == 1:
-        sheet.fault(rows[0].line, "", "no rooms", "a row for each room")
-    return tuple(_rooms(rows[1:], header, units, set_names, sheet))
-
-
-class _Row(NamedTuple):
-    """A row and the line it starts in."""
-
-    line: int
-    cells: list[str]
-
-
-@dataclass(frozen=True, slots=True)
-class _Sheet:
-    """Where the faults of one file go."""
-
-    path: Path
-    faults: list[Fault]
-
-    def fault(self, line: int, column: str, found: str, allowed: str) -> None:
-        key_path = (column,) if column else ()
-        self.faults.append(
-            placed_fault(self.path, Place(line, None), key_path, found=found, allowed=allowed)
-        )
-
-
-def _rows(text: str, sheet: _Sheet) -> list[_Row] | None:
-    """Return the rows that are not blank, or None after adding the fault that hides the rest."""
-    rows = []
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
-    start = 1
-    try:
-        for cells in reader:
-            if any(cell.strip() for cell in cells):
-                rows.append(_Row(start, cells))
-            start = reader.line_num + 1
-    except csv.Error as problem:
-        sheet.fault(start, "", str(problem), f"{_COMMAS}, quotes in pairs")
-        return None
-    return rows
-
-
-def _is_header(header: list[str], line: int, sheet: _Sheet) -> bool:
-    for mark, marks in ((";", "semicolons"), ("\t", "tabs")):
-        if len(header) == 1 and mark in header[0]:
-            sheet.fault(line, "", f"cells separated by {marks}", _COMMAS)
-            return False
-    faults_before = len(sheet.faults)
-    for name in NEEDED:
-        if name not in header:
-            sheet.fault(line, name, "no such column", f"columns {', '.join(NEEDED)} in any order")
-    for index, name in enumerate(header):
-        if name not in COLUMNS:
-            sheet.fault(
-                line, "", f"the column {shown(name)}", one_of(COLUMNS, name, what="columns")
-            )
-        elif name in header[:index]:
-            sheet.fault(line, name, "the column a second time", "each column once")
-    return len(sheet.faults) == faults_before
+    file = CsvFile(path, faults)
+    rows = read_rows(file, _READ, blame)
+    return tuple(_rooms(rows, units, set_names, file))
 
 
 def _rooms(
-    rows: list[_Row],
-    header: list[str],
+    rows: Iterable[Row],
     units: Units | None,
     set_names: Collection[str],
-    sheet: _Sheet,
+    sheet: CsvFile,
 ) -> Iterator[Room]:
     lines: dict[str, int] = {}
-    whole = list(_whole(rows, header, sheet))
-    _unknown_sets([(line, cells[SET]) for line, cells in whole], set_names, sheet)
-    for line, cells in whole:
+    rows = list(rows)
+    _unknown_sets([(line, cells[SET]) for line, cells in rows], set_names, sheet)
+    for line, cells in rows:
         number = _number(cells[ROOM], line, lines, sheet)
         hand = _hand(cells[HAND], line, sheet)
         measured = _measured(cells, units, line, sheet)
@@ -146,18 +72,7 @@ def _rooms(
             yield Room(number=number, set_name=cells[SET], hand=hand, measured=measured)
 
 
-def _whole(
-    rows: list[_Row], header: list[str], sheet: _Sheet
-) -> Iterator[tuple[int, dict[str, str]]]:
-    """Yield line and cells, by column, of the rows that have a cell for every column."""
-    for line, texts in rows:
-        if len(texts) == len(header):
-            yield line, dict(zip(header, (text.strip() for text in texts), strict=True))
-        else:
-            sheet.fault(line, "", f"{len(texts)} cells", f"{len(header)}, as in the header")
-
-
-def _unknown_sets(named: list[tuple[int, str]], set_names: Collection[str], sheet: _Sheet) -> None:
+def _unknown_sets(named: list[tuple[int, str]], set_names: Collection[str], sheet: CsvFile) -> None:
     """Tell each unknown set once, in the first line that names it."""
     lines: dict[str, list[int]] = {}
     for line, name in named:
@@ -169,7 +84,7 @@ def _unknown_sets(named: list[tuple[int, str]], set_names: Collection[str], shee
         sheet.fault(where[0], SET, f"{shown(name)}{rows}", allowed)
 
 
-def _number(text: str, line: int, lines: dict[str, int], sheet: _Sheet) -> str | None:
+def _number(text: str, line: int, lines: dict[str, int], sheet: CsvFile) -> str | None:
     if not text or len(text) > _LONGEST_ROOM or not text.isprintable():
         sheet.fault(
             line, ROOM, shown(text), f"a number or name, at most {_LONGEST_ROOM} characters"
@@ -184,14 +99,14 @@ def _number(text: str, line: int, lines: dict[str, int], sheet: _Sheet) -> str |
     return text
 
 
-def _hand(text: str, line: int, sheet: _Sheet) -> Hand | None:
+def _hand(text: str, line: int, sheet: CsvFile) -> Hand | None:
     hands = {str(hand): hand for hand in Hand}
     if text not in hands:
         sheet.fault(line, HAND, shown(text), one_of(hands, text, what="hands"))
     return hands.get(text)
 
 
-def _measured(cells: Mapping[str, str], units: Units | None, line: int, sheet: _Sheet) -> Measured:
+def _measured(cells: Mapping[str, str], units: Units | None, line: int, sheet: CsvFile) -> Measured:
     lengths_mm: dict[str, float] = {}
     for column, allowed in LENGTHS.items():
         if text := cells.get(column, ""):
@@ -207,7 +122,7 @@ def _measured(cells: Mapping[str, str], units: Units | None, line: int, sheet: _
     return Measured(corner_out_of_square_per_1000=per_1000, **lengths_mm)
 
 
-def _out_of_square(text: str, line: int, sheet: _Sheet) -> float | None:
+def _out_of_square(text: str, line: int, sheet: CsvFile) -> float | None:
     if not text:
         return None
     try:

@@ -15,6 +15,7 @@ from nesting.ticks import to_mm
 from parametric.cut_list import Part
 from parametric.materials import StockSheet
 from parametric.outline import Outline
+from parametric.panel import FlatPanel
 
 
 def sheet_drawing(
@@ -28,6 +29,18 @@ def sheet_drawing(
     Raises:
         KeyError: the layout names an unknown part, or the table was made without it.
     """
+    panels = {name: parts[name].panel for name in layout.counts()}
+    return placed_panels(layout, panels, stock, layers)
+
+
+def placed_panels(
+    layout: Layout, panels: Mapping[str, FlatPanel], stock: StockSheet, layers: LayerTable
+) -> Drawing:
+    """Return the same for panels, each with the name that the layout gives it written on it.
+
+    Raises:
+        KeyError: the layout names an unknown panel, or the table was made without it.
+    """
     edge = Outline.rectangle(stock.length_mm, stock.width_mm)
     sheet = Drawing(paths=(ClosedPath.of(edge, layers.plain(LayerRole.SHEET)),))
     drawn: dict[tuple[str, bool], Drawing] = {}
@@ -35,11 +48,8 @@ def sheet_drawing(
     for placement in layout.placements:
         key = (placement.piece, placement.turned)
         if key not in drawn:
-            drawn[key] = _part(parts[placement.piece], layers, turned=placement.turned)
+            panel = panels[placement.piece]
+            panel = panel.turned_quarter() if placement.turned else panel
+            drawn[key] = first_operation(panel, placement.piece, layers)
         placed.append(drawn[key].shifted(to_mm(placement.x), to_mm(placement.y)))
     return sheet.joined(placed)
-
-
-def _part(part: Part, layers: LayerTable, *, turned: bool) -> Drawing:
-    panel = part.panel.turned_quarter() if turned else part.panel
-    return first_operation(panel, part.number, layers)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from export.tables.bar_plan_table import BarNest
 from export.tables.yield_table import YieldRow
 from parametric.cut_list import CutList
 from parametric.findings.finding import Finding
@@ -59,3 +60,4 @@ class SummaryContent:
     sheet_maps: tuple[SheetMap, ...]
     yield_rows: tuple[YieldRow, ...]
     cut_list: CutList
+    bar_nests: tuple[BarNest, ...] = ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
+from export.summary.bar_section import bars_section
 from export.summary.content import SummaryContent
 from export.summary.part_sections import parts_section, yield_section
 from export.summary.sections import (
@@ -27,6 +28,7 @@ def summary_html(content: SummaryContent) -> str:
             sets_section(content),
             yield_section(content),
             maps_section(content),
+            bars_section(content),
             parts_section(content),
             cautions_section(),
         )

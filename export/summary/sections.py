@@ -30,6 +30,7 @@ def headline(content: SummaryContent) -> str:
             ("findings", "Findings"),
             ("sets", "Sets"),
             ("sheets", "Sheets"),
+            *((("bars", "Bars"),) if content.bar_nests else ()),
             ("parts", "Cut list"),
             ("cautions", "Cautions"),
         )
@@ -126,6 +127,8 @@ def _key_figures(content: SummaryContent) -> Iterator[tuple[str, str]]:
     yield "bars", f"{sum(bar.quantity for bar in bars)} ({len(bars)} different)"
     yield "sheets", str(sum(row.sheets for row in content.yield_rows))
     yield "sheets needed at least", str(sum(bounds.values()))
+    if content.bar_nests:
+        yield "bars to buy", str(sum(nest.answer.bars for nest in content.bar_nests))
     yield "warnings", str(counts[Severity.WARN])
     yield "failures", str(counts[Severity.FAIL])
 

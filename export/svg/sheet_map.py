@@ -6,28 +6,53 @@ Reads in black and white: parts pale, grooves grey, what goes right through whit
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.dxf.content import DxfContent
 from export.layer_table import Layer, LayerRole, LayerTable
 from export.svg.dimensions import CHARACTER_SHARE, PictureDimension, drawn_dimensions
 from export.svg.elements import closed_path_data, number, svg_document, text_element
+from export.svg.sheet_marks import (
+    ORDER_TEXT,
+    defect_marks,
+    hatched_offcuts,
+    note_lines,
+    order_marks,
+    risk_legend,
+    risk_marks,
+)
 from parametric.lengths import Units, show_length
 from parametric.outline import Bounds
 
 _TEXT_SHARE = 1 / 70  # of the sheet's greater side
 _LINE_SHARE = 1 / 900
 _LEAST_LABEL_SHARE = 0.55  # of the other texts' height: smaller ones cannot be read on paper
+_MARK_SHARE = 0.8  # of the other texts' height: offcuts, parts at risk, notes
+_ORDER_SHARE = 0.5  # of the other texts' height: numbers that must not be taken for part numbers
 
 _SHEET, _PART, _GROOVE, _BLIND_HOLE, _THROUGH = "#fff", "#ededed", "#b9b9b9", "#777", "#fff"
 
 
 def sheet_map_svg(
-    content: DxfContent, layers: LayerTable, *, title: str, runs: int, units: Units
+    content: DxfContent,
+    layers: LayerTable,
+    *,
+    title: str,
+    runs: int,
+    units: Units,
+    offcuts: Sequence[Bounds] = (),
+    at_risk: Sequence[Bounds] = (),
+    cut_order: Sequence[Bounds] = (),
+    defects: Sequence[Bounds] = (),
+    notes: Sequence[str] = (),
 ) -> str:
     """Return the sheet map as SVG: parts with their numbers and cuts, the sheet's size in the job's
     units, and above it the title and how many sheets are cut so.
+
+    `offcuts` are hatched and labelled with their size; each part `at_risk` has a mark in its
+    corner, which a line below the sheet explains. Parts get numbers in their `cut_order`, where it
+    is given; `defects` are dark. All in millimetres in the sheet's frame. `notes` stand below.
 
     Raises:
         ValueError: the file has no sheet edge.
@@ -62,12 +87,26 @@ def sheet_map_svg(
         max(sheet.x1, *(dimension.bounds.x1 for dimension in drawn)) + text,
         sheet.y1 + 3 * text,
     )
+    line = max(length, width) * _LINE_SHARE
     body = [
-        *_shapes(drawing, layers, max(length, width) * _LINE_SHARE),
+        *_shapes(drawing, layers, line),
+        *hatched_offcuts(offcuts, units, text * _MARK_SHARE, line / 2),
+        *defect_marks(defects, line),
+        *risk_marks(at_risk, text * _MARK_SHARE, line / 2),
+        *order_marks(cut_order, text * _ORDER_SHARE, line / 2),
         *(_label(label, text * _LEAST_LABEL_SHARE) for label in drawing.labels),
         *(dimension.svg for dimension in drawn),
         text_element(heading, sheet.x0, sheet.y1 + text, heading_height),
     ]
+    lines = note_lines(notes, length, text * _MARK_SHARE)
+    if cut_order:
+        lines = (ORDER_TEXT, *lines)
+    if at_risk:
+        body.append(risk_legend(sheet.x0, frame[1] - text, text * _MARK_SHARE, line / 2))
+        frame = (frame[0], frame[1] - 2 * text, *frame[2:])
+    for words in lines:
+        body.append(text_element(words, sheet.x0, frame[1] - text, text * _MARK_SHARE))
+        frame = (frame[0], frame[1] - 1.5 * text, *frame[2:])
     return svg_document(frame, heading, body)
 
 

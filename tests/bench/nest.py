@@ -17,8 +17,8 @@ import rectpack
 from casewright.intake.read_job import read_job
 from casewright.nest_stage import nest_groups, nest_instance
 from casewright.pipeline import check
-from nesting.instance import Instance, SheetRules, Stock, Turn
-from nesting.solution import cost
+from nesting.instance import Instance, Stock, Turn
+from nesting.sheet_rules import SheetRules, Trim
 from nesting.solve import solve
 from nesting.ticks import gap_ticks
 from tests.bench.comparison import Comparison, show_and_exit
@@ -54,7 +54,7 @@ def by_solve(instance: Instance) -> Answer:
     start = time.process_time()
     solution = solve(instance, seed=SEED)
     seconds = time.process_time() - start
-    price = round(cost(instance, solution), CENTS)
+    price = round(solution.price, CENTS)
     return Answer(sheets=solution.sheets, price=price, seconds=seconds)
 
 
@@ -100,7 +100,7 @@ def packing(
         rotation=all(piece.turn is Turn.QUARTER for piece in instance.pieces),
     )
     for stock in stocks:
-        size = (stock.length - 2 * trim + gap, stock.width - 2 * trim + gap)
+        size = (stock.length - trim.along + gap, stock.width - trim.across + gap)
         count = pieces if stock.on_hand is None else stock.on_hand
         packer.add_bin(*size, count=count, bid=stock.price)
     for piece in instance.pieces:
@@ -129,7 +129,8 @@ def total(answers: list[Answer]) -> Answer:
 
 def run() -> None:
     job = read_job(DEMO_JOB)
-    rules = SheetRules(trim=gap_ticks(job.machine.sheet_trim_mm), gap=gap_ticks(job.machine.gap_mm))
+    trim = Trim.even(gap_ticks(job.machine.sheet_trim_mm))
+    rules = SheetRules(trim=trim, gap=gap_ticks(job.machine.gap_mm))
     rows: list[Comparison] = []
     ours: list[Answer] = []
     peer: list[Answer] = []

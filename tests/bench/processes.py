@@ -2,6 +2,7 @@
 
 import os
 import statistics
+import subprocess
 import sys
 import tempfile
 import time
@@ -48,6 +49,20 @@ def cost_of_python(arguments: Sequence[str]) -> Cost:
         cpu_s=used.ru_utime + used.ru_stime,
         peak_mib=used.ru_maxrss / 1024,  # Linux counts kibibytes
     )
+
+
+def said_by_python(arguments: Sequence[str], environment: dict[str, str]) -> str:
+    """Run this Python with the arguments and more in its environment; return what it printed.
+
+    Raises:
+        RuntimeError: the process failed.
+    """
+    command = [sys.executable, *arguments]
+    whole = os.environ | {"PYTHONPATH": str(ROOT)} | environment
+    done = subprocess.run(command, env=whole, capture_output=True, text=True, check=False)
+    if done.returncode:
+        raise RuntimeError(f"{arguments} ended with {done.returncode}:\n{done.stderr}")
+    return done.stdout
 
 
 def medians(commands: Sequence[Sequence[str]], runs: int) -> list[Cost]:

@@ -43,6 +43,9 @@ class StageClock:
     def step(self, what: str) -> None:
         del what
 
+    def note(self, what: str) -> None:
+        del what
+
 
 def job_of_many_rooms(folder: Path) -> Path:
     """Copy the demo with its schedule repeated under new room numbers; the stock grows with it."""

@@ -29,6 +29,7 @@ SHELVES = {"materials", "bands", "bars", "screws", "angles", "legs", "wall_plate
 BY_NAME = {"sets", "stock", *SHELVES}
 # What a schema can do without, though a job may not.
 OPTIONAL = {"libraries", "dxf_version", "shelf_height", "countersink_angle", *SHELVES}
+DEFAULTED = {("machine", "saw"), ("machine", "offcut"), ("machine", "small_parts")}
 UNITS = {"bench", "table", "bed", "wall_panel", "angle"}
 
 quickly = settings(max_examples=60, deadline=None)
@@ -51,7 +52,11 @@ def at(path: KeyPath) -> Any:
 
 KEYS = list(schema_keys(JOB))
 UNIT_KEYS = [path for path in KEYS if path[0] == "sets" and path[-1] in UNITS]
-NEEDED = [path for path in KEYS if path[-1] not in OPTIONAL and path not in UNIT_KEYS]
+NEEDED = [
+    path
+    for path in KEYS
+    if path[-1] not in OPTIONAL and path not in UNIT_KEYS and path[:2] not in DEFAULTED
+]
 NUMBERS = [path for path in KEYS if isinstance(at(path), int | float)]
 
 

@@ -81,7 +81,6 @@ def test_files_of_spreadsheets_are_read(tmp_path: Path, mark: str, end: str) -> 
         ("", 1, "", "no header", "room, set, hand"),
         ("room,set,hand\n", 1, "", "no rooms", "a row for each room"),
         ("room,hand\n1,left\n", 1, "set", "no such column", "room, set, hand"),
-        ("room;set;hand\n1;twin;left\n", 1, "", "cells separated by semicolons", "by commas"),
         ("\nroom\tset\thand\n1\ttwin\tleft\n", 2, "", "cells separated by tabs", "by commas"),
         ("room,set,hand,floor_hi\n", 1, "", "the column 'floor_hi'", "nearest: floor_high"),
         ("room,set,hand,set\n", 1, "set", "the column a second time", "each column once"),
@@ -117,7 +116,6 @@ def test_a_fault_of_the_schedule_is_located(
 @pytest.mark.parametrize(
     ("content", "line"),
     [
-        ("room;set;hand\n1;twin;left\n", 1),
         ("room\tset\thand\n1\ttwin\tleft\n", 1),
         (HEAD + '1,"twin,left\n2,twin,lft,,,,\n', 2),
         (HEAD + '1,twn,left,,,,\n2,"twin,left\n', 3),
@@ -138,6 +136,14 @@ def test_an_unknown_set_is_told_once_with_its_rows(tmp_path: Path) -> None:
         (5, "set", "'qeen'"),
     ]
     assert [room.number for room in rooms] == ["2"]
+
+
+def test_semicolons_and_decimal_commas_are_read(tmp_path: Path) -> None:
+    """As spreadsheets write them where the comma is the decimal mark; a room keeps its name."""
+    content = "room;set;hand;floor_high\n1,5;twin;left;2,5\n"
+    (room,), faults = read(tmp_path, content, Units.MM)
+    assert not faults
+    assert (room.number, room.measured.floor_high_mm) == ("1,5", 2.5)
 
 
 def test_lines_are_counted_across_quoted_cells(tmp_path: Path) -> None:

@@ -11,10 +11,12 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from casewright.job import Job, Machine, Measured, Room
+from casewright.nest_settings import NestSettings
 from casewright.pipeline import build
 from export.dxf.reader import read_dxf
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
+from nesting.settings import Effort
 from parametric.findings.finding import Severity
 from parametric.hand import Hand
 from parametric.lengths import Units
@@ -32,6 +34,7 @@ from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM
 from tests.solid_assertions import difference_mm3, placed
 from tests.strategies import construction_for, routings, set_sizes
 
+QUICK = NestSettings(effort=Effort.QUICK)
 FEW = settings(
     max_examples=6,
     deadline=None,
@@ -86,7 +89,7 @@ def random_job(sizes: SetSizes, routing: Routing, version: DxfVersion) -> Job:
 @FEW
 @given(sizes=set_sizes(), routing=routings(), version=st.sampled_from(DxfVersion))
 def test_random_jobs_build(sizes: SetSizes, routing: Routing, version: DxfVersion) -> None:
-    outcome = build(random_job(sizes, routing, version))
+    outcome = build(random_job(sizes, routing, version), settings=QUICK)
     failed = [f for f in outcome.findings if f.severity is Severity.FAIL]
     assert not failed
     manifest = json.loads(outcome.files[PurePosixPath("manifest.json")])

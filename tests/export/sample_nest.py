@@ -2,10 +2,11 @@
 
 from export.manifest import FaceUp
 from export.tables.yield_table import MaterialNest
-from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
-from nesting.solution import BoundKind, Solution
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.sheet_rules import SheetRules, Trim
 from nesting.ticks import piece_ticks
 from tests.export.sample_parts import LAMINATED, STOCK, sample_layout, sample_parts
+from tests.nesting.random_nests import answer_of
 
 
 def sample_nest() -> MaterialNest:
@@ -23,9 +24,11 @@ def sample_nest() -> MaterialNest:
     stock = Stock(
         id=STOCK.key, length=244000, width=122000, price=STOCK.price, on_hand=STOCK.on_hand
     )
+    rules = SheetRules(trim=Trim.even(1000), gap=1000)
+    instance = Instance(pieces=pieces, stocks=(stock,), rules=rules)
     return MaterialNest(
         face_up=FaceUp.EITHER,
         material=LAMINATED,
-        instance=Instance(pieces=pieces, stocks=(stock,), rules=SheetRules(trim=1000, gap=1000)),
-        solution=Solution(layouts=(sample_layout(),), lower_bound=1, bound_kind=BoundKind.AREA),
+        instance=instance,
+        solution=answer_of(instance, sample_layout(), lower_bound=1),
     )

@@ -188,6 +188,7 @@ def sample_cut_list() -> CutList:
         material="steel",
         profile="50 x 50 x 6",
         length_mm=812.8,
+        stock_length_mm=6096.0,
         holes=(
             BarHole(face=FLAT_LEG, from_end_mm=35.0, across_mm=25.4, diameter_mm=5.0),
             BarHole(face=FLAT_LEG, from_end_mm=410.0, across_mm=25.4, diameter_mm=5.0),

@@ -11,13 +11,15 @@ from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
+from export.tables.offcut_table import offcuts_csv
 from export.tables.yield_table import yield_csv, yield_rows
+from nesting.after.offcuts import Reusable
 from parametric.bar_catalogue import cleat_holes
 from parametric.cut_list import EdgeBanding
 from parametric.lengths import Units
 from parametric.panel import Edge, EdgeBore, Face
 from tests.export.sample_nest import sample_nest
-from tests.export.sample_parts import WHITE_BAND, bore, flat_panel, sample_cut_list
+from tests.export.sample_parts import STOCK, WHITE_BAND, bore, flat_panel, sample_cut_list
 
 
 def rows(text: str) -> list[dict[str, str]]:
@@ -277,3 +279,21 @@ def test_folders_of_materials_are_safe_and_never_shared() -> None:
         "ply_18.5": "ply_18.5",
     }
     assert safe_names(reversed(keys)) == folders
+
+
+def test_offcuts_are_listed_with_their_place_and_how_often_they_fall() -> None:
+    nest = sample_nest()
+    found = rows(offcuts_csv([nest], Reusable(longer=60000, shorter=20000)))
+    assert found
+    assert {row["sheet"] for row in found} == {"1"}
+    assert {row["quantity"] for row in found} == {"3"}
+    assert [row["offcut"] for row in found] == [str(n) for n in range(1, len(found) + 1)]
+    assert {row["stock"] for row in found} == {STOCK.key}
+    for row in found:
+        length, width = float(row["length_mm"]), float(row["width_mm"])
+        assert max(length, width) >= 600
+        assert min(length, width) >= 200
+        assert 10 <= float(row["x_mm"]) <= STOCK.length_mm - 10 - length
+        assert 10 <= float(row["y_mm"]) <= STOCK.width_mm - 10 - width
+        assert float(row["area_m2"]) == pytest.approx(length * width / 1e6, abs=1e-4)
+    assert rows(offcuts_csv([nest], Reusable(longer=250000, shorter=1))) == []

@@ -8,6 +8,7 @@ import pytest
 from export.drawing.panel_drawing import Operation
 from export.manifest import (
     BandEntry,
+    BarEntry,
     FaceUp,
     FileEntry,
     FileRole,
@@ -15,7 +16,9 @@ from export.manifest import (
     LayoutEntry,
     Manifest,
     NestEntry,
+    OffcutEntry,
     PartCount,
+    TrimEntry,
     bands_used,
     manifest_json,
     sha256_of,
@@ -32,16 +35,24 @@ def sample_manifest() -> Manifest:
         stock="board 2440",
         length_mm=2440.0,
         width_mm=1220.0,
-        trim_mm=10.0,
+        trim_mm=TrimEntry(left=10.0, right=12.0, bottom=10.0, top=10.0),
         gap_mm=10.0,
         runs=3,
         share_used=0.1056,
+        offcuts=(OffcutEntry(x_mm=10.0, y_mm=720.5, length_mm=2420.0, width_mm=489.5),),
     )
     nest = NestEntry(
         material="laminated-18",
         thickness_mm=18.0,
         sheets=3,
         lower_bound=1,
+        bound_kind="area",
+        price=177.0,
+        gap=0.25,
+        seed=1,
+        effort="normal",
+        extra_seconds=0.0,
+        stop="the work allowed was done",
         face_up=FaceUp.BACK,
         layouts=(layout,),
     )
@@ -72,6 +83,19 @@ def sample_manifest() -> Manifest:
         nests=(nest,),
         layers=sample_layers(),
         files=files,
+        bars=(
+            BarEntry(
+                material="steel-angle",
+                profile="35 x 35 x 3 mm",
+                length_mm=6000.0,
+                kerf_mm=3.2,
+                end_trim_mm=5.0,
+                bars=4,
+                lower_bound=4,
+                patterns=2,
+                share_used=0.93,
+            ),
+        ),
     )
 
 
@@ -82,6 +106,7 @@ def content() -> Any:
 def test_the_keys_of_the_contract() -> None:
     manifest = content()
     assert sorted(manifest) == [
+        "bars",
         "edge_bands",
         "files",
         "findings",
@@ -103,10 +128,24 @@ def test_the_keys_of_the_contract() -> None:
             "stock": "board 2440",
             "length_mm": 2440.0,
             "width_mm": 1220.0,
-            "trim_mm": 10.0,
+            "trim_mm": {"left": 10.0, "right": 12.0, "bottom": 10.0, "top": 10.0},
             "gap_mm": 10.0,
             "runs": 3,
             "yield": 0.1056,
+            "offcuts": [{"x_mm": 10.0, "y_mm": 720.5, "length_mm": 2420.0, "width_mm": 489.5}],
+        }
+    ]
+    assert manifest["bars"] == [
+        {
+            "material": "steel-angle",
+            "profile": "35 x 35 x 3 mm",
+            "length_mm": 6000.0,
+            "kerf_mm": 3.2,
+            "end_trim_mm": 5.0,
+            "bars": 4,
+            "lower_bound": 4,
+            "patterns": 2,
+            "yield": 0.93,
         }
     ]
     assert nest == {
@@ -114,6 +153,13 @@ def test_the_keys_of_the_contract() -> None:
         "thickness_mm": 18.0,
         "sheets": 3,
         "lower_bound": 1,
+        "bound_kind": "area",
+        "price": 177.0,
+        "gap": 0.25,
+        "seed": 1,
+        "effort": "normal",
+        "extra_seconds": 0.0,
+        "stop": "the work allowed was done",
         "face_up": "back",
     }
 
@@ -173,7 +219,7 @@ def test_files_come_by_path_and_say_what_they_are_about() -> None:
 
 def test_the_text_is_sorted_indented_and_ends_with_a_newline() -> None:
     text = manifest_json(sample_manifest())
-    assert text.startswith('{\n  "edge_bands": [\n    {\n')
+    assert text.startswith('{\n  "bars": [\n    {\n')
     assert text.endswith("}\n")
     assert "Nordhütte" in text
     backwards = replace(sample_manifest(), files=tuple(reversed(sample_manifest().files)))

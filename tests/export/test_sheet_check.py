@@ -13,7 +13,7 @@ from export.dxf.writer import dxf_bytes
 from export.dxf_version import DxfVersion
 from export.sheet_check import part_problems, sheet_problems
 from export.sheet_problem import SheetFault, SheetProblem
-from nesting.instance import SheetRules
+from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Layout, Placement
 from parametric.cut_list import Part
 from tests.export.sample_parts import (
@@ -25,7 +25,7 @@ from tests.export.sample_parts import (
     two_sided_panel,
 )
 
-RULES = SheetRules(trim=1000, gap=1000)  # 10 mm each
+RULES = SheetRules(trim=Trim.even(1000), gap=1000)  # 10 mm each
 LAYERS = sample_layers()
 
 

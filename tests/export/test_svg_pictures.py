@@ -17,9 +17,10 @@ from export.svg.elements import closed_path_data
 from export.svg.hand_plan import hand_plan_svg
 from export.svg.line_picture import lines_svg
 from export.svg.sheet_map import sheet_map_svg
+from export.svg.sheet_marks import RISK_TEXT
 from parametric.hand import Hand
 from parametric.lengths import Units
-from parametric.outline import Vertex
+from parametric.outline import Bounds, Vertex
 from tests.export.sample_parts import STOCK, sample_layers, sample_layout, sample_parts
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -208,3 +209,39 @@ def test_the_two_plans_are_mirror_images() -> None:
         }
 
     assert places(left) == {name: pytest.approx(width - x) for name, x in places(right).items()}
+
+
+def test_offcuts_are_hatched_and_labelled_and_parts_at_risk_are_marked() -> None:
+    kept, narrow = Bounds(1200, 10, 2430, 1210), Bounds(900, 10, 1190, 1210)
+    part = Bounds(10, 10, 110, 60)
+    svg = ElementTree.fromstring(
+        sheet_map_svg(
+            content(),
+            sample_layers(),
+            title="x",
+            runs=1,
+            units=Units.MM,
+            offcuts=(kept, narrow),
+            at_risk=(part,),
+        )
+    )
+    assert "offcut 1230 mm x 1200 mm" in texts(svg)
+    assert "offcut 290 mm x 1200 mm" in texts(svg)
+    (upright,) = (e for e in svg.iter(f"{SVG}text") if e.text == "offcut 290 mm x 1200 mm")
+    assert upright.get("transform", "").startswith("rotate(-90 ")
+    hatches = [e.get("d", "") for e in svg.iter(f"{SVG}path") if e.get("stroke-dasharray")]
+    assert len(hatches) == 2
+    for data, box in zip(hatches, (kept, narrow), strict=True):
+        points = [(float(x), -float(y)) for x, y in re.findall(r"(-?[\d.]+) (-?[\d.]+)", data)]
+        assert len(points) > 10
+        assert all(box.x0 - 0.01 <= x <= box.x1 + 0.01 for x, _ in points)
+        assert all(box.y0 - 0.01 <= y <= box.y1 + 0.01 for _, y in points)
+    mark, legend = (e.get("d", "") for e in svg.iter(f"{SVG}path") if e.get("class") == "risk")
+    corners = [(float(x), -float(y)) for x, y in re.findall(r"(-?[\d.]+) (-?[\d.]+)", mark)]
+    assert all(part.x0 < x < part.x1 and part.y0 < y < part.y1 for x, y in corners)
+    left, top, length, height = map(float, svg.get("viewBox", "").split())
+    for x, y in re.findall(r"(-?[\d.]+) (-?[\d.]+)", legend):
+        assert left <= float(x) <= left + length
+        assert top <= float(y) <= top + height
+    assert RISK_TEXT in texts(svg)
+    assert RISK_TEXT not in texts(sheet_map())

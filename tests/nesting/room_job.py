@@ -1,6 +1,7 @@
 """An invented job: 18 kinds of panel in every room, most with grain, on one size of board."""
 
-from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.sheet_rules import SheetRules, Trim
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
 
 # length and width in mm, pieces in a room
@@ -45,5 +46,5 @@ def room_job(rooms: int) -> Instance:
         )
         for number, (length, width, in_a_room, turn) in enumerate(kinds, start=1)
     )
-    rules = SheetRules(trim=gap_ticks(10), gap=gap_ticks(9.5))
+    rules = SheetRules(trim=Trim.even(gap_ticks(10)), gap=gap_ticks(9.5))
     return Instance(pieces=pieces, stocks=(BOARD,), rules=rules)

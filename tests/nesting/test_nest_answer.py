@@ -1,23 +1,23 @@
 """Answers: canonical order, merging, counts, cost and yield."""
 
+import dataclasses
 from itertools import permutations
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
+from nesting.instance import Instance, Piece, Stock, StockKind, Turn
+from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import (
-    BoundKind,
     Layout,
     Placement,
-    Solution,
     canonical,
-    cost,
     layout_yield,
+    price_of,
     solution_yield,
 )
-from tests.nesting.random_nests import one_sheet
+from tests.nesting.random_nests import answer_of, one_sheet
 
 
 def at(x: int, y: int, piece: str = "a") -> Placement:
@@ -33,15 +33,14 @@ INSTANCE = Instance(
         Stock(id="big", length=500, width=200, price=7.5, on_hand=None),
         Stock(id="small", length=250, width=100, price=2.0, on_hand=None),
     ),
-    rules=SheetRules(trim=0, gap=0),
+    rules=SheetRules(trim=Trim.even(0), gap=0),
 )
-SOLUTION = Solution(
-    layouts=(
-        one_sheet("big", at(0, 0), at(0, 50), runs=4),
-        one_sheet("small", at(0, 0, "b")),
-    ),
+SOLUTION = answer_of(
+    INSTANCE,
+    one_sheet("big", at(0, 0), at(0, 50), runs=4),
+    one_sheet("small", at(0, 0, "b")),
     lower_bound=3,
-    bound_kind=BoundKind.AREA,
+    price_bound=24.0,
 )
 
 
@@ -71,11 +70,18 @@ def test_order_of_layouts_does_not_matter():
         assert canonical(mixed) == tuple(layouts)
 
 
-def test_counts_and_cost():
+def test_counts_and_price():
     assert (SOLUTION.sheets, SOLUTION.distinct, SOLUTION.excess) == (5, 2, 2)
     assert (SOLUTION.sheets_of("big"), SOLUTION.sheets_of("none")) == (4, 0)
     assert SOLUTION.layouts[0].counts() == {"a": 2}
-    assert cost(INSTANCE, SOLUTION) == 4 * 7.5 + 2.0
+    assert SOLUTION.price == 4 * 7.5 + 2.0
+    assert SOLUTION.gap == pytest.approx((32.0 - 24.0) / 32.0)
+
+
+def test_remnants_cost_nothing_more():
+    kept = dataclasses.replace(INSTANCE.stocks[0], kind=StockKind.REMNANT)
+    assert price_of((kept, INSTANCE.stocks[1]), SOLUTION.layouts) == 2.0
+    assert answer_of(INSTANCE).gap == 0.0
 
 
 def test_yield_is_piece_area_over_full_sheet_area():
@@ -85,5 +91,4 @@ def test_yield_is_piece_area_over_full_sheet_area():
 
 
 def test_yield_of_nothing_is_whole():
-    nothing = Solution(layouts=(), lower_bound=0, bound_kind=BoundKind.NOTHING)
-    assert solution_yield(INSTANCE, nothing) == 1.0
+    assert solution_yield(INSTANCE, answer_of(INSTANCE)) == 1.0

@@ -1,8 +1,11 @@
 """What stops a nest is located: which piece, which stock, how many."""
 
+import dataclasses
 import pickle
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from nesting.errors import (
     BrokenSolution,
@@ -14,19 +17,30 @@ from nesting.errors import (
     PieceTooBig,
     ShortageProof,
     ShortPiece,
+    StoppedTooEarly,
 )
-from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
-from nesting.settings import Effort
+from nesting.instance import Instance, Piece, Stock, StockKind, Turn
+from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
 from nesting.solve import solve
 from nesting.violation import Violation, ViolationKind
-from tests.nesting.random_nests import assert_exact
+from tests.nesting.random_nests import SAWS, assert_exact, instances
+from tests.nesting.small_efforts import AS_FOUND, SmallEffort
 
 BOARD = Stock(id="board", length=244_000, width=122_000, price=50.0, on_hand=None)
-RULES = SheetRules(trim=1_000, gap=950)
+RULES = SheetRules(trim=Trim.even(1_000), gap=950)
 
 
-def piece(name: str, length: int, width: int, turn: Turn = Turn.FIXED, quantity: int = 1) -> Piece:
-    return Piece(id=name, length=length, width=width, quantity=quantity, turn=turn)
+def piece(
+    name: str,
+    length: int,
+    width: int,
+    turn: Turn = Turn.FIXED,
+    quantity: int = 1,
+    priority: int = 0,
+) -> Piece:
+    return Piece(
+        id=name, length=length, width=width, quantity=quantity, turn=turn, priority=priority
+    )
 
 
 def ask(*pieces: Piece, stocks: tuple[Stock, ...] = (BOARD,)) -> Instance:
@@ -80,13 +94,13 @@ def test_short_pieces_and_the_sheets_that_would_do_are_told():
     assert "5 more would do" in str(caught.value)
 
 
-def test_a_shortage_of_shape_and_not_of_area_is_no_proof():
+def test_a_shortage_of_shape_is_not_told_as_one_of_area():
     # Three tops have less area than two boards, but two never share one.
     instance = ask(piece("top", 240_000, 70_000, quantity=3), stocks=(limited("board", 2),))
     with pytest.raises(NotEnoughStock) as caught:
         solve(instance)
     assert caught.value.short == (ShortPiece(piece="top", quantity=1),)
-    assert caught.value.proof is ShortageProof.SEARCH
+    assert caught.value.proof is not ShortageProof.AREA
 
 
 def test_stock_that_cannot_hold_the_short_piece_is_told_apart():
@@ -103,12 +117,66 @@ def test_no_sheet_on_hand_at_all():
     assert caught.value.short == (ShortPiece(piece="rail", quantity=4),)
 
 
+@pytest.mark.parametrize("saw", [None, EdgeToEdge(stages=2)])
+@pytest.mark.parametrize("urgent", ["bed", "desk", "wall"])
+def test_what_matters_most_is_not_what_is_short(urgent, saw):
+    """Each kind fills a board of its own; with two boards the one that stays short is told."""
+    names = {"bed": (240_000, 90_000), "desk": (239_000, 95_000), "wall": (238_000, 100_000)}
+    pieces = [
+        piece(name, *size, priority=2 if name == urgent else 1 if name == "desk" else 0)
+        for name, size in names.items()
+    ]
+    instance = ask(*pieces, stocks=(limited("board", 2),))
+    instance = dataclasses.replace(instance, rules=dataclasses.replace(RULES, saw=saw))
+    with pytest.raises(NotEnoughStock) as caught:
+        solve(instance, effort=SmallEffort.TINY)
+    (short,) = caught.value.short
+    # The desk ranks second, or first.
+    assert short.quantity == 1
+    assert short.piece not in {urgent, "desk"}
+    assert caught.value.stocks == (LimitedStock(stock="board", on_hand=2, more_needed=1),)
+    more = dataclasses.replace(instance, stocks=(limited("board", 3),))
+    assert solve(more, effort=SmallEffort.TINY).sheets == 3
+
+
+def test_remnants_are_not_told_among_what_can_be_bought():
+    kept = dataclasses.replace(limited("kept", 1), kind=StockKind.REMNANT)
+    with pytest.raises(NotEnoughStock) as caught:
+        solve(ask(piece("top", 240_000, 70_000, quantity=4), stocks=(limited("board", 1), kept)))
+    assert caught.value.short == (ShortPiece(piece="top", quantity=2),)
+    assert [stock.stock for stock in caught.value.stocks] == ["board"]
+
+
+@given(instances(most_kinds=5, most_copies=6, saws=st.none() | SAWS), st.integers(1, 3))
+@settings(max_examples=20, phases=AS_FOUND)
+def test_buying_what_is_told_is_enough(instance, on_hand):
+    """With the sheets that were told to be missing, the short pieces alone are nested."""
+    (stock, *_), rules = instance.stocks, instance.rules
+    few = dataclasses.replace(stock, on_hand=on_hand)
+    try:
+        solve(dataclasses.replace(instance, stocks=(few,)), effort=SmallEffort.TINY)
+    except NotEnoughStock as found:
+        short = {piece.piece: piece.quantity for piece in found.short}
+        asked = {piece.id: piece.quantity for piece in instance.pieces}
+        assert all(0 < count <= asked[name] for name, count in short.items())
+        assert short
+        (told,) = found.stocks
+        bought = dataclasses.replace(stock, on_hand=told.more_needed)
+        pieces = tuple(
+            dataclasses.replace(piece, quantity=short[piece.id])
+            for piece in instance.pieces
+            if piece.id in short
+        )
+        again = Instance(pieces=pieces, stocks=(bought,), rules=rules)
+        assert_exact(again, solve(again, effort=SmallEffort.SMALL))
+
+
 def test_small_pieces_leave_the_scarce_large_sheet_to_those_that_need_it():
     stocks = (limited("short", 40, length=100_000), limited("long", 2))
     decks = piece("deck", 200_000, 110_000, quantity=2)
     rails = piece("rail", 45_000, 25_000, quantity=150)
     instance = ask(rails, decks, stocks=stocks)
-    assert_exact(instance, solve(instance, effort=Effort.QUICK))
+    assert_exact(instance, solve(instance, effort=SmallEffort.SMALL))
 
 
 VIOLATION = Violation(kind=ViolationKind.GAP, where="layout 1", found="3", required="8")
@@ -118,6 +186,7 @@ ERRORS = [
     NotEnoughStock(
         short=(ShortPiece(piece="a", quantity=2),), stocks=(), proof=ShortageProof.SEARCH
     ),
+    StoppedTooEarly(),
     BrokenSolution(violations=(VIOLATION,), seed=7),
 ]
 

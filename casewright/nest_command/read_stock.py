@@ -1,0 +1,159 @@
+"""The file of stock: what the pieces are cut from; and the file of its defects.
+
+Stock has the columns `stock`, `length`, `width`, `quantity` (blank: as many as are needed) and
+`price` for one sheet; `kind` (sheet or remnant) may be left out. Prices stand in every row of a
+sheet or in none: then sheets count by their area, 1 for each square metre. Remnants are paid for,
+so they need no price, but a quantity.
+
+Defects have the columns `stock`, `x`, `y`, `length` and `width`: a rectangle that no piece may
+touch, from the lower left corner of each sheet of that stock.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from enum import StrEnum
+from pathlib import Path
+from typing import NamedTuple
+
+from casewright.errors import Fault
+from casewright.intake.csv_table import Columns, CsvFile, Row, read_rows
+from casewright.intake.document import shown
+from casewright.intake.entry import LengthIn
+from casewright.intake.nearest import one_of
+from casewright.nest_command.cells import Cells
+from nesting.instance import Defect, Stock, StockKind
+from nesting.ticks import gap_ticks, sheet_ticks, to_mm
+from parametric.lengths import Units, show_length
+
+COLUMNS = Columns(
+    needed=("stock", "length", "width", "quantity", "price"), optional=("kind",), texts=("stock",)
+)
+DEFECT_COLUMNS = Columns(needed=("stock", "x", "y", "length", "width"), texts=("stock",))
+SIDE = LengthIn(1, 100_000, "A side of a sheet.")
+PLACE = LengthIn(0, 100_000, "A distance from the sheet's lower left corner.")
+DEFECT_SIDE = LengthIn(0.1, 100_000, "A side of a defect.")
+MOST_SHEETS = 1_000_000
+_SQUARE_METRE_MM2 = 1e6
+
+
+class Prices(StrEnum):
+    """What the prices of an answer are."""
+
+    GIVEN = "as given"
+    AREA = "by area, 1 for each square metre"
+
+
+class StockRow(NamedTuple):
+    """A stock, and the line it stands in."""
+
+    line: int
+    stock: Stock
+
+
+class StockList(NamedTuple):
+    """All stock, and what its prices are."""
+
+    rows: tuple[StockRow, ...]
+    prices: Prices
+
+
+def read_stock(path: Path, units: Units, faults: list[Fault]) -> StockList:
+    """Return the stock in the order of the file, after adding its faults."""
+    file = CsvFile(path, faults)
+    rows = read_rows(file, COLUMNS)
+    given = any(row.cells["price"] for row in rows)
+    prices = Prices.GIVEN if given else Prices.AREA
+    return StockList(tuple(_stocks(rows, prices, units, file)), prices)
+
+
+def with_defects(
+    path: Path, stock: StockList, units: Units, faults: list[Fault]
+) -> tuple[StockRow, ...]:
+    """Return the stock with the defects of the file, after adding its faults."""
+    file = CsvFile(path, faults)
+    stocks = {row.stock.id: row.stock for row in stock.rows}
+    defects: defaultdict[str, list[Defect]] = defaultdict(list)
+    for row in read_rows(file, DEFECT_COLUMNS):
+        name = row.cells["stock"]
+        if name not in stocks:
+            file.fault(row.line, "stock", shown(name), one_of(stocks, name, what="stock"))
+            continue
+        defect = _defect(Cells(row, file), stocks[name], units)
+        if defect is not None:
+            defects[name].append(defect)
+    return tuple(
+        row._replace(stock=replace(row.stock, defects=tuple(defects[row.stock.id])))
+        for row in stock.rows
+    )
+
+
+def _stocks(rows: Iterable[Row], prices: Prices, units: Units, file: CsvFile) -> Iterator[StockRow]:
+    lines: dict[str, int] = {}
+    for row in rows:
+        cells = Cells(row, file)
+        name = cells.name("stock", lines)
+        length = cells.length_mm("length", SIDE, units)
+        width = cells.length_mm("width", SIDE, units)
+        kind = cells.word("kind", tuple(StockKind), blank=StockKind.SHEET)
+        quantity = _quantity(cells, kind)
+        price = _price(cells, kind, prices)
+        if name is None or length is None or width is None or kind is None:
+            continue
+        if quantity is None or price is None:
+            continue
+        if prices is Prices.AREA:
+            price = length * width / _SQUARE_METRE_MM2
+        stock = Stock(
+            id=name,
+            length=sheet_ticks(length),
+            width=sheet_ticks(width),
+            price=price,
+            on_hand=int(row.cells["quantity"]) if row.cells["quantity"] else None,
+            kind=StockKind(kind),
+        )
+        yield StockRow(row.line, stock)
+
+
+def _quantity(cells: Cells, kind: str | None) -> int | None:
+    if kind == StockKind.REMNANT:
+        return cells.whole("quantity", 0, MOST_SHEETS)
+    return cells.whole("quantity", 0, MOST_SHEETS, blank="as many as are needed")
+
+
+def _price(cells: Cells, kind: str | None, prices: Prices) -> float | None:
+    if cells.row.cells["price"]:
+        return cells.price("price")
+    if prices is Prices.GIVEN and kind == StockKind.SHEET:
+        cells.fault("price", "nothing", "a price in every row of a sheet, or in none")
+        return None
+    return 0.0
+
+
+def _defect(cells: Cells, stock: Stock, units: Units) -> Defect | None:
+    """Return the defect in whole ticks, never smaller than it is."""
+    sides = {"x": PLACE, "y": PLACE, "length": DEFECT_SIDE, "width": DEFECT_SIDE}
+    lengths = {name: cells.length_mm(name, allowed, units) for name, allowed in sides.items()}
+    known = {name: length for name, length in lengths.items() if length is not None}
+    if len(known) < len(lengths):
+        return None
+    found = len(cells.file.faults)
+    x0, x1 = _reach(cells, known, ("x", "length"), stock.length, units)
+    y0, y1 = _reach(cells, known, ("y", "width"), stock.width, units)
+    if len(cells.file.faults) > found:
+        return None
+    return Defect(x=x0, y=y0, length=x1 - x0, width=y1 - y0)
+
+
+def _reach(
+    cells: Cells, lengths: Mapping[str, float], names: tuple[str, str], side: int, units: Units
+) -> tuple[int, int]:
+    start, size = (lengths[name] for name in names)
+    end = gap_ticks(start + size)
+    # A sheet is rounded down, so a defect up to its very edge may seem to go beyond.
+    if end > side + 1:
+        found = f"{show_length(start + size, units)} from {names[0]} to the far side"
+        cells.fault(names[1], found, f"at most the sheet's {show_length(to_mm(side), units)}")
+    return sheet_ticks(start), min(end, side)

@@ -1,0 +1,30 @@
+"""The command from its options to its output folder."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from casewright.nest_command.answer import answered
+from casewright.nest_command.files import nest_files, saw_books
+from casewright.nest_command.options import OptionTexts, read_options
+from casewright.nest_command.question import Files, read_question
+from casewright.nest_command.show import show_answer
+from casewright.nest_command.shown_search import ShownSearch
+from casewright.output_folder import check_replaceable, write_folder
+
+
+def nest(files: Files, texts: OptionTexts, folder: Path) -> None:
+    """Nest what the files ask for, write the output folder and print the closing tables.
+
+    Raises:
+        CasewrightError: something that the user can put right; nothing is written then.
+    """
+    options = read_options(texts, cores=os.cpu_count() or 1)
+    question = read_question(files, options)
+    check_replaceable(folder)
+    with ShownSearch() as shown:
+        answer = answered(question, options, shown)
+        contents = nest_files(files.pieces.stem, answer, options, shown.drawn)
+    write_folder(folder, contents)
+    show_answer(answer, saw_books(answer, options.book), options.units, folder)

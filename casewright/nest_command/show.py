@@ -1,0 +1,132 @@
+"""The closing tables of the command."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+
+from rich.console import Console
+from rich.table import Table
+
+from casewright.wording import counted
+from export.nest_answer import NestAnswer, SheetPlan
+from nesting.edge_to_edge.books import SawWorkload
+from nesting.solution import Choice, Solution, StopReason
+from nesting.ticks import to_mm
+from parametric.lengths import Units, show_length
+
+SHOWN_OFFCUTS = 8
+
+
+def show_answer(answer: NestAnswer, books: SawWorkload | None, units: Units, folder: Path) -> None:
+    """Print the stock that is cut, how good that is, offcuts, and where the files are."""
+    console = Console()
+    console.print(rules_text(answer, units), highlight=False)
+    console.print(stock_table(answer))
+    for line in proof_lines(answer):
+        console.print(line, highlight=False)
+    if books is not None:
+        console.print(
+            f"Saw: {counted(books.loads, 'load')}, {counted(books.cuts, 'cut')}, "
+            f"{books.cuts_saved} fewer than sheet by sheet",
+            highlight=False,
+        )
+    for line in offcut_lines(answer, units):
+        console.print(line, markup=False, highlight=False)
+    if len(answer.solution.choices) > 1:
+        console.print(curve_table(answer.solution))
+    console.print(f"Written to {folder}; open {folder / 'summary.html'}")
+
+
+def rules_text(answer: NestAnswer, units: Units) -> str:
+    """Return what was asked for in one line, so that a forgotten gap shows."""
+    rules = answer.instance.rules
+    edges = (rules.trim.left, rules.trim.right, rules.trim.bottom, rules.trim.top)
+    shown = [show_length(to_mm(edge), units) for edge in edges]
+    trim = shown[0] if len(set(shown)) == 1 else ", ".join(shown)
+    saw, gap = rules.saw, show_length(to_mm(rules.gap), units)
+    if saw is None:
+        way = f"free nest, gap {gap}"
+    else:
+        stages = "any number of" if saw.stages is None else saw.stages
+        way = f"edge to edge in {stages} stages, blade {gap}"
+    pieces = sum(piece.quantity for piece in answer.instance.pieces)
+    kinds = counted(len(answer.instance.pieces), "kind")
+    return f"{counted(pieces, 'piece')} of {kinds}; {way}, trim {trim}"
+
+
+def stock_table(answer: NestAnswer) -> Table:
+    """Return the sheets that are cut of each stock."""
+    table = Table(box=None, header_style="bold")
+    table.add_column("stock")
+    for heading in ("sheets", "layouts", "yield", "price"):
+        table.add_column(heading, justify="right")
+    stocks = {stock.id: stock for stock in answer.instance.stocks}
+    used = Counter(plan.layout.stock for plan in answer.sheets)
+    for name in (name for name in stocks if name in used):
+        plans = [plan for plan in answer.sheets if plan.layout.stock == name]
+        sheets = sum(plan.layout.runs for plan in plans)
+        price = sheets * stocks[name].price_to_pay
+        table.add_row(name, str(sheets), str(len(plans)), _yield(plans), f"{price:.2f}")
+    if len(used) != 1:
+        solution = answer.solution
+        price = solution.price
+        total = ("all", str(solution.sheets), str(solution.distinct))
+        table.add_row(*total, f"{100 * answer.share_used:.1f} %", f"{price:.2f}")
+    return table
+
+
+def proof_lines(answer: NestAnswer) -> Iterator[str]:
+    """Yield how far from the best possible the answer may be, and why the search ended."""
+    solution = answer.solution
+    yield f"At least {counted(solution.lower_bound, 'sheet')} ({solution.bound_kind})"
+    yield (
+        f"Price at least {solution.price_bound:.2f} ({solution.price_bound_kind}): "
+        f"gap {100 * solution.gap:.2f} %; prices {answer.prices}"
+    )
+    yield f"Stopped: {solution.stop} (seed {solution.seed})"
+    if solution.stop is StopReason.CANCELLED:
+        yield "The best answer until then is kept; it is complete and verified."
+    if answer.seconds is not None:
+        yield "A clock decided when to stop: the same question may get another answer."
+
+
+def offcut_lines(answer: NestAnswer, units: Units) -> Iterator[str]:
+    """Yield the offcuts that are worth keeping, the largest first."""
+    offcuts: Counter[tuple[int, int]] = Counter()
+    for plan in answer.sheets:
+        for offcut in plan.offcuts:
+            sides = sorted((offcut.length, offcut.width), reverse=True)
+            offcuts[sides[0], sides[1]] += plan.layout.runs
+    if not offcuts:
+        return
+    area = sum(length * width * count for (length, width), count in offcuts.items()) / 1e10
+    yield f"Offcuts to keep: {offcuts.total()}, {area:.2f} m2"
+    largest = sorted(offcuts.items(), key=lambda entry: (-entry[0][0] * entry[0][1], entry[0]))
+    for (length, width), count in largest[:SHOWN_OFFCUTS]:
+        size = f"{show_length(to_mm(length), units)} x {show_length(to_mm(width), units)}"
+        yield f"  {count} x {size}"
+    if len(largest) > SHOWN_OFFCUTS:
+        yield f"  and {len(largest) - SHOWN_OFFCUTS} more sizes, all in nest.json"
+
+
+def curve_table(solution: Solution) -> Table:
+    """Return what fewer layouts would cost; the way taken is marked."""
+    table = Table(box=None, header_style="bold", title="Fewer layouts", title_justify="left")
+    for heading in ("layouts", "sheets", "price", ""):
+        table.add_column(heading, justify="right")
+    for choice in solution.choices:
+        mark = "taken" if _taken(choice, solution) else ""
+        table.add_row(str(choice.layouts), str(choice.sheets), f"{choice.price:.2f}", mark)
+    return table
+
+
+def _taken(choice: Choice, solution: Solution) -> bool:
+    return (choice.layouts, choice.sheets) == (solution.distinct, solution.sheets)
+
+
+def _yield(plans: list[SheetPlan]) -> str:
+    pieces = sum(plan.piece_area * plan.layout.runs for plan in plans)
+    sheets = sum(plan.sheet_area * plan.layout.runs for plan in plans)
+    return f"{100 * pieces / sheets:.1f} %"

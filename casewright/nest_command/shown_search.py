@@ -1,0 +1,75 @@
+"""The search as it is watched in a terminal: a bar, what was found, and Ctrl-C to stop it."""
+
+from __future__ import annotations
+
+from types import TracebackType
+from typing import Self
+
+from rich.console import Console
+from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn
+
+from casewright.interrupt import StopOnInterrupt
+from nesting.watch import Standing
+
+
+class ShownSearch:
+    """A watcher that shows where the search stands, on the error stream."""
+
+    def __init__(self) -> None:
+        """Prepare the display."""
+        self._progress = Progress(
+            TextColumn("{task.description:<22}"),
+            BarColumn(bar_width=24),
+            TaskProgressColumn(),
+            TextColumn("{task.fields[what]}"),
+            console=Console(stderr=True),
+        )
+        self._interrupt = StopOnInterrupt()
+        self._what = "Ctrl-C stops"
+        # The first standing comes after compiling, which happens once after an installation.
+        self._task = self._progress.add_task("getting ready", total=None, what=self._what)
+        self._done = 0.0
+        self._least = 0
+
+    def __enter__(self) -> Self:
+        """Start the display and listen for Ctrl-C."""
+        self._interrupt.__enter__()
+        self._progress.start()
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Stop the display."""
+        self._progress.stop()
+        self._interrupt.__exit__(kind, error, trace)
+
+    def standing(self, standing: Standing) -> None:
+        """Show the stage, how much of the work is done, and the sheets of the best answer."""
+        self._least = max(self._least, standing.lower_bound)
+        # Parts of a search tell their own share and their own sheets: the bar never goes back,
+        # and fewer sheets than are possible are those of a part.
+        self._done = max(self._done, standing.done)
+        if standing.sheets is not None and standing.sheets >= self._least:
+            self._what = f"{standing.sheets} sheets, at least {self._least}; Ctrl-C stops"
+        self._progress.update(
+            self._task,
+            description=standing.stage,
+            total=1.0,
+            completed=self._done,
+            what=self._what,
+        )
+
+    def cancelled(self) -> bool:
+        """Return whether Ctrl-C was pressed."""
+        return self._interrupt.wished
+
+    def drawn(self, sheets: int) -> None:
+        """Show how many sheets are drawn."""
+        what = f"sheet {sheets}"
+        self._progress.update(
+            self._task, description="drawing", total=1.0, completed=1.0, what=what
+        )

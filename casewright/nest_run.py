@@ -1,0 +1,192 @@
+"""The nests of a build: materials side by side on all cores, each as hard as it is asked for.
+
+Groups of one material share its sheets on hand, so that they follow each other. What a group gets
+depends on nothing but those before it, whatever runs beside it.
+"""
+
+from __future__ import annotations
+
+import os
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from casewright.errors import DoesNotFit
+from casewright.interrupt import StopOnInterrupt
+from casewright.job import Machine
+from casewright.nest_settings import NestSettings
+from casewright.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
+from casewright.progress import BuildProgress
+from nesting.after.cut_order import by_priority
+from nesting.errors import InvalidInstance, NotEnoughStock, PieceTooBig, StoppedTooEarly
+from nesting.instance import Instance
+from nesting.settings import Effort
+from nesting.sheet_rules import SheetRules
+from nesting.solution import Solution, StopReason
+from nesting.solve import solve
+from nesting.watch import Standing
+from parametric.cut_list import CutList
+
+Used = Counter[tuple[str, str]]
+"""Sheets that are taken, by material and stock."""
+
+ItemT = TypeVar("ItemT")
+
+
+def nest_all(
+    cut_list: CutList, machine: Machine, settings: NestSettings, progress: BuildProgress
+) -> tuple[Nest, ...]:
+    """Return the nests of all groups, in the order in which their first parts are numbered.
+
+    The first Ctrl-C ends the searches; their best answers until then are kept, and groups without
+    any are nested with little effort.
+
+    Raises:
+        DoesNotFit: a part fits no stock sheet, or the sheets on hand do not suffice.
+    """
+    groups = nest_groups(cut_list.parts)
+    with StopOnInterrupt() as interrupt:
+        run = _Run(sheet_rules(machine), settings, progress, interrupt)
+        progress.stage("nests", len(groups))
+        chains = _by_material(groups, lambda group: group.material.key)
+        nests = [nest for chain in _side_by_side(run.nested, chains) for nest in chain]
+        if settings.extra_seconds and not interrupt.wished:
+            progress.stage("further search", len(groups))
+            chains_of_nests = _by_material(nests, lambda nest: nest.group.material.key)
+            shared = [
+                (chain, _seconds(chain, chains_of_nests, settings)) for chain in chains_of_nests
+            ]
+            further = _side_by_side(lambda item: run.searched_further(*item), shared)
+            nests = [nest for chain in further for nest in chain]
+    places = {(group.material.key, group.face_up): n for n, group in enumerate(groups)}
+    nests.sort(key=lambda nest: places[nest.group.material.key, nest.group.face_up])
+    return tuple(nests)
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """What all nests of a build share."""
+
+    rules: SheetRules
+    settings: NestSettings
+    progress: BuildProgress
+    interrupt: StopOnInterrupt
+
+    def nested(self, groups: Sequence[NestGroup]) -> list[Nest]:
+        """Return the nests of the groups of one material; sheets are used up group by group."""
+        used: Used = Counter()
+        nests = []
+        for group in groups:
+            instance = nest_instance(group, self.rules, used)
+            solution = self._solved(group, instance)
+            used += _used_by(group, solution)
+            nests.append(Nest(group=group, instance=instance, solution=solution))
+            self.progress.step(f"{group.material.key}: {solution.sheets} sheets")
+        return nests
+
+    def searched_further(self, nests: Sequence[Nest], seconds: float) -> list[Nest]:
+        """Return the nests of one material after a further search of each open one, if better."""
+        result = list(nests)
+        for place, nest in enumerate(nests):
+            if nest.solution.stop is not StopReason.PROVEN and not self.interrupt.wished:
+                others: Used = Counter()
+                for other in (*result[:place], *result[place + 1 :]):
+                    others += _used_by(other.group, other.solution)
+                result[place] = self._bettered(nest, others, seconds)
+            self.progress.step(nest.group.material.key)
+        return result
+
+    def _bettered(self, nest: Nest, others: Used, seconds: float) -> Nest:
+        """Return the better of a nest and another search for it, from a seed of its own."""
+        before = nest.solution
+        instance = nest_instance(nest.group, self.rules, others)
+        try:
+            after = self._searched(nest.group, instance, before.seed + 1, seconds)
+        except (NotEnoughStock, StoppedTooEarly):
+            return replace(nest, before=before)
+        if _standing(after) < _standing(before) and after.price <= before.price:
+            return replace(nest, instance=instance, solution=after, before=before)
+        return replace(nest, before=before)
+
+    def _solved(self, group: NestGroup, instance: Instance) -> Solution:
+        try:
+            try:
+                return self._searched(group, instance, self.settings.seed, None)
+            except StoppedTooEarly:
+                # Without any sheets there is no build: a short search that is not stopped.
+                solution = solve(instance, seed=self.settings.seed, effort=Effort.QUICK)
+                return replace(solution, stop=StopReason.CANCELLED)
+        except (PieceTooBig, NotEnoughStock, InvalidInstance) as error:
+            raise DoesNotFit(f"materials.{group.material.key}.stock: {error}") from error
+
+    def _searched(
+        self, group: NestGroup, instance: Instance, seed: int, seconds: float | None
+    ) -> Solution:
+        solution = solve(
+            instance,
+            seed=seed,
+            effort=self.settings.effort,
+            preference=self.settings.preference,
+            seconds=seconds,
+            watcher=_Shown(group.material.key, self.progress, self.interrupt),
+        )
+        return replace(solution, layouts=by_priority(instance, solution.layouts))
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """A watcher that passes on where one nest stands."""
+
+    material: str
+    progress: BuildProgress
+    interrupt: StopOnInterrupt
+
+    def standing(self, standing: Standing) -> None:
+        """Show what the search is at."""
+        self.progress.note(f"{self.material}: {standing.stage}")
+
+    def cancelled(self) -> bool:
+        """Return whether Ctrl-C was pressed."""
+        return self.interrupt.wished
+
+
+def _by_material(items: Iterable[ItemT], key: Callable[[ItemT], str]) -> list[list[ItemT]]:
+    chains: dict[str, list[ItemT]] = {}
+    for item in items:
+        chains.setdefault(key(item), []).append(item)
+    return list(chains.values())
+
+
+def _side_by_side(work: Callable[[ItemT], list[Nest]], chains: Sequence[ItemT]) -> list[list[Nest]]:
+    """Return what the work makes of each chain, in their order."""
+    if not chains:
+        return []
+    # Compiled loops let go of the interpreter, so that threads use all cores.
+    with ThreadPoolExecutor(min(os.cpu_count() or 1, len(chains))) as pool:
+        return list(pool.map(work, chains))
+
+
+def _seconds(
+    chain: Sequence[Nest], chains: Sequence[Sequence[Nest]], settings: NestSettings
+) -> float:
+    """Return how long each open nest of a chain may go on, so that all end in the time allowed."""
+    busy = sum(1 for other in chains if _open(other))
+    share = min(1.0, (os.cpu_count() or 1) / max(busy, 1))
+    return settings.extra_seconds * share / max(_open(chain), 1)
+
+
+def _open(nests: Iterable[Nest]) -> int:
+    return sum(1 for nest in nests if nest.solution.stop is not StopReason.PROVEN)
+
+
+def _used_by(group: NestGroup, solution: Solution) -> Used:
+    used: Used = Counter()
+    for layout in solution.layouts:
+        used[group.material.key, layout.stock] += layout.runs
+    return used
+
+
+def _standing(solution: Solution) -> tuple[float, int, int]:
+    return solution.price, solution.sheets, solution.distinct

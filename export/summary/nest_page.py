@@ -1,0 +1,85 @@
+"""The page of a nest of plain rectangles: figures, stock, layouts and their maps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from html import escape
+
+from export.nest_answer import NestAnswer, SheetPlan
+from export.summary.markup import Align, Column, figure, paragraph, section, table
+from export.summary.style import STYLE
+from export.tables.csv_text import fixed, shown_size
+from nesting.ticks import to_mm
+from parametric.lengths import Units
+
+_COLUMNS = (
+    Column("layout", Align.NUMBER),
+    Column("stock"),
+    Column("sheet size"),
+    Column("runs", Align.NUMBER),
+    Column("pieces on it", Align.NUMBER),
+    Column("yield", Align.NUMBER),
+    Column("offcuts to keep"),
+)
+
+
+def nest_html(title: str, answer: NestAnswer, maps: Mapping[int, str], units: Units) -> str:
+    """Return the page as HTML; `maps` has the SVG of each layout by its number."""
+    figures = "".join(
+        f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>"
+        for name, value in _figures(answer)
+    )
+    shown = "".join(figure(svg, f"sheets/{number:03d}.dxf") for number, svg in maps.items())
+    body = "".join(
+        (
+            f'<header><h1>{escape(title)}</h1>\n<dl class="figures">{figures}</dl></header>\n',
+            section(
+                "layouts",
+                "Layouts",
+                (
+                    table(_COLUMNS, (_row(plan, units) for plan in answer.sheets)),
+                    paragraph(_proof(answer)),
+                ),
+            ),
+            section("maps", "Sheet maps", (f'<div class="maps">{shown}</div>\n',)) if maps else "",
+        )
+    )
+    return (
+        '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{escape(title)}: nest</title>\n<style>{STYLE}</style></head>\n"
+        f"<body>\n{body}</body></html>\n"
+    )
+
+
+def _figures(answer: NestAnswer) -> Iterator[tuple[str, str]]:
+    solution = answer.solution
+    yield "pieces", str(sum(piece.quantity for piece in answer.instance.pieces))
+    yield "sheets", str(solution.sheets)
+    yield "sheets needed at least", str(solution.lower_bound)
+    yield "layouts", str(solution.distinct)
+    yield "yield", f"{fixed(100 * answer.share_used, 1)} %"
+    yield "price", fixed(solution.price, 2)
+
+
+def _proof(answer: NestAnswer) -> str:
+    solution = answer.solution
+    return (
+        f"No answer has fewer than {solution.lower_bound} sheets ({solution.bound_kind}) or costs"
+        f" less than {fixed(solution.price_bound, 2)} ({solution.price_bound_kind}): a better one"
+        f" could save {fixed(100 * solution.gap, 2)} % at most. Prices are {answer.prices}."
+        f" Seed {solution.seed}; the search ended because {solution.stop}."
+    )
+
+
+def _row(plan: SheetPlan, units: Units) -> tuple[object, ...]:
+    (stock,) = plan.instance.stocks
+    return (
+        plan.number,
+        stock.id,
+        shown_size(to_mm(stock.length), to_mm(stock.width), units),
+        plan.layout.runs,
+        len(plan.layout.placements),
+        f"{fixed(100 * plan.piece_area / plan.sheet_area, 1)} %",
+        ", ".join(shown_size(to_mm(o.length), to_mm(o.width), units) for o in plan.offcuts),
+    )

@@ -1,0 +1,104 @@
+"""Marks on a sheet map: offcuts, parts at risk on a vacuum, defects, the order of cutting."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+
+from export.svg.dimensions import CHARACTER_SHARE
+from export.svg.elements import at, number, open_path_data, text_element
+from parametric.lengths import Units, show_length
+from parametric.outline import Bounds
+
+RISK_TEXT = "small or narrow part: hold it down"
+ORDER_TEXT = "numbers in circles: the order of cutting"
+
+_HATCH = 4
+"""Distance of hatch lines, in heights of a label."""
+
+
+def hatched_offcuts(
+    offcuts: Iterable[Bounds], units: Units, capital_mm: float, line_mm: float
+) -> Iterator[str]:
+    """Yield each offcut with hatch lines at 45 degrees and its size in the middle."""
+    for box in offcuts:
+        edge = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))
+        lines = [(*edge, edge[0]), *_hatch(box, _HATCH * capital_mm)]
+        yield (
+            f'<path d="{open_path_data(lines)}" fill="none" stroke="#999"'
+            f' stroke-width="{number(line_mm)}" stroke-dasharray="{number(8 * line_mm)}"/>'
+        )
+        length, width = box.x1 - box.x0, box.y1 - box.y0
+        text = f"offcut {show_length(length, units)} x {show_length(width, units)}"
+        upright = width > length
+        height = min(capital_mm, max(length, width) / (len(text) * CHARACTER_SHARE))
+        x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
+        # The baseline lies half a letter beside the middle.
+        aside = (x + height / 2, y) if upright else (x, y - height / 2)
+        yield text_element(text, *aside, height, anchor="middle", angle=90.0 if upright else 0.0)
+
+
+def risk_marks(at_risk: Iterable[Bounds], side_mm: float, line_mm: float) -> Iterator[str]:
+    """Yield a black triangle in the lower left corner of each part."""
+    for box in at_risk:
+        side = min(side_mm, 0.8 * (box.x1 - box.x0), 0.8 * (box.y1 - box.y0))
+        yield _triangle(box.x0 + side / 8, box.y0 + side / 8, side, line_mm)
+
+
+def risk_legend(x: float, y: float, capital_mm: float, line_mm: float) -> str:
+    """Return the line that explains the mark, its baseline starting at (x, y)."""
+    text = text_element(RISK_TEXT, x + 2 * capital_mm, y, capital_mm)
+    return _triangle(x, y, capital_mm, line_mm) + text
+
+
+def order_marks(parts: Sequence[Bounds], capital_mm: float, line_mm: float) -> Iterator[str]:
+    """Yield the place of each part in the order, in a circle in its upper right corner."""
+    for place, box in enumerate(parts, start=1):
+        text = str(place)
+        # Wide enough for the number, and no more than a third of the part.
+        room = min(box.x1 - box.x0, box.y1 - box.y0) / 3
+        across = min(capital_mm * (1.2 + CHARACTER_SHARE * len(text)), room)
+        height = across / (1.2 + CHARACTER_SHARE * len(text))
+        x, y = box.x1 - 0.6 * across, box.y1 - 0.6 * across
+        yield (
+            f'<circle cx="{number(x)}" cy="{number(-y)}" r="{number(across / 2)}" fill="#fff"'
+            f' stroke="#555" stroke-width="{number(line_mm)}" class="order"/>'
+        )
+        yield text_element(text, x, y - height / 2, height, anchor="middle")
+
+
+def defect_marks(defects: Iterable[Bounds], line_mm: float) -> Iterator[str]:
+    """Yield each defect of the sheet as a dark rectangle."""
+    for box in defects:
+        yield (
+            f'<rect x="{number(box.x0)}" y="{number(-box.y1)}" width="{number(box.x1 - box.x0)}"'
+            f' height="{number(box.y1 - box.y0)}" fill="#555" stroke="#111"'
+            f' stroke-width="{number(line_mm)}" class="defect"/>'
+        )
+
+
+def note_lines(notes: Iterable[str], length_mm: float, capital_mm: float) -> tuple[str, ...]:
+    """Return notes in lines that are no longer than the sheet, further lines of one set in."""
+    most = max(int(length_mm / (capital_mm * CHARACTER_SHARE)), 40)
+    return tuple(
+        line for note in notes for line in textwrap.wrap(note, most, subsequent_indent="    ")
+    )
+
+
+def _triangle(x: float, y: float, side: float, line_mm: float) -> str:
+    corners = "L".join(at(*point) for point in ((x, y), (x + side, y), (x + side / 2, y + side)))
+    return (
+        f'<path d="M{corners}Z" fill="#111" stroke="#fff" stroke-width="{number(line_mm)}"'
+        ' class="risk"/>'
+    )
+
+
+def _hatch(box: Bounds, step: float) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    """Yield rising lines; all offcuts of a sheet share one set of lines."""
+    first = int((box.x0 - box.y1) // step) + 1
+    last = int((box.x1 - box.y0) // step)
+    for n in range(first, last + 1):
+        shift = n * step  # the line x - y = shift
+        x0, x1 = max(box.x0, box.y0 + shift), min(box.x1, box.y1 + shift)
+        if x0 < x1:
+            yield (x0, x0 - shift), (x1, x1 - shift)

@@ -1,0 +1,111 @@
+"""The cut plan of linear stock: how many bars are cut how, each pattern a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from export.tables.csv_text import csv_text, fixed
+from nesting.linear.answer import BarAnswer, BarPattern
+from nesting.linear.question import BarQuestion
+from nesting.ticks import to_mm
+from parametric.lengths import Units, show_length
+
+COLUMNS = (
+    "pattern",
+    "material",
+    "profile",
+    "stock_length_mm",
+    "runs",
+    "cuts_in_order",
+    "cut_lengths_mm",
+    "remnant_mm",
+    "keep_remnant",
+    "cuts",
+    "remnant",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BarNest:
+    """One kind of bar, the question its pieces pose, and how they are cut from it."""
+
+    material: str
+    profile: str
+    question: BarQuestion
+    answer: BarAnswer
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NumberedPattern:
+    """A pattern with its number (from B01, over all bars of a job) and the nest it belongs to."""
+
+    number: str
+    nest: BarNest
+    pattern: BarPattern
+
+    @property
+    def stock_length_mm(self) -> float:
+        """Length of the bar."""
+        bars = {bar.id: bar.length for bar in self.nest.question.bars}
+        return to_mm(bars[self.pattern.bar])
+
+    @property
+    def cuts_mm(self) -> tuple[tuple[str, float], ...]:
+        """Part and length of each cut, in order."""
+        lengths = {piece.id: to_mm(piece.length) for piece in self.nest.question.pieces}
+        return tuple((cut, lengths[cut]) for cut in self.pattern.cuts)
+
+    @property
+    def keeps_remnant(self) -> bool:
+        """Whether what is left is long enough to keep."""
+        return self.pattern.remnant >= self.nest.question.rules.reusable
+
+
+def numbered_patterns(nests: Iterable[BarNest]) -> tuple[NumberedPattern, ...]:
+    """Return all patterns with their numbers, in the order of the nests."""
+    pairs = ((nest, pattern) for nest in nests for pattern in nest.answer.patterns)
+    return tuple(
+        NumberedPattern(number=f"B{place:02d}", nest=nest, pattern=pattern)
+        for place, (nest, pattern) in enumerate(pairs, start=1)
+    )
+
+
+def bar_plan_csv(nests: Iterable[BarNest], units: Units) -> str:
+    """Return the cut plan as CSV. `runs` bars are each cut so; the remnant is of one bar.
+
+    Columns that end in `_mm` are in millimetres, the last two in the job's units.
+    """
+    return csv_text(COLUMNS, (_row(each, units) for each in numbered_patterns(nests)))
+
+
+def cuts_in_words(each: NumberedPattern, units: Units) -> str:
+    """Return the cuts in order, equal neighbours together: `2 x L003 (500 mm); L001 (250 mm)`."""
+    return "; ".join(
+        f"{times}{part} ({show_length(length_mm, units)})"
+        for times, part, length_mm in _grouped(each)
+    )
+
+
+def _grouped(each: NumberedPattern) -> Iterator[tuple[str, str, float]]:
+    for (part, length_mm), cuts in groupby(each.cuts_mm):
+        count = len(list(cuts))
+        yield (f"{count} x " if count > 1 else ""), part, length_mm
+
+
+def _row(each: NumberedPattern, units: Units) -> tuple[object, ...]:
+    remnant_mm = to_mm(each.pattern.remnant)
+    return (
+        each.number,
+        each.nest.material,
+        each.nest.profile,
+        fixed(each.stock_length_mm),
+        each.pattern.runs,
+        "; ".join(part for part, _ in each.cuts_mm),
+        "; ".join(fixed(length_mm) for _, length_mm in each.cuts_mm),
+        fixed(remnant_mm),
+        "yes" if each.keeps_remnant else "no",
+        cuts_in_words(each, units),
+        show_length(remnant_mm, units),
+    )

@@ -1,0 +1,54 @@
+"""Where every piece of a nest lies, one line for each placement, in the order to cut them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from export.nest_answer import SheetPlan, turned_size
+from export.tables.csv_text import csv_text, fixed, shown_size
+from nesting.ticks import to_mm
+from parametric.lengths import Units
+
+COLUMNS = (
+    "layout",
+    "runs",
+    "stock",
+    "order",
+    "piece",
+    "group",
+    "x_mm",
+    "y_mm",
+    "along_x_mm",
+    "along_y_mm",
+    "turned",
+    "at_risk",
+    "size",
+)
+
+
+def placements_csv(plans: Iterable[SheetPlan], units: Units) -> str:
+    """Return the placements as CSV; `size` is the piece's own length by width, in the units."""
+    return csv_text(COLUMNS, (row for plan in plans for row in _rows(plan, units)))
+
+
+def _rows(plan: SheetPlan, units: Units) -> Iterator[tuple[object, ...]]:
+    pieces = {piece.id: piece for piece in plan.instance.pieces}
+    at_risk = set(plan.at_risk)
+    for order, placed in enumerate(plan.order, start=1):
+        piece = pieces[placed.piece]
+        along, across = turned_size(piece, placed)
+        yield (
+            plan.number,
+            plan.layout.runs,
+            plan.layout.stock,
+            order,
+            piece.id,
+            piece.group,
+            fixed(to_mm(placed.x), 2),
+            fixed(to_mm(placed.y), 2),
+            fixed(to_mm(along), 2),
+            fixed(to_mm(across), 2),
+            "yes" if placed.turned else "no",
+            "yes" if placed in at_risk else "no",
+            shown_size(to_mm(piece.length), to_mm(piece.width), units),
+        )

@@ -1,0 +1,1 @@
+"""What is done with a nest once it is found: offcuts, grouping, order of cutting, risks."""

@@ -1,0 +1,24 @@
+"""The last touch on an answer: what an operator likes better, at the same price."""
+
+from nesting.after.compaction import compacted
+from nesting.after.grouping import grouped
+from nesting.errors import BrokenSolution
+from nesting.instance import Instance
+from nesting.solution import Solution
+from nesting.verify import violations
+
+
+def finished(instance: Instance, solution: Solution) -> Solution:
+    """Return the answer with groups kept together and its emptiest sheet drawn together.
+
+    Sheets, price, bounds and quantities stay, and there are no more layouts than before.
+
+    Raises:
+        KeyError: the answer names a piece or a stock that the question does not have.
+        BrokenSolution: the answer fails its verification; a bug in the nest.
+    """
+    better = compacted(instance, grouped(instance, solution))
+    broken = violations(instance, better)
+    if broken:
+        raise BrokenSolution(violations=broken, seed=solution.seed)
+    return better

@@ -1,0 +1,125 @@
+"""The bounds on a nest: the sheets and the price that no answer can go below, with their kind."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from math import prod
+
+import numpy as np
+
+from nesting.bounds.certificate import Certificate, fewest_sheets, least_price, rounded_down
+from nesting.bounds.scale_pairs import Functions, best_pairs
+from nesting.bounds.sides import Turns, open_area, turns_of, usable_rooms
+from nesting.bounds.thorough import thorough_certificates
+from nesting.problem import Problem, Room
+from nesting.solution import BoundKind
+
+MOST_SIZES = 2_000
+"""With more different pieces the area is as good a bound as any, and functions take seconds."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bounds:
+    """The fewest sheets and the least price of any answer, and what each rests on."""
+
+    sheets: int
+    sheets_kind: BoundKind
+    price: float
+    price_kind: BoundKind
+
+
+NOTHING = Bounds(sheets=0, sheets_kind=BoundKind.NOTHING, price=0.0, price_kind=BoundKind.NOTHING)
+
+
+def better(one: Bounds, other: Bounds) -> Bounds:
+    """Return the higher bound on each; the first one's where they are equal."""
+    by_sheets = other if other.sheets > one.sheets else one
+    by_price = other if other.price > one.price else one
+    return Bounds(
+        sheets=by_sheets.sheets,
+        sheets_kind=by_sheets.sheets_kind,
+        price=by_price.price,
+        price_kind=by_price.price_kind,
+    )
+
+
+def quick_bounds(problem: Problem) -> Bounds | None:
+    """Return the best bounds by area, pieces that share no sheet and dual-feasible functions.
+
+    None when the stock on hand cannot hold the pieces. Pieces that fit no room are left out: that
+    there is no answer is told elsewhere. The same functions are tried whatever the pieces, and
+    each values a piece by itself, so that no bound rises when a piece is removed, unless the piece
+    is the one of too many sizes for functions.
+    """
+    pieces, rooms = turns_of(problem), usable_rooms(problem)
+    if not pieces:
+        return NOTHING
+    best: Bounds | None = None
+    demand = [piece.demand for piece in pieces]
+    for kind, certificate in _quick_certificates(pieces, rooms):
+        proven = proven_by(certificate, kind, demand, rooms)
+        if proven is None:
+            return None
+        best = proven if best is None else better(best, proven)
+    return best
+
+
+def thorough_bounds(
+    problem: Problem,
+    values: Sequence[float] | None,
+    nodes: int,
+    stop: Callable[[], bool] = lambda: False,
+) -> Bounds:
+    """Return the best bounds that functions, bars and relaxed layouts prove in about `nodes` nodes.
+
+    Once `stop` is true, the best bounds met so far are returned.
+
+    `values` are what a piece of each kind is worth (any unit); good ones are the duals of a linear
+    program over layouts. They only say where to look: whatever they are, the bounds hold. It is
+    asked when `quick_bounds` gave bounds; with few nodes it gives little more than that.
+    """
+    pieces, rooms = turns_of(problem), usable_rooms(problem)
+    best = quick_bounds(problem)
+    if best is None or not pieces:
+        return best or NOTHING
+    demand = [piece.demand for piece in pieces]
+    start = None if values is None else np.array([values[p.kinds[0]] for p in pieces], dtype=float)
+    for kind, certificate in thorough_certificates(pieces, rooms, start, nodes):
+        if stop():
+            break
+        proven = proven_by(certificate, kind, demand, rooms)
+        if proven is not None:
+            best = better(best, proven)
+    return best
+
+
+def proven_by(
+    certificate: Certificate, kind: BoundKind, demand: Sequence[int], rooms: Sequence[Room]
+) -> Bounds | None:
+    """Return the bounds that a certificate proves; None when the stock on hand holds too little."""
+    total = certificate.total(demand)
+    sheets = fewest_sheets(total, certificate.most, rooms)
+    fractions = least_price(total, certificate.most, rooms)
+    if sheets is None or fractions is None:
+        return None
+    # As the price of an answer is summed, so that equal ones compare equal.
+    whole = min(room.price for room in rooms) * sheets
+    price = max(whole, rounded_down(fractions))
+    return Bounds(sheets=sheets, sheets_kind=kind, price=price, price_kind=kind)
+
+
+def _quick_certificates(
+    pieces: Sequence[Turns], rooms: Sequence[Room]
+) -> Iterator[tuple[BoundKind, Certificate]]:
+    areas = tuple(prod(piece.sides[0]) for piece in pieces)
+    yield BoundKind.AREA, Certificate(worths=areas, most=tuple(open_area(room) for room in rooms))
+    alone = tuple(int(_shares_no_sheet(piece, rooms)) for piece in pieces)
+    yield BoundKind.LARGE_PIECES, Certificate(worths=alone, most=(1,) * len(rooms))
+    if len(pieces) > MOST_SIZES:
+        return
+    for certificate in best_pairs(pieces, rooms, Functions.FIXED):
+        yield BoundKind.DUAL_FEASIBLE, certificate
+
+
+def _shares_no_sheet(piece: Turns, rooms: Sequence[Room]) -> bool:
+    """Return whether it is longer and wider than half of every room, so that no two share one."""
+    return all(2 * x > room.length and 2 * y > room.width for x, y in piece.sides for room in rooms)

@@ -1,0 +1,187 @@
+"""The bound of a linear program over relaxed layouts, improved by looking for better worths.
+
+Any worths prove a bound once it is known what a sheet can hold of them (Farley 1990). The worths
+are moved from the best ones known towards the duals of a linear program over the relaxed layouts
+met so far, inside a box around the best ones (Marsten, Hogan and Blankenship 1975), which keeps
+them steady. The linear program only proposes: nothing of it is part of a proof.
+"""
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nesting.bounds.bars_both_ways import both_ways
+from nesting.bounds.certificate import Certificate, least_cost
+from nesting.bounds.relaxed_sheet import Along, Held, RelaxedSheet
+from nesting.bounds.sides import Turns
+from nesting.linear_programs import MasterProblem
+from nesting.problem import Room
+from nesting.programs import Column, LinearStatus, at_least
+
+Floats = NDArray[np.float64]
+
+LARGEST = 1 << 57
+"""Worth of as many copies of one piece as a sheet's area holds, at most."""
+SHARES = (0.5, 0.8, 0.0, 0.9, 0.3, 0.65)
+"""How much of the best worths stays in the next ones, in turn."""
+BOX = 0.06
+"""How far the duals may leave the best worths, as a share of them."""
+CALLS = 30
+"""A search for what a sheet can hold takes one of so many shares of the nodes."""
+ENOUGH = 1e-4
+
+
+class Worths:
+    """A search for worths that prove more, for sheets at given costs.
+
+    Costs are a price for each room, or 1 each for the number of sheets; at least one is not 0.
+    """
+
+    def __init__(
+        self, pieces: Sequence[Turns], rooms: Sequence[Room], along: Along, costs: Sequence[float]
+    ) -> None:
+        """Start without any layout known."""
+        self._rooms, self._costs = rooms, costs
+        self._demand = [piece.demand for piece in pieces]
+        self._needs = np.array(self._demand, dtype=float)
+        area = max(room.area for room in rooms)
+        areas = [piece.sides[0][0] * piece.sides[0][1] for piece in pieces]
+        self._copies = np.array([area / own for own in areas])
+        self._sheets = [RelaxedSheet(pieces, room, along) for room in rooms]
+        self._known: list[list[tuple[int, ...]]] = [[] for _ in rooms]
+        self._master = MasterProblem(at_least(need) for need in self._needs.tolist())
+        for piece in range(len(pieces)):
+            for sign in (1.0, -1.0):
+                self._master.add_column(Column(cost=0.0, entries=((piece, sign),)))
+        self._mixes: list[int] = []
+        self._reachable = 0.0
+        self.best = np.zeros(len(pieces))
+        self.proven = 0.0
+
+    @property
+    def usable(self) -> bool:
+        """Return whether the relaxed sheets are fine enough for the pieces."""
+        return all(sheet.usable for sheet in self._sheets)
+
+    def both_ways(self) -> Floats | None:
+        """Return the worths that bars and lines together prove most of, and use their parts.
+
+        None where there are none.
+        """
+        paid = [place for place, cost in enumerate(self._costs) if cost > 0]
+        sheets = [self._sheets[place] for place in paid]
+        found = both_ways(sheets, [self._costs[place] for place in paid], self._needs)
+        if found is None:
+            return None
+        for sheet, parts in zip(sheets, found.parts, strict=True):
+            sheet.part(parts)
+        return found.worths
+
+    def start(self, values: Floats, nodes: int) -> tuple[Certificate, int]:
+        """Return what these values prove, and the nodes it took; keep them if none proves more."""
+        worths, scale = self._whole(values)
+        most, spent = [], 0
+        for place, (sheet, cost) in enumerate(zip(self._sheets, self._costs, strict=True)):
+            # A sheet that holds no more than that is no obstacle to what can be reached.
+            wanted = float(values @ self._needs) / self._reachable if self._reachable else 0.0
+            target = max(
+                (_worth(worths, counts) for counts in self._known[place]),
+                default=0,
+            )
+            held = sheet.most(worths, max(target, int(wanted * scale * cost)), nodes)
+            self._learn(place, held)
+            most.append(held.most)
+            spent += held.nodes
+        certificate = Certificate(worths=tuple(worths), most=tuple(most))
+        self._keep(certificate, values, scale)
+        return certificate, spent
+
+    def deepen(self, values: Floats, nodes: int) -> tuple[Certificate, int]:
+        """Return what these values prove with so many nodes, and the nodes it took."""
+        worths, scale = self._whole(values)
+        held = [sheet.least(worths, nodes // len(self._sheets)) for sheet in self._sheets]
+        for place, each in enumerate(held):
+            self._learn(place, each)
+        most = [each.most for each in held]
+        certificate = Certificate(worths=tuple(worths), most=tuple(most))
+        self._keep(certificate, values, scale)
+        return certificate, sum(each.nodes for each in held)
+
+    def improve(self, rounds: int, nodes: int) -> Iterator[Certificate]:
+        """Yield what ever other worths prove, until rounds or nodes are used up."""
+        left, call = nodes, nodes // CALLS
+        for turn in range(rounds):
+            answer = self._master.solve()
+            if answer.status is not LinearStatus.OPTIMAL:
+                return
+            if self._hopeless(answer.cost):
+                if not nodes or not self._mixes:
+                    return
+                self._forget_mixes()
+                continue
+            self._reachable = answer.cost
+            share = SHARES[turn % len(SHARES)]
+            kept = share * answer.cost / max(float(self.best @ self._needs), 1e-300)
+            tried = kept * self.best + (1 - share) * np.maximum(answer.duals, 0.0)
+            certificate, spent = self.start(tried, call)
+            yield certificate
+            left -= spent
+            if nodes and left <= 0:
+                return
+
+    def _keep(self, certificate: Certificate, values: Floats, scale: float) -> None:
+        """Keep the values if none prove more."""
+        now = self._proven_by(certificate)
+        if now > self.proven:
+            paid = zip(certificate.most, self._costs, strict=True)
+            self.proven = now
+            self.best = values / max(most / scale / cost for most, cost in paid if cost > 0)
+            self._move_box()
+
+    def _hopeless(self, reachable: float) -> bool:
+        if reachable <= self.proven * (1 + ENOUGH):
+            return True
+        only = len(self._rooms) == 1
+        # With one stock only whole sheets count.
+        cost = self._costs[0]
+        return only and ceil(reachable / cost - ENOUGH) <= ceil(self.proven / cost - ENOUGH)
+
+    def _learn(self, place: int, held: Held) -> None:
+        if self._costs[place] <= 0:
+            return
+        if held.counts is not None:
+            self._known[place].append(held.counts)
+        for layout in (held.counts, held.mix):
+            if layout is not None:
+                entries = tuple((n, float(count)) for n, count in enumerate(layout) if count)
+                at = self._master.add_column(Column(cost=self._costs[place], entries=entries))
+                if layout is held.mix:
+                    self._mixes.append(at)
+
+    def _forget_mixes(self) -> None:
+        """Take fractional layouts out: a longer look may show that no sheet holds so much."""
+        for at in self._mixes:
+            self._master.change_column(at, lower=0.0, upper=0.0)
+        self._mixes.clear()
+
+    def _move_box(self) -> None:
+        for piece, value in enumerate(self.best.tolist()):
+            self._master.change_cost(2 * piece, value * (1 + BOX))
+            self._master.change_cost(2 * piece + 1, -value * (1 - BOX))
+
+    def _whole(self, values: Floats) -> tuple[list[int], float]:
+        """Return the values as integers, rounded down, and how much larger these are."""
+        scale = LARGEST / max(float((values * self._copies).max()), 1e-300)
+        return [int(value * scale) for value in values.tolist()], scale
+
+    def _proven_by(self, certificate: Certificate) -> float:
+        total = certificate.total(self._demand)
+        cost = least_cost(total, certificate.most, self._costs, self._rooms)
+        return float(cost or Fraction(0))
+
+
+def _worth(worths: Sequence[int], counts: Sequence[int]) -> int:
+    return sum(worth * count for worth, count in zip(worths, counts, strict=True) if count)

@@ -1,0 +1,85 @@
+"""The question in the form that bounds read: pieces that are alike merged, rooms that can be used.
+
+Rims and the places of defects are relaxed away, except where they forbid a turn altogether.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from nesting.maximal_rectangles import Rectangle
+from nesting.problem import Kind, Problem, Room
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turns:
+    """Pieces of one size: their sides along x and y (ticks) in each turn that fits some room.
+
+    `kinds` are the kinds that are so.
+    """
+
+    sides: tuple[tuple[int, int], ...]
+    kinds: tuple[int, ...]
+    demand: int
+
+
+def usable_rooms(problem: Problem) -> tuple[Room, ...]:
+    """Return the rooms of which at least one sheet is on hand."""
+    return tuple(room for room in problem.rooms if room.on_hand != 0)
+
+
+def turns_of(problem: Problem) -> tuple[Turns, ...]:
+    """Return the pieces that fit some usable room at all, merged by their turns, in fixed order."""
+    rooms = usable_rooms(problem)
+    merged: dict[tuple[tuple[int, int], ...], list[Kind]] = {}
+    for kind in problem.kinds:
+        if problem.demand[kind.index]:
+            sides = tuple(side for side in _turns(kind) if any(fits(kind, side, r) for r in rooms))
+            if sides:
+                merged.setdefault(sides, []).append(kind)
+    return tuple(
+        Turns(
+            sides=sides,
+            kinds=tuple(kind.index for kind in kinds),
+            demand=sum(problem.demand[kind.index] for kind in kinds),
+        )
+        for sides, kinds in sorted(merged.items(), key=lambda entry: entry[0])
+    )
+
+
+def fits(kind: Kind, sides: tuple[int, int], room: Room) -> bool:
+    """Return whether a piece of that kind fits the empty room with these sides along x and y."""
+    return any(_fits(kind, sides, room, free) for free in room.free)
+
+
+def open_area(room: Room) -> int:
+    """Return the area of the room between its defects (square ticks)."""
+    xs = sorted({edge for free in room.free for edge in (free.x, free.x + free.length)})
+    return sum((x1 - x0) * _open_height(room, x0, x1) for x0, x1 in pairwise(xs))
+
+
+def _open_height(room: Room, x0: int, x1: int) -> int:
+    spans = sorted(
+        (free.y, free.y + free.width)
+        for free in room.free
+        if free.x <= x0 and x1 <= free.x + free.length
+    )
+    height = reached = 0
+    for low, high in spans:
+        height += max(0, high - max(low, reached))
+        reached = max(reached, high)
+    return height
+
+
+def _turns(kind: Kind) -> Iterator[tuple[int, int]]:
+    both = {(kind.length, kind.width)}
+    if kind.turnable:
+        both.add((kind.width, kind.length))
+    yield from sorted(both)
+
+
+def _fits(kind: Kind, sides: tuple[int, int], room: Room, free: Rectangle) -> bool:
+    x0, y0 = max(free.x, kind.rim), max(free.y, kind.rim)
+    x1 = min(free.x + free.length, room.length - kind.rim)
+    y1 = min(free.y + free.width, room.width - kind.rim)
+    return sides[0] <= x1 - x0 and sides[1] <= y1 - y0

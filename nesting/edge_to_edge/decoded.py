@@ -1,0 +1,71 @@
+"""Sheets filled piece by piece by the compiled rules, in chosen orders."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nesting.filling import Spot
+from nesting.kernels.sawn_sheet import fill_sawn
+from nesting.problem import Kind, Room
+
+SPARE_ROWS = 4
+"""Free rectangles that one piece can add, at the most."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFiller:
+    """Fills sheets of one room, again and again, without new memory for each."""
+
+    room: Room
+    stages: int | None
+    kinds: NDArray[np.int64]
+    clear: NDArray[np.int64]
+    pieces_most: int
+    scratch: NDArray[np.int64]
+    out: NDArray[np.int64]
+    taken: NDArray[np.uint8] = field(repr=False)
+
+    @classmethod
+    def of(
+        cls, room: Room, kinds: Sequence[Kind], stages: int | None, pieces_most: int
+    ) -> "SheetFiller":
+        """Return a filler for orders of up to `pieces_most` pieces; kinds are named by place."""
+        rows = [[kind.length, kind.width, int(kind.turnable), kind.rim] for kind in kinds]
+        clear = [[f.x, f.y, f.x + f.length, f.y + f.width] for f in room.free]
+        smallest = min((kind.area for kind in kinds), default=1)
+        on_sheet = min(pieces_most, room.area // smallest)
+        return cls(
+            room,
+            stages,
+            np.array(rows, np.int64).reshape(-1, 4),
+            np.array(clear, np.int64).reshape(-1, 4),
+            pieces_most,
+            np.empty((2 * (SPARE_ROWS * on_sheet + 1), 4), np.int64),
+            np.empty((pieces_most, 4), np.int64),
+            np.empty(pieces_most, np.uint8),
+        )
+
+    def filled(self, order: NDArray[np.int64], rule: int) -> list[Spot]:
+        """Return where the pieces of the order lie; those that do not fit are passed over.
+
+        Raises:
+            ValueError: there are more pieces than the filler was made for.
+        """
+        if len(order) > self.pieces_most:
+            raise ValueError(f"{len(order)} pieces, room for {self.pieces_most}")
+        placed = fill_sawn(
+            self.room.length,
+            self.room.width,
+            self.clear,
+            self.kinds,
+            order,
+            len(order),
+            rule,
+            self.stages or 0,
+            self.scratch,
+            self.out,
+            self.taken,
+        )
+        return [Spot(kind, x, y, turned == 1) for kind, x, y, turned in self.out[:placed].tolist()]

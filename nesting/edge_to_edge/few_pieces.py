@@ -1,0 +1,157 @@
+"""The most valuable sheet of a handful of pieces, exactly: by putting blocks together.
+
+A block is a set of pieces that comes apart in a number of stages, with the rectangle around it. A
+block of s stages is a row of blocks of s - 1 stages, which are rows across it; a block of none is
+one piece. For each set the blocks that no other fits inside are kept (bottom-up search after Wang,
+1983, without its loss of good blocks).
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import product
+from math import prod
+from typing import TypeAlias
+
+from nesting.edge_to_edge.regions import Region, mirrored
+from nesting.filling import Spot
+
+SETS_MOST = 64
+PIECES_MOST = 8
+
+
+def few_enough(region: Region, most: Sequence[int]) -> bool:
+    """Return whether there are few enough pieces for this search."""
+    counts = [count for _, count in _counts(region, most)]
+    return sum(counts) <= PIECES_MOST and prod(count + 1 for count in counts) <= SETS_MOST
+
+
+def few_pieces_spots(
+    region: Region, values: Sequence[float], most: Sequence[int], stages: int | None
+) -> list[Spot]:
+    """Return the most valuable sheet of the region within the stages (None: any number)."""
+    counts = _counts(region, most)
+    kinds = [kind for kind, _ in counts]
+    blocks = _Blocks(region, kinds, _sets([count for _, count in counts]), stages)
+    best: tuple[float, list[Spot]] = 0.0, []
+    for held in blocks.sets:
+        value = sum(values[kind] * count for kind, count in zip(kinds, held, strict=True))
+        if value > best[0]:
+            spots = blocks.spots(held)
+            best = (value, spots) if spots else best
+    return best[1]
+
+
+Held: TypeAlias = tuple[int, ...]
+"""How many pieces of each kind."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    along: int
+    across: int
+    spots: tuple[Spot, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Blocks:
+    region: Region
+    kinds: list[int]
+    sets: list[Held]
+    stages: int | None
+    known: dict[tuple[Held, int | None, bool], list[_Block]] = field(default_factory=dict)
+
+    def spots(self, held: Held) -> list[Spot] | None:
+        """Return where the pieces of a set lie on the sheet; None: it does not fit."""
+        place = self.region.place
+        for along_x in (True, False):
+            for block in self._blocks(held, self.stages, along_x):
+                spots = block.spots if along_x else mirrored(block.spots)
+                return [
+                    Spot(kind, place.x + x, place.y + y, turned) for kind, x, y, turned in spots
+                ]
+        return None
+
+    def _blocks(self, held: Held, stages: int | None, along_x: bool) -> list[_Block]:
+        """Return the blocks of a set that are rows along x (or along y, in the mirrored frame).
+
+        Without a limit of stages they are rows either way.
+        """
+        key = held, stages, along_x
+        if key not in self.known:
+            found = list(self._new_blocks(held, stages, along_x))
+            self.known[key] = _smallest(found)
+        return self.known[key]
+
+    def _new_blocks(self, held: Held, stages: int | None, along_x: bool) -> Iterator[_Block]:
+        if sum(held) == 1:
+            yield from self._single(held, along_x)
+        elif stages is None:
+            if along_x:
+                yield from self._rows(held, None, None, along_x)
+                yield from map(_turned, self._rows(held, None, None, not along_x))
+            else:
+                yield from map(_turned, self._blocks(held, None, not along_x))
+        elif stages > 0:
+            yield from map(_turned, self._blocks(held, stages - 1, not along_x))
+            yield from self._rows(held, stages - 1, stages, along_x)
+
+    def _rows(
+        self, held: Held, stages: int | None, rest_stages: int | None, along_x: bool
+    ) -> Iterator[_Block]:
+        """Yield all rows of one block across, and a row of the rest of the set."""
+        place = self.region.place if along_x else self.region.transposed().place
+        for part in _parts(held):
+            rest = tuple(h - p for h, p in zip(held, part, strict=True))
+            for first in map(_turned, self._blocks(part, stages, not along_x)):
+                for second in self._blocks(rest, rest_stages, along_x):
+                    joined = _joined(first, second)
+                    if joined.along <= place.length and joined.across <= place.width:
+                        yield joined
+
+    def _single(self, held: Held, along_x: bool) -> Iterator[_Block]:
+        kind = self.kinds[held.index(1)]
+        region = self.region if along_x else self.region.transposed()
+        for item in region.items():
+            if item.kind == kind:
+                yield _Block(item.along, item.across, (Spot(kind, 0, 0, item.turned),))
+
+
+def _counts(region: Region, most: Sequence[int]) -> list[tuple[int, int]]:
+    """Return the kinds that fit with the number of pieces that could lie on the sheet together."""
+    area = region.place.length * region.place.width
+    fitting = {item.kind: item.along * item.across for item in region.items()}
+    return [
+        (kind, min(most[kind], area // size))
+        for kind, size in sorted(fitting.items())
+        if most[kind] > 0
+    ]
+
+
+def _sets(most: Sequence[int]) -> list[Held]:
+    return [held for held in product(*(range(count + 1) for count in most)) if any(held)]
+
+
+def _parts(held: Held) -> Iterator[Held]:
+    """Yield the real parts of a set with a piece of its first kind: the order of a row is free."""
+    lowest = next(k for k, count in enumerate(held) if count)
+    for part in product(*(range(count + 1) for count in held)):
+        if part[lowest] and part != held:
+            yield part
+
+
+def _turned(block: _Block) -> _Block:
+    return _Block(block.across, block.along, tuple(mirrored(block.spots)))
+
+
+def _joined(first: _Block, second: _Block) -> _Block:
+    moved = tuple(Spot(kind, x + first.along, y, turned) for kind, x, y, turned in second.spots)
+    return _Block(first.along + second.along, max(first.across, second.across), first.spots + moved)
+
+
+def _smallest(blocks: list[_Block]) -> list[_Block]:
+    """Return the blocks inside which no other one fits, by rising length."""
+    kept: list[_Block] = []
+    for block in sorted(blocks, key=lambda b: (b.along, b.across, b.spots)):
+        if not kept or block.across < kept[-1].across:
+            kept.append(block)
+    return kept

@@ -1,0 +1,164 @@
+"""Sheets of strips: two stages, or three where pieces are stacked inside a strip.
+
+Exact for kinds without a limit on their number, as long as there are no more than `ITEMS_MOST`
+kinds and turns and, for stacks, no more strip heights than `HEIGHTS_MOST`. Where the limits bind,
+strips are taken one after the other and the rest of the sheet is solved again.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nesting.edge_to_edge.regions import Item, Region, worthiest
+from nesting.filling import Spot
+from nesting.kernels.sawn_strips import best_strips, stack_lists
+
+HEIGHTS_MOST = 40
+"""Heights of strips of stacks that are looked at, beside those of single pieces."""
+PIECES_MOST = 4096
+FADE = 0.8
+"""What is left of the value of a kind in each round that lacked pieces of it."""
+
+
+def strip_sheets(
+    region: Region, values: Sequence[float], most: Sequence[int], stacked: bool, rounds: int
+) -> list[list[Spot]]:
+    """Return sheets of strips along x with high value, within `most[kind]` pieces of a kind.
+
+    While a limit binds, each round after the first gives less value to the kinds that are short.
+    """
+    faded = list(values)
+    sheets = []
+    for _ in range(rounds):
+        spots, short = _sheet(_Question(region.items(), faded, stacked), region, most)
+        sheets.append(spots)
+        if not short:
+            break
+        for kind in short:
+            faded[kind] *= FADE
+    return sheets
+
+
+def _sheet(
+    question: "_Question", region: Region, most: Sequence[int]
+) -> tuple[list[Spot], set[int]]:
+    """Return a sheet, and the kinds of which the best strips would have taken too many."""
+    x0, y0, length, width = region.place
+    left = list(most)
+    spots: list[Spot] = []
+    short: set[int] = set()
+    used = 0
+    again = True
+    while again:
+        again = False
+        for n, strip in enumerate(question.best(left, length, width - used)):
+            lacking = _lacking(strip, left)
+            short |= lacking
+            again = again or bool(lacking)
+            if n > 0 and lacking:
+                break
+            placed, height = _laid_out(strip, left)
+            spots += [Spot(item.kind, x0 + x, y0 + used + y, item.turned) for item, x, y in placed]
+            used += height
+    return spots, short
+
+
+Strip = list[list[Item]]
+"""Columns from left to right, pieces from the bottom up."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Question:
+    items: list[Item]
+    values: Sequence[float]
+    stacked: bool
+
+    def best(self, left: Sequence[int], length: int, width: int) -> list[Strip]:
+        """Return the best strips for a sheet of that size, by falling value for their height."""
+        items = [
+            item
+            for item in self.items
+            if left[item.kind] > 0 and item.along <= length and item.across <= width
+        ]
+        items = sorted(worthiest(items, self.values), key=lambda i: (i.along, i.across, i.kind))
+        if not items:
+            return []
+        strips = self._solved(items, left, length, width)
+        return sorted(strips, key=self._by_density)
+
+    def _by_density(self, strip: Strip) -> tuple[float, Strip]:
+        value = sum(self.values[item.kind] for column in strip for item in column)
+        height = max(sum(item.across for item in column) for column in strip)
+        return -value / height, strip
+
+    def _solved(
+        self, items: list[Item], left: Sequence[int], length: int, width: int
+    ) -> list[Strip]:
+        along = np.array([item.along for item in items], np.int64)
+        across = np.array([item.across for item in items], np.int64)
+        values = np.array([self.values[item.kind] for item in items], np.float64)
+        kinds = np.array([item.kind for item in items], np.int64)
+        limits = np.array(left, np.int64)
+        stacks = stack_lists(along, across, values, limits[kinds], width, 0 if self.stacked else 1)
+        heights = _heights(along, across, stacks, self.stacked)
+        rows = np.empty((PIECES_MOST, 4), np.int64)
+        placed, _ = best_strips(along, kinds, limits, heights, stacks, length, width, rows)
+        return _strips(rows[:placed], items)
+
+
+Stacks = tuple[NDArray[np.int64], NDArray[np.float64], NDArray[np.int64], NDArray[np.int64]]
+
+
+def _heights(
+    along: NDArray[np.int64], across: NDArray[np.int64], stacks: Stacks, stacked: bool
+) -> NDArray[np.int64]:
+    """Return the heights of strips to look at: those of single pieces, and of the best stacks."""
+    single = np.unique(across)
+    if not stacked:
+        return single
+    sizes, worth, _, _ = stacks
+    there = sizes > 0
+    density = (worth / along[:, None])[there] / sizes[there]
+    heights, group = np.unique(sizes[there], return_inverse=True)
+    best = np.zeros(len(heights))
+    np.maximum.at(best, group, density)
+    chosen = heights[np.argsort(-best, kind="stable")[:HEIGHTS_MOST]]
+    return np.union1d(single, chosen)
+
+
+def _strips(rows: NDArray[np.int64], items: Sequence[Item]) -> list[Strip]:
+    strips: dict[int, dict[int, list[Item]]] = {}
+    for strip, _, column, item in rows.tolist():
+        strips.setdefault(strip, {}).setdefault(column, []).append(items[item])
+    return [list(columns.values()) for columns in strips.values()]
+
+
+def _lacking(strip: Strip, left: Sequence[int]) -> set[int]:
+    """Return the kinds of which the strip has more pieces than are left."""
+    counts = Counter(item.kind for column in strip for item in column)
+    return {kind for kind, count in counts.items() if count > left[kind]}
+
+
+def _laid_out(strip: Strip, left: list[int]) -> tuple[list[tuple[Item, int, int]], int]:
+    """Return the pieces of a strip that are left, with their places, and its height; take them."""
+    placed: list[tuple[Item, int, int]] = []
+    x = height = 0
+    for column in strip:
+        stack = list(_taken(column, left))
+        y = 0
+        for item in stack:
+            placed.append((item, x, y))
+            y += item.across
+        x += max((item.along for item in stack), default=0)
+        height = max(height, y)
+    return placed, height
+
+
+def _taken(column: Sequence[Item], left: list[int]) -> Iterator[Item]:
+    for item in column:
+        if left[item.kind] > 0:
+            left[item.kind] -= 1
+            yield item

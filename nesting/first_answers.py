@@ -1,0 +1,244 @@
+"""First answers: sheet after sheet filled from sorted lists, each rule and order in turn.
+
+rectpack packs first; what follows must beat it.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import islice, product
+
+import numpy as np
+
+from nesting.arrays import Arrays, filling_from
+from nesting.budget import Budget
+from nesting.draft import Draft, rank, reaches
+from nesting.errors import StoppedTooEarly
+from nesting.filling import Filling, filling_of
+from nesting.kernels.fill_sheet import fill, rules_of
+from nesting.kernels.sheet_work import SheetWork, sheet_work
+from nesting.maximal_rectangles import Rectangle
+from nesting.problem import Kind, Problem, Room
+from nesting.rectpack_start import Axis, Rule, Surface
+
+LONGEST_LIST = 4_000
+"""Most pieces offered to one sheet."""
+
+REFRESHED = 32
+"""Sheets after which the list of what is left is made anew."""
+
+Stop = Callable[[], bool]
+
+FIRST_KINDS, OTHER_KINDS = 250, 150
+"""Most kinds offered to one sheet: the first in the order, and others spread over the rest."""
+
+ORDERS: tuple[Callable[[Kind], int], ...] = (
+    lambda kind: -kind.area,
+    lambda kind: -max(kind.length, kind.width),
+    lambda kind: -kind.width,
+    lambda kind: -kind.length,
+    lambda kind: -(kind.length + kind.width),
+)
+
+
+def first_answer(
+    problem: Problem, arrays: Arrays, demand: Mapping[int, int], budget: Budget, goal: float
+) -> Draft:
+    """Return the best draft of all recipes that the budget allows; each plan is tried once.
+
+    `goal` is a price that nothing can beat.
+
+    Raises:
+        StoppedTooEarly: the watcher stopped the nest before there was any draft.
+    """
+    best: Draft | None = None
+    plans = len(stock_plans(problem))
+    try:
+        for number, draft in enumerate(
+            _answers(problem, arrays, demand, budget, budget.watcher.cancelled), start=1
+        ):
+            if best is None or rank(problem, draft) < rank(problem, best):
+                best = draft
+            found = rank(problem, best)
+            met = not found.short_area and reaches(found.price, goal)
+            if met or (number >= plans and budget.over):
+                break
+    except StoppedTooEarly:
+        if best is None:
+            raise
+    return best or Draft(short=dict(demand))
+
+
+def by_priority(
+    problem: Problem, arrays: Arrays, demand: Mapping[int, int], priorities: Sequence[int]
+) -> Draft:
+    """Return a draft that places the pieces of the highest priority (by kind) first."""
+    rooms = stock_plans(problem)[0]
+    return SheetBySheet(problem, arrays, priorities).answer(
+        demand, Recipe(2, 0), rooms, Draft(), lambda: False
+    )
+
+
+BY_RECTPACK = -1
+"""The rule of the first answer: rectpack's maximal rectangles, shortest side left over."""
+
+RECTPACK_PIECES = 5_000
+"""With more pieces rectpack would take longer than all that follows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """A rule of the decoder, or `BY_RECTPACK`, and the place of an order in `ORDERS`."""
+
+    rule: int
+    order: int
+
+
+def _answers(
+    problem: Problem, arrays: Arrays, demand: Mapping[int, int], budget: Budget, stop: Stop
+) -> Iterator[Draft]:
+    filler = SheetBySheet(problem, arrays)
+    rules = rules_of(arrays.stages)
+    recipes = [Recipe(rule, order) for order, rule in product(range(len(ORDERS)), range(rules))]
+    if suits_rectpack(problem) and sum(demand.values()) <= RECTPACK_PIECES:
+        recipes.insert(0, Recipe(BY_RECTPACK, 0))
+    for recipe in recipes:
+        for rooms in stock_plans(problem):
+            yield filler.answer(demand, recipe, rooms, Draft(), stop)
+            budget.spend(filler.offered)
+            filler.offered = 0
+
+
+def stock_plans(problem: Problem) -> list[tuple[Room, ...]]:
+    """Return the orders in which rooms are tried: all by price per area, then each one first."""
+    by_rate = sorted(problem.rooms, key=lambda room: (room.price / room.area, room.index))
+    plans = [tuple(by_rate)]
+    plans += [(room, *(other for other in by_rate if other is not room)) for room in by_rate[1:]]
+    return plans
+
+
+class SheetBySheet:
+    """Fills the rooms of a plan in turn, each as often as it may be used."""
+
+    def __init__(self, problem: Problem, arrays: Arrays, priorities: Sequence[int] = ()) -> None:
+        """Keep the problem and make the scratch; higher priorities come first in every list."""
+        self.offered = 0
+        self._priorities = priorities or [0] * len(problem.kinds)
+        self._problem = problem
+        self._arrays = arrays
+        self._work: SheetWork = sheet_work(LONGEST_LIST)
+        self._out = np.empty((LONGEST_LIST, 4), np.int64)
+        self._most_on: dict[tuple[int, int], int] = {}
+
+    def answer(
+        self,
+        demand: Mapping[int, int],
+        recipe: Recipe,
+        rooms: Sequence[Room],
+        draft: Draft,
+        stop: Stop,
+    ) -> Draft:
+        """Return the draft with further sheets for the demand; what found no place is short.
+
+        Raises:
+            StoppedTooEarly: `stop` came true before all pieces had a place.
+        """
+        result = draft.copy()
+        used = result.sheets_by_room()
+        order = ORDERS[recipe.order]
+        kinds = sorted(
+            demand, key=lambda k: (-self._priorities[k], order(self._problem.kinds[k]), k)
+        )
+        left = {kind: demand[kind] for kind in kinds if demand[kind]}
+        for room in rooms:
+            free_sheets = None if room.on_hand is None else room.on_hand - used.get(room.index, 0)
+            sheets_since = REFRESHED
+            while left and free_sheets != 0:
+                if stop():
+                    raise StoppedTooEarly
+                if sheets_since == REFRESHED:
+                    # A fresh dictionary: old ones walk past all that was taken out in front.
+                    left, sheets_since = dict(left), 0
+                    others = _spread(list(left))
+                sheets_since += 1
+                offered = dict.fromkeys([*islice(left, FIRST_KINDS), *others])
+                filling = self._filled(room, left, offered, recipe.rule)
+                if filling is None:
+                    break
+                runs = min(left[kind] // count for kind, count in filling.counts)
+                if free_sheets is not None:
+                    runs = min(runs, free_sheets)
+                    free_sheets -= runs
+                result.add(filling, runs)
+                for kind, count in filling.counts:
+                    left[kind] -= count * runs
+                    if not left[kind]:
+                        del left[kind]
+        result.short = left
+        return result
+
+    def _most(self, room: Room, kind: int) -> int:
+        key = room.index, kind
+        if key not in self._most_on:
+            self._most_on[key] = most_on(room, self._problem.kinds[kind])
+        return self._most_on[key]
+
+    def _filled(
+        self, room: Room, left: Mapping[int, int], offered: Iterable[int], rule: int
+    ) -> Filling | None:
+        if rule == BY_RECTPACK:
+            return self._by_rectpack(room, left, offered)
+        order, n = self._work.order, 0
+        for kind in offered:
+            count = left.get(kind, 0)
+            copies = min(count, self._most(room, kind), LONGEST_LIST - n)
+            order[n : n + copies] = kind
+            n += copies
+            if n == LONGEST_LIST:
+                break
+        self.offered += n
+        arrays = self._arrays
+        placed = fill(
+            room.length,
+            room.width,
+            arrays.free_in(room.index),
+            arrays.kinds,
+            order,
+            n,
+            rule,
+            arrays.stages,
+            self._work.scratch,
+            self._out,
+            self._work.taken,
+        )
+        return filling_from(room.index, self._out[:placed]) if placed else None
+
+    def _by_rectpack(
+        self, room: Room, left: Mapping[int, int], offered: Iterable[int]
+    ) -> Filling | None:
+        surface = Surface(Rule.MAX_SHORT_SIDE, Axis.LENGTH, room)
+        free = room.area
+        for index in offered:
+            kind = self._problem.kinds[index]
+            for _ in range(left.get(index, 0)):
+                if kind.area > free or not surface.place(kind):
+                    break
+                free -= kind.area
+        self.offered += len(surface.spots)
+        return filling_of(room.index, surface.spots) if surface.spots else None
+
+
+def suits_rectpack(problem: Problem) -> bool:
+    """Return whether rectpack knows all rules: whole sheets, no rim, no saw."""
+    whole = all(room.free == (Rectangle(0, 0, room.length, room.width),) for room in problem.rooms)
+    return whole and problem.saw is None and not any(kind.rim for kind in problem.kinds)
+
+
+def _spread(kinds: list[int]) -> list[int]:
+    """Return some of the kinds behind the first ones, from all over the list."""
+    others = len(kinds) - FIRST_KINDS
+    return kinds[FIRST_KINDS :: max(1, -(-others // OTHER_KINDS))] if others > 0 else []
+
+
+def most_on(room: Room, kind: Kind) -> int:
+    """Return a number of pieces of the kind that no sheet exceeds, by area; 0 if none fits."""
+    return room.area // kind.area if kind.fits(room) else 0

@@ -1,0 +1,317 @@
+"""The most that a relaxed sheet can hold: pieces need a start along it, and no place across it.
+
+At every spot along the sheet the widths of the pieces there must fit side by side. Each piece
+starts at the sheet's edge or where another one ends, and not where it could start earlier.
+Pieces are chosen from the left; a branch ends when what is left cannot lift it above the best.
+
+A column is one turn of a kind: length, width, worth of one tick of its length, kind. Columns run
+by rising length. The worth of a piece is its length times the worth of one tick.
+"""
+
+import numba
+import numpy as np
+
+DEEPEST = 512
+SIDE_BY_SIDE = 64
+"""Pieces that may lie at one spot along the sheet; with more the search gives up."""
+KEY = 22
+"""Numbers that tell two states apart: spot, waste before it, four of pieces used, the profile."""
+USED = 4
+PROBES = 8
+SHIFT = 24
+
+
+@numba.njit(cache=True, nogil=True)
+def bar_table(sizes, worths, limits, whole):
+    """Return the most worth of bars: row m of the first m columns, entry r within a size of r."""
+    count = sizes.shape[0]
+    table = np.zeros((count + 1, whole + 1), np.int64)
+    for m in range(count):
+        row = table[m + 1]
+        row[:] = table[m]
+        size, worth = sizes[m], worths[m]
+        # Powers of two of copies, which sum up to every number up to the limit.
+        left, block = min(limits[m], whole // size), 1
+        while left > 0:
+            copies = min(block, left)
+            for r in range(whole, copies * size - 1, -1):
+                worth_with = row[r - copies * size] + copies * worth
+                row[r] = max(row[r], worth_with)
+            left -= copies
+            block *= 2
+    return table
+
+
+@numba.njit(cache=True, nogil=True)
+def most_on_sheet(
+    length,
+    width,
+    columns,
+    bars,
+    lines,
+    bars_part,
+    lines_part,
+    unit,
+    limits,
+    word,
+    shift,
+    target,
+    nodes,
+    memory,
+    found,
+):
+    """Return the most worth above `target` (or that), the nodes used, and whether it is proven.
+
+    `bars` bounds the worth of one tick along the sheet by the width left, `lines` the worth of one
+    unit of width by the length left in `unit`s; `bars_part` and `lines_part` do so together, each for
+    a part of every worth. `limits` is how many of a kind may be used; where
+    `word` is 0 or more, they are counted there from bit `shift` on. `memory` is the size of the
+    table of states, a power of two, or 0 for none. `found` takes how often each column is used in
+    the best.
+    """
+    count = columns.shape[0]
+    ends = np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64)
+    wide = np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64)
+    lying = np.zeros(DEEPEST, np.int64)
+    spot = np.zeros(DEEPEST, np.int64)
+    left = np.zeros(DEEPEST, np.int64)
+    worth = np.zeros(DEEPEST, np.int64)
+    waste = np.zeros(DEEPEST, np.int64)
+    following = np.zeros(DEEPEST, np.int64)
+    started = np.full(DEEPEST, -1, np.int64)
+    used = np.zeros(limits.shape[0], np.int64)
+    words = np.zeros(USED, np.int64)
+    keys = np.zeros((max(memory, 1), KEY), np.int64)
+    worths = np.full(max(memory, 1), -1, np.int64)
+    key = np.zeros(KEY, np.int64)
+    best, spent, d = target, 0, 0
+    left[0], following[0] = width, count - 1
+    while d >= 0:
+        j = following[d]
+        if j == -2:
+            if started[d] >= 0:
+                k = columns[started[d], 3]
+                used[k] -= 1
+                if word[k] >= 0:
+                    words[word[k]] -= np.int64(1) << shift[k]
+            d -= 1
+            continue
+        spent += 1
+        if spent > nodes or d + 1 >= DEEPEST:
+            return best, spent, False
+        e = d + 1
+        if j >= 0:
+            following[d] = j - 1
+            k = columns[j, 3]
+            size = columns[j, 1]
+            end = spot[d] + columns[j, 0]
+            if size > left[d] or size <= waste[d] or end > length or used[k] >= limits[k]:
+                continue
+            if lying[d] + 1 >= SIDE_BY_SIDE:
+                return best, spent, False
+            _start(ends, wide, lying[d], d, end, size)
+            lying[e], spot[e], left[e] = lying[d] + 1, spot[d], left[d] - size
+            worth[e] = worth[d] + columns[j, 0] * columns[j, 2]
+            waste[e], following[e], started[e] = waste[d], j, j
+            if worth[e] > best:
+                best = worth[e]
+                found[:] = 0
+                for step in range(1, e + 1):
+                    if started[step] >= 0:
+                        found[started[step]] += 1
+            if best >= _bound(
+                ends,
+                wide,
+                lying,
+                spot,
+                left,
+                worth,
+                e,
+                j + 1,
+                columns,
+                length,
+                bars,
+                lines,
+                bars_part,
+                lines_part,
+                unit,
+            ):
+                continue
+            used[k] += 1
+            if word[k] >= 0:
+                words[word[k]] += np.int64(1) << shift[k]
+            d = e
+            continue
+        following[d] = -2
+        if lying[d] == 0:
+            continue
+        _advance(ends, wide, lying, left, spot, d)
+        fitting = _fitting(columns, length - spot[e])
+        if fitting == 0:
+            continue
+        worth[e], waste[e], started[e], following[e] = worth[d], left[d], -1, fitting - 1
+        if best >= _bound(
+            ends,
+            wide,
+            lying,
+            spot,
+            left,
+            worth,
+            e,
+            fitting,
+            columns,
+            length,
+            bars,
+            lines,
+            bars_part,
+            lines_part,
+            unit,
+        ):
+            continue
+        if (
+            memory > 0
+            and _write_key(key, ends, wide, lying, spot, waste, e, columns, words)
+            and _seen(keys, worths, key, worth[e])
+        ):
+            continue
+        d = e
+    return best, spent, True
+
+
+@numba.njit(cache=True, nogil=True)
+def _start(ends, wide, n, d, end, size):
+    """Write to the next level what lies there with one more piece, by rising end."""
+    at = 0
+    while at < n and ends[d, at] <= end:
+        ends[d + 1, at] = ends[d, at]
+        wide[d + 1, at] = wide[d, at]
+        at += 1
+    ends[d + 1, at] = end
+    wide[d + 1, at] = size
+    for q in range(at, n):
+        ends[d + 1, q + 1] = ends[d, q]
+        wide[d + 1, q + 1] = wide[d, q]
+
+
+@numba.njit(cache=True, nogil=True)
+def _advance(ends, wide, lying, left, spot, d):
+    """Write to the next level what still lies where the first piece ends."""
+    x = ends[d, 0]
+    free = left[d]
+    at = 0
+    while at < lying[d] and ends[d, at] == x:
+        free += wide[d, at]
+        at += 1
+    for q in range(at, lying[d]):
+        ends[d + 1, q - at] = ends[d, q]
+        wide[d + 1, q - at] = wide[d, q]
+    lying[d + 1] = lying[d] - at
+    left[d + 1] = free
+    spot[d + 1] = x
+
+
+@numba.njit(cache=True, nogil=True)
+def _fitting(columns, room):
+    """Return how many columns are no longer than that."""
+    low, high = 0, columns.shape[0]
+    while low < high:
+        middle = (low + high) // 2
+        if columns[middle, 0] <= room:
+            low = middle + 1
+        else:
+            high = middle
+    return low
+
+
+@numba.njit(cache=True, nogil=True)
+def _bound(
+    ends,
+    wide,
+    lying,
+    spot,
+    left,
+    worth,
+    e,
+    open_here,
+    columns,
+    length,
+    bars,
+    lines,
+    bars_part,
+    lines_part,
+    unit,
+):
+    """Return what a level can come to: by bars across what is free, by lines along it, or by both.
+
+    Of the columns only the first `open_here` may still start at this spot.
+    """
+    x, free = spot[e], left[e]
+    by_bars = worth[e]
+    by_lines = worth[e] + free * lines[(length - x) // unit]
+    by_both = worth[e] + free * lines_part[(length - x) // unit]
+    later = open_here
+    if lying[e] > 0:
+        later = max(open_here, _fitting(columns, length - ends[e, 0]))
+    m = min(open_here, _fitting(columns, length - x))
+    for q in range(lying[e]):
+        end = ends[e, q]
+        if end > x:
+            by_bars += bars[m, free] * (end - x)
+            by_both += bars_part[m, free] * (end - x)
+            x = end
+            m = later
+        free += wide[e, q]
+        by_lines += wide[e, q] * lines[(length - end) // unit]
+        by_both += wide[e, q] * lines_part[(length - end) // unit]
+    by_bars += bars[m, free] * (length - x)
+    by_both += bars_part[m, free] * (length - x)
+    return min(by_bars, by_lines, by_both)
+
+
+@numba.njit(cache=True, nogil=True)
+def _write_key(key, ends, wide, lying, spot, waste, e, columns, words):
+    """Write what decides the future of a level; return whether there was place for all of it."""
+    key[:] = 0
+    key[0] = spot[e]
+    for j in range(columns.shape[0]):
+        if columns[j, 1] <= waste[e]:
+            key[1] = max(key[1], columns[j, 1])
+    key[2 : 2 + USED] = words
+    at = 1 + USED
+    for q in range(lying[e]):
+        if q > 0 and ends[e, q] == ends[e, q - 1]:
+            key[at] += wide[e, q]
+        else:
+            at += 1
+            if at >= KEY:
+                return False
+            key[at] = (ends[e, q] << SHIFT) + wide[e, q]
+    return True
+
+
+@numba.njit(cache=True, nogil=True)
+def _seen(keys, worths, key, worth):
+    """Return whether the same state was met with no less worth; remember it otherwise."""
+    mixed = np.uint64(1469598103934665603)
+    for q in range(KEY):
+        mixed = (mixed ^ np.uint64(key[q])) * np.uint64(1099511628211)
+        mixed ^= mixed >> np.uint64(29)
+    size = keys.shape[0]
+    home = np.int64(mixed & np.uint64(size - 1))
+    for probe in range(PROBES):
+        at = (home + probe) & (size - 1)
+        if worths[at] < 0:
+            keys[at] = key
+            worths[at] = worth
+            return False
+        same = True
+        for q in range(KEY):
+            if keys[at, q] != key[q]:
+                same = False
+                break
+        if same:
+            if worths[at] >= worth:
+                return True
+            worths[at] = worth
+            return False
+    return False

@@ -1,0 +1,214 @@
+"""Getting all pieces onto a fixed list of sheets: ruin a few sheets, refill them, on and on.
+
+Ruin and recreate is due to Schrimpf et al. (2000). What does not fit waits; the search brings the
+area that waits down to nothing. Pieces that wait long come to count more, as in guided local search
+(Voudouris and Tsang, 1999), so that the search cannot settle.
+"""
+
+import numba
+import numpy as np
+
+from nesting.kernels.fill_sheet import FREE, UPWARDS, fill, rules_of
+from nesting.kernels.random_numbers import below, uniform
+from nesting.kernels.sorting import sort_falling
+
+MOST_RUINED = 3
+MORE_RUINED = 0.1
+"""How often three sheets are ruined; else two. Always two, or three more often, took longer."""
+HEAT = 0.005
+"""Mean growth of the waiting area that is accepted, in sheets."""
+MOST_NOISE = 0.5
+"""Most of a piece's size by which its place in an order is shaken."""
+IMPATIENCE = 1.00003
+"""What a waiting piece gains in worth at each step."""
+MOST_WORTH = 10.0
+SKYLINE = 0.5
+"""How often a free sheet is filled along its skyline; else by maximal rectangles."""
+RESORTED = 0.3
+"""How often what is left is sorted anew for the next ruined sheet."""
+
+
+@numba.njit(cache=True, nogil=True)
+def fewer_sheets(
+    rooms,
+    free_of,
+    free,
+    kinds,
+    stages,
+    sheets,
+    offers,
+    rng,
+    worth,
+    held,
+    n_held,
+    waiting,
+    n_waiting,
+    best,
+    n_best,
+    best_waiting,
+    n_best_waiting,
+    scratch,
+    pieces,
+    keys,
+    taken,
+    out,
+    n_out,
+):
+    """Ruin and refill until nothing waits or `offers` pieces were offered; return how many were.
+
+    `sheets` names the room of each sheet. `held` has the placements of each sheet as rows of kind,
+    x, y, turned, and `n_held` their numbers; `waiting` has kinds. The best state met so far is kept
+    in the arrays named so. The other arrays are scratch.
+    """
+    n_sheets = sheets.shape[0]
+    ruined = np.empty(MOST_RUINED, np.int64)
+    sheet_area = 0.0
+    for s in range(n_sheets):
+        sheet_area += rooms[sheets[s], 0] * rooms[sheets[s], 1] / n_sheets
+    waits = waiting_worth(kinds, worth, waiting, n_waiting[0])
+    least = waiting_area(kinds, best_waiting, n_best_waiting[0])
+    spent = 0
+    while spent < offers and n_waiting[0] > 0:
+        n_ruined = choose_ruined(n_sheets, rng, ruined)
+        n = 0
+        for r in range(n_ruined):
+            for p in range(n_held[ruined[r]]):
+                pieces[n] = held[ruined[r], p, 0]
+                n += 1
+        for w in range(n_waiting[0]):
+            pieces[n] = waiting[w]
+            n += 1
+        forced = waiting[below(rng, n_waiting[0])]
+        sort_pieces(kinds, worth, pieces, n, rng, keys)
+        move_to_front(pieces, n, forced)
+        left = n
+        for r in range(n_ruined):
+            if r > 0 and uniform(rng) < RESORTED:
+                sort_pieces(kinds, worth, pieces, left, rng, keys)
+            room = sheets[ruined[r]]
+            free0 = free[free_of[room] : free_of[room + 1]]
+            length, width = rooms[room, 0], rooms[room, 1]
+            rule = some_rule(stages, rng)
+            spent += left
+            n_out[r] = fill(
+                length, width, free0, kinds, pieces, left, rule, stages, scratch, out[r], taken
+            )
+            kept = 0
+            for i in range(left):
+                if not taken[i]:
+                    pieces[kept] = pieces[i]
+                    kept += 1
+            left = kept
+        now = waiting_worth(kinds, worth, pieces, left)
+        if left == 0 or now <= waits - HEAT * sheet_area * np.log(1.0 - uniform(rng)):
+            for r in range(n_ruined):
+                n_held[ruined[r]] = n_out[r]
+                copy_rows(out[r], held[ruined[r]], n_out[r])
+            n_waiting[0] = left
+            for i in range(left):
+                waiting[i] = pieces[i]
+            area = waiting_area(kinds, waiting, left)
+            if area < least:
+                least = area
+                n_best_waiting[0] = left
+                for i in range(left):
+                    best_waiting[i] = waiting[i]
+                for s in range(n_sheets):
+                    n_best[s] = n_held[s]
+                    copy_rows(held[s], best[s], n_held[s])
+        grow_impatient(worth, waiting, n_waiting[0])
+        waits = waiting_worth(kinds, worth, waiting, n_waiting[0])
+    return spent
+
+
+@numba.njit(cache=True, nogil=True)
+def some_rule(stages, rng):
+    """Return a rule at random."""
+    if stages != FREE:
+        return below(rng, rules_of(stages))
+    if uniform(rng) < SKYLINE:
+        return UPWARDS + below(rng, 2)
+    return below(rng, UPWARDS)
+
+
+@numba.njit(cache=True, nogil=True)
+def choose_ruined(n_sheets, rng, ruined):
+    """Choose two or three different sheets, fewer if there are not as many; return how many."""
+    n = min(n_sheets, MOST_RUINED if uniform(rng) < MORE_RUINED else MOST_RUINED - 1)
+    for r in range(n):
+        again = True
+        while again:
+            ruined[r] = below(rng, n_sheets)
+            again = False
+            for q in range(r):
+                again = again or ruined[q] == ruined[r]
+    return n
+
+
+@numba.njit(cache=True, nogil=True)
+def sort_pieces(kinds, worth, pieces, n, rng, keys):
+    """Put pieces in falling order of area or of a side, more or less shaken."""
+    by = below(rng, 4)
+    noise = uniform(rng)
+    noise = MOST_NOISE * noise * noise
+    for i in range(n):
+        length, width = float(kinds[pieces[i], 0]), float(kinds[pieces[i], 1])
+        if by == 0:
+            key = np.sqrt(length * width)
+        elif by == 1:
+            key = max(length, width)
+        elif by == 2:
+            key = width
+        else:
+            key = length
+        keys[i] = key * worth[pieces[i]] * (1.0 + noise * (uniform(rng) - 0.5))
+    sort_falling(keys, pieces, n)
+
+
+@numba.njit(cache=True, nogil=True)
+def move_to_front(pieces, n, kind):
+    """Move the first piece of a kind to the front of the list."""
+    for i in range(n):
+        if pieces[i] == kind:
+            for j in range(i, 0, -1):
+                pieces[j] = pieces[j - 1]
+            pieces[0] = kind
+            return
+
+
+@numba.njit(cache=True, nogil=True)
+def copy_rows(source, target, n):
+    """Copy the first `n` rows of four numbers."""
+    for i in range(n):
+        for c in range(4):
+            target[i, c] = source[i, c]
+
+
+@numba.njit(cache=True, nogil=True)
+def grow_impatient(worth, waiting, n_waiting):
+    """Let each waiting piece gain in worth; halve all worths when one grows too large."""
+    greatest = 0.0
+    for i in range(n_waiting):
+        worth[waiting[i]] *= IMPATIENCE
+        greatest = max(greatest, worth[waiting[i]])
+    if greatest > MOST_WORTH:
+        for k in range(worth.shape[0]):
+            worth[k] = max(1.0, 0.5 * worth[k])
+
+
+@numba.njit(cache=True, nogil=True)
+def waiting_worth(kinds, worth, waiting, n_waiting):
+    """Return the area that waits, each piece counted by its worth."""
+    total = 0.0
+    for i in range(n_waiting):
+        total += float(kinds[waiting[i], 0]) * kinds[waiting[i], 1] * worth[waiting[i]]
+    return total
+
+
+@numba.njit(cache=True, nogil=True)
+def waiting_area(kinds, waiting, n_waiting):
+    """Return the area that waits."""
+    total = 0.0
+    for i in range(n_waiting):
+        total += float(kinds[waiting[i], 0]) * kinds[waiting[i], 1]
+    return total

@@ -1,0 +1,194 @@
+"""Filling one sheet freely: the maximal-rectangles method of Jylanki (2010), compiled.
+
+Rectangles are rows of x0, y0, x1, y1. Free rectangles may overlap; every empty place lies in one.
+"""
+
+import numba
+
+BOTTOM_LEFT, LEFT_BOTTOM, SHORT_SIDE, LONG_SIDE, AREA, FAR_CORNER, CONTACT = range(7)
+RULES = 7
+"""How many rules there are to choose from."""
+NOWHERE = 1 << 62
+
+
+@numba.njit(cache=True, nogil=True)
+def fill_free(length, width, free0, kinds, order, n_order, rule, scratch, out, taken):
+    """Place each piece of `order` where the rule likes it best; return how many were placed.
+
+    `kinds` has a row of length, width, turnable, rim for each kind; `order` holds kinds. A row of
+    `out` is kind, x, y, turned. `taken` tells of each piece in `order` whether it was placed.
+    `scratch` has room for the free rectangles; those beyond it are forgotten, which is safe.
+    """
+    n_free = free0.shape[0]
+    for f in range(n_free):
+        for c in range(4):
+            scratch[f, c] = free0[f, c]
+    least_length, least_width = least_sides(kinds, order, n_order)
+    placed = 0
+    refused = -1
+    for i in range(n_order):
+        taken[i] = 0
+        kind = order[i]
+        if kind == refused or n_free == 0:
+            continue
+        best_f, turned = best_place(length, width, kinds, kind, rule, scratch, n_free, out, placed)
+        if best_f < 0:
+            refused = kind
+            continue
+        rim = kinds[kind, 3]
+        x = max(scratch[best_f, 0], rim)
+        y = max(scratch[best_f, 1], rim)
+        out[placed, 0] = kind
+        out[placed, 1] = x
+        out[placed, 2] = y
+        out[placed, 3] = turned
+        placed += 1
+        taken[i] = 1
+        n_free = cut_out(
+            scratch,
+            n_free,
+            x,
+            y,
+            x + kinds[kind, turned],
+            y + kinds[kind, 1 - turned],
+            least_length,
+            least_width,
+        )
+    return placed
+
+
+@numba.njit(cache=True, nogil=True)
+def least_sides(kinds, order, n_order):
+    """Return the least side along x and along y that any piece can take."""
+    least_length = NOWHERE
+    least_width = NOWHERE
+    for i in range(n_order):
+        kind = order[i]
+        a, b = kinds[kind, 0], kinds[kind, 1]
+        if kinds[kind, 2]:
+            a = min(a, b)
+            b = a
+        least_length = min(least_length, a)
+        least_width = min(least_width, b)
+    return least_length, least_width
+
+
+@numba.njit(cache=True, nogil=True)
+def best_place(length, width, kinds, kind, rule, free, n_free, out, placed):
+    """Return the free rectangle the rule likes best (-1: none fits), and whether to turn."""
+    best_f = -1
+    best_turn = 0
+    best1 = NOWHERE
+    best2 = NOWHERE
+    rim = kinds[kind, 3]
+    for f in range(n_free):
+        x0, y0, x1, y1 = free[f, 0], free[f, 1], free[f, 2], free[f, 3]
+        if rim > 0:
+            x0, y0 = max(x0, rim), max(y0, rim)
+            x1, y1 = min(x1, length - rim), min(y1, width - rim)
+        for turn in range(1 + kinds[kind, 2]):
+            l, w = kinds[kind, turn], kinds[kind, 1 - turn]
+            dx, dy = x1 - x0 - l, y1 - y0 - w
+            if dx < 0 or dy < 0:
+                continue
+            if rule == BOTTOM_LEFT:
+                s1, s2 = y0 + w, x0
+            elif rule == LEFT_BOTTOM:
+                s1, s2 = x0 + l, y0
+            elif rule == SHORT_SIDE:
+                s1, s2 = min(dx, dy), max(dx, dy)
+            elif rule == LONG_SIDE:
+                s1, s2 = max(dx, dy), min(dx, dy)
+            elif rule == AREA:
+                s1, s2 = (x1 - x0) * (y1 - y0) - l * w, min(dx, dy)
+            elif rule == FAR_CORNER:
+                to_x, to_y = length - x0 - l, width - y0 - w
+                s1, s2 = -(to_x * to_x + to_y * to_y), min(dx, dy)
+            else:
+                s1 = -touching(length, width, kinds, out, placed, x0, y0, x0 + l, y0 + w)
+                s2 = min(dx, dy)
+            if s1 < best1 or (s1 == best1 and s2 < best2):
+                best1, best2, best_f, best_turn = s1, s2, f, turn
+    return best_f, best_turn
+
+
+@numba.njit(cache=True, nogil=True)
+def touching(length, width, kinds, out, placed, x0, y0, x1, y1):
+    """Return how much of a place's outline lies against pieces or the sheet's edges."""
+    shared = 0
+    if x0 == 0:
+        shared += y1 - y0
+    if y0 == 0:
+        shared += x1 - x0
+    if x1 == length:
+        shared += y1 - y0
+    if y1 == width:
+        shared += x1 - x0
+    for p in range(placed):
+        turned = out[p, 3]
+        px0, py0 = out[p, 1], out[p, 2]
+        px1, py1 = px0 + kinds[out[p, 0], turned], py0 + kinds[out[p, 0], 1 - turned]
+        if px0 == x1 or px1 == x0:
+            shared += max(0, min(y1, py1) - max(y0, py0))
+        if py0 == y1 or py1 == y0:
+            shared += max(0, min(x1, px1) - max(x0, px0))
+    return shared
+
+
+@numba.njit(cache=True, nogil=True)
+def cut_out(free, n_free, x0, y0, x1, y1, least_length, least_width):
+    """Take a placed rectangle out of the free ones; return how many there are then.
+
+    Only parts of split rectangles can lie inside others: those left whole were maximal before.
+    """
+    capacity = free.shape[0]
+    kept = 0
+    split = capacity  # parts of split rectangles gather at the end, downwards
+    for f in range(n_free):
+        a0, b0, a1, b1 = free[f, 0], free[f, 1], free[f, 2], free[f, 3]
+        if x0 >= a1 or x1 <= a0 or y0 >= b1 or y1 <= b0:
+            free[kept, 0], free[kept, 1], free[kept, 2], free[kept, 3] = a0, b0, a1, b1
+            kept += 1
+            continue
+        for side in range(4):
+            c0, d0, c1, d1 = a0, b0, a1, b1
+            if side == 0:
+                c1 = min(a1, x0)
+            elif side == 1:
+                c0 = max(a0, x1)
+            elif side == 2:
+                d1 = min(b1, y0)
+            else:
+                d0 = max(b0, y1)
+            if c1 - c0 >= least_length and d1 - d0 >= least_width and split > n_free:
+                split -= 1
+                free[split, 0], free[split, 1] = c0, d0
+                free[split, 2], free[split, 3] = c1, d1
+    whole = kept
+    for s in range(split, capacity):
+        needless = False
+        for k in range(whole):
+            if inside(free, s, k):
+                needless = True
+                break
+        if not needless:
+            for t in range(split, capacity):
+                if t != s and inside(free, s, t) and (t < s or not inside(free, t, s)):
+                    needless = True
+                    break
+        if not needless:
+            for c in range(4):
+                free[kept, c] = free[s, c]
+            kept += 1
+    return kept
+
+
+@numba.njit(cache=True, nogil=True)
+def inside(free, one, other):
+    """Return whether one free rectangle lies in the other."""
+    return (
+        free[other, 0] <= free[one, 0]
+        and free[other, 1] <= free[one, 1]
+        and free[one, 2] <= free[other, 2]
+        and free[one, 3] <= free[other, 3]
+    )

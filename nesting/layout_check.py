@@ -1,0 +1,159 @@
+"""One layout against the rules of its sheet; part of the independent check of an answer."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import shapely
+
+from nesting.cut_check import fewest_stages
+from nesting.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.sheet_rules import EdgeToEdge, Rim, Trim
+from nesting.solution import Layout, Placement
+from nesting.violation import Violation, ViolationKind
+
+
+def layout_violations(instance: Instance, layout: Layout, where: str) -> Iterator[Violation]:
+    """Yield every rule that one layout breaks; `where` names it. What it asks of other layouts
+    (counts, sheets on hand) is not looked at.
+    """
+    pieces, stocks, rules = instance.piece_of, instance.stock_of, instance.rules
+    if layout.runs < 1:
+        yield _violation(ViolationKind.RUNS, where, str(layout.runs), "1 or more")
+    known = [placed for placed in layout.placements if placed.piece in pieces]
+    yield from _turn_violations(where, layout, pieces)
+    outlines = [_outline(placed, pieces[placed.piece]) for placed in known]
+    if layout.stock in stocks:
+        stock = stocks[layout.stock]
+        yield from _outside(where, known, outlines, _room(stock, rules.trim))
+        if rules.rim is not None:
+            yield from _near_rim(where, known, outlines, _room(stock, rules.trim), rules.rim)
+        yield from _on_defects(where, known, outlines, stock.defects, rules.gap)
+    else:
+        yield _violation(ViolationKind.UNKNOWN_STOCK, where, layout.stock, "a stock on the list")
+    close = tuple(_too_close(where, known, outlines, rules.gap))
+    yield from close
+    if rules.saw is not None and not close:
+        # Parts that stand too close cannot be sawn apart anyway: told once, by the gap.
+        yield from _not_sawn(where, outlines, rules.saw, rules.gap)
+
+
+def _turn_violations(
+    where: str, layout: Layout, pieces: Mapping[str, Piece]
+) -> Iterator[Violation]:
+    for placed in layout.placements:
+        if placed.piece not in pieces:
+            yield _violation(ViolationKind.UNKNOWN_PIECE, where, placed.piece, "a piece asked for")
+        elif placed.turned and pieces[placed.piece].turn is Turn.FIXED:
+            yield _violation(ViolationKind.GRAIN, _at(where, placed), "turned", Turn.FIXED)
+
+
+def _outline(placed: Placement, piece: Piece) -> shapely.Polygon:
+    along, across = piece.length, piece.width
+    if placed.turned:
+        along, across = across, along
+    return shapely.box(placed.x, placed.y, placed.x + along, placed.y + across)
+
+
+def _room(stock: Stock, trim: Trim) -> shapely.Polygon:
+    right, top = stock.length - trim.right, stock.width - trim.top
+    return shapely.box(trim.left, trim.bottom, right, top)
+
+
+def _outside(
+    where: str,
+    placements: Sequence[Placement],
+    outlines: Sequence[shapely.Polygon],
+    room: shapely.Polygon,
+) -> Iterator[Violation]:
+    for placed, outline in zip(placements, outlines, strict=True):
+        if not room.covers(outline):
+            yield _violation(
+                ViolationKind.OUTSIDE, _at(where, placed), str(outline.bounds), f"in {room.bounds}"
+            )
+
+
+def _near_rim(
+    where: str,
+    placements: Sequence[Placement],
+    outlines: Sequence[shapely.Polygon],
+    room: shapely.Polygon,
+    rim: Rim,
+) -> Iterator[Violation]:
+    """Yield the small parts inside the room that lie nearer to its edges than the rule allows."""
+    for placed, outline in zip(placements, outlines, strict=True):
+        left, bottom, right, top = outline.bounds
+        if max(right - left, top - bottom) > rim.longest_side or not room.covers(outline):
+            continue
+        # Grown and not measured: a distance between points is rounded, a box of whole ticks not.
+        if not room.covers(_grown(outline, rim.distance)):
+            yield _violation(
+                ViolationKind.RIM,
+                _at(where, placed),
+                f"in {outline.bounds}",
+                f"{rim.distance} ticks off every edge of {room.bounds}",
+            )
+
+
+def _on_defects(
+    where: str,
+    placements: Sequence[Placement],
+    outlines: Sequence[shapely.Polygon],
+    defects: Sequence[Defect],
+    gap: int,
+) -> Iterator[Violation]:
+    for defect in defects:
+        right, top = defect.x + defect.length, defect.y + defect.width
+        spoiled = _grown(shapely.box(defect.x, defect.y, right, top), gap / 2)
+        for placed, outline in zip(placements, outlines, strict=True):
+            if spoiled.intersection(_grown(outline, gap / 2)).area > 0:
+                yield _violation(
+                    ViolationKind.DEFECT,
+                    _at(where, placed),
+                    f"a defect at ({defect.x}, {defect.y})",
+                    f"{gap} ticks along x or y",
+                )
+
+
+def _too_close(
+    where: str,
+    placements: Sequence[Placement],
+    outlines: Sequence[shapely.Polygon],
+    gap: int,
+) -> Iterator[Violation]:
+    """Yield pairs whose outlines, grown by half the gap with square corners, share area."""
+    grown = [_grown(outline, gap / 2) for outline in outlines]
+    first, second = shapely.STRtree(grown).query(grown, predicate="intersects")
+    for one, other in sorted(zip(first.tolist(), second.tolist(), strict=True)):
+        if one >= other or not grown[one].intersection(grown[other]).area > 0:
+            continue
+        pair = f"{_at(where, placements[one])} and {_at('', placements[other])}"
+        common = outlines[one].intersection(outlines[other]).area
+        if common > 0:
+            yield _violation(ViolationKind.OVERLAP, pair, f"{common} square ticks shared", "none")
+        else:
+            apart = outlines[one].distance(outlines[other])
+            yield _violation(ViolationKind.GAP, pair, f"{apart} ticks", f"{gap} along x or y")
+
+
+def _not_sawn(
+    where: str, outlines: Sequence[shapely.Polygon], saw: EdgeToEdge, kerf: int
+) -> Iterator[Violation]:
+    stages = fewest_stages([outline.bounds for outline in outlines], kerf)
+    if stages is None:
+        yield _violation(
+            ViolationKind.CUTS, where, "parts that lock each other", "cuts from edge to edge"
+        )
+    elif saw.stages is not None and stages > saw.stages:
+        yield _violation(ViolationKind.STAGES, where, str(stages), f"at most {saw.stages}")
+
+
+def _grown(outline: shapely.Polygon, margin: float) -> shapely.Polygon:
+    left, bottom, right, top = outline.bounds
+    return shapely.box(left - margin, bottom - margin, right + margin, top + margin)
+
+
+def _at(where: str, placed: Placement) -> str:
+    return f"{where} piece {placed.piece} at ({placed.x}, {placed.y})".strip()
+
+
+def _violation(kind: ViolationKind, where: str, found: str, required: str) -> Violation:
+    return Violation(kind=kind, where=where, found=found, required=required)

@@ -1,0 +1,1 @@
+"""Linear stock: cleats, steel angle, edge band and bars cut from lengths."""

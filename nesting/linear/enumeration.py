@@ -1,0 +1,116 @@
+"""All fillings that an answer cheaper than the best one known can hold.
+
+A proof gives each filling an excess: what one use costs above its worth. In an answer all excesses
+add up to its cost less the bound, so no filling of a cheaper answer has more than that alone.
+Fillings to which one more piece could be added are left out: a fuller one does the same.
+"""
+
+from collections.abc import Iterator
+from fractions import Fraction
+from math import floor
+
+from nesting.linear.column_generation import Proof
+from nesting.linear.problem import BarProblem, Filling
+
+MOST_NODES = 100_000
+"""Steps of the search beyond which the list is given up."""
+
+
+def least_excess(problem: BarProblem, proof: Proof, most: int) -> list[Filling]:
+    """Return up to `most` full fillings of little excess; no other has less than the last."""
+    dearest = max(room.price for room in problem.rooms)
+    for halvings in range(HALVINGS):
+        allowed = Fraction(dearest, 2**halvings)
+        fillings = helpful_fillings(problem, proof, allowed, most)
+        if fillings is not None:
+            return fillings
+    return []
+
+
+class TooMany(Exception):
+    """There are more fillings than can be listed."""
+
+
+HALVINGS = 20
+"""Halvings of the dearest bar's price after which no excess is small enough to look for."""
+
+
+def helpful_fillings(
+    problem: BarProblem, proof: Proof, allowed: Fraction, most: int
+) -> list[Filling] | None:
+    """Return all full fillings whose excess is at most `allowed`; None beyond `most`.
+
+    An answer of a certain cost holds none but those (or part of them) whose excess is at most
+    that cost less the bound.
+    """
+    listed: list[Filling] = []
+    steps = _Steps()
+    try:
+        for room in range(len(problem.rooms)):
+            for filling in _fillings(problem, proof, room, allowed, steps):
+                listed.append(filling)
+                if len(listed) > most:
+                    return None
+    except TooMany:
+        return None
+    return listed
+
+
+class _Steps:
+    """Counts steps up to the limit."""
+
+    def __init__(self) -> None:
+        self._done = 0
+
+    def count(self) -> None:
+        self._done += 1
+        if self._done > MOST_NODES:
+            raise TooMany
+
+
+def _fillings(
+    problem: BarProblem, proof: Proof, place: int, allowed: Fraction, steps: _Steps
+) -> Iterator[Filling]:
+    room = problem.rooms[place]
+    if room.on_hand == 0:
+        return
+    price = room.price * proof.scale + proof.rooms[place]
+    least_worth = price - floor(allowed * proof.scale)
+    order = sorted(
+        range(len(problem.demand)),
+        key=lambda kind: Fraction(-proof.kinds[kind], problem.lengths[kind]),
+    )
+    counts = [0] * len(order)
+    shortest_left = _shortest_from(problem, order)
+
+    def deeper(depth: int, left: int, worth: int) -> Iterator[Filling]:
+        steps.count()
+        if depth == len(order) or shortest_left[depth] > left:
+            if worth >= least_worth and _is_full(problem, counts, left):
+                yield Filling(place, tuple(counts))
+            return
+        kind = order[depth]
+        length, value = problem.lengths[kind], proof.kinds[kind]
+        # What follows is worth at most this kind's value of length.
+        if (least_worth - worth) * length > left * value:
+            return
+        for count in range(min(left // length, problem.demand[kind]), -1, -1):
+            counts[kind] = count
+            yield from deeper(depth + 1, left - count * length, worth + count * value)
+        counts[kind] = 0
+
+    yield from deeper(0, room.size, 0)
+
+
+def _shortest_from(problem: BarProblem, order: list[int]) -> list[int]:
+    shortest = [problem.lengths[kind] for kind in order]
+    for depth in range(len(order) - 2, -1, -1):
+        shortest[depth] = min(shortest[depth], shortest[depth + 1])
+    return shortest
+
+
+def _is_full(problem: BarProblem, counts: list[int], left: int) -> bool:
+    return any(counts) and all(
+        length > left or count == most
+        for length, count, most in zip(problem.lengths, counts, problem.demand, strict=True)
+    )

@@ -1,0 +1,138 @@
+"""The question as the solver sees it: whole numbers only, kerf and trim taken up in the lengths.
+
+Every piece is grown by one kerf, and so is the room of a bar: n pieces and their n - 1 kerfs fit
+between the trims exactly when n grown pieces fit in the grown room. Prices count in the largest
+amount that all of them are multiples of, so costs are exact and bounds can be rounded up.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from math import gcd, lcm
+
+from nesting.linear.question import BarQuestion, price_to_pay
+
+Counts = tuple[int, ...]
+"""How many of each kind, by its place in the problem."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A bar: its room grown by a kerf, its price in units, how many there are (None: no limit)."""
+
+    size: int
+    price: int
+    on_hand: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class BarProblem:
+    """Grown lengths of the kinds with their demand, and the rooms."""
+
+    lengths: tuple[int, ...]
+    demand: Counts
+    rooms: tuple[Room, ...]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Filling:
+    """What is cut from one bar: the room's place and how many of each kind."""
+
+    room: int
+    counts: Counts
+
+
+Plan = Mapping[Filling, int]
+"""Fillings with their runs."""
+
+
+def problem_of(question: BarQuestion) -> tuple[BarProblem, Fraction]:
+    """Return the problem, and the price that one of its price units stands for."""
+    rules = question.rules
+    prices = [Fraction(str(price_to_pay(bar, rules))) for bar in question.bars]
+    unit = _common_unit(prices)
+    rooms = tuple(
+        Room(bar.length - 2 * rules.end_trim + rules.kerf, int(price / unit), bar.on_hand)
+        for bar, price in zip(question.bars, prices, strict=True)
+    )
+    problem = BarProblem(
+        tuple(piece.length + rules.kerf for piece in question.pieces),
+        tuple(piece.quantity for piece in question.pieces),
+        rooms,
+    )
+    return problem, unit
+
+
+def plan_cost(problem: BarProblem, plan: Plan) -> int:
+    """Return the price of all bars, in units."""
+    return sum(problem.rooms[filling.room].price * runs for filling, runs in plan.items())
+
+
+def plan_length(problem: BarProblem, plan: Plan) -> int:
+    """Return the grown length of all bars."""
+    return sum(problem.rooms[filling.room].size * runs for filling, runs in plan.items())
+
+
+def made(problem: BarProblem, plan: Plan) -> list[int]:
+    """Return how many of each kind the plan makes."""
+    totals = [0] * len(problem.demand)
+    for filling, runs in plan.items():
+        for kind, count in enumerate(filling.counts):
+            totals[kind] += count * runs
+    return totals
+
+
+def exact(problem: BarProblem, plan: Plan) -> dict[Filling, int]:
+    """Return a plan that makes enough with what is too much left uncut.
+
+    A kind is dropped from whole fillings where that does it, so that few new ones arise.
+    """
+    runs_of = Counter(plan)
+    for kind, total in enumerate(made(problem, plan)):
+        surplus = total - problem.demand[kind]
+        while surplus > 0:
+            filling = _best_to_thin(runs_of, kind, surplus)
+            runs = min(runs_of[filling], surplus)
+            runs_of[filling] -= runs
+            if not runs_of[filling]:
+                del runs_of[filling]
+            thinner = _without_one(filling, kind)
+            if any(thinner.counts):
+                runs_of[thinner] += runs
+            surplus -= runs
+    return dict(sorted(runs_of.items()))
+
+
+def _best_to_thin(plan: Plan, kind: int, surplus: int) -> Filling:
+    """Return the filling with most runs that all may lose one; else the one with fewest runs."""
+    having = [filling for filling in sorted(plan) if filling.counts[kind]]
+    whole = [filling for filling in having if plan[filling] <= surplus]
+    if whole:
+        return max(whole, key=lambda filling: plan[filling])
+    return min(having, key=lambda filling: plan[filling])
+
+
+def _without_one(filling: Filling, kind: int) -> Filling:
+    counts = list(filling.counts)
+    counts[kind] -= 1
+    return Filling(filling.room, tuple(counts))
+
+
+def fillings_of(problem: BarProblem) -> Iterator[Filling]:
+    """Yield for each kind a bar full of it, from the cheapest room that holds one."""
+    for kind, length in enumerate(problem.lengths):
+        for place, room in enumerate(problem.rooms):
+            count = min(room.size // length, problem.demand[kind])
+            if count:
+                counts = [0] * len(problem.lengths)
+                counts[kind] = count
+                yield Filling(place, tuple(counts))
+
+
+def _common_unit(prices: list[Fraction]) -> Fraction:
+    positive = [price for price in prices if price]
+    if not positive:
+        return Fraction(1)
+    below = lcm(*(price.denominator for price in positive))
+    return Fraction(gcd(*(int(price * below) for price in positive)), below)

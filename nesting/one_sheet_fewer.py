@@ -1,0 +1,153 @@
+"""Better answers by asking for less: one sheet fewer, or a cheaper one, and all pieces on those."""
+
+from collections.abc import Callable, Iterator
+from itertools import chain
+
+from numpy import uint64
+from numpy.typing import NDArray
+
+from nesting.arrays import Arrays
+from nesting.budget import Budget
+from nesting.draft import Draft, Rank, rank, reaches
+from nesting.filling import Filling, Spot
+from nesting.kernels.random_numbers import random_state
+from nesting.problem import Problem
+from nesting.sheet_list import SheetList
+
+SHEETS_AT_ONCE = 150
+"""Most sheets that are searched together; of a longer list a part is searched at a time."""
+
+TRY_SHARE = 0.2
+"""Part of the budget for one target where several compete."""
+
+Single = tuple[int, Filling | None]
+"""One sheet: its room, and what lies on it."""
+
+
+def improved(
+    problem: Problem,
+    arrays: Arrays,
+    draft: Draft,
+    goal: float,
+    budget: Budget,
+    seed: int,
+    told: Callable[[Draft], None] | None = None,
+) -> Draft:
+    """Return the draft, or the best one met that is cheaper or short of less.
+
+    `goal` is a price that nothing can beat; each better draft is `told`. The pieces of the draft,
+    with those it is short of, are placed exactly once more.
+    """
+    rng = random_state(seed)
+    best = draft
+    while not budget.over:
+        standing = rank(problem, best)
+        if not standing.short_area and reaches(standing.price, goal):
+            break
+        found = _once(problem, arrays, best, standing, budget, rng)
+        if found is None:
+            break
+        if rank(problem, found) < standing:
+            best = found
+            if told is not None:
+                told(best)
+    return best
+
+
+def _once(
+    problem: Problem,
+    arrays: Arrays,
+    draft: Draft,
+    standing: Rank,
+    budget: Budget,
+    rng: NDArray[uint64],
+) -> Draft | None:
+    """Return what one round over all targets comes to; None when there is none to try."""
+    part, rest = _parted(draft, rng)
+    waiting = list(chain.from_iterable([k] * n for k, n in sorted(draft.short.items())))
+    targets = list(_targets(problem, part, rest, waiting))
+    if not targets:
+        return None
+    found = draft
+    for target, waits in targets:
+        if budget.over:
+            break
+        whole = len(targets) == 1 and not rest
+        search = SheetList(problem, arrays, target, waits)
+        search.search(budget if whole else budget.part(TRY_SHARE), rng)
+        answer = _draft_of(rest, search)
+        if rank(problem, answer) < rank(problem, found):
+            found = answer
+            break
+    return found
+
+
+def _targets(
+    problem: Problem, part: list[Single], rest: list[Single], waiting: list[int]
+) -> Iterator[tuple[list[Single], list[int]]]:
+    """Yield lists of sheets that would be better, nearest to today's price first.
+
+    Where something is short, that is to place it; else a sheet is missing or of a cheaper room.
+    """
+    if waiting:
+        yield part, waiting
+        return
+    used: dict[int, int] = {}
+    for room, _ in chain(part, rest):
+        used[room] = used.get(room, 0) + 1
+    emptiest = _emptiest_by_room(problem, part)
+    options = []
+    for room, place in emptiest.items():
+        price = problem.rooms[room].price
+        options.append((price, room, place, -1))
+        for other in problem.rooms:
+            free = other.on_hand is None or used.get(other.index, 0) < other.on_hand
+            if free and other.price < price:
+                options.append((price - other.price, room, place, other.index))
+    placed = sum(_area(problem, filling) for _, filling in part)
+    for _, _, place, replacement in sorted(options):
+        target = [*part[:place], *part[place + 1 :]]
+        if replacement >= 0:
+            target.append((replacement, None))
+        if placed <= sum(problem.rooms[room].area for room, _ in target):
+            yield target, [spot.kind for spot in _spots(part[place][1])]
+
+
+def _emptiest_by_room(problem: Problem, part: list[Single]) -> dict[int, int]:
+    """Return the place in the list of the emptiest sheet of each room."""
+    emptiest: dict[int, int] = {}
+    for place, (room, filling) in enumerate(part):
+        held = emptiest.get(room)
+        if held is None or _area(problem, filling) < _area(problem, part[held][1]):
+            emptiest[room] = place
+    return emptiest
+
+
+def _parted(draft: Draft, rng: NDArray[uint64]) -> tuple[list[Single], list[Single]]:
+    """Return the sheets to search now, chosen at random when there are many, and the others."""
+    singles: list[Single] = [
+        (filling.room, filling) for filling, runs in draft for _ in range(runs)
+    ]
+    if len(singles) <= SHEETS_AT_ONCE:
+        return singles, []
+    start = int(rng[0] % uint64(len(singles)))
+    rng[0] = random_state(int(rng[0]))[0]
+    turned = singles[start:] + singles[:start]
+    return turned[:SHEETS_AT_ONCE], turned[SHEETS_AT_ONCE:]
+
+
+def _draft_of(rest: list[Single], search: SheetList) -> Draft:
+    draft = Draft()
+    for filling in [*(held for _, held in rest if held), *search.fillings()]:
+        draft.add(filling, 1)
+    for kind in search.waiting():
+        draft.short[kind] = draft.short.get(kind, 0) + 1
+    return draft
+
+
+def _area(problem: Problem, filling: Filling | None) -> int:
+    return sum(problem.kinds[spot.kind].area for spot in _spots(filling))
+
+
+def _spots(filling: Filling | None) -> tuple[Spot, ...]:
+    return filling.spots if filling else ()

@@ -1,0 +1,1 @@
+"""Layouts that repeat: column generation, exact rounding, and fewer layouts for little."""

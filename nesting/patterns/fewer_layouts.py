@@ -1,0 +1,134 @@
+"""Fewer layouts for little more: each next layout runs as often as the demand left allows.
+
+Of the layouts that could come next, those that run most often are weighed by what the rest would
+then cost at least in the linear program; the one that runs most often and wastes little is taken.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from nesting.arrays import Arrays
+from nesting.budget import Budget
+from nesting.draft import Draft, joined
+from nesting.filling import Counts, Filling
+from nesting.patterns.generation import Generation, Patterns, weights
+from nesting.patterns.pricing import Pricer
+from nesting.patterns.rounding import completed, less_stock
+from nesting.problem import Problem
+
+MOVES = 30
+WEIGHED = 10
+"""Candidates weighed in full at each step."""
+
+LAST_SHEETS = 5
+"""When the demand left needs about so many sheets, it is nested sheet by sheet."""
+
+LEAST_WORTH = 0.9
+"""Least worth of a candidate, in sheets."""
+
+LAST_OFFERS = 600_000
+"""Work for the last sheets of one draft."""
+
+
+class FewLayouts:
+    """Drafts of one demand from one linear program."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        arrays: Arrays,
+        demand: Mapping[int, int],
+        generation: Generation,
+        pricer: Pricer,
+        seed: int,
+    ) -> None:
+        """Keep what all drafts start from."""
+        self._problem = problem
+        self._arrays = arrays
+        self._demand = demand
+        self._generation = generation
+        self._pricer = pricer
+        self._seed = seed
+        self._weights = weights(problem)
+
+    def draft(self, waste: float, budget: Budget) -> Draft | None:
+        """Return a draft whose layouts may each waste the share `waste` of their runs.
+
+        None when the budget ended first, or the stock ran out.
+        """
+        draft, left = Draft(), dict(self._demand)
+        while left:
+            if budget.over:
+                return None
+            rest = less_stock(self._problem, draft)
+            now = self._solved(rest, left, budget)
+            if now.cost <= LAST_SHEETS * max(self._weights):
+                work = budget.within(LAST_OFFERS)
+                last = completed(rest, self._arrays, left, Draft(), now.cost, work, self._seed)
+                return None if last.short else joined(draft, last)
+            chosen = self._chosen(rest, left, now, waste, budget)
+            if chosen is None:
+                return None
+            draft.add(*chosen)
+            left = _less(left, *chosen)
+        return draft
+
+    def _chosen(
+        self, rest: Problem, left: Mapping[int, int], now: Patterns, waste: float, budget: Budget
+    ) -> tuple[Filling, int] | None:
+        """Return the candidate that runs most often within the waste, or else wastes least."""
+        best: tuple[Filling, int] | None = None
+        best_key = (2, 0.0)
+        for filling, runs in self._candidates(rest, left, now):
+            weight = self._weights[filling.room]
+            after = less_stock(rest, Draft({(0, ()): (filling, runs)}))
+            cost = self._solved(after, _less(left, filling, runs), budget).cost
+            lost = (weight * runs + cost - now.cost) / (weight * runs)
+            key = (0, -runs + lost) if lost <= waste else (1, lost)
+            if key < best_key:
+                best, best_key = (filling, runs), key
+        return best
+
+    def _candidates(
+        self, rest: Problem, left: Mapping[int, int], now: Patterns
+    ) -> list[tuple[Filling, int]]:
+        """Return layouts of good worth with the most runs that they allow, many runs first."""
+        for filling in self._generated(rest, left, now):
+            self._generation.add(filling)
+            now.fillings.setdefault((filling.room, filling.counts), filling)
+        found: list[tuple[int, float, tuple[int, Counts]]] = []
+        for key, filling in now.fillings.items():
+            limits = [left.get(kind, 0) // count for kind, count in filling.counts]
+            on_hand = rest.rooms[filling.room].on_hand
+            runs = min([*limits, *([] if on_hand is None else [on_hand])])
+            worth = filling.value(now.values) / now.prices[filling.room]
+            if runs >= 1 and worth >= LEAST_WORTH:
+                found.append((-runs, -worth, key))
+        found.sort()
+        by_worth = sorted(found, key=lambda entry: entry[1])[: WEIGHED // 2]
+        chosen = dict.fromkeys(key for _, _, key in [*found[:WEIGHED], *by_worth])
+        runs_of = {key: -runs for runs, _, key in found}
+        return [(now.fillings[key], runs_of[key]) for key in chosen]
+
+    def _generated(
+        self, rest: Problem, left: Mapping[int, int], now: Patterns
+    ) -> Iterator[Filling]:
+        """Yield fillings that may run often: for some numbers of runs, the most valuable ones."""
+        values = [max(value, 1e-9) for value in now.values]
+        runs = max(left.values())
+        while runs >= 1:
+            most = [left.get(kind, 0) // runs for kind in range(len(rest.kinds))]
+            if any(most):
+                for room in rest.rooms:
+                    if room.on_hand is None or room.on_hand >= runs:
+                        yield from self._pricer.fillings(room, values, most, MOVES)[:3]
+            runs //= 2
+
+    def _solved(self, rest: Problem, left: Mapping[int, int], budget: Budget) -> Patterns:
+        on_hand = {room.index: room.on_hand for room in rest.rooms}
+        return self._generation.solved_for(left, on_hand, budget)
+
+
+def _less(left: Mapping[int, int], filling: Filling, runs: int) -> dict[int, int]:
+    counts = dict(filling.counts)
+    after = {kind: count - counts.get(kind, 0) * runs for kind, count in left.items()}
+    return {kind: count for kind, count in after.items() if count}

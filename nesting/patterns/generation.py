@@ -1,0 +1,141 @@
+"""Column generation (Gilmore and Gomory, 1961): which layouts, in which fractions, cost least.
+
+The layouts are found by a heuristic, so the optimum of the linear program is no bound on anything;
+its duals, the worth of one more piece of each kind, are what the rest lives on.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from nesting.budget import Budget
+from nesting.draft import Draft
+from nesting.filling import Counts, Filling
+from nesting.linear_programs import MasterProblem
+from nesting.patterns.pricing import Pricer
+from nesting.problem import Problem
+from nesting.programs import Column, LinearStatus, Row, at_least, at_most
+
+FIRST_MOVES = 40
+MOST_MOVES = 1280
+"""Moves of a climb: doubled whenever nothing better is found, up to this."""
+
+IMPROVES = 1e-6
+"""Share by which a filling must be worth more than its sheet to count."""
+
+FREE_SHEET = 1e-4
+"""What a free sheet counts, as a share of the cheapest priced one: nearly nothing."""
+
+FEWER = 1e-6
+"""What a sheet counts beside its price, as a share of the dearest one."""
+
+SHORT_FACTOR = 20.0
+"""What one missing piece costs, in the dearest sheets: only where the stock runs short."""
+
+
+@dataclass(slots=True)
+class Patterns:
+    """Fillings by content, the best fractions of them, and the worth of one piece of each kind."""
+
+    fillings: dict[tuple[int, Counts], Filling]
+    amounts: dict[tuple[int, Counts], float]
+    values: list[float]
+    prices: list[float]
+    """What a sheet of each room must be worth: its weight, and more where few are on hand."""
+    cost: float
+
+
+def weights(problem: Problem) -> list[float]:
+    """Return what a sheet of each room counts: its price, or nearly nothing when it is free."""
+    priced = [room.price for room in problem.rooms if room.price > 0]
+    free = FREE_SHEET * min(priced) if priced else 1.0
+    most = max(room.area for room in problem.rooms)
+    weight = [room.price or free * room.area / most for room in problem.rooms]
+    # Of equal prices the one on fewer sheets.
+    return [own + FEWER * max(weight) for own in weight] if len(weight) > 1 else weight
+
+
+class Generation:
+    """The linear program over layouts, and its growth."""
+
+    def __init__(
+        self, problem: Problem, demand: Mapping[int, int], pricer: Pricer, draft: Draft
+    ) -> None:
+        """Start with the layouts of a draft; where it is short, missing pieces are very dear."""
+        self._problem = problem
+        self._pricer = pricer
+        self._kinds = sorted(demand)
+        self._demand = demand
+        self._row = {kind: row for row, kind in enumerate(self._kinds)}
+        self._weights = weights(problem)
+        rows: list[Row] = [at_least(demand[kind]) for kind in self._kinds]
+        self._limit_row: dict[int, int] = {}
+        for room in problem.rooms:
+            if room.on_hand is not None:
+                self._limit_row[room.index] = len(rows)
+                rows.append(at_most(room.on_hand))
+        dear = SHORT_FACTOR * max(self._weights)
+        missing = [Column(cost=dear, entries=((row, 1.0),)) for row in range(len(self._kinds))]
+        self._master = MasterProblem(rows, missing)
+        self._fillings: list[Filling] = []
+        self._known: set[tuple[int, Counts]] = set()
+        for filling, _ in draft:
+            self.add(filling)
+
+    def run(self, budget: Budget) -> Patterns:
+        """Add layouts until none is found that would help, or the budget is over."""
+        moves = FIRST_MOVES
+        most = [self._demand.get(kind, 0) for kind in range(len(self._problem.kinds))]
+        while True:
+            patterns = self._solved(budget)
+            if budget.over or moves > MOST_MOVES:
+                return patterns
+            added = False
+            for room in self._problem.rooms:
+                price = patterns.prices[room.index]
+                for filling in self._pricer.fillings(room, patterns.values, most, moves):
+                    if filling.value(patterns.values) > price * (1.0 + IMPROVES):
+                        added = self.add(filling) or added
+            if not added:
+                moves *= 2
+
+    def solved_for(
+        self, left: Mapping[int, int], on_hand: Mapping[int, int | None], budget: Budget
+    ) -> Patterns:
+        """Return the optimum over the layouts known for a demand and stock that are left."""
+        for kind, row in self._row.items():
+            self._master.change_row(row, at_least(left.get(kind, 0)))
+        for room, row in self._limit_row.items():
+            self._master.change_row(row, at_most(on_hand[room] or 0))
+        return self._solved(budget)
+
+    def _solved(self, budget: Budget) -> Patterns:
+        answer = self._master.solve(cancel=budget.cancelled)
+        values = [0.0] * len(self._problem.kinds)
+        prices = list(self._weights)
+        if answer.status is LinearStatus.OPTIMAL:
+            for kind, row in self._row.items():
+                values[kind] = max(0.0, answer.duals[row])
+            for room, row in self._limit_row.items():
+                prices[room] -= answer.duals[row]
+        keys = [(filling.room, filling.counts) for filling in self._fillings]
+        used = {
+            key: amount
+            for key, amount in zip(keys, answer.values[len(self._kinds) :], strict=False)
+            if amount > IMPROVES
+        }
+        fillings = dict(zip(keys, self._fillings, strict=True))
+        return Patterns(fillings, used, values, prices, answer.cost)
+
+    def add(self, filling: Filling) -> bool:
+        """Take a layout into the program; return whether it is new."""
+        key = filling.room, filling.counts
+        if key in self._known:
+            return False
+        self._known.add(key)
+        self._fillings.append(filling)
+        entries = [(self._row[kind], float(count)) for kind, count in filling.counts]
+        limit = self._limit_row.get(filling.room)
+        if limit is not None:
+            entries.append((limit, 1.0))
+        self._master.add_column(Column(cost=self._weights[filling.room], entries=tuple(entries)))
+        return True

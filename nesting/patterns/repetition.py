@@ -1,0 +1,78 @@
+"""Layouts that repeat: the linear program, its rounding, and the curve of fewer layouts."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from math import ceil, isfinite
+
+from nesting.arrays import Arrays
+from nesting.budget import Budget
+from nesting.draft import Draft, rank
+from nesting.patterns.fewer_layouts import FewLayouts
+from nesting.patterns.generation import Generation
+from nesting.patterns.pricing import Pricer
+from nesting.patterns.rounding import rounded
+from nesting.problem import Problem
+
+GENERATION_SHARE = 0.6
+"""Part of the budget for finding layouts."""
+
+ROUNDING_SHARE = 0.3
+"""Part of the rest for whole runs of the linear program's fractions."""
+
+WASTES = (0.0, 0.005, 0.01, 0.02, 0.03, 0.05, 0.1)
+"""What a layout may waste, as a share of its runs, for the points of the curve."""
+
+ROUNDINGS = 1e-6
+"""Sheets above the linear program's optimum that count as none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Repetition:
+    """Drafts from few sheets to few layouts, and the worth of one piece of each kind."""
+
+    drafts: list[Draft]
+    values: tuple[float, ...]
+    hopeful_price: float
+    """The least price of whole sheets that is not below the linear program's optimum. No bound."""
+
+
+def repeated(
+    problem: Problem,
+    arrays: Arrays,
+    demand: Mapping[int, int],
+    first: Draft,
+    goal: float,
+    budget: Budget,
+    seed: int,
+    told: Callable[[Draft], None],
+) -> Repetition:
+    """Return drafts in which layouts repeat, each `told` when found.
+
+    What it costs does not grow with the copies.
+    """
+    pricer = Pricer(problem, arrays, budget, seed)
+    generation = Generation(problem, demand, pricer, first)
+    patterns = generation.run(budget.part(GENERATION_SHARE))
+    drafts = []
+    curve = FewLayouts(problem, arrays, demand, generation, pricer, seed)
+    for waste in WASTES:
+        draft = curve.draft(waste, budget)
+        if draft is None:
+            break
+        drafts.append(draft)
+        told(draft)
+    on_hand = {room.index: room.on_hand for room in problem.rooms}
+    patterns = generation.solved_for(demand, on_hand, budget)
+    drafts.append(
+        rounded(problem, arrays, demand, patterns, goal, budget.part(ROUNDING_SHARE), seed)
+    )
+    told(drafts[-1])
+    drafts.sort(key=lambda draft: rank(problem, draft))
+    return Repetition(drafts, tuple(patterns.values), _hopeful(problem, patterns.cost))
+
+
+def _hopeful(problem: Problem, cost: float) -> float:
+    prices = [room.price for room in problem.rooms]
+    if len(prices) > 1 or not prices[0] or not isfinite(cost):
+        return 0.0
+    return prices[0] * ceil(cost / prices[0] - ROUNDINGS)

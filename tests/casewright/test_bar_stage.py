@@ -1,0 +1,116 @@
+"""From the linear cut list to cut plans, their table, picture and page."""
+
+import csv
+import io
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+
+from casewright.bar_stage import bar_entries, nest_bars
+from casewright.errors import DoesNotFit
+from casewright.job import Saw
+from casewright.progress import QuietBuild
+from export.svg.bar_picture import bar_picture_svg
+from export.tables.bar_plan_table import (
+    BarNest,
+    bar_plan_csv,
+    cuts_in_words,
+    numbered_patterns,
+)
+from parametric.cut_list import BarPart, CutList, PartHand
+from parametric.lengths import Units
+
+SAW = Saw(kerf_mm=3.0, end_trim_mm=5.0, reusable_mm=300.0)
+
+
+def part(number: str, length_mm: float, quantity: int, material: str = "cleat") -> BarPart:
+    return BarPart(
+        number=number,
+        description="cleat",
+        units=("bench",),
+        hand=PartHand.EITHER,
+        material=material,
+        profile="20 x 40 mm",
+        length_mm=length_mm,
+        stock_length_mm=4000.0,
+        holes=(),
+        quantity=quantity,
+        mass_kg=1.0,
+    )
+
+
+def nests(*parts: BarPart) -> tuple[BarNest, ...]:
+    return nest_bars(CutList(parts=(), bars=parts, uses=()), SAW, QuietBuild())
+
+
+def rows(text: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(text)))
+
+
+def test_each_material_has_a_plan_that_makes_its_parts() -> None:
+    parts = (part("L001", 1200, 7), part("L002", 350.5, 9), part("L003", 900, 2, "angle"))
+    cleats, angles = nests(*parts)
+    assert (cleats.material, angles.material) == ("cleat", "angle")
+    made: Counter[str] = Counter()
+    for row in rows(bar_plan_csv((cleats, angles), Units.MM)):
+        for cut in row["cuts_in_order"].split("; "):
+            made[cut] += int(row["runs"])
+    assert made == {each.number: each.quantity for each in parts}
+
+
+def test_the_lines_of_the_plan_add_up_to_the_bar() -> None:
+    plan = rows(bar_plan_csv(nests(part("L001", 1200, 7), part("L002", 350.5, 9)), Units.MM))
+    for row in plan:
+        lengths = [float(length) for length in row["cut_lengths_mm"].split("; ")]
+        remnant = float(row["remnant_mm"])
+        used = SAW.end_trim_mm + sum(lengths) + len(lengths) * SAW.kerf_mm + remnant
+        assert used == pytest.approx(float(row["stock_length_mm"]))
+        assert row["keep_remnant"] == ("yes" if remnant >= SAW.reusable_mm else "no")
+    assert [row["pattern"] for row in plan] == [f"B{n:02d}" for n in range(1, len(plan) + 1)]
+
+
+def test_the_manifest_lists_the_bars_to_buy() -> None:
+    # Three of 1200 and their kerfs fill 3616 of 4000: seven need three bars.
+    (entry,) = bar_entries(nests(part("L001", 1200, 7)))
+    assert (entry.bars, entry.lower_bound, entry.patterns) == (3, 3, 2)
+    assert (entry.kerf_mm, entry.end_trim_mm, entry.length_mm) == (3.0, 5.0, 4000.0)
+    assert entry.share_used == pytest.approx(7 * 1200 / (3 * 4000))
+
+
+def test_a_part_longer_than_its_bar_is_named() -> None:
+    with pytest.raises(DoesNotFit, match=r"cleat \(20 x 40 mm\): L002 \(3991 mm\) cannot be cut"):
+        nests(part("L001", 3990, 1), part("L002", 3991, 1))
+
+
+def test_a_job_without_bars_has_no_plans() -> None:
+    assert nests() == ()
+
+
+def test_equal_cuts_are_told_together() -> None:
+    (nest,) = nests(part("L001", 1200, 2), part("L002", 350.5, 3))
+    (pattern,) = numbered_patterns((nest,))
+    assert cuts_in_words(pattern, Units.MM) == "2 x L001 (1200 mm); 3 x L002 (350.5 mm)"
+
+
+def test_the_picture_is_to_scale() -> None:
+    (nest,) = nests(part("L001", 1200, 2), part("L002", 60, 1))
+    (pattern,) = numbered_patterns((nest,))
+    picture = bar_picture_svg(pattern, 6000.0, Units.MM)
+    assert "B01: cut 1 bar of 4000 mm like this" in picture
+    for x, width in ((5, 1200), (1208, 1200), (2411, 60), (2474, 1526)):
+        assert f'<rect x="{x}" ' in picture
+        assert f' width="{width}" ' in picture
+    assert ">keep 1526 mm</text>" in picture
+    assert picture.count("L001, 1200 mm</text>") == 2
+    assert "L002" not in picture  # no room for letters; the caption names it
+    with pytest.raises(ValueError, match="a page for 3000"):
+        bar_picture_svg(pattern, 3000.0, Units.MM)
+
+
+def test_a_wider_kerf_needs_more_bars() -> None:
+    wide = replace(SAW, kerf_mm=10.0)
+    parts = CutList(parts=(), bars=(part("L001", 398, 10),), uses=())
+    (narrow,) = nest_bars(parts, replace(SAW, kerf_mm=1.0), QuietBuild())
+    (broad,) = nest_bars(parts, wide, QuietBuild())
+    assert (narrow.answer.bars, broad.answer.bars) == (1, 2)

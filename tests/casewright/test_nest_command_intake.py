@@ -1,0 +1,259 @@
+"""The files and options of the nest command: what is read, and where faults are told."""
+
+from pathlib import Path
+
+import pytest
+
+from casewright.choices import EffortChoice, StagesChoice
+from casewright.errors import DoesNotFit, InputErrors, OptionErrors
+from casewright.nest_command.options import OptionTexts, read_options
+from casewright.nest_command.read_stock import Prices
+from nesting.after.offcuts import Reusable
+from nesting.instance import Defect, Piece, Stock, StockKind, Turn
+from nesting.settings import Effort
+from nesting.sheet_rules import EdgeToEdge, Rim, Trim
+from parametric.lengths import Units
+from tests.casewright.nest_lists import (
+    PIECES,
+    PIECES_INCH,
+    STOCK,
+    STOCK_INCH,
+    asked,
+    nested,
+    quick,
+    written,
+)
+
+
+def test_millimetres(tmp_path: Path) -> None:
+    question = asked(written(tmp_path, PIECES, STOCK), quick())
+    pieces, stocks = question.instance.pieces, question.instance.stocks
+    assert pieces[1] == Piece(
+        id="side", length=80000, width=33000, quantity=12, turn=Turn.FIXED, group="room 1",
+        priority=5,
+    )  # fmt: skip
+    assert [piece.turn for piece in pieces][2:] == [Turn.QUARTER, Turn.QUARTER]
+    assert stocks == (
+        Stock(id="full", length=244000, width=122000, price=49.9, on_hand=None),
+        Stock(id="rest", length=150000, width=90000, price=0.0, on_hand=1, kind=StockKind.REMNANT),
+    )
+    assert question.prices is Prices.GIVEN
+    assert question.piece_lines["cleat"] == 5
+    assert question.stock_lines == {"full": 2, "rest": 3}
+
+
+def test_inches_with_fractions_and_sheets_without_prices(tmp_path: Path) -> None:
+    """An inch is 25.4 mm by the agreement of 1959: 24 1/2 in are 622.3 mm."""
+    question = asked(written(tmp_path, PIECES_INCH, STOCK_INCH), quick(Units.INCH))
+    door, shelf = question.instance.pieces
+    assert (door.length, door.width) == (62230, 40005)
+    assert (shelf.id, shelf.length, shelf.width) == ("shelf, deep", 59690, 28575)
+    full, half = question.instance.stocks
+    assert (full.on_hand, half.on_hand) == (9, None)
+    assert question.prices is Prices.AREA
+    assert full.price == pytest.approx(2.4384 * 1.2192)  # square metres of 96 x 48 in
+    assert full.price == pytest.approx(2 * half.price)
+
+
+def test_a_mark_at_the_start_semicolons_blank_lines_and_any_order(tmp_path: Path) -> None:
+    """As spreadsheets write it where the comma is the decimal mark."""
+    pieces = "\ufeffWidth;turn;piece;quantity; LENGTH\n\n300,5;YES;a;2;400\n ; ; ;;\n300;no;b;1;5\n"
+    stock = "stock;price;length;width;quantity\r\ns;12,50;1000;500;\r\n"
+    question = asked(written(tmp_path, pieces, stock), quick())
+    a, b = question.instance.pieces
+    assert (a.id, a.length, a.width, a.turn) == ("a", 40000, 30050, Turn.QUARTER)
+    assert (b.length, question.piece_lines["b"]) == (500, 5)
+    assert question.instance.stocks[0].price == 12.5
+
+
+def test_defects_grow_to_whole_hundredths(tmp_path: Path) -> None:
+    defects = "stock,x,y,length,width\nfull,100.004,0,50.004,20\nfull,2400,1200,40,20\n"
+    question = asked(written(tmp_path, PIECES, STOCK, defects), quick())
+    assert question.instance.stocks[0].defects == (
+        Defect(x=10000, y=0, length=5001, width=2000),
+        Defect(x=240000, y=120000, length=4000, width=2000),
+    )
+    assert question.instance.stocks[1].defects == ()
+
+
+FAULTS = [
+    ("pieces", "", 1, "", "no header", "the columns piece, length, width, quantity, turn"),
+    ("pieces", "piece,length,width,quantity,turn\n", 1, "", "no pieces", "a row for each piece"),
+    ("pieces", "piece,length,width,quantity\na,1,1,1\n", 1, "turn", "no such column", "turn"),
+    ("pieces", PIECES.replace("group", "grup"), 1, "", "the column 'grup'", "nearest: group"),
+    ("pieces", PIECES.replace("1200", "12OO"), 2, "length", "'12OO'", "13 1/4 in"),
+    ("pieces", PIECES.replace("1200", "1/2"), 2, "length", "'1/2'", "1/2 in"),
+    ("pieces", PIECES.replace("1200", "-5"), 2, "length", "'-5'", "not negative"),
+    ("pieces", PIECES.replace("1200", "0"), 2, "length", "'0'", "from 0.1 mm"),
+    ("pieces", PIECES.replace(",330,", ",,"), 3, "width", "''", "a length such as"),
+    ("pieces", PIECES.replace(",12,", ",0,"), 3, "quantity", "'0'", "from 1 to"),
+    ("pieces", PIECES.replace(",12,", ",1.5,"), 3, "quantity", "'1.5'", "a whole number"),
+    ("pieces", PIECES.replace(",12,", ",,"), 3, "quantity", "nothing", "a whole number"),
+    ("pieces", PIECES.replace(",5,yes", ",5,maybe"), 4, "turn", "'maybe'", "one of no, yes"),
+    ("pieces", PIECES.replace("cleat", "deck"), 5, "piece", "a second time (first in line 2)",
+     "each piece once"),
+    ("pieces", PIECES.replace("cleat", "50%"), 5, "piece", "'50%'", "without % \\ ^"),
+    ("pieces", PIECES.replace("cleat", ""), 5, "piece", "nothing", "a name"),
+    ("pieces", PIECES.replace("no,room 1,5", "no,room 1,high"), 3, "priority", "'high'", "blank"),
+    ("pieces", PIECES + "long,1\n", 6, "", "2 cells", "7, as in the header"),
+    ("pieces", PIECES.replace("side", '"side'), 3, "", "unexpected end of data", "quotes in pairs"),
+    ("stock", STOCK.replace("2440", "9 m"), 2, "length", "'9 m'", "a length such as"),
+    ("stock", STOCK.replace("49.90", "49.90 EUR"), 2, "price", "'49.90 EUR'", "a number"),
+    ("stock", STOCK + "other,1000,1000,,,\n", 4, "price", "nothing", "or in none"),
+    ("stock", STOCK.replace("900,1,", "900,,"), 3, "quantity", "nothing", "a whole number from 0"),
+    ("stock", STOCK.replace("remnant", "scrap"), 3, "kind", "'scrap'", "one of remnant, sheet"),
+    ("stock", STOCK.replace("rest", "full"), 3, "stock", "a second time", "each stock once"),
+    ("defects", "stock,x,y,length,width\nful,0,0,1,1\n", 2, "stock", "'ful'", "nearest: full"),
+    ("defects", "stock,x,y,length,width\nrest,1490,0,20,10\n", 2, "length", "1510 mm", "1500 mm"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("file", "text", "line", "column", "found", "allowed"), FAULTS)
+def test_a_fault_is_told_where_it_stands(
+    tmp_path: Path, file: str, text: str, line: int, column: str, found: str, allowed: str
+) -> None:
+    texts = {"pieces": PIECES, "stock": STOCK, "defects": None, file: text}
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, **texts), quick())
+    (fault,) = told.value.faults
+    assert fault.file == (tmp_path / f"{file}.csv").as_posix()
+    assert (fault.line, fault.key_path) == (line, column)
+    assert found in fault.found
+    assert allowed in fault.allowed
+
+
+def test_all_faults_of_all_files_at_once(tmp_path: Path) -> None:
+    pieces = PIECES.replace("1200", "x").replace("yes", "ja")
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, pieces, STOCK.replace("2440", "")), quick())
+    assert [(fault.line, fault.key_path) for fault in told.value.faults] == [
+        (2, "length"), (4, "turn"), (5, "turn"), (2, "length"),
+    ]  # fmt: skip
+
+
+def test_what_is_no_text(tmp_path: Path) -> None:
+    files = written(tmp_path, PIECES, STOCK)
+    files.pieces.write_bytes(b"piece,length\n\xff\xfe")
+    files.stock.unlink()
+    with pytest.raises(InputErrors) as told:
+        asked(files, quick())
+    assert [fault.found for fault in told.value.faults] == [
+        "the byte 0xff, which is not UTF-8",
+        "no such file",
+    ]
+
+
+def test_a_sheet_lost_in_its_trim(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, PIECES, STOCK), quick(trim="700,800,0,0"))
+    (fault,) = told.value.faults
+    assert (fault.line, fault.key_path) == (3, "length")
+    assert "1500 mm, of which --trim takes 1500 mm" in fault.found
+
+
+def test_a_hundred_thousand_rows(tmp_path: Path) -> None:
+    rows = "".join(f"p{n},{100 + n % 900}.5,{50 + n % 300},1,yes\n" for n in range(100_000))
+    files = written(tmp_path, "piece,length,width,quantity,turn\n" + rows, STOCK)
+    question = asked(files, quick())
+    assert len(question.instance.pieces) == 100_000
+    assert question.piece_lines["p99999"] == 100_001
+
+
+def test_options_become_rules() -> None:
+    options = read_options(
+        OptionTexts(
+            units=Units.INCH,
+            gap="1/8",
+            trim="1/2,10 mm,0,0.25",
+            seed=7,
+            effort=EffortChoice.THOROUGH,
+            edge_to_edge=True,
+            stages=StagesChoice.ANY,
+            fewer_layouts=1.5,
+            reusable="8 x 24",
+            book_height="2 1/2",
+            thickness="3/4",
+        ),
+        cores=3,
+    )
+    assert options.rules.gap == 318  # 3.175 mm, never less
+    assert options.rules.trim == Trim(left=1270, right=1000, bottom=0, top=635)
+    assert options.rules.saw == EdgeToEdge(stages=None)
+    assert options.reusable == Reusable(longer=60960, shorter=20320)
+    assert options.effort is Effort.THOROUGH
+    assert (options.seed, options.workers) == (7, 3)
+    assert options.preference.extra_price == 0.015
+    assert options.book is not None
+    assert options.book.largest_mm == 63.5
+    plain = read_options(OptionTexts(units=Units.MM, rim="30", rim_side="250"), cores=1)
+    assert plain.rules.rim == Rim(longest_side=25000, distance=3000)
+    assert plain.rules.saw is None
+
+
+@pytest.mark.parametrize(
+    ("given", "option", "found", "allowed"),
+    [
+        ({"gap": "ten"}, "--gap", "'ten'", "a length such as"),
+        ({"trim": "1,2,3"}, "--trim", "3 lengths", "left,right,bottom,top"),
+        ({"rim": "30"}, "--rim", "without --rim-side", "together"),
+        ({"stages": StagesChoice.TWO}, "--stages", "without --edge-to-edge", "together"),
+        ({"reusable": "600"}, "--reusable", "'600'", "LENGTHxWIDTH"),
+        ({"effort": EffortChoice.QUICK, "seconds": 1.0}, "--seconds", "--effort", "one of the two"),
+        ({"seconds": 0.0}, "--seconds", "0", "from 0.1"),
+        ({"seed": -1}, "--seed", "-1", "from 0"),
+        ({"workers": 0}, "--workers", "0", "from 1"),
+        ({"fewer_layouts": -1.0}, "--fewer-layouts", "-1", "from 0 to 100"),
+        ({"edge_to_edge": True, "book_height": "60"}, "--book-height", "without --thick", "toge"),
+        ({"book_height": "60", "thickness": "18"}, "--book-height", "without --edge", "together"),
+        (
+            {"edge_to_edge": True, "book_height": "10", "thickness": "18"},
+            "--book-height", "less than one sheet", "--thickness",
+        ),
+        (
+            {"edge_to_edge": True, "rim": "10", "rim_side": "100"},
+            "--rim", "with --edge-to-edge", "--free",
+        ),
+    ],
+)  # fmt: skip
+def test_options_that_cannot_be_used(
+    given: dict[str, object], option: str, found: str, allowed: str
+) -> None:
+    with pytest.raises(OptionErrors) as told:
+        read_options(OptionTexts(units=Units.MM, **given), cores=1)  # type: ignore[arg-type]
+    (fault,) = told.value.faults
+    assert fault.option == option
+    assert found in fault.found
+    assert allowed in fault.allowed
+
+
+def test_a_piece_too_big_is_told_by_its_line(tmp_path: Path) -> None:
+    files = written(tmp_path, PIECES.replace("1200,600", "1200,1230"), STOCK)
+    with pytest.raises(DoesNotFit) as told:
+        nested(files, quick())
+    assert str(told.value).startswith(f"{files.pieces.as_posix()}:2: piece deck of 1200.00")
+
+
+def test_too_little_stock_is_told_by_lines(tmp_path: Path) -> None:
+    """Each deck takes a sheet of its own here: two wide, none beside another."""
+    pieces = "piece,length,width,quantity,turn\nx,900,900,3,no\n"
+    stock = "stock,length,width,quantity,price\ns,1000,1000,1,5\n"
+    files = written(tmp_path, pieces, stock)
+    with pytest.raises(DoesNotFit) as told:
+        nested(files, quick())
+    text = str(told.value)
+    assert f"{files.pieces.as_posix()}:2: piece x: 2 cannot be placed" in text
+    assert f"{files.stock.as_posix()}:2: stock s: 1 on hand, 2 more would do" in text
+
+
+def test_a_contradiction_of_file_and_option_is_told_by_the_option(tmp_path: Path) -> None:
+    """No small piece is left a place on sheets of at most 1220 mm across."""
+    with pytest.raises(OptionErrors) as told:
+        nested(written(tmp_path, PIECES, STOCK), quick(rim="700", rim_side="400"))
+    assert [fault.option for fault in told.value.faults] == ["--rim"]
+
+
+def test_a_sheet_that_is_all_defect_is_told_by_its_line(tmp_path: Path) -> None:
+    defects = "stock,x,y,length,width\nrest,0,0,1500,900\n"
+    with pytest.raises(InputErrors) as told:
+        nested(written(tmp_path, PIECES, STOCK, defects), quick())
+    assert [fault.line for fault in told.value.faults] == [3]

@@ -1,0 +1,137 @@
+"""The nests of a build: side by side, further searched, stopped, and by the machine's rules."""
+
+import os
+import signal
+from dataclasses import replace
+
+import pytest
+
+from casewright import nest_run
+from casewright.intake.read_job import read_job
+from casewright.job import EdgeTrim, Job, OffcutSize, SmallParts
+from casewright.nest_run import nest_all
+from casewright.nest_settings import NestSettings
+from casewright.nest_stage import Nest, sheet_rules
+from casewright.pipeline import check
+from casewright.progress import QuietBuild
+from casewright.sheet_stage import hold_limits, reusable_size
+from casewright.terminal import gained, whole_gap
+from nesting.after.offcuts import Reusable
+from nesting.settings import Effort, Preference
+from nesting.sheet_rules import Rim, Trim
+from nesting.solution import StopReason
+from nesting.verify import violations
+from parametric.cut_list import CutList
+from tests.casewright.build_fixtures import CONFIGS
+
+QUICK = NestSettings(effort=Effort.QUICK)
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    return read_job(CONFIGS / "keepers-room.yaml")
+
+
+@pytest.fixture(scope="module")
+def cut_list(job: Job) -> CutList:
+    return check(job).cut_list
+
+
+@pytest.fixture(scope="module")
+def nests(job: Job, cut_list: CutList) -> tuple[Nest, ...]:
+    return nest_all(cut_list, job.machine, QUICK, QuietBuild())
+
+
+def test_one_core_comes_to_the_same_as_many(
+    job: Job, cut_list: CutList, nests: tuple[Nest, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert len({nest.group.material.key for nest in nests}) > 1
+    monkeypatch.setattr(nest_run.os, "cpu_count", lambda: 1)
+    assert nest_all(cut_list, job.machine, QUICK, QuietBuild()) == nests
+
+
+def test_nests_are_in_the_order_of_their_parts(nests: tuple[Nest, ...]) -> None:
+    first = [nest.group.parts[0].number for nest in nests]
+    assert first == sorted(first)
+
+
+def test_parts_of_one_unit_are_of_one_group(nests: tuple[Nest, ...]) -> None:
+    for nest in nests:
+        for part, piece in zip(nest.group.parts, nest.instance.pieces, strict=True):
+            assert piece.group == (part.units[0] if len(part.units) == 1 else "")
+    groups = {piece.group for nest in nests for piece in nest.instance.pieces}
+    assert len(groups - {""}) > 1
+
+
+def test_a_further_search_keeps_the_better(job: Job, cut_list: CutList) -> None:
+    settings = replace(QUICK, extra_seconds=0.5)
+    searched = nest_all(cut_list, job.machine, settings, QuietBuild())
+    for nest in searched:
+        assert violations(nest.instance, nest.solution) == ()
+        if nest.before is None:
+            assert nest.solution.stop is StopReason.PROVEN
+            assert gained(nest) == "proven before"
+            continue
+        assert nest.before.stop is not StopReason.PROVEN
+        assert nest.solution.price <= nest.before.price
+        before = (nest.before.price, nest.before.sheets, nest.before.distinct)
+        after = (nest.solution.price, nest.solution.sheets, nest.solution.distinct)
+        assert after <= before
+        assert (gained(nest) == "nothing") is (after == before)
+
+
+class _PressesCtrlC(QuietBuild):
+    def note(self, what: str) -> None:
+        if not self.pressed:
+            self.pressed = True
+            os.kill(os.getpid(), signal.SIGINT)
+
+    pressed = False
+
+
+def test_ctrl_c_keeps_the_best_so_far(job: Job, cut_list: CutList) -> None:
+    progress = _PressesCtrlC()
+    hard = NestSettings(effort=Effort.THOROUGH, extra_seconds=60.0)
+    stopped = nest_all(cut_list, job.machine, hard, progress)
+    assert progress.pressed
+    assert {nest.solution.stop for nest in stopped} <= {StopReason.CANCELLED, StopReason.PROVEN}
+    assert StopReason.CANCELLED in {nest.solution.stop for nest in stopped}
+    for nest in stopped:
+        assert violations(nest.instance, nest.solution) == ()
+        assert nest.before is None
+
+
+def test_fewer_layouts_never_are_more(job: Job, cut_list: CutList, nests: tuple[Nest, ...]) -> None:
+    fewer = replace(QUICK, preference=Preference(extra_price=0.5))
+    for nest, plain in zip(
+        nest_all(cut_list, job.machine, fewer, QuietBuild()), nests, strict=True
+    ):
+        assert nest.solution.distinct <= plain.solution.distinct
+        assert nest.solution.price <= 1.5 * plain.solution.price + 1e-9
+
+
+def test_the_rules_of_the_machine(job: Job) -> None:
+    machine = replace(
+        job.machine,
+        sheet_trim_mm=10.0,
+        gap_mm=12.0,
+        edge_trim=EdgeTrim(left_mm=25.0, top_mm=0.0),
+        small_parts=SmallParts(area_cm2=300, aspect=8, rim_side_mm=250.0, rim_mm=40.0),
+        offcut=OffcutSize(length_mm=300.0, width_mm=700.0),
+    )
+    rules = sheet_rules(machine)
+    assert rules.trim == Trim(left=2500, right=1000, bottom=1000, top=0)
+    assert rules.rim == Rim(longest_side=25000, distance=4000)
+    assert rules.gap == 1200
+    assert machine.even_trim_mm == 17.5  # as much as both ends together
+    limits = hold_limits(machine)
+    assert (limits.least_area, limits.greatest_aspect) == (300 * 1000**2, 8)
+    assert reusable_size(machine) == Reusable(longer=70000, shorter=30000)
+    assert sheet_rules(job.machine).rim is None
+
+
+def test_the_whole_gap_counts_money_not_nests(nests: tuple[Nest, ...]) -> None:
+    solutions = [nest.solution for nest in nests]
+    price = sum(solution.price for solution in solutions)
+    saved = sum(solution.price * solution.gap for solution in solutions)
+    assert whole_gap(solutions) == pytest.approx(saved / price)

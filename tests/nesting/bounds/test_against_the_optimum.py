@@ -1,0 +1,58 @@
+"""Every bound is at most the optimum that trying everything finds, on tiny questions."""
+
+from random import Random
+
+import pytest
+
+from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.problem import problem_of
+from nesting.sheet_rules import SheetRules, Trim
+from tests.nesting.exhaustive_nest import least_cost
+
+
+def tiny(seed: int) -> Instance:
+    """At most five pieces, at most two stocks, the first without limit."""
+    rng = Random(seed)
+    trim = Trim(left=rng.randint(0, 1), right=0, bottom=rng.randint(0, 1), top=rng.randint(0, 1))
+    rules = SheetRules(trim=trim, gap=rng.choice((0, 0, 1)))
+    stocks = tuple(
+        Stock(
+            id=str(number),
+            length=rng.randint(3, 5) + trim.along,
+            width=rng.randint(3, 4) + trim.across,
+            price=rng.choice((1.0, 1.5, 2.25)),
+            on_hand=None if number == 0 else rng.choice((None, 0, 1)),
+        )
+        for number in range(rng.randint(1, 2))
+    )
+    room = stocks[0].length - trim.along, stocks[0].width - trim.across
+    pieces = tuple(
+        Piece(
+            id=str(number),
+            length=rng.randint(1, room[0]),
+            width=rng.randint(1, room[1]),
+            quantity=1,
+            turn=rng.choice(tuple(Turn)),
+        )
+        for number in range(rng.randint(1, 5))
+    )
+    return Instance(pieces=pieces, stocks=stocks, rules=rules)
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_no_bound_is_above_the_optimum(seed):
+    instance = tiny(seed)
+    problem = problem_of(instance)
+    sheets = least_cost(instance, {stock.id: 1.0 for stock in instance.stocks})
+    price = least_cost(instance, {stock.id: stock.price for stock in instance.stocks})
+    rng = Random(seed)
+    values = [rng.choice((0.0, rng.random(), 1e6)) for _ in instance.pieces]
+    quick = quick_bounds(problem)
+    for bounds in (
+        quick,
+        thorough_bounds(problem, None, 20_000),
+        thorough_bounds(problem, values, 500),
+    ):
+        assert quick.sheets <= bounds.sheets <= sheets
+        assert quick.price <= bounds.price <= price + 1e-9

@@ -1,0 +1,44 @@
+"""What a thorough look adds, and that it can be repeated."""
+
+from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.problem import problem_of
+from nesting.sheet_rules import SheetRules, Trim
+from nesting.solution import BoundKind
+from tests.nesting.room_job import room_job
+
+RULES = SheetRules(trim=Trim.even(0), gap=0)
+
+
+def ask(pieces, length: int, width: int):
+    stock = Stock(id="s", length=length, width=width, price=2.0, on_hand=None)
+    return problem_of(Instance(pieces=tuple(pieces), stocks=(stock,), rules=RULES))
+
+
+def piece(length: int, width: int, quantity: int) -> Piece:
+    return Piece(
+        id=f"{length} x {width}", length=length, width=width, quantity=quantity, turn=Turn.FIXED
+    )
+
+
+def test_widths_that_never_fill_a_sheet_are_seen_by_bars():
+    # Across 100 go 37 + 37, 37 + 29 + 29 or 29 + 29 + 29: worth at most 1 when a 37 is worth a half
+    # and a 29 a quarter. So 60 of each need 45 sheets, and by their area only 40.
+    problem = ask([piece(500, 37, 60), piece(500, 29, 60)], 500, 100)
+    bounds = thorough_bounds(problem, None, 10_000)
+    assert bounds.sheets == 45
+    assert bounds.price == 2.0 * bounds.sheets
+
+
+def test_a_room_job_is_bounded_above_its_area_and_the_same_each_time():
+    problem = problem_of(room_job(40))
+    area = quick_bounds(problem)
+    once, again = (thorough_bounds(problem, None, 300_000) for _ in range(2))
+    assert once == again
+    assert once.sheets >= area.sheets
+
+
+def test_without_nodes_only_functions_are_tried():
+    problem = problem_of(room_job(3))
+    bounds = thorough_bounds(problem, [1.0] * len(problem.kinds), 0)
+    assert bounds.sheets_kind in {BoundKind.AREA, BoundKind.DUAL_FEASIBLE}

@@ -1,0 +1,117 @@
+"""Fillings of one sheet by through cuts, against searches that try everything."""
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nesting.edge_to_edge.decoded import SheetFiller
+from nesting.edge_to_edge.fillings import sawn_fillings
+from nesting.filling import Filling
+from nesting.kernels.sawn_sheet import RULES
+from nesting.maximal_rectangles import maximal_rectangles
+from nesting.problem import Kind, Room
+from tests.nesting.edge_to_edge.sawn_questions import STAGES, Question, assert_sawn, questions
+from tests.nesting.edge_to_edge.through_cuts import comes_apart, most_value
+
+
+def _fillings(question: Question, stages: int | None, tries: int, seed: int) -> list[Filling]:
+    return sawn_fillings(
+        question.room, question.kinds, question.values, question.most, stages, tries, seed
+    )
+
+
+@given(questions(), st.sampled_from(STAGES), st.integers(0, 40), st.integers(0, 9))
+@settings(max_examples=150, deadline=None)
+def test_every_filling_keeps_the_rules_the_limits_and_the_stages(
+    question: Question, stages: int | None, tries: int, seed: int
+) -> None:
+    fillings = _fillings(question, stages, tries, seed)
+    values = [filling.value(question.values) for filling in fillings]
+    assert values == sorted(values, reverse=True)
+    assert len({filling.counts for filling in fillings}) == len(fillings)
+    for filling in fillings:
+        assert_sawn(question, filling.spots, stages)
+        for kind, count in filling.counts:
+            assert count == sum(spot.kind == kind for spot in filling.spots)
+            assert count <= question.most[kind] and question.values[kind] > 0
+    assert fillings == _fillings(question, stages, tries, seed)
+
+
+@given(questions(), st.sampled_from(STAGES), st.integers(0, RULES - 1), st.data())
+@settings(max_examples=300, deadline=None)
+def test_every_rule_fills_a_sheet_that_comes_apart(
+    question: Question, stages: int | None, rule: int, data: st.DataObject
+) -> None:
+    kinds = st.integers(0, len(question.kinds) - 1)
+    order = np.array(data.draw(st.lists(kinds, max_size=40)), np.int64)
+    filler = SheetFiller.of(question.room, question.kinds, stages, 40)
+    spots = filler.filled(order, rule)
+    assert_sawn(question, spots, stages)
+    placed = [kind for kind, taken in zip(order, filler.taken[: len(order)], strict=True) if taken]
+    assert placed == [spot.kind for spot in spots]
+
+
+@given(questions(plain=True), st.integers(0, RULES - 1), st.integers(2, 12))
+@settings(max_examples=100, deadline=None)
+def test_a_full_scratch_loses_places_and_nothing_else(
+    question: Question, rule: int, rows: int
+) -> None:
+    order = np.array([n % len(question.kinds) for n in range(40)], np.int64)
+    filler = SheetFiller.of(question.room, question.kinds, None, 40)
+    filler.scratch[2 * rows :] = -7
+    small = SheetFiller(
+        filler.room,
+        filler.stages,
+        filler.kinds,
+        filler.clear,
+        filler.pieces_most,
+        filler.scratch[: 2 * rows],
+        filler.out,
+        filler.taken,
+    )
+    assert_sawn(question, small.filled(order, rule), None)
+    assert (filler.scratch[2 * rows :] == -7).all()
+
+
+@given(
+    st.tuples(st.integers(2, 9), st.integers(2, 9)),
+    st.lists(
+        st.tuples(st.integers(1, 8), st.integers(1, 8), st.booleans(), st.integers(1, 40)),
+        min_size=1,
+        max_size=6,
+    ),
+    st.sampled_from((2, 3, None)),
+)
+@settings(max_examples=120, deadline=None)
+def test_a_handful_of_pieces_agrees_with_trying_everything(
+    sheet: tuple[int, int], pieces: list[tuple[int, int, bool, int]], stages: int | None
+) -> None:
+    length, width = sheet
+    kinds = [Kind(n, along, across, turn) for n, (along, across, turn, _) in enumerate(pieces)]
+    values = [float(piece[3]) for piece in pieces]
+    room = Room(0, length, width, 1.0, None, maximal_rectangles(length, width, ()))
+    fillings = sawn_fillings(room, kinds, values, [1] * len(kinds), stages, 0, 0)
+    best = fillings[0].value(values) if fillings else 0
+    sizes = [(along, across, turn) for along, across, turn, _ in pieces]
+    assert best == most_value(length, width, sizes, values, stages)
+
+
+@given(questions(plain=True, most_kinds=5))
+@settings(max_examples=80, deadline=None)
+def test_more_stages_are_never_worth_less(question: Question) -> None:
+    best = [
+        max((f.value(question.values) for f in _fillings(question, stages, 0, 0)), default=0)
+        for stages in (2, 3, None)
+    ]
+    assert best == sorted(best)
+
+
+def test_a_pinwheel_does_not_come_apart() -> None:
+    pinwheel = [(0, 0, 2, 1), (2, 0, 3, 2), (1, 2, 3, 3), (0, 1, 1, 3)]
+    assert not comes_apart(pinwheel, None)
+    assert comes_apart(pinwheel[:3], 2)
+
+
+def test_a_sheet_without_a_clear_place_gets_no_filling() -> None:
+    room = Room(0, 10, 10, 1.0, None, ())
+    assert sawn_fillings(room, [Kind(0, 1, 1, False)], [1.0], [5], 2, 20, 0) == []

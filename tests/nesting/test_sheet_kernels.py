@@ -1,0 +1,134 @@
+"""One sheet filled by the compiled loops: pieces never overlap and keep every rule."""
+
+import dataclasses
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nesting.arrays import arrays_of, filling_from
+from nesting.filling import Filling
+from nesting.instance import Instance
+from nesting.kernels.fill_sheet import UPWARDS, fill, rules_of
+from nesting.kernels.max_rects import CONTACT, fill_free
+from nesting.kernels.sheet_work import sheet_work
+from nesting.kernels.sorting import sort_falling
+from nesting.layout_check import layout_violations
+from nesting.problem import problem_of
+from nesting.sheet_rules import SheetRules, Trim
+from nesting.solution import Layout, Placement
+from tests.nesting.random_nests import SAWS, instances
+
+
+def filled(instance: Instance, rule: int, order: list[int]) -> tuple[Filling, list[bool]]:
+    """Offer kinds to one sheet of the first stock; return it, and which offers were taken."""
+    problem = problem_of(instance)
+    arrays, work = arrays_of(problem), sheet_work(len(order))
+    out = np.zeros((len(order), 4), np.int64)
+    work.order[:] = order
+    room = problem.rooms[0]
+    placed = fill(
+        room.length,
+        room.width,
+        arrays.free_in(0),
+        arrays.kinds,
+        work.order,
+        len(order),
+        rule,
+        arrays.stages,
+        work.scratch,
+        out,
+        work.taken,
+    )
+    return filling_from(0, out[:placed]), [bool(taken) for taken in work.taken]
+
+
+def layout_of(instance: Instance, filling: Filling) -> Layout:
+    trim = instance.rules.trim
+    return Layout(
+        stock=instance.stocks[0].id,
+        placements=tuple(
+            Placement(
+                piece=instance.pieces[spot.kind].id,
+                x=spot.x + trim.left,
+                y=spot.y + trim.bottom,
+                turned=spot.turned,
+            )
+            for spot in filling.spots
+        ),
+        runs=1,
+    )
+
+
+def assert_filled_right(instance: Instance, rule: int, data: st.DataObject) -> Filling:
+    kinds = st.integers(0, len(instance.pieces) - 1)
+    order = data.draw(st.lists(kinds, min_size=1, max_size=40))
+    filling, taken = filled(instance, rule, order)
+    assert tuple(layout_violations(instance, layout_of(instance, filling), "sheet")) == ()
+    placed = sorted(kind for kind, was in zip(order, taken, strict=True) if was)
+    assert placed == sorted(spot.kind for spot in filling.spots)
+    return filling
+
+
+@pytest.mark.parametrize("rule", range(rules_of(-1)))
+@given(instance=instances(), data=st.data())
+@settings(max_examples=8)
+def test_free_sheets_keep_gap_trim_rim_and_defects(rule, instance, data):
+    filling = assert_filled_right(instance, rule, data)
+    assert filling.spots or not any(k.fits(problem_of(instance).rooms[0]) for k in kinds(instance))
+
+
+@pytest.mark.parametrize("rule", range(rules_of(0)))
+@given(instance=instances(saws=SAWS), data=st.data())
+@settings(max_examples=8)
+def test_sawn_sheets_keep_their_stages_as_well(rule, instance, data):
+    assert_filled_right(instance, rule, data)
+
+
+@pytest.mark.parametrize("rule", [UPWARDS, UPWARDS + 1])
+@given(instance=instances(), data=st.data())
+@settings(max_examples=25)
+def test_the_skyline_fills_plain_sheets(rule, instance, data):
+    """Without rim rules and defects: otherwise another method takes its place."""
+    rules = SheetRules(trim=Trim.even(0), gap=instance.rules.gap)
+    stock = dataclasses.replace(instance.stocks[0], defects=())
+    plain = dataclasses.replace(instance, rules=rules, stocks=(stock,))
+    assert assert_filled_right(plain, rule, data).spots
+
+
+def kinds(instance: Instance):
+    return problem_of(instance).kinds
+
+
+@given(instances(), st.integers(0, CONTACT), st.integers(4, 9))
+@settings(max_examples=25)
+def test_little_room_for_free_rectangles_forgets_places_and_never_overlaps(instance, rule, rows):
+    problem = problem_of(instance)
+    arrays, room = arrays_of(problem), problem.rooms[0]
+    order = np.repeat(np.arange(len(problem.kinds)), 6)
+    out = np.zeros((len(order), 4), np.int64)
+    scratch = np.empty((max(rows, len(room.free)), 4), np.int64)
+    placed = fill_free(
+        room.length,
+        room.width,
+        arrays.free_in(0),
+        arrays.kinds,
+        order,
+        len(order),
+        rule,
+        scratch,
+        out,
+        np.zeros(len(order), np.uint8),
+    )
+    layout = layout_of(instance, filling_from(0, out[:placed]))
+    assert tuple(layout_violations(instance, layout, "sheet")) == ()
+
+
+@given(st.lists(st.floats(-1e6, 1e6), max_size=60))
+def test_sorting_is_falling_and_keeps_keys_with_their_entries(numbers):
+    keys, entries = np.array(numbers, dtype=float), np.arange(len(numbers))
+    sort_falling(keys, entries, len(numbers))
+    assert keys.tolist() == sorted(numbers, reverse=True)
+    assert [numbers[entry] for entry in entries] == keys.tolist()
+    assert sorted(entries.tolist()) == list(range(len(numbers)))
