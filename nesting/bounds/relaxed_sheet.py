@@ -34,6 +34,7 @@ FALL = 0.001
 DEARER = 6
 """With fewer than so many times the nodes of the last search left, thresholds fall half as fast."""
 FINEST = 1e-4
+"""Thresholds that fall by less are not tried."""
 FINE = 1 << 48
 """Of a worth of 1, for bars and lines that prove nothing."""
 GOALS = (75, 50, 35, 25, 15, 8, 3, 0)

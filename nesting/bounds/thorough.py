@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.bounds.certificate import Certificate
-from nesting.bounds.relaxed_patterns import CALLS, Worths
+from nesting.bounds.relaxed_patterns import Worths
 from nesting.bounds.relaxed_sheet import Along
 from nesting.bounds.scale_pairs import Functions, Worth, best_pairs, table_of, ways
 from nesting.bounds.sides import Turns
@@ -19,17 +19,19 @@ Floats = NDArray[np.float64]
 MOST_KINDS = 200
 """With more sizes of piece the linear programs are left out."""
 BAR_ROUNDS = 40
-LEVELLED = 1
-"""Place of the levelled values among the starts."""
-KEPT = 0.3
-"""How much of the values given remains in the levelled ones; the rest are areas."""
+KEPT = 0.2
+"""How much of the values given remains in worths that start between them and those of bars."""
+GLANCE = 20
+"""Each side is tried with one of so many shares of the nodes before one is chosen."""
+DEEP = 0.9
+"""Share of the nodes for the worths to start from; the rest are for better ones."""
 PATTERN_ROUNDS = 400
 
 
 def thorough_certificates(
     pieces: Sequence[Turns], rooms: Sequence[Room], values: Floats | None, nodes: int
 ) -> Iterator[tuple[BoundKind, Certificate]]:
-    """Yield certificates with their kind, starting the worths of pieces from the values given."""
+    """Yield certificates with their kind, starting the worths of pieces near the values given."""
     area = max(room.area for room in rooms)
     starts = [np.array([p.sides[0][0] * p.sides[0][1] / area for p in pieces])]
     for certificate in best_pairs(pieces, rooms, Functions.ALL):
@@ -42,13 +44,9 @@ def thorough_certificates(
             yield BoundKind.DUAL_FEASIBLE, blend
     if len(pieces) > MOST_KINDS or not nodes:
         return
-    if values is not None:
-        own = np.where(np.isfinite(values), np.maximum(values, 0.0), 0.0)
-        if own.any():
-            same = own * float(starts[0] @ _needs(pieces)) / float(own @ _needs(pieces))
-            # Less spread is easier to prove much of.
-            starts.insert(LEVELLED, KEPT * same + (1 - KEPT) * starts[0])
-            starts.append(own)
+    own = None if values is None else np.where(np.isfinite(values), np.maximum(values, 0.0), 0.0)
+    if own is not None and own.any():
+        starts.append(own)
     goals = _goals(rooms)
     for costs in goals:
         for along in Along:
@@ -56,9 +54,7 @@ def thorough_certificates(
             if worths.usable:
                 yield from _by_bars(worths, starts)
                 starts.append(worths.best)
-        # The levelled values, or else what bars like best.
-        start = starts[-1] if values is None else starts[LEVELLED]
-        yield from _by_patterns(pieces, rooms, costs, start, nodes // len(goals))
+        yield from _by_patterns(pieces, rooms, costs, own, starts[-1], nodes // len(goals))
 
 
 def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKind, Certificate]]:
@@ -72,20 +68,36 @@ def _by_patterns(
     pieces: Sequence[Turns],
     rooms: Sequence[Room],
     costs: Sequence[float],
-    start: Floats,
+    values: Floats | None,
+    otherwise: Floats,
     nodes: int,
 ) -> Iterator[tuple[BoundKind, Certificate]]:
-    """Yield what relaxed layouts prove, along the side that proves more at first."""
+    """Yield what bars and lines together and relaxed layouts prove.
+
+    `otherwise` are worths to start from where bars and lines together give none.
+    """
     sides = [Worths(pieces, rooms, along, costs) for along in Along]
     sides = [worths for worths in sides if worths.usable]
     left = nodes
+    start = otherwise
     for worths in sides:
-        certificate, spent = worths.start(start, max(1, nodes // CALLS))
+        both = worths.both_ways()
+        if both is not None:
+            yield BoundKind.BARS, worths.start(both, 0)[0]
+            start = both
+        if values is not None and values.any():
+            needs = _needs(pieces)
+            same = values * float(start @ needs) / float(values @ needs)
+            # Nearer to what bars and lines prove, it is easier to prove much of them.
+            start = KEPT * same + (1 - KEPT) * start
+        certificate, spent = worths.deepen(start, max(1, nodes // GLANCE))
         left -= spent
         yield BoundKind.PATTERNS, certificate
     if sides and left > 0:
         chosen = max(sides, key=lambda worths: worths.proven)
-        for certificate in chosen.improve(PATTERN_ROUNDS, left):
+        certificate, spent = chosen.deepen(start, int(left * DEEP))
+        yield BoundKind.PATTERNS, certificate
+        for certificate in chosen.improve(PATTERN_ROUNDS, max(1, left - spent)):
             yield BoundKind.PATTERNS, certificate
 
 

@@ -63,8 +63,8 @@ def most_on_sheet(
     """Return the most worth above `target` (or that), the nodes used, and whether it is proven.
 
     `bars` bounds the worth of one tick along the sheet by the width left, `lines` the worth of one
-    unit of width by the length left in `unit`s; `bars_part` and `lines_part` do so together, each for
-    a part of every worth. `limits` is how many of a kind may be used; where
+    unit of width by the length left in `unit`s; `bars_part` and `lines_part` do so together, each
+    for a part of every worth. `limits` is how many of a kind may be used; where
     `word` is 0 or more, they are counted there from bit `shift` on. `memory` is the size of the
     table of states, a power of two, or 0 for none. `found` takes how often each column is used in
     the best.

@@ -1,4 +1,4 @@
-"""What a router file says of edges, offcuts and small parts; what holds where it is silent."""
+"""What a router file says of edges, offcuts and small parts, and what holds where it is silent."""
 
 from pathlib import Path
 

@@ -47,6 +47,7 @@ def test_the_most_is_what_trying_every_start_finds(question):
     assert true <= held.most <= true + length * width * 6
     for nodes in (0, 1, 30):
         assert sheet.most(worths, 0, nodes).most >= true
+        assert sheet.least(worths, nodes).most >= true
     if held.counts is not None:
         assert sum(w * n for w, n in zip(worths, held.counts, strict=True)) == true
 
