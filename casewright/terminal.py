@@ -103,7 +103,7 @@ def nest_table(outcome: Outcome) -> Table:
     table.add_column("material")
     for heading in ("pieces", "sheets", "at least"):
         table.add_column(heading, justify="right")
-    table.add_column("proven by")
+    table.add_column("proven by", min_width=13)
     for heading in ("gap", "layouts", "yield", *(("search on",) if searched_on else ())):
         table.add_column(heading, justify="right")
     for nest in outcome.nests:
@@ -156,7 +156,7 @@ def whole_gap(solutions: Iterable[Solution]) -> float:
     """Return the share of the whole price that better nests could save at most."""
     pairs = [(solution.price, solution.price_bound) for solution in solutions]
     price, bound = (sum(side) for side in zip(*pairs, strict=True))
-    return (price - bound) / price if price > 0 else 0.0
+    return max(0.0, price - bound) / price if price > 0 else 0.0
 
 
 def bar_table(outcome: Outcome, units: Units) -> Table:

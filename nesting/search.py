@@ -31,7 +31,7 @@ MANY_SHEETS, FULL = 20, 6
 COPIES = 3
 """Mean copies of a kind from which layouts repeat."""
 
-FEWEST_SHEETS = 8
+FEWEST_SHEETS = 3
 """With fewer sheets the pieces are nested one by one, whatever repeats."""
 
 MOST_SINGLES = 400
@@ -84,7 +84,8 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
     told(first)
     drafts: list[Draft] = [first]
     values: tuple[float, ...] | None = None
-    if _repeats(problem, first) and not _met(problem, first, bounds) and not budget.over:
+    settled = _met(problem, first, bounds) and len(first.runs) == 1
+    if _repeats(problem, first) and not settled and not budget.over:
         part = (
             budget.part(REPEATED_SHARE)
             if budget.timed

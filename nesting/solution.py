@@ -46,7 +46,8 @@ class Solution:
     @property
     def gap(self) -> float:
         """Return the share (0 to 1) of the price that a better answer could save at most."""
-        return (self.price - self.price_bound) / self.price if self.price > 0 else 0.0
+        # The bound may stand a rounding above the price.
+        return max(0.0, self.price - self.price_bound) / self.price if self.price > 0 else 0.0
 
     def sheets_of(self, stock: str) -> int:
         """Return how many sheets of one stock are cut."""

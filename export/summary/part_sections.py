@@ -66,8 +66,8 @@ def yield_section(content: SummaryContent) -> str:
         paragraph(
             "Yield is the share of the full sheets that becomes parts, each counted as the"
             " rectangle it is cut from. 'At least' is a number of sheets of the material that no"
-            " arrangement can do without. It follows from areas, or from parts that share no sheet,"
-            " so the least that is really possible may well be more."
+            " arrangement can do without; shop/yield.csv tells what proves it. The least that is"
+            " really possible may be more."
         ),
     )
     return section("sheets", "Stock and yield", markup)

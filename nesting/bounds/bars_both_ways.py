@@ -18,6 +18,8 @@ from nesting.programs import Column, LinearStatus, at_least
 Floats = NDArray[np.float64]
 
 ROUNDS = 60
+TURNS = 3000
+"""Turns looked at in all rounds together: with many turns there are fewer rounds."""
 KEPT = 0.5
 """How much of the best point remains in the next one: duals jump about less."""
 ENOUGH = 1e-4
@@ -38,7 +40,8 @@ def both_ways(
     program = _Program(sheets, costs, demand)
     best: Floats | None = None
     proven = 0.0
-    for _ in range(ROUNDS):
+    turns = max(1, sum(len(sheet.turns) for sheet in sheets))
+    for _ in range(min(ROUNDS, TURNS // turns)):
         answer = program.master.solve()
         if answer.status is not LinearStatus.OPTIMAL:
             break

@@ -31,7 +31,7 @@ MEMORY = 1 << 17
 BITS = 62
 FALL = 0.001
 """How much lower each threshold is than what is proven, as a share."""
-DEARER = 6
+DEARER = 3
 """With fewer than so many times the nodes of the last search left, thresholds fall half as fast."""
 FINEST = 1e-4
 """Thresholds that fall by less are not tried."""
@@ -225,16 +225,23 @@ class RelaxedSheet:
         ticks = -(-np.array(worths, dtype=np.int64)[self._piece] // self._lengths)
         # A piece lies in as many lines as it has units of width.
         units = -(-ticks * self._lengths // self._wide)
-        part = np.minimum(ticks, (ticks * self._parts).astype(np.int64))
-        rest = -(-(ticks - part) * self._lengths // self._wide)
         across, along = self._units_across, self._units_along
+        bars = bar_table(self._wide, ticks, self._copies, across)
+        lines = bar_table(self._long, units, self._copies, along)
+        if (self._parts >= 1.0).all():
+            bars_part, lines_part = bars, np.zeros_like(lines)
+        else:
+            part = np.minimum(ticks, (ticks * self._parts).astype(np.int64))
+            rest = -(-(ticks - part) * self._lengths // self._wide)
+            bars_part = bar_table(self._wide, part, self._copies, across)
+            lines_part = bar_table(self._long, rest, self._copies, along)
         return _Tables(
             ticks=ticks,
             units=units,
-            bars=bar_table(self._wide, ticks, self._copies, across),
-            lines=bar_table(self._long, units, self._copies, along),
-            bars_part=bar_table(self._wide, part, self._copies, across),
-            lines_part=bar_table(self._long, rest, self._copies, along),
+            bars=bars,
+            lines=lines,
+            bars_part=bars_part,
+            lines_part=lines_part,
         )
 
     def _searched(

@@ -21,10 +21,12 @@ MOST_KINDS = 200
 BAR_ROUNDS = 40
 KEPT = 0.2
 """How much of the values given remains in worths that start between them and those of bars."""
-GLANCE = 20
+GLANCE = 50
 """Each side is tried with one of so many shares of the nodes before one is chosen."""
 DEEP = 0.9
 """Share of the nodes for the worths to start from; the rest are for better ones."""
+MOST_AT_ONCE = 40_000_000
+"""Nodes between two looks at whether to stop, at most: a few seconds."""
 PATTERN_ROUNDS = 400
 
 
@@ -78,27 +80,33 @@ def _by_patterns(
     """
     sides = [Worths(pieces, rooms, along, costs) for along in Along]
     sides = [worths for worths in sides if worths.usable]
-    left = nodes
-    start = otherwise
+    left, starts = nodes, []
     for worths in sides:
         both = worths.both_ways()
         if both is not None:
             yield BoundKind.BARS, worths.start(both, 0)[0]
-            start = both
-        if values is not None and values.any():
-            needs = _needs(pieces)
-            same = values * float(start @ needs) / float(values @ needs)
-            # Nearer to what bars and lines prove, it is easier to prove much of them.
-            start = KEPT * same + (1 - KEPT) * start
+        start = _between(otherwise if both is None else both, values, _needs(pieces))
+        starts.append(start)
         certificate, spent = worths.deepen(start, max(1, nodes // GLANCE))
         left -= spent
         yield BoundKind.PATTERNS, certificate
     if sides and left > 0:
-        chosen = max(sides, key=lambda worths: worths.proven)
-        certificate, spent = chosen.deepen(start, int(left * DEEP))
+        chosen = max(range(len(sides)), key=lambda side: sides[side].proven)
+        deep = min(int(left * DEEP), MOST_AT_ONCE)
+        certificate, spent = sides[chosen].deepen(starts[chosen], deep)
         yield BoundKind.PATTERNS, certificate
-        for certificate in chosen.improve(PATTERN_ROUNDS, max(1, left - spent)):
+        for certificate in sides[chosen].improve(PATTERN_ROUNDS, max(1, left - spent)):
             yield BoundKind.PATTERNS, certificate
+
+
+def _between(base: Floats, values: Floats | None, needs: Floats) -> Floats:
+    """Return the base moved some way towards the values, where there are any."""
+    if values is None or not values.any():
+        return base
+    same = values * float(base @ needs) / float(values @ needs)
+    # Nearer to what bars and lines prove, it is easier to prove much of them.
+    moved: Floats = KEPT * same + (1 - KEPT) * base
+    return moved
 
 
 def _goals(rooms: Sequence[Room]) -> list[list[float]]:
