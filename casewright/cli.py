@@ -140,8 +140,11 @@ def nest(
     ] = None,
     units: Annotated[UnitChoice, typer.Option(help="What bare numbers count.")] = UnitChoice.MM,
     gap: Annotated[
-        str, typer.Option(help="Kept between pieces: the bit's diameter, or the blade's kerf.")
-    ] = "0",
+        str | None,
+        typer.Option(
+            help="Kept between pieces: the bit's diameter, or the blade's kerf. 0 without it."
+        ),
+    ] = None,
     trim: Annotated[
         str, typer.Option(help="Lost along the edges: one length, or left,right,bottom,top.")
     ] = "0",

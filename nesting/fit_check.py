@@ -13,7 +13,7 @@ from nesting.errors import (
 )
 from nesting.instance import Instance, StockKind, Turn
 from nesting.maximal_rectangles import Rectangle
-from nesting.problem import Kind, Room, problem_of
+from nesting.problem import Kind, Room, problem_of, rooms_of
 from nesting.sheet_rules import small
 from nesting.ticks import to_mm
 
@@ -37,7 +37,7 @@ def refuse_contradictions(instance: Instance) -> None:
     Raises:
         InvalidInstance: some do not; all contradictions are listed.
     """
-    rooms = problem_of(instance).rooms
+    rooms = rooms_of(instance)
     raise_if_any(
         [
             *_endless_remnants(instance),

@@ -2,13 +2,22 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from nesting.cut_check import fewest_stages
 from nesting.instance import Defect, Instance, Piece, Stock, Turn
 from nesting.sheet_rules import EdgeToEdge, Rim, Trim
 from nesting.solution import Layout, Placement
 from nesting.violation import Violation, ViolationKind
+
+Outlines = NDArray[np.object_]
+"""Boxes, one for each placement."""
+
+_EDGE = 0.125
+"""What grown boxes are smaller by all round, so that those that share nothing but an edge do not
+meet. Those that share area share half a tick at least."""
 
 
 def layout_violations(instance: Instance, layout: Layout, where: str) -> Iterator[Violation]:
@@ -20,7 +29,7 @@ def layout_violations(instance: Instance, layout: Layout, where: str) -> Iterato
         yield _violation(ViolationKind.RUNS, where, str(layout.runs), "1 or more")
     known = [placed for placed in layout.placements if placed.piece in pieces]
     yield from _turn_violations(where, layout, pieces)
-    outlines = [_outline(placed, pieces[placed.piece]) for placed in known]
+    outlines = _outlines(known, pieces)
     if layout.stock in stocks:
         stock = stocks[layout.stock]
         yield from _outside(where, known, outlines, _room(stock, rules.trim))
@@ -46,84 +55,86 @@ def _turn_violations(
             yield _violation(ViolationKind.GRAIN, _at(where, placed), "turned", Turn.FIXED)
 
 
-def _outline(placed: Placement, piece: Piece) -> shapely.Polygon:
-    along, across = piece.length, piece.width
-    if placed.turned:
-        along, across = across, along
-    return shapely.box(placed.x, placed.y, placed.x + along, placed.y + across)
+def _outlines(placements: Sequence[Placement], pieces: Mapping[str, Piece]) -> Outlines:
+    """Return the outlines of the parts as an array of shapes."""
+    sides = []
+    for placed in placements:
+        piece = pieces[placed.piece]
+        turned = (piece.width, piece.length) if placed.turned else (piece.length, piece.width)
+        sides.append((placed.x, placed.y, *turned))
+    x, y, along, across = np.array(sides, dtype=np.float64).reshape(-1, 4).T
+    outlines: Outlines = shapely.box(x, y, x + along, y + across)
+    return outlines
 
 
 def _room(stock: Stock, trim: Trim) -> shapely.Polygon:
     right, top = stock.length - trim.right, stock.width - trim.top
-    return shapely.box(trim.left, trim.bottom, right, top)
+    room = shapely.box(trim.left, trim.bottom, right, top)
+    shapely.prepare(room)
+    return room
 
 
 def _outside(
-    where: str,
-    placements: Sequence[Placement],
-    outlines: Sequence[shapely.Polygon],
-    room: shapely.Polygon,
+    where: str, placements: Sequence[Placement], outlines: Outlines, room: shapely.Polygon
 ) -> Iterator[Violation]:
-    for placed, outline in zip(placements, outlines, strict=True):
-        if not room.covers(outline):
-            yield _violation(
-                ViolationKind.OUTSIDE, _at(where, placed), str(outline.bounds), f"in {room.bounds}"
-            )
+    for at in np.flatnonzero(~shapely.covers(room, outlines)).tolist():
+        yield _violation(
+            ViolationKind.OUTSIDE,
+            _at(where, placements[at]),
+            str(outlines[at].bounds),
+            f"in {room.bounds}",
+        )
 
 
 def _near_rim(
     where: str,
     placements: Sequence[Placement],
-    outlines: Sequence[shapely.Polygon],
+    outlines: Outlines,
     room: shapely.Polygon,
     rim: Rim,
 ) -> Iterator[Violation]:
     """Yield the small parts inside the room that lie nearer to its edges than the rule allows."""
-    for placed, outline in zip(placements, outlines, strict=True):
-        left, bottom, right, top = outline.bounds
-        if max(right - left, top - bottom) > rim.longest_side or not room.covers(outline):
-            continue
-        # Grown and not measured: a distance between points is rounded, a box of whole ticks not.
-        if not room.covers(_grown(outline, rim.distance)):
-            yield _violation(
-                ViolationKind.RIM,
-                _at(where, placed),
-                f"in {outline.bounds}",
-                f"{rim.distance} ticks off every edge of {room.bounds}",
-            )
+    left, bottom, right, top = shapely.bounds(outlines).T
+    small = np.maximum(right - left, top - bottom) <= rim.longest_side
+    # Grown and not measured: a distance between points is rounded, a box of whole ticks not.
+    off = shapely.covers(room, _grown(outlines, rim.distance))
+    for at in np.flatnonzero(small & shapely.covers(room, outlines) & ~off).tolist():
+        yield _violation(
+            ViolationKind.RIM,
+            _at(where, placements[at]),
+            f"in {outlines[at].bounds}",
+            f"{rim.distance} ticks off every edge of {room.bounds}",
+        )
 
 
 def _on_defects(
     where: str,
     placements: Sequence[Placement],
-    outlines: Sequence[shapely.Polygon],
+    outlines: Outlines,
     defects: Sequence[Defect],
     gap: int,
 ) -> Iterator[Violation]:
+    grown = _grown(outlines, gap / 2 - _EDGE)
     for defect in defects:
         right, top = defect.x + defect.length, defect.y + defect.width
-        spoiled = _grown(shapely.box(defect.x, defect.y, right, top), gap / 2)
-        for placed, outline in zip(placements, outlines, strict=True):
-            if spoiled.intersection(_grown(outline, gap / 2)).area > 0:
-                yield _violation(
-                    ViolationKind.DEFECT,
-                    _at(where, placed),
-                    f"a defect at ({defect.x}, {defect.y})",
-                    f"{gap} ticks along x or y",
-                )
+        spoiled = _grown(np.array([shapely.box(defect.x, defect.y, right, top)]), gap / 2 - _EDGE)
+        for at in np.flatnonzero(shapely.intersects(spoiled[0], grown)).tolist():
+            yield _violation(
+                ViolationKind.DEFECT,
+                _at(where, placements[at]),
+                f"a defect at ({defect.x}, {defect.y})",
+                f"{gap} ticks along x or y",
+            )
 
 
 def _too_close(
-    where: str,
-    placements: Sequence[Placement],
-    outlines: Sequence[shapely.Polygon],
-    gap: int,
+    where: str, placements: Sequence[Placement], outlines: Outlines, gap: int
 ) -> Iterator[Violation]:
     """Yield pairs whose outlines, grown by half the gap with square corners, share area."""
-    grown = [_grown(outline, gap / 2) for outline in outlines]
+    grown = _grown(outlines, gap / 2 - _EDGE)
     first, second = shapely.STRtree(grown).query(grown, predicate="intersects")
     for one, other in sorted(zip(first.tolist(), second.tolist(), strict=True)):
-        if one >= other or not grown[one].intersection(grown[other]).area > 0:
+        if one >= other:
             continue
         pair = f"{_at(where, placements[one])} and {_at('', placements[other])}"
         common = outlines[one].intersection(outlines[other]).area
@@ -134,10 +145,8 @@ def _too_close(
             yield _violation(ViolationKind.GAP, pair, f"{apart} ticks", f"{gap} along x or y")
 
 
-def _not_sawn(
-    where: str, outlines: Sequence[shapely.Polygon], saw: EdgeToEdge, kerf: int
-) -> Iterator[Violation]:
-    stages = fewest_stages([outline.bounds for outline in outlines], kerf)
+def _not_sawn(where: str, outlines: Outlines, saw: EdgeToEdge, kerf: int) -> Iterator[Violation]:
+    stages = fewest_stages([tuple(box) for box in shapely.bounds(outlines).tolist()], kerf)
     if stages is None:
         yield _violation(
             ViolationKind.CUTS, where, "parts that lock each other", "cuts from edge to edge"
@@ -146,9 +155,10 @@ def _not_sawn(
         yield _violation(ViolationKind.STAGES, where, str(stages), f"at most {saw.stages}")
 
 
-def _grown(outline: shapely.Polygon, margin: float) -> shapely.Polygon:
-    left, bottom, right, top = outline.bounds
-    return shapely.box(left - margin, bottom - margin, right + margin, top + margin)
+def _grown(outlines: Outlines, margin: float) -> Outlines:
+    left, bottom, right, top = shapely.bounds(outlines).T
+    grown: Outlines = shapely.box(left - margin, bottom - margin, right + margin, top + margin)
+    return grown
 
 
 def _at(where: str, placed: Placement) -> str:

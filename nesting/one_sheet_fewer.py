@@ -1,6 +1,6 @@
 """Better answers by asking for less: one sheet fewer, or a cheaper one, and all pieces on those."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from itertools import chain
 
 from numpy import uint64
@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from nesting.arrays import Arrays
 from nesting.budget import Budget
-from nesting.draft import Draft, Rank, rank, reaches
+from nesting.draft import Draft, rank, reaches
 from nesting.filling import Filling, Spot
 from nesting.kernels.random_numbers import random_state
 from nesting.problem import Problem
@@ -19,6 +19,9 @@ SHEETS_AT_ONCE = 150
 
 TRY_SHARE = 0.2
 """Part of the budget for one target where several compete."""
+
+IDLE_AREA = 3
+"""Free sheets that come in the place of a priced one, in areas of it, at most."""
 
 Single = tuple[int, Filling | None]
 """One sheet: its room, and what lies on it."""
@@ -42,15 +45,16 @@ def improved(
     best = draft
     while not budget.over:
         standing = rank(problem, best)
-        if not standing.short_area and reaches(standing.price, goal):
-            break
-        found = _once(problem, arrays, best, standing, budget, rng)
+        cheapest = not standing.short_area and reaches(standing.price, goal)
+        found = _once(problem, arrays, best, cheapest, budget, rng)
         if found is None:
             break
         if rank(problem, found) < standing:
             best = found
             if told is not None:
                 told(best)
+        elif cheapest:
+            break
     return best
 
 
@@ -58,21 +62,24 @@ def _once(
     problem: Problem,
     arrays: Arrays,
     draft: Draft,
-    standing: Rank,
+    cheapest: bool,
     budget: Budget,
     rng: NDArray[uint64],
 ) -> Draft | None:
-    """Return what one round over all targets comes to; None when there is none to try."""
+    """Return what one round over all targets comes to; None when there is none to try.
+
+    A draft that is the cheapest can only do without some of its free sheets.
+    """
     part, rest = _parted(draft, rng)
     waiting = list(chain.from_iterable([k] * n for k, n in sorted(draft.short.items())))
-    targets = list(_targets(problem, part, rest, waiting))
+    targets = list(_targets(problem, part, rest, waiting, cheapest))
     if not targets:
         return None
     found = draft
     for target, waits in targets:
         if budget.over:
             break
-        whole = len(targets) == 1 and not rest
+        whole = len(targets) == 1 and not rest and not cheapest
         search = SheetList(problem, arrays, target, waits)
         search.search(budget if whole else budget.part(TRY_SHARE), rng)
         answer = _draft_of(rest, search)
@@ -83,11 +90,17 @@ def _once(
 
 
 def _targets(
-    problem: Problem, part: list[Single], rest: list[Single], waiting: list[int]
+    problem: Problem,
+    part: list[Single],
+    rest: list[Single],
+    waiting: list[int],
+    cheapest: bool,
 ) -> Iterator[tuple[list[Single], list[int]]]:
     """Yield lists of sheets that would be better, nearest to today's price first.
 
     Where something is short, that is to place it; else a sheet is missing or of a cheaper room.
+    In the place of a priced sheet all free ones come that lie idle: several remnants together
+    may do what none does alone.
     """
     if waiting:
         yield part, waiting
@@ -99,18 +112,36 @@ def _targets(
     options = []
     for room, place in emptiest.items():
         price = problem.rooms[room].price
+        if cheapest and price > 0:
+            continue
         options.append((price, room, place, -1))
         for other in problem.rooms:
-            free = other.on_hand is None or used.get(other.index, 0) < other.on_hand
-            if free and other.price < price:
+            idle = other.on_hand is None or used.get(other.index, 0) < other.on_hand
+            if idle and 0 < other.price < price:
                 options.append((price - other.price, room, place, other.index))
     placed = sum(_area(problem, filling) for _, filling in part)
-    for _, _, place, replacement in sorted(options):
+    for _, room, place, replacement in sorted(options):
         target = [*part[:place], *part[place + 1 :]]
         if replacement >= 0:
             target.append((replacement, None))
+        if problem.rooms[room].price > 0:
+            target += _idle_free(problem, used, problem.rooms[room].area)
         if placed <= sum(problem.rooms[room].area for room, _ in target):
             yield target, [spot.kind for spot in _spots(part[place][1])]
+
+
+def _idle_free(problem: Problem, used: Mapping[int, int], area: int) -> list[Single]:
+    """Return free sheets that lie idle, the largest first, some times the area if there are."""
+    idle: list[Single] = []
+    left = IDLE_AREA * area
+    free = [room for room in problem.rooms if room.price == 0]
+    for room in sorted(free, key=lambda room: (-room.area, room.index)):
+        sheets = max(0, -(-left // room.area))
+        if room.on_hand is not None:
+            sheets = min(sheets, room.on_hand - used.get(room.index, 0))
+        idle += [(room.index, None)] * sheets
+        left -= sheets * room.area
+    return idle
 
 
 def _emptiest_by_room(problem: Problem, part: list[Single]) -> dict[int, int]:

@@ -85,8 +85,13 @@ def problem_of(instance: Instance) -> Problem:
         )
         for index, piece in enumerate(instance.pieces)
     )
-    rooms = tuple(_room(index, stock, rules) for index, stock in enumerate(instance.stocks))
-    return Problem(kinds, tuple(piece.quantity for piece in instance.pieces), rooms, rules.saw)
+    demand = tuple(piece.quantity for piece in instance.pieces)
+    return Problem(kinds, demand, rooms_of(instance), rules.saw)
+
+
+def rooms_of(instance: Instance) -> tuple[Room, ...]:
+    """Return the packers' view of the stocks of a question."""
+    return tuple(_room(index, stock, instance.rules) for index, stock in enumerate(instance.stocks))
 
 
 def _room(index: int, stock: Stock, rules: SheetRules) -> Room:

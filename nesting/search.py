@@ -4,7 +4,7 @@ import time
 from dataclasses import dataclass
 
 from nesting.arrays import Arrays, arrays_of
-from nesting.bounds.bounds import Bounds, better, thorough_bounds
+from nesting.bounds.bounds import Bounds, thorough_bounds
 from nesting.budget import Budget, Clock
 from nesting.draft import Draft, Rank, rank, reaches
 from nesting.first_answers import first_answer
@@ -22,14 +22,20 @@ FIRST_SHARE = 0.05
 REPEATED_SHARE = 0.7
 """Part of the budget for layouts that repeat, where there are any."""
 
-FILLED_SHARE = 0.7
+FILLED_SHARE = 0.9
 """Part of the budget for filling many sheets well, one after the other."""
 
 MANY_SHEETS, FULL = 20, 6
 """From so many sheets with so many pieces on each, two at a time are too few to search."""
 
+SINGLES_SHARE = 0.3
+"""Part of the work for single sheets that is done where layouts that repeat left little to find."""
+
 COPIES = 3
 """Mean copies of a kind from which layouts repeat."""
+
+MOST_REPEATED = 3_000
+"""With more kinds the linear program takes longer than all layouts that it asks for."""
 
 FEWEST_SHEETS = 3
 """With fewer sheets the pieces are nested one by one, whatever repeats."""
@@ -78,7 +84,7 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
     demand = dict(enumerate(problem.demand))
     first = first_answer(problem, arrays, demand, budget.part(FIRST_SHARE), bounds.price)
     if len(problem.kinds) <= MOST_COUNTED and not _met(problem, first, bounds):
-        bounds = thorough_bounds(problem, None, 0, budget.cancelled)
+        bounds = thorough_bounds(problem, None, 0, budget.cancelled, bounds)
     goal = bounds.price
     told = Told(budget, bounds.sheets)
     told(first)
@@ -101,8 +107,12 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
         part = budget.part(FILLED_SHARE)
         drafts.append(best_filled(problem, arrays, first, goal, part, task.seed, told))
     best = min(drafts, key=lambda draft: rank(problem, draft))
-    if best.sheets <= MOST_SINGLES or len(best.runs) == best.sheets or best.short:
-        singles = budget if budget.timed else budget.within(task.limits.offers)
+    few = best.sheets <= MOST_SINGLES or len(best.runs) == best.sheets
+    if best.short or (few and not _met(problem, best, bounds)):
+        offers = task.limits.offers
+        if values is not None:
+            offers = int(SINGLES_SHARE * offers)
+        singles = budget if budget.timed else budget.within(offers)
         drafts.append(_bettered(problem, arrays, best, goal, singles, task.seed, told))
     chosen, choices = _preferred(problem, drafts, task.preference)
     told(chosen)
@@ -112,7 +122,7 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
         if task.seconds is not None:
             nodes = min(nodes, int(NODES_A_SECOND * task.seconds))
         watched = budget.watcher.cancelled
-        bounds = better(bounds, thorough_bounds(problem, values, nodes, watched))
+        bounds = thorough_bounds(problem, values, nodes, watched, bounds)
     proven = _met(problem, chosen, bounds)
     stop = StopReason.PROVEN if proven else budget.over or StopReason.WORK
     return Found(chosen, stop, choices, bounds)
@@ -138,12 +148,13 @@ class Told:
 def _met(problem: Problem, draft: Draft, bounds: Bounds) -> bool:
     """Return whether no answer can be cheaper than the draft, nor as cheap on fewer sheets."""
     standing = rank(problem, draft)
-    fewest = len(problem.rooms) == 1 or standing.sheets <= bounds.sheets
+    one_price = len(problem.rooms) == 1 and standing.price > 0
+    fewest = one_price or standing.sheets <= bounds.sheets
     return not draft.short and reaches(standing.price, bounds.price) and fewest
 
 
 def _repeats(problem: Problem, first: Draft) -> bool:
-    if first.short:
+    if first.short or len(problem.kinds) > MOST_REPEATED:
         return False
     if len(problem.rooms) > 1:
         return True

@@ -21,9 +21,7 @@ class WorkLimits:
 class Effort(Enum):
     """How much work one nest may cost; a core offers 5 to 30 million pieces a second."""
 
-    QUICK = WorkLimits(
-        offers=2_000_000, pattern_offers=40_000_000, bound_nodes=1_000_000, searches=1
-    )
+    QUICK = WorkLimits(offers=2_000_000, pattern_offers=20_000_000, bound_nodes=500_000, searches=1)
     NORMAL = WorkLimits(
         offers=30_000_000, pattern_offers=250_000_000, bound_nodes=40_000_000, searches=1
     )

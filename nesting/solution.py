@@ -1,10 +1,12 @@
 """The answer: layouts with their run counts. All lengths are ticks in the sheet's frame."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from math import fsum
+from operator import attrgetter
+from typing import TypeAlias
 
 from nesting.instance import Instance, Stock
 
@@ -111,14 +113,16 @@ def canonical(layouts: Iterable[Layout]) -> tuple[Layout, ...]:
 
     Placements run by x, then y. Layouts run by stock, then by falling run count.
     """
-    runs: Counter[tuple[str, tuple[Placement, ...]]] = Counter()
+    runs: Counter[tuple[str, tuple[_PlaceKey, ...]]] = Counter()
+    placements: dict[tuple[str, tuple[_PlaceKey, ...]], list[Placement]] = {}
     for layout in layouts:
-        runs[layout.stock, tuple(sorted(layout.placements, key=_place_key))] += layout.runs
-    merged = [
-        Layout(stock=stock, placements=placements, runs=count)
-        for (stock, placements), count in runs.items()
-    ]
-    return tuple(sorted(merged, key=_layout_key))
+        content = layout.stock, tuple(sorted(map(_place_key, layout.placements)))
+        runs[content] += layout.runs
+        placements[content] = sorted(layout.placements, key=_place_key)
+    return tuple(
+        Layout(stock=content[0], placements=tuple(placements[content]), runs=runs[content])
+        for content in sorted(runs, key=lambda content: (content[0], -runs[content], content[1]))
+    )
 
 
 def price_of(stocks: Iterable[Stock], layouts: Iterable[Layout]) -> float:
@@ -161,9 +165,6 @@ def _sheet_area(instance: Instance, layout: Layout) -> int:
     return stock.length * stock.width
 
 
-def _place_key(placement: Placement) -> tuple[int, int, str, bool]:
-    return placement.x, placement.y, placement.piece, placement.turned
+_PlaceKey: TypeAlias = tuple[int, int, str, bool]
 
-
-def _layout_key(layout: Layout) -> tuple[str, int, list[tuple[int, int, str, bool]]]:
-    return layout.stock, -layout.runs, [_place_key(placement) for placement in layout.placements]
+_place_key: Callable[[Placement], _PlaceKey] = attrgetter("x", "y", "piece", "turned")

@@ -7,9 +7,10 @@ from dataclasses import replace
 from nesting.after.finishing import finished
 from nesting.arrays import arrays_of
 from nesting.bounds.bounds import Bounds, quick_bounds
+from nesting.bounds.stopping import Stopped, asking
 from nesting.budget import Clock
 from nesting.draft import Draft
-from nesting.errors import BrokenSolution, ShortageProof
+from nesting.errors import BrokenSolution, ShortageProof, StoppedTooEarly
 from nesting.first_answers import by_priority
 from nesting.fit_check import refuse_impossible
 from nesting.independent import best_of, independent
@@ -62,26 +63,37 @@ def solve(
         StoppedTooEarly: the watcher stopped it before there was any answer.
         BrokenSolution: the answer failed its verification; a bug in the nest.
     """
+    start = None if seconds is None else clock()
     refuse_impossible(instance)
     if not instance.pieces:
         return _nothing(seed)
     problem = problem_of(instance)
-    bounds = quick_bounds(problem) if _each_has_a_sheet(problem) else None
+    watcher = watcher or Unwatched()
+    bounds = _quick_bounds(problem, watcher) if _each_has_a_sheet(problem) else None
     if bounds is None:
         short = _by_priority(instance, problem).short
         raise shortage(instance, problem, short, _proof(problem))
-    watcher = watcher or Unwatched()
-    found = _searched(problem, bounds, seed, effort, preference, seconds, clock, watcher, executor)
+    left = None if seconds is None or start is None else max(0.0, seconds - (clock() - start))
+    found = _searched(problem, bounds, seed, effort, preference, left, clock, watcher, executor)
     if found.draft.short:
         by_rank = _by_priority(instance, problem)
         if by_rank.short:
             raise shortage(instance, problem, by_rank.short, ShortageProof.SEARCH)
         found = replace(found, draft=by_rank, choices=())
     solution = _solution(instance, found, seed)
+    if not watcher.cancelled():
+        solution = finished(instance, solution)
     broken = violations(instance, solution)
     if broken:
         raise BrokenSolution(violations=broken, seed=seed)
-    return finished(instance, solution)
+    return solution
+
+
+def _quick_bounds(problem: Problem, watcher: Watcher) -> Bounds | None:
+    try:
+        return quick_bounds(problem, asking(watcher.cancelled))
+    except Stopped:
+        raise StoppedTooEarly from None
 
 
 def _searched(

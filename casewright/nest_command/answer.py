@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import contextmanager, nullcontext
 from dataclasses import replace
-from functools import partial
-from typing import Any
 
 from casewright.nest_command.options import NestOptions
 from casewright.nest_command.question import Question
@@ -48,7 +46,7 @@ def answered(question: Question, options: NestOptions, watcher: Watcher) -> Nest
 
 
 def _solved(instance: Instance, options: NestOptions, watcher: Watcher) -> Solution:
-    with _threads(options, watcher) as executor:
+    with _threads(options) as executor:
         return solve(
             instance,
             seed=options.seed,
@@ -60,35 +58,14 @@ def _solved(instance: Instance, options: NestOptions, watcher: Watcher) -> Solut
         )
 
 
-class WatchedThreads(ThreadPoolExecutor):
-    """Threads whose searches hear a cancel as well. Compiled loops run on several cores at once."""
-
-    def __init__(self, workers: int, watcher: Watcher) -> None:
-        """Start so many threads when they are needed."""
-        super().__init__(max_workers=workers)
-        self._watcher = watcher
-
-    def submit(self, fn: Any, /, *args: Any, **kwargs: Any) -> Future[Any]:
-        """Run a search, which takes its watcher after its task."""
-        watched = partial(fn, *args, _CancelOnly(self._watcher), **kwargs)
-        return super().submit(watched)
-
-
-class _CancelOnly:
-    """Passes a cancel on, and tells nothing: only the first search is shown."""
-
-    def __init__(self, watcher: Watcher) -> None:
-        self.cancelled = watcher.cancelled
-
-    def standing(self, standing: object) -> None:
-        """Ignore it."""
-
-
 @contextmanager
-def _threads(options: NestOptions, watcher: Watcher) -> Iterator[Executor | None]:
-    """Give threads for the searches besides the first one, which runs on this thread."""
+def _threads(options: NestOptions) -> Iterator[Executor | None]:
+    """Give threads for the searches besides the first one, which runs on this thread.
+
+    Compiled loops let go of the interpreter, so that threads use several cores.
+    """
     others = min(options.workers, options.effort.value.searches) - 1
-    with WatchedThreads(others, watcher) if others else nullcontext() as executor:
+    with ThreadPoolExecutor(others) if others else nullcontext() as executor:
         yield executor
 
 

@@ -49,18 +49,20 @@ def nest_files(
     workload = saw_books(answer, options.book)
     books = workload.layouts if workload is not None else (None,) * len(answer.sheets)
     layers = plain_layers()
-    files: list[_File] = []
-    maps: dict[int, str] = {}
+    sheets: dict[int, _Drawn] = {}
     for plan, book in zip(answer.sheets, books, strict=True):
-        sheet = _drawn(plan, book, layers, options.units)
-        name = f"sheets/{plan.number:03d}"
+        sheets[plan.number] = _drawn(plan, book, layers, options.units)
+        drawn(plan.number)
+    # The page first: of thousands of maps, the fewest copies are then in memory at once.
+    maps = {number: sheet.svg for number, sheet in sheets.items()}
+    page = nest_html(title, answer, maps, options.units).encode()
+    files: list[_File] = []
+    for number, sheet in sheets.items():
+        name = f"sheets/{number:03d}"
         files.append(_File(f"{name}.dxf", FileRole.SHEET, sheet.dxf))
         files.append(_File(f"{name}.svg", FileRole.SHEET_MAP, sheet.svg.encode()))
-        maps[plan.number] = sheet.svg
-        drawn(plan.number)
     files += _tables(answer, workload, options.units)
-    page = nest_html(title, answer, maps, options.units)
-    files.append(_File("summary.html", FileRole.SUMMARY, page.encode()))
+    files.append(_File("summary.html", FileRole.SUMMARY, page))
     contents = {PurePosixPath(file.path): file.content for file in files}
     entries = (
         FileEntry(path=file.path, role=file.role, sha256=sha256_of(file.content)) for file in files

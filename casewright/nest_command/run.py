@@ -5,11 +5,13 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from rich.console import Console
+
 from casewright.nest_command.answer import answered
 from casewright.nest_command.files import nest_files, saw_books
 from casewright.nest_command.options import OptionTexts, read_options
 from casewright.nest_command.question import Files, read_question
-from casewright.nest_command.show import show_answer
+from casewright.nest_command.show import gap_warning, show_answer
 from casewright.nest_command.shown_search import ShownSearch
 from casewright.output_folder import check_replaceable, write_folder
 
@@ -23,6 +25,9 @@ def nest(files: Files, texts: OptionTexts, folder: Path) -> None:
     options = read_options(texts, cores=os.cpu_count() or 1)
     question = read_question(files, options)
     check_replaceable(folder)
+    warning = gap_warning(texts)
+    if warning is not None:
+        Console(stderr=True).print(warning, style="yellow", highlight=False)
     with ShownSearch() as shown:
         answer = answered(question, options, shown)
         contents = nest_files(files.pieces.stem, answer, options, shown.drawn)

@@ -9,6 +9,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
+from casewright.nest_command.options import OptionTexts
 from casewright.wording import counted
 from export.nest_answer import NestAnswer, SheetPlan
 from nesting.edge_to_edge.books import SawWorkload
@@ -37,6 +38,21 @@ def show_answer(answer: NestAnswer, books: SawWorkload | None, units: Units, fol
     if len(answer.solution.choices) > 1:
         console.print(curve_table(answer.solution))
     console.print(f"Written to {folder}; open {folder / 'summary.html'}")
+
+
+def gap_warning(texts: OptionTexts) -> str | None:
+    """Return what is wrong when nobody said how far apart pieces lie; None when somebody did."""
+    if texts.gap is not None:
+        return None
+    if texts.edge_to_edge:
+        return (
+            "Warning: no --gap given, so the saw cuts as if its blade took nothing away. "
+            "Give the blade's kerf with --gap."
+        )
+    return (
+        "Warning: no --gap given, so routed parts will touch and the bit cuts into them. "
+        "Give at least the bit's diameter with --gap; --gap 0 says that they may touch."
+    )
 
 
 def rules_text(answer: NestAnswer, units: Units) -> str:

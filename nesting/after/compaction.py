@@ -78,7 +78,7 @@ def _pushed(instance: Instance, layout: Layout) -> Iterator[Layout]:
     """Yield the layout pushed into each corner, each time along x first and along y first."""
     room, flaws = room_of(instance, layout), defect_boxes(instance, layout)
     boxes = part_boxes(instance, layout)
-    pieces = {piece.id: piece for piece in instance.pieces}
+    pieces = instance.piece_of
     rims = [_rim(instance, pieces[placed.piece]) for placed in layout.placements]
     for corner in ((False, False), (True, False), (False, True), (True, True)):
         for axes in ((0, 1), (1, 0)):
@@ -102,7 +102,7 @@ def _laid_anew(
     """Return the parts laid one after the other where they reach least far along an axis; None
     when one finds no place.
     """
-    pieces = {piece.id: piece for piece in instance.pieces}
+    pieces = instance.piece_of
     room, taken = room_of(instance, layout), defect_boxes(instance, layout)
     ranked = sorted(
         (placed.piece for placed in layout.placements),

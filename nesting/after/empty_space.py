@@ -31,8 +31,7 @@ def stock_of(instance: Instance, layout: Layout) -> Stock:
     Raises:
         KeyError: the question has no such stock.
     """
-    stocks = {stock.id: stock for stock in instance.stocks}
-    return stocks[layout.stock]
+    return instance.stock_of[layout.stock]
 
 
 def room_of(instance: Instance, layout: Layout) -> Box:
@@ -52,12 +51,13 @@ def part_boxes(instance: Instance, layout: Layout) -> list[Box]:
     Raises:
         KeyError: the question has no such piece.
     """
-    sizes = {piece.id: (piece.length, piece.width) for piece in instance.pieces}
     gap = instance.rules.gap
     boxes = []
     for placed in layout.placements:
-        length, width = sizes[placed.piece]
-        along, across = (width, length) if placed.turned else (length, width)
+        piece = instance.piece_of[placed.piece]
+        along, across = piece.length, piece.width
+        if placed.turned:
+            along, across = across, along
         boxes.append(Box(placed.x, placed.y, placed.x + along + gap, placed.y + across + gap))
     return boxes
 

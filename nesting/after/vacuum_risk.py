@@ -50,10 +50,9 @@ def risks(
     Raises:
         KeyError: the layout names a piece that the question does not have.
     """
-    pieces = {piece.id: piece for piece in instance.pieces}
     found = []
     for index, placed in enumerate(layout.placements):
-        reasons = _reasons(pieces[placed.piece], limits)
+        reasons = _reasons(instance.piece_of[placed.piece], limits)
         if reasons:
             found.append(
                 Risk(

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.bounds.relaxed_sheet import RelaxedSheet
+from nesting.bounds.stopping import Ask, never
 from nesting.linear_programs import MasterProblem
 from nesting.programs import Column, LinearStatus, at_least
 
@@ -34,7 +35,7 @@ class BothWays:
 
 
 def both_ways(
-    sheets: Sequence[RelaxedSheet], costs: Sequence[float], demand: Floats
+    sheets: Sequence[RelaxedSheet], costs: Sequence[float], demand: Floats, ask: Ask = never
 ) -> BothWays | None:
     """Return the best worths found, for rooms that cost something; None where none were found."""
     program = _Program(sheets, costs, demand)
@@ -42,7 +43,7 @@ def both_ways(
     proven = 0.0
     turns = max(1, sum(len(sheet.turns) for sheet in sheets))
     for _ in range(min(ROUNDS, TURNS // turns)):
-        answer = program.master.solve()
+        answer = program.master.solve(cancel=ask)
         if answer.status is not LinearStatus.OPTIMAL:
             break
         point = np.array(answer.values)

@@ -1,6 +1,7 @@
 """The bounds on a nest: the sheets and the price that no answer can go below, with their kind."""
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from math import prod
 
@@ -9,6 +10,7 @@ import numpy as np
 from nesting.bounds.certificate import Certificate, fewest_sheets, least_price, rounded_down
 from nesting.bounds.scale_pairs import Functions, best_pairs
 from nesting.bounds.sides import Turns, open_area, turns_of, usable_rooms
+from nesting.bounds.stopping import Ask, Stopped, asking, never
 from nesting.bounds.thorough import thorough_certificates
 from nesting.problem import Problem, Room
 from nesting.solution import BoundKind
@@ -42,20 +44,24 @@ def better(one: Bounds, other: Bounds) -> Bounds:
     )
 
 
-def quick_bounds(problem: Problem) -> Bounds | None:
+def quick_bounds(problem: Problem, ask: Ask = never) -> Bounds | None:
     """Return the best bounds by area, pieces that share no sheet and dual-feasible functions.
 
     None when the stock on hand cannot hold the pieces. Pieces that fit no room are left out: that
     there is no answer is told elsewhere. The same functions are tried whatever the pieces, and
     each values a piece by itself, so that no bound rises when a piece is removed, unless the piece
     is the one of too many sizes for functions.
+
+    Raises:
+        Stopped: `ask` did, which it is asked between short steps.
     """
-    pieces, rooms = turns_of(problem), usable_rooms(problem)
+    pieces, rooms = turns_of(problem, ask), usable_rooms(problem)
     if not pieces:
         return NOTHING
     best: Bounds | None = None
     demand = [piece.demand for piece in pieces]
-    for kind, certificate in _quick_certificates(pieces, rooms):
+    for kind, certificate in _quick_certificates(pieces, rooms, ask):
+        ask()
         proven = proven_by(certificate, kind, demand, rooms)
         if proven is None:
             return None
@@ -67,28 +73,31 @@ def thorough_bounds(
     problem: Problem,
     values: Sequence[float] | None,
     nodes: int,
-    stop: Callable[[], bool] = lambda: False,
+    stop: Callable[[], bool] = never,
+    known: Bounds | None = None,
 ) -> Bounds:
     """Return the best bounds that functions, bars and relaxed layouts prove in about `nodes` nodes.
 
-    Once `stop` is true, the best bounds met so far are returned.
+    Once `stop` is true, the best bounds met so far are returned. `known` are those of
+    `quick_bounds`, where the caller has them.
 
     `values` are what a piece of each kind is worth (any unit); good ones are the duals of a linear
     program over layouts. They only say where to look: whatever they are, the bounds hold. It is
     asked when `quick_bounds` gave bounds; with few nodes it gives little more than that.
     """
+    best = known or quick_bounds(problem)
     pieces, rooms = turns_of(problem), usable_rooms(problem)
-    best = quick_bounds(problem)
-    if best is None or not pieces:
+    if best is None or not pieces or len(pieces) > MOST_SIZES:
         return best or NOTHING
     demand = [piece.demand for piece in pieces]
     start = None if values is None else np.array([values[p.kinds[0]] for p in pieces], dtype=float)
-    for kind, certificate in thorough_certificates(pieces, rooms, start, nodes):
-        if stop():
-            break
-        proven = proven_by(certificate, kind, demand, rooms)
-        if proven is not None:
-            best = better(best, proven)
+    ask = asking(stop)
+    with suppress(Stopped):
+        for kind, certificate in thorough_certificates(pieces, rooms, start, nodes, ask):
+            proven = proven_by(certificate, kind, demand, rooms)
+            if proven is not None:
+                best = better(best, proven)
+            ask()
     return best
 
 
@@ -108,7 +117,7 @@ def proven_by(
 
 
 def _quick_certificates(
-    pieces: Sequence[Turns], rooms: Sequence[Room]
+    pieces: Sequence[Turns], rooms: Sequence[Room], ask: Ask
 ) -> Iterator[tuple[BoundKind, Certificate]]:
     areas = tuple(prod(piece.sides[0]) for piece in pieces)
     yield BoundKind.AREA, Certificate(worths=areas, most=tuple(open_area(room) for room in rooms))
@@ -116,7 +125,7 @@ def _quick_certificates(
     yield BoundKind.LARGE_PIECES, Certificate(worths=alone, most=(1,) * len(rooms))
     if len(pieces) > MOST_SIZES:
         return
-    for certificate in best_pairs(pieces, rooms, Functions.FIXED):
+    for certificate in best_pairs(pieces, rooms, Functions.FIXED, ask):
         yield BoundKind.DUAL_FEASIBLE, certificate
 
 

@@ -8,7 +8,8 @@ All numbers are exact, so that a bound never depends on rounding.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, inf, nextafter
+from functools import reduce
+from math import ceil, gcd, inf, lcm, nextafter
 
 from nesting.problem import Room
 
@@ -27,22 +28,35 @@ class Certificate:
 
 def fewest_sheets(total: int, most: Sequence[int], rooms: Sequence[Room]) -> int | None:
     """Return how many sheets hold that worth; None when all sheets on hand hold less."""
-    sheets = least_cost(total, most, [1.0] * len(rooms), rooms)
+    sheets = least_cost(total, most, [Fraction(1)] * len(rooms), rooms)
     return None if sheets is None else ceil(sheets)
 
 
 def least_price(total: int, most: Sequence[int], rooms: Sequence[Room]) -> Fraction | None:
-    """Return what sheets that hold that worth cost at least; None when all on hand hold less."""
-    return least_cost(total, most, [room.price for room in rooms], rooms)
+    """Return what sheets that hold that worth cost at least; None when all on hand hold less.
+
+    Whole sheets cost a multiple of whatever all their prices are multiples of.
+    """
+    # As they are written: what 49.99 is in binary shares hardly a divisor with anything.
+    prices = [Fraction(str(room.price)) for room in rooms]
+    cost = least_cost(total, most, prices, rooms)
+    common = reduce(_common_divisor, prices)
+    return cost if cost is None or not common else ceil(cost / common) * common
+
+
+def _common_divisor(one: Fraction, other: Fraction) -> Fraction:
+    """Return the largest number of which both are whole multiples; 0 for two zeros."""
+    shared = lcm(one.denominator, other.denominator)
+    return Fraction(gcd(int(one * shared), int(other * shared)), shared)
 
 
 def least_cost(
-    total: int, most: Sequence[int], costs: Sequence[float], rooms: Sequence[Room]
+    total: int, most: Sequence[int], costs: Sequence[Fraction], rooms: Sequence[Room]
 ) -> Fraction | None:
     """Return the least cost of fractions of sheets, the cheapest worth first; None as above."""
     cost, missing = Fraction(0), Fraction(total)
     offers = [
-        (Fraction(each) / held, held, room)
+        (each / held, held, room)
         for each, held, room in zip(costs, most, rooms, strict=True)
         if held > 0
     ]

@@ -17,6 +17,7 @@ from nesting.bounds.bars_both_ways import both_ways
 from nesting.bounds.certificate import Certificate, least_cost
 from nesting.bounds.relaxed_sheet import Along, Held, RelaxedSheet
 from nesting.bounds.sides import Turns
+from nesting.bounds.stopping import Ask, never
 from nesting.linear_programs import MasterProblem
 from nesting.problem import Room
 from nesting.programs import Column, LinearStatus, at_least
@@ -41,16 +42,21 @@ class Worths:
     """
 
     def __init__(
-        self, pieces: Sequence[Turns], rooms: Sequence[Room], along: Along, costs: Sequence[float]
+        self,
+        pieces: Sequence[Turns],
+        rooms: Sequence[Room],
+        along: Along,
+        costs: Sequence[float],
+        ask: Ask = never,
     ) -> None:
-        """Start without any layout known."""
-        self._rooms, self._costs = rooms, costs
+        """Start without any layout known; it asks `ask` whether to stop."""
+        self._rooms, self._costs, self._ask = rooms, costs, ask
         self._demand = [piece.demand for piece in pieces]
         self._needs = np.array(self._demand, dtype=float)
         area = max(room.area for room in rooms)
         areas = [piece.sides[0][0] * piece.sides[0][1] for piece in pieces]
         self._copies = np.array([area / own for own in areas])
-        self._sheets = [RelaxedSheet(pieces, room, along) for room in rooms]
+        self._sheets = [RelaxedSheet(pieces, room, along, ask) for room in rooms]
         self._known: list[list[tuple[int, ...]]] = [[] for _ in rooms]
         self._master = MasterProblem(at_least(need) for need in self._needs.tolist())
         for piece in range(len(pieces)):
@@ -73,7 +79,8 @@ class Worths:
         """
         paid = [place for place, cost in enumerate(self._costs) if cost > 0]
         sheets = [self._sheets[place] for place in paid]
-        found = both_ways(sheets, [self._costs[place] for place in paid], self._needs)
+        costs = [self._costs[place] for place in paid]
+        found = both_ways(sheets, costs, self._needs, self._ask)
         if found is None:
             return None
         for sheet, parts in zip(sheets, found.parts, strict=True):
@@ -114,7 +121,7 @@ class Worths:
         """Yield what ever other worths prove, until rounds or nodes are used up."""
         left, call = nodes, nodes // CALLS
         for turn in range(rounds):
-            answer = self._master.solve()
+            answer = self._master.solve(cancel=self._ask)
             if answer.status is not LinearStatus.OPTIMAL:
                 return
             if self._hopeless(answer.cost):
@@ -179,7 +186,8 @@ class Worths:
 
     def _proven_by(self, certificate: Certificate) -> float:
         total = certificate.total(self._demand)
-        cost = least_cost(total, certificate.most, self._costs, self._rooms)
+        costs = [Fraction(cost) for cost in self._costs]
+        cost = least_cost(total, certificate.most, costs, self._rooms)
         return float(cost or Fraction(0))
 
 

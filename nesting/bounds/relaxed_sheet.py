@@ -18,7 +18,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.bounds.sides import Turns
-from nesting.kernels.bound_sheet import USED, bar_table, most_on_sheet
+from nesting.bounds.stopping import Ask, never
+from nesting.kernels.bound_sheet import (
+    BEST,
+    PAUSED,
+    PROVEN,
+    SPENT,
+    USED,
+    bar_table,
+    most_on_sheet,
+    search_state,
+)
 from nesting.problem import Room
 
 Integers = NDArray[np.int64]
@@ -28,6 +38,8 @@ UNITS = 8192
 """A side is cut into so many units at most; sizes of pieces are rounded down to them."""
 MEMORY = 1 << 17
 """States remembered at most."""
+AT_ONCE = 500_000
+"""Nodes between two looks at whether to stop: some tens of milliseconds."""
 BITS = 62
 FALL = 0.001
 """How much lower each threshold is than what is proven, as a share."""
@@ -82,8 +94,9 @@ class Held:
 class RelaxedSheet:
     """The relaxed sheet of one room."""
 
-    def __init__(self, pieces: Sequence[Turns], room: Room, along: Along) -> None:
-        """Take the turns that are no larger than the room."""
+    def __init__(self, pieces: Sequence[Turns], room: Room, along: Along, ask: Ask = never) -> None:
+        """Take the turns that are no larger than the room, and whom to ask whether to stop."""
+        self._ask = ask
         sides = (room.length, room.width)
         self._length, self._width = sides if along is Along.LENGTH else sides[::-1]
         turns = sorted(
@@ -248,27 +261,39 @@ class RelaxedSheet:
         self, tables: _Tables, goal: int, nodes: int
     ) -> tuple[int, int, bool, tuple[int, ...]]:
         columns = np.stack([self._lengths, self._wide, tables.ticks, self._piece], axis=1)
-        found = np.zeros(self._piece.size, dtype=np.int64)
-        best, spent, complete = most_on_sheet(
-            self._length,
-            self._units_across,
-            columns,
-            tables.bars,
-            tables.lines[-1].copy(),
-            tables.bars_part,
-            tables.lines_part[-1].copy(),
-            self._unit_along,
-            self._limits,
-            self._word,
-            self._shift,
-            goal,
-            nodes,
-            min(MEMORY, 1 << max(8, (nodes // 64).bit_length())),
-            found,
-        )
+        memory = min(MEMORY, 1 << max(8, (nodes // 64).bit_length()))
+        state = search_state(self._units_across, len(columns), self._count, goal, memory)
+        lines, lines_part = tables.lines[-1].copy(), tables.lines_part[-1].copy()
+        ended = PAUSED
+        while ended == PAUSED:
+            self._ask()
+            ended = most_on_sheet(
+                self._length,
+                columns,
+                tables.bars,
+                lines,
+                tables.bars_part,
+                lines_part,
+                self._unit_along,
+                self._limits,
+                self._word,
+                self._shift,
+                nodes,
+                int(state.standing[SPENT]) + AT_ONCE,
+                state.ends,
+                state.wide,
+                state.levels,
+                state.used,
+                state.words,
+                state.keys,
+                state.worths,
+                state.standing,
+                state.found,
+            )
         counts = np.zeros(self._count, dtype=np.int64)
-        np.add.at(counts, self._piece, found)
-        return int(best), int(spent), bool(complete), tuple(counts.tolist())
+        np.add.at(counts, self._piece, state.found)
+        best, spent = int(state.standing[BEST]), int(state.standing[SPENT])
+        return best, spent, ended == PROVEN, tuple(counts.tolist())
 
     def _mix(self, taken: Floats) -> tuple[float, ...]:
         mix = np.zeros(self._count)

@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 from nesting.bounds.certificate import Certificate
 from nesting.bounds.scales import counted_scales, scales
 from nesting.bounds.sides import Turns
+from nesting.bounds.stopping import Ask, never
 from nesting.problem import Room
 
 Integers = NDArray[np.int64]
@@ -55,12 +56,13 @@ class Functions(Enum):
 
 
 def best_pairs(
-    pieces: Sequence[Turns], rooms: Sequence[Room], functions: Functions
+    pieces: Sequence[Turns], rooms: Sequence[Room], functions: Functions, ask: Ask = never
 ) -> Iterator[Certificate]:
     """Yield the certificates, by piece, of the pairs that prove most for sheets or for price."""
     for way in ways(pieces, rooms):
         table = table_of(pieces, rooms, way, functions)
-        for along, across in sorted(_most_proving(table, rooms, way)):
+        ask()
+        for along, across in sorted(_most_proving(table, rooms, way, ask)):
             yield table.certificate(along, across, way)
 
 
@@ -138,7 +140,9 @@ def _rows(
     return np.concatenate([rows, counted_scales(argument, whole, turns, demand)])
 
 
-def _most_proving(table: Table, rooms: Sequence[Room], way: Worth) -> set[tuple[int, int]]:
+def _most_proving(
+    table: Table, rooms: Sequence[Room], way: Worth, ask: Ask
+) -> set[tuple[int, int]]:
     # What the best room holds is 1, so that floats stay small.
     unit_x = table.room_x.max(axis=1, keepdims=True).astype(float)
     unit_y = table.room_y.max(axis=1, keepdims=True).astype(float)
@@ -155,13 +159,13 @@ def _most_proving(table: Table, rooms: Sequence[Room], way: Worth) -> set[tuple[
     for score in _scores(rooms):
         scored = score(worth, held)
         if way is Worth.LESS:
-            scored = _refined(scored, x, y, held, table.demand, score)
+            scored = _refined(scored, x, y, held, table.demand, score, ask)
         found.update(_top(scored))
     return found
 
 
 def _refined(
-    upper: Floats, x: Floats, y: Floats, held: Floats, demand: Integers, score: Score
+    upper: Floats, x: Floats, y: Floats, held: Floats, demand: Integers, score: Score, ask: Ask
 ) -> Floats:
     """Return the true scores of the pairs that can be best; those of the others are 0."""
     count = demand.size
@@ -169,6 +173,7 @@ def _refined(
     order = np.argsort(-upper, axis=None, kind="stable")
     pairs = max(1, AT_ONCE // count)
     for start in range(0, order.size, pairs):
+        ask()
         along, across = np.unravel_index(order[start : start + pairs], upper.shape)
         if upper[along[0], across[0]] < true.max() * (1 - NEAR):
             break

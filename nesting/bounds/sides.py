@@ -7,8 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from nesting.bounds.stopping import Ask, never
 from nesting.maximal_rectangles import Rectangle
 from nesting.problem import Kind, Problem, Room
+
+ASKED_EVERY = 5_000
+"""Kinds between two looks at whether to stop."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,11 +32,13 @@ def usable_rooms(problem: Problem) -> tuple[Room, ...]:
     return tuple(room for room in problem.rooms if room.on_hand != 0)
 
 
-def turns_of(problem: Problem) -> tuple[Turns, ...]:
+def turns_of(problem: Problem, ask: Ask = never) -> tuple[Turns, ...]:
     """Return the pieces that fit some usable room at all, merged by their turns, in fixed order."""
     rooms = usable_rooms(problem)
     merged: dict[tuple[tuple[int, int], ...], list[Kind]] = {}
     for kind in problem.kinds:
+        if kind.index % ASKED_EVERY == 0:
+            ask()
         if problem.demand[kind.index]:
             sides = tuple(side for side in _turns(kind) if any(fits(kind, side, r) for r in rooms))
             if sides:

@@ -10,6 +10,7 @@ from nesting.bounds.relaxed_patterns import Worths
 from nesting.bounds.relaxed_sheet import Along
 from nesting.bounds.scale_pairs import Functions, Worth, best_pairs, table_of, ways
 from nesting.bounds.sides import Turns
+from nesting.bounds.stopping import Ask, never
 from nesting.bounds.turned_shares import blended_pairs
 from nesting.problem import Room
 from nesting.solution import BoundKind
@@ -25,23 +26,27 @@ GLANCE = 50
 """Each side is tried with one of so many shares of the nodes before one is chosen."""
 DEEP = 0.9
 """Share of the nodes for the worths to start from; the rest are for better ones."""
-MOST_AT_ONCE = 40_000_000
-"""Nodes between two looks at whether to stop, at most: a few seconds."""
+MOST_DEEP = 40_000_000
+"""Nodes for those at most: a few seconds."""
 PATTERN_ROUNDS = 400
 
 
 def thorough_certificates(
-    pieces: Sequence[Turns], rooms: Sequence[Room], values: Floats | None, nodes: int
+    pieces: Sequence[Turns],
+    rooms: Sequence[Room],
+    values: Floats | None,
+    nodes: int,
+    ask: Ask = never,
 ) -> Iterator[tuple[BoundKind, Certificate]]:
     """Yield certificates with their kind, starting the worths of pieces near the values given."""
     area = max(room.area for room in rooms)
     starts = [np.array([p.sides[0][0] * p.sides[0][1] / area for p in pieces])]
-    for certificate in best_pairs(pieces, rooms, Functions.ALL):
+    for certificate in best_pairs(pieces, rooms, Functions.ALL, ask):
         yield BoundKind.DUAL_FEASIBLE, certificate
         if len(starts) == 1:
             starts.append(np.array([float(worth) for worth in certificate.worths]))
     if Worth.LESS in ways(pieces, rooms):
-        blend = blended_pairs(table_of(pieces, rooms, Worth.LESS, Functions.ALL))
+        blend = blended_pairs(table_of(pieces, rooms, Worth.LESS, Functions.ALL), ask)
         if blend is not None:
             yield BoundKind.DUAL_FEASIBLE, blend
     if len(pieces) > MOST_KINDS or not nodes:
@@ -52,11 +57,13 @@ def thorough_certificates(
     goals = _goals(rooms)
     for costs in goals:
         for along in Along:
-            worths = Worths(pieces, rooms, along, costs)
+            worths = Worths(pieces, rooms, along, costs, ask)
             if worths.usable:
                 yield from _by_bars(worths, starts)
                 starts.append(worths.best)
-        yield from _by_patterns(pieces, rooms, costs, own, starts[-1], nodes // len(goals))
+        sides = [Worths(pieces, rooms, along, costs, ask) for along in Along]
+        sides = [worths for worths in sides if worths.usable]
+        yield from _by_patterns(sides, _needs(pieces), own, starts[-1], nodes // len(goals))
 
 
 def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKind, Certificate]]:
@@ -67,9 +74,8 @@ def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKi
 
 
 def _by_patterns(
-    pieces: Sequence[Turns],
-    rooms: Sequence[Room],
-    costs: Sequence[float],
+    sides: Sequence[Worths],
+    needs: Floats,
     values: Floats | None,
     otherwise: Floats,
     nodes: int,
@@ -78,21 +84,19 @@ def _by_patterns(
 
     `otherwise` are worths to start from where bars and lines together give none.
     """
-    sides = [Worths(pieces, rooms, along, costs) for along in Along]
-    sides = [worths for worths in sides if worths.usable]
     left, starts = nodes, []
     for worths in sides:
         both = worths.both_ways()
         if both is not None:
             yield BoundKind.BARS, worths.start(both, 0)[0]
-        start = _between(otherwise if both is None else both, values, _needs(pieces))
+        start = _between(otherwise if both is None else both, values, needs)
         starts.append(start)
         certificate, spent = worths.deepen(start, max(1, nodes // GLANCE))
         left -= spent
         yield BoundKind.PATTERNS, certificate
     if sides and left > 0:
         chosen = max(range(len(sides)), key=lambda side: sides[side].proven)
-        deep = min(int(left * DEEP), MOST_AT_ONCE)
+        deep = min(int(left * DEEP), MOST_DEEP)
         certificate, spent = sides[chosen].deepen(starts[chosen], deep)
         yield BoundKind.PATTERNS, certificate
         for certificate in sides[chosen].improve(PATTERN_ROUNDS, max(1, left - spent)):

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from nesting.bounds.certificate import Certificate
 from nesting.bounds.scale_pairs import Table
+from nesting.bounds.stopping import Ask, never
 from nesting.linear_programs import MasterProblem
 from nesting.programs import Column, LinearAnswer, LinearStatus, at_least
 
@@ -29,7 +30,7 @@ WEIGHT = 1 << 40
 """Of a pair that is given the whole weight, for what a sheet holds."""
 
 
-def blended_pairs(table: Table) -> Certificate | None:
+def blended_pairs(table: Table, ask: Ask = never) -> Certificate | None:
     """Return the certificate of the best blend that was found; None when no pair was."""
     demand = table.demand.astype(float)
     count = demand.size
@@ -54,7 +55,7 @@ def blended_pairs(table: Table) -> Certificate | None:
             entries = [(0, 1.0), *((n + 1, -float(gain)) for n, gain in enumerate(gains) if gain)]
             program.add_row(at_least(float(flat @ demand)), entries)
         pairs += new
-        answer = program.solve()
+        answer = program.solve(cancel=ask)
         if answer.status is not LinearStatus.OPTIMAL:
             return None
         sheets, turned = answer.cost, np.array(answer.values[1:])

@@ -106,10 +106,10 @@ def _room(instance: Instance, stock: Stock) -> Box:
 
 
 def _places(instance: Instance, layout: Layout) -> dict[Placement, Box]:
-    sizes = {piece.id: (piece.length, piece.width) for piece in instance.pieces}
     places = {}
     for placement in layout.placements:
-        length, width = sizes[placement.piece]
+        piece = instance.piece_of[placement.piece]
+        length, width = piece.length, piece.width
         if placement.turned:
             length, width = width, length
         x, y = placement.x, placement.y

@@ -8,8 +8,13 @@ A column is one turn of a kind: length, width, worth of one tick of its length, 
 by rising length. The worth of a piece is its length times the worth of one tick.
 """
 
+from dataclasses import dataclass
+
 import numba
 import numpy as np
+from numpy.typing import NDArray
+
+Whole = NDArray[np.int64]
 
 DEEPEST = 512
 SIDE_BY_SIDE = 64
@@ -19,6 +24,13 @@ KEY = 22
 USED = 4
 PROBES = 8
 SHIFT = 24
+LYING, SPOT, LEFT, WORTH, WASTE, FOLLOWING, STARTED = range(7)
+"""Rows of what is known of each level: pieces lying there, spot, width left, worth, waste before
+it, the column to try next, and the one that was started last (-1: none)."""
+BEST, SPENT, DEPTH = range(3)
+"""Where a search stands."""
+PROVEN, GAVE_UP, PAUSED = range(3)
+"""How a call ended."""
 
 
 @numba.njit(cache=True, nogil=True)
@@ -28,7 +40,8 @@ def bar_table(sizes, worths, limits, whole):
     table = np.zeros((count + 1, whole + 1), np.int64)
     for m in range(count):
         row = table[m + 1]
-        row[:] = table[m]
+        for r in range(whole + 1):
+            row[r] = table[m, r]
         size, worth = sizes[m], worths[m]
         # Powers of two of copies, which sum up to every number up to the limit.
         left, block = min(limits[m], whole // size), 1
@@ -42,10 +55,42 @@ def bar_table(sizes, worths, limits, whole):
     return table
 
 
+@dataclass(frozen=True, slots=True)
+class SearchState:
+    """A search that can pause: its branch, the states met, and the best so far."""
+
+    ends: Whole
+    wide: Whole
+    levels: Whole
+    used: Whole
+    words: Whole
+    keys: Whole
+    worths: Whole
+    standing: Whole
+    found: Whole
+
+
+def search_state(width: int, columns: int, kinds: int, target: int, memory: int) -> SearchState:
+    """Return the start of a search above `target`; `memory` states (a power of two) are kept."""
+    levels = np.zeros((STARTED + 1, DEEPEST), np.int64)
+    levels[STARTED] = -1
+    levels[LEFT, 0], levels[FOLLOWING, 0] = width, columns - 1
+    return SearchState(
+        ends=np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64),
+        wide=np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64),
+        levels=levels,
+        used=np.zeros(kinds, np.int64),
+        words=np.zeros(USED, np.int64),
+        keys=np.zeros((memory, KEY), np.int64),
+        worths=np.full(memory, -1, np.int64),
+        standing=np.array([target, 0, 0], dtype=np.int64),
+        found=np.zeros(columns, np.int64),
+    )
+
+
 @numba.njit(cache=True, nogil=True)
 def most_on_sheet(
     length,
-    width,
     columns,
     bars,
     lines,
@@ -55,38 +100,39 @@ def most_on_sheet(
     limits,
     word,
     shift,
-    target,
     nodes,
-    memory,
+    pause,
+    ends,
+    wide,
+    levels,
+    used,
+    words,
+    keys,
+    worths,
+    standing,
     found,
 ):
-    """Return the most worth above `target` (or that), the nodes used, and whether it is proven.
+    """Search until the most is proven, or `nodes` or `pause` nodes are used up; return which.
+
+    A paused search goes on with the next call, just as if it had not stopped. `standing` has the
+    most worth met and the nodes used; it starts with the worth above which to search. The arrays
+    from `ends` to `found` are made by `search_state`.
 
     `bars` bounds the worth of one tick along the sheet by the width left, `lines` the worth of one
     unit of width by the length left in `unit`s; `bars_part` and `lines_part` do so together, each
     for a part of every worth. `limits` is how many of a kind may be used; where
-    `word` is 0 or more, they are counted there from bit `shift` on. `memory` is the size of the
-    table of states, a power of two, or 0 for none. `found` takes how often each column is used in
-    the best.
+    `word` is 0 or more, they are counted there from bit `shift` on. `found` takes how often each
+    column is used in the best.
     """
-    count = columns.shape[0]
-    ends = np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64)
-    wide = np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64)
-    lying = np.zeros(DEEPEST, np.int64)
-    spot = np.zeros(DEEPEST, np.int64)
-    left = np.zeros(DEEPEST, np.int64)
-    worth = np.zeros(DEEPEST, np.int64)
-    waste = np.zeros(DEEPEST, np.int64)
-    following = np.zeros(DEEPEST, np.int64)
-    started = np.full(DEEPEST, -1, np.int64)
-    used = np.zeros(limits.shape[0], np.int64)
-    words = np.zeros(USED, np.int64)
-    keys = np.zeros((max(memory, 1), KEY), np.int64)
-    worths = np.full(max(memory, 1), -1, np.int64)
+    lying, spot, left, worth = levels[LYING], levels[SPOT], levels[LEFT], levels[WORTH]
+    waste, following, started = levels[WASTE], levels[FOLLOWING], levels[STARTED]
     key = np.zeros(KEY, np.int64)
-    best, spent, d = target, 0, 0
-    left[0], following[0] = width, count - 1
+    best, spent, d = standing[BEST], standing[SPENT], standing[DEPTH]
+    ended = PROVEN
     while d >= 0:
+        if spent >= pause:
+            ended = PAUSED
+            break
         j = following[d]
         if j == -2:
             if started[d] >= 0:
@@ -98,7 +144,8 @@ def most_on_sheet(
             continue
         spent += 1
         if spent > nodes or d + 1 >= DEEPEST:
-            return best, spent, False
+            ended = GAVE_UP
+            break
         e = d + 1
         if j >= 0:
             following[d] = j - 1
@@ -108,7 +155,8 @@ def most_on_sheet(
             if size > left[d] or size <= waste[d] or end > length or used[k] >= limits[k]:
                 continue
             if lying[d] + 1 >= SIDE_BY_SIDE:
-                return best, spent, False
+                ended = GAVE_UP
+                break
             _start(ends, wide, lying[d], d, end, size)
             lying[e], spot[e], left[e] = lying[d] + 1, spot[d], left[d] - size
             worth[e] = worth[d] + columns[j, 0] * columns[j, 2]
@@ -168,14 +216,13 @@ def most_on_sheet(
             unit,
         ):
             continue
-        if (
-            memory > 0
-            and _write_key(key, ends, wide, lying, spot, waste, e, columns, words)
-            and _seen(keys, worths, key, worth[e])
+        if _write_key(key, ends, wide, lying, spot, waste, e, columns, words) and _seen(
+            keys, worths, key, worth[e]
         ):
             continue
         d = e
-    return best, spent, True
+    standing[BEST], standing[SPENT], standing[DEPTH] = best, spent, d
+    return ended
 
 
 @numba.njit(cache=True, nogil=True)
@@ -276,7 +323,8 @@ def _write_key(key, ends, wide, lying, spot, waste, e, columns, words):
     for j in range(columns.shape[0]):
         if columns[j, 1] <= waste[e]:
             key[1] = max(key[1], columns[j, 1])
-    key[2 : 2 + USED] = words
+    for q in range(USED):
+        key[2 + q] = words[q]
     at = 1 + USED
     for q in range(lying[e]):
         if q > 0 and ends[e, q] == ends[e, q - 1]:
@@ -301,7 +349,8 @@ def _seen(keys, worths, key, worth):
     for probe in range(PROBES):
         at = (home + probe) & (size - 1)
         if worths[at] < 0:
-            keys[at] = key
+            for q in range(KEY):
+                keys[at, q] = key[q]
             worths[at] = worth
             return False
         same = True

@@ -70,7 +70,7 @@ def fewer_sheets(
     spent = 0
     while spent < offers and n_waiting[0] > 0:
         n_ruined = choose_ruined(n_sheets, rng, ruined)
-        n = 0
+        n = np.int64(0)
         for r in range(n_ruined):
             for p in range(n_held[ruined[r]]):
                 pieces[n] = held[ruined[r], p, 0]
@@ -93,7 +93,7 @@ def fewer_sheets(
             n_out[r] = fill(
                 length, width, free0, kinds, pieces, left, rule, stages, scratch, out[r], taken
             )
-            kept = 0
+            kept = np.int64(0)
             for i in range(left):
                 if not taken[i]:
                     pieces[kept] = pieces[i]

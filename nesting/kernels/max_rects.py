@@ -4,6 +4,7 @@ Rectangles are rows of x0, y0, x1, y1. Free rectangles may overlap; every empty 
 """
 
 import numba
+import numpy as np
 
 BOTTOM_LEFT, LEFT_BOTTOM, SHORT_SIDE, LONG_SIDE, AREA, FAR_CORNER, CONTACT = range(7)
 RULES = 7
@@ -24,12 +25,13 @@ def fill_free(length, width, free0, kinds, order, n_order, rule, scratch, out, t
         for c in range(4):
             scratch[f, c] = free0[f, c]
     least_length, least_width = least_sides(kinds, order, n_order)
-    placed = 0
+    placed = np.int64(0)
     refused = -1
+    most_area = largest_area(scratch, n_free)
     for i in range(n_order):
         taken[i] = 0
         kind = order[i]
-        if kind == refused or n_free == 0:
+        if kind == refused or kinds[kind, 0] * kinds[kind, 1] > most_area:
             continue
         best_f, turned = best_place(length, width, kinds, kind, rule, scratch, n_free, out, placed)
         if best_f < 0:
@@ -54,7 +56,17 @@ def fill_free(length, width, free0, kinds, order, n_order, rule, scratch, out, t
             least_length,
             least_width,
         )
+        most_area = largest_area(scratch, n_free)
     return placed
+
+
+@numba.njit(cache=True, nogil=True)
+def largest_area(free, n_free):
+    """Return the area of the largest free rectangle; 0 if there is none."""
+    most = 0
+    for f in range(n_free):
+        most = max(most, (free[f, 2] - free[f, 0]) * (free[f, 3] - free[f, 1]))
+    return most
 
 
 @numba.njit(cache=True, nogil=True)

@@ -92,7 +92,7 @@ def anneal(
                 out[s],
                 taken,
             )
-            kept = 0
+            kept = np.int64(0)
             for p in range(left):
                 if not taken[p]:
                     pieces[kept] = pieces[p]

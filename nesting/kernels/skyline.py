@@ -6,6 +6,7 @@ offers decides.
 """
 
 import numba
+import numpy as np
 
 NOWHERE = 1 << 62
 FILLS_WIDTH, MEETS_TALL, MEETS_LOW, WASTES = 8, 4, 2, -1
@@ -23,7 +24,7 @@ def fill_upwards(length, width, kinds, flip, order, n_order, line, out, taken):
     for i in range(n_order):
         taken[i] = 0
     line[0, 0], line[0, 1], line[0, 2] = 0, 0, length
-    n_line = 1
+    n_line = np.int64(1)
     placed = 0
     while n_line > 0:
         low = lowest(line, n_line)

@@ -1,21 +1,38 @@
-"""The most valuable filling of one sheet for given values of the pieces, by many short climbs.
+"""The most valuable filling of one sheet for given values of the pieces: an annealed sequence.
 
-Each kind is offered in two portions; a climb moves portions in the order of offers, moves copies
-from one portion to the other, or changes the rule, and keeps what is not much worse.
+The sequence is what lies on the sheet, in the order in which it was offered. A step changes it a
+little, offers it to an empty sheet, and then all other pieces by falling worth of their area; what
+found a place is the next sequence. Simulated annealing is due to Kirkpatrick et al. (1983).
 """
 
 import numba
+import numpy as np
 
+from nesting.kernels.fewer_sheets import copy_rows
 from nesting.kernels.fill_sheet import fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
-from nesting.kernels.sorting import sort_falling
+from nesting.kernels.sequence import move
 
-SLACK = 0.01
-"""How much worse, as a share, a step of a climb may be."""
+HOT, COLD = 0.003, 0.0003
+"""Mean loss that is accepted at the start and at the end of a climb, as a share of the value."""
+
+EXCHANGES, MOVES, REPLACEMENTS = 0.3, 0.5, 0.8
+"""Up to which chance two pieces change places, one moves, or one is new for some; else it is new.
+"""
+
+MOST_REPLACED = 3
+OTHER_RULE = 0.05
+"""Chance of another rule, besides."""
+
+LENGTH, RULE, PLACED = range(3)
+"""What the numbers of a climb are: pieces in the sequence, its rule, pieces on the best sheet."""
+
+NOW, BEST = range(2)
+"""What its worths are: of the sequence (below 0: not known yet), and of the best sheet."""
 
 
 @numba.njit(cache=True, nogil=True)
-def valuable_sheets(
+def climb(
     length,
     width,
     free0,
@@ -23,92 +40,104 @@ def valuable_sheets(
     stages,
     values,
     most,
-    moves,
+    by_worth,
+    first,
+    last,
+    steps,
     rng,
     scratch,
     order,
     taken,
-    portions,
-    keys,
-    sorted_keys,
-    ranks,
+    used,
+    sequence,
+    numbers,
+    worths,
     out,
     best,
-    n_best,
-    best_value,
 ):
-    """Climb once for each row of `best`; return how many pieces were offered.
+    """Do steps `first` to `last` of a climb of `steps`; return how many pieces were offered.
 
-    `most` is how many pieces of each kind may lie on the sheet. `best` takes the placements of
-    each climb's best filling, `n_best` their number and `best_value` their value.
+    `most` is how many pieces of each kind may lie on the sheet, `by_worth` the kinds in the order
+    in which the others are offered. `sequence`, `numbers` and `worths` tell where the climb
+    stands, `best` takes the placements of the best sheet met; they are changed in place.
     """
     spent = 0
     n_kinds = kinds.shape[0]
-    for climb in range(best.shape[0]):
-        by_density = uniform(rng)
-        noise = uniform(rng)
+    for step in range(first, last):
+        rule = numbers[RULE]
+        if worths[NOW] >= 0.0 and uniform(rng) < OTHER_RULE:
+            rule = below(rng, rules_of(stages))
         for k in range(n_kinds):
-            area = float(kinds[k, 0]) * kinds[k, 1]
-            worth = values[k] / area**by_density
-            portions[k] = most[k] if uniform(rng) < 0.5 else below(rng, most[k] + 1)
-            keys[k] = worth * (1.0 + noise * (uniform(rng) - 0.5))
-            keys[n_kinds + k] = worth * (0.5 + noise * (uniform(rng) - 0.5))
-        rule = below(rng, rules_of(stages))
-        now = -1.0
-        n_best[climb] = 0
-        best_value[climb] = 0.0
-        for move in range(moves):
-            changed = -1
-            old_key, old_portion, old_rule = 0.0, 0, rule
-            if move > 0:
-                pick = uniform(rng)
-                changed = below(rng, 2 * n_kinds)
-                old_key = keys[changed]
-                old_portion = portions[changed % n_kinds]
-                if pick < 0.6:
-                    keys[changed] = keys[below(rng, 2 * n_kinds)] * (0.9 + 0.2 * uniform(rng))
-                elif pick < 0.9:
-                    portions[changed % n_kinds] = below(rng, most[changed % n_kinds] + 1)
-                else:
-                    rule = below(rng, rules_of(stages))
-            n_order = write_order(n_kinds, values, most, portions, keys, sorted_keys, ranks, order)
-            spent += n_order
-            placed = fill(
-                length, width, free0, kinds, order, n_order, rule, stages, scratch, out, taken
-            )
-            value = 0.0
+            used[k] = 0
+        n = numbers[LENGTH]
+        if worths[NOW] < 0.0:
+            n = unchanged(sequence, n, most, used, order)
+        else:
+            n = changed(sequence, n, most, used, order, rng)
+        for i in range(n_kinds):
+            kind = by_worth[i]
+            while used[kind] < most[kind]:
+                order[n] = kind
+                used[kind] += 1
+                n += 1
+        spent += n
+        placed = fill(length, width, free0, kinds, order, n, rule, stages, scratch, out, taken)
+        value = 0.0
+        for p in range(placed):
+            value += values[out[p, 0]]
+        if value > worths[BEST]:
+            worths[BEST] = value
+            numbers[PLACED] = placed
+            copy_rows(out, best, placed)
+        heat = HOT * (COLD / HOT) ** (step / steps)
+        if value >= worths[NOW] * (1.0 + heat * np.log(1.0 - uniform(rng))):
+            worths[NOW] = value
+            numbers[RULE] = rule
+            numbers[LENGTH] = placed
             for p in range(placed):
-                value += values[out[p, 0]]
-            if value > best_value[climb]:
-                best_value[climb] = value
-                n_best[climb] = placed
-                for p in range(placed):
-                    for c in range(4):
-                        best[climb, p, c] = out[p, c]
-            if value >= now * (1.0 - SLACK * uniform(rng)):
-                now = value
-            elif changed >= 0:
-                keys[changed] = old_key
-                portions[changed % n_kinds] = old_portion
-                rule = old_rule
+                sequence[p] = out[p, 0]
     return spent
 
 
 @numba.njit(cache=True, nogil=True)
-def write_order(n_kinds, values, most, portions, keys, sorted_keys, ranks, order):
-    """Write the pieces in falling order of their portions' keys; return how many there are."""
-    for i in range(2 * n_kinds):
-        sorted_keys[i] = keys[i]
-        ranks[i] = i
-    sort_falling(sorted_keys, ranks, 2 * n_kinds)
-    n = 0
-    for i in range(2 * n_kinds):
-        portion = ranks[i]
-        kind = portion % n_kinds
-        if values[kind] <= 0.0:
-            continue
-        copies = portions[kind] if portion < n_kinds else most[kind] - portions[kind]
-        for _ in range(copies):
-            order[n] = kind
-            n += 1
-    return n
+def unchanged(sequence, n, most, used, order):
+    """Write the sequence to the order, without what is too many; return how long it is."""
+    written = np.int64(0)
+    for p in range(n):
+        written = offer(sequence[p], most, used, order, written)
+    return written
+
+
+@numba.njit(cache=True, nogil=True)
+def changed(sequence, n, most, used, order, rng):
+    """Write the sequence to the order, changed a little; return how long it is."""
+    chance = uniform(rng)
+    if n == 0 or chance >= MOVES:
+        cut = below(rng, n) if n > 0 and chance < REPLACEMENTS else n
+        end = cut + 1 + below(rng, MOST_REPLACED)
+        new, place = below(rng, most.shape[0]), below(rng, n + 1)
+        written = np.int64(0)
+        for p in range(n + 1):
+            if p == place:
+                written = offer(new, most, used, order, written)
+            if p < n and (p < cut or p >= end):
+                written = offer(sequence[p], most, used, order, written)
+        return written
+    written = unchanged(sequence, n, most, used, order)
+    if written > 0:
+        i, j = below(rng, written), below(rng, written)
+        if chance < EXCHANGES:
+            order[i], order[j] = order[j], order[i]
+        else:
+            move(order, i, j)
+    return written
+
+
+@numba.njit(cache=True, nogil=True)
+def offer(kind, most, used, order, written):
+    """Write a kind to the order unless it is used up; return how many are written."""
+    if used[kind] >= most[kind]:
+        return written
+    order[written] = kind
+    used[kind] += 1
+    return written + 1

@@ -1,29 +1,46 @@
-"""Sheets filled as well as can be, one after the other, and groups of them filled again.
+"""Many sheets with many different pieces: each filled as well as can be from what is left.
 
-Where sheets are many and hold many different pieces, filling each from the pieces that are left
-with as much area as possible beats any fixed order; the worst sheets then take turns with others.
+That beats any fixed order of the pieces, and the more the longer each sheet is searched; filling a
+group of sheets again has too few pieces to choose from. So a short round shows what a round costs,
+and the next ones take what is left of the budget.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import NDArray
 
-from nesting.arrays import Arrays
+from nesting.arrays import Arrays, filling_from
 from nesting.budget import Budget
-from nesting.draft import Draft, rank
-from nesting.filling import Filling
-from nesting.patterns.pricing import Pricer
-from nesting.problem import Problem, Room
+from nesting.draft import Draft, rank, reaches
+from nesting.first_answers import most_on
+from nesting.kernels.full_sheet import full_sheet
+from nesting.kernels.random_numbers import random_state
+from nesting.kernels.sheet_work import FREE_RECTANGLES
+from nesting.problem import Problem
 
-LARGE_FIRST = 1.1
+LARGE_FIRST = 1.05
 """Power of a piece's area that it is worth: large pieces find no place later."""
 
-HEAD, SPREAD = 60, 100
-"""Pieces that one sheet chooses from: the largest, and others from all over the list."""
+HEAD, SPREAD = 200, 400
+"""Kinds that one sheet chooses from: the largest, and at most so many from all over the others."""
 
-MOVES = 40
-GROUP = 6
-"""Sheets that are filled again together."""
+FIRST_STEPS = 10
+"""Steps for each sheet in the first round."""
+
+CLIMB = 80
+"""Most steps from one start."""
+
+MORE = 1.5
+"""A round is worth it when it searches each sheet so many times as long as the one before."""
+
+MOST_MORE = 1_000
+"""Most times as long: a coarse clock may have seen the round before take no time at all."""
+
+SPARED = 0.05
+"""Part of what is left that a round does not plan to use: no two cost quite the same."""
+
+Whole = NDArray[np.int64]
 
 
 def best_filled(
@@ -40,29 +57,19 @@ def best_filled(
     `goal` is a price that nothing can beat; each better draft is `told`.
     """
     filler = _Filler(problem, arrays, budget, seed)
-    rng = np.random.default_rng(seed)
-    demand = _pieces([filling for filling, runs in start for _ in range(runs)])
-    best = _draft(filler.fill(demand)) if not budget.over else None
-    if best is None or rank(problem, start) <= rank(problem, best):
-        best = start
-    told(best)
-    sheets = [filling for filling, runs in best for _ in range(runs)]
-    while not budget.over and rank(problem, best).price > goal:
-        areas = [_area(problem, filling) for filling in sheets]
-        emptiest = int(np.argmin(areas))
-        others = [n for n in range(len(sheets)) if n != emptiest]
-        chosen = [emptiest, *rng.permutation(others)[: GROUP - 1].tolist()]
-        again = filler.fill(_pieces([sheets[n] for n in chosen]))
-        if again is None:
+    best, steps = start, FIRST_STEPS
+    while not budget.over and not reaches(rank(problem, best).price, goal):
+        before = budget.done
+        draft = filler.draft(steps)
+        if draft is None:
             break
-        last = min(_area(problem, filling) for filling in again)
-        if (len(again), last) < (len(chosen), areas[emptiest]):
-            kept = [filling for n, filling in enumerate(sheets) if n not in set(chosen)]
-            fewer = len(again) < len(chosen)
-            sheets = kept + again
-            best = _draft(sheets) or best
-            if fewer:
-                told(best)
+        if rank(problem, draft) < rank(problem, best):
+            best = draft
+            told(best)
+        cost, left = budget.done - before, (1.0 - SPARED) * (1.0 - budget.done)
+        if left < MORE * cost:
+            break
+        steps = int(steps * min(MOST_MORE, left / max(cost, 1e-9)))
     return best
 
 
@@ -73,54 +80,63 @@ def suits(problem: Problem) -> bool:
 
 class _Filler:
     def __init__(self, problem: Problem, arrays: Arrays, budget: Budget, seed: int) -> None:
-        self._problem = problem
+        self._arrays = arrays
         self._budget = budget
-        self._pricer = Pricer(problem, arrays, budget, seed)
-        self._room: Room = problem.rooms[0]
-        area = self._room.area
-        self._values = [(kind.area / area) ** LARGE_FIRST for kind in problem.kinds]
+        self._rng = random_state(seed)
+        (self._room,) = problem.rooms
+        areas = np.array([kind.area for kind in problem.kinds], dtype=np.int64)
+        self._values = (areas / self._room.area) ** LARGE_FIRST
+        self._most = np.array([most_on(self._room, kind) for kind in problem.kinds], np.int64)
+        self._demand = np.array(problem.demand, dtype=np.int64)
+        self._by_area = np.argsort(-areas, kind="stable")
+        self._scratch = np.empty((FREE_RECTANGLES, 4), np.int64)
 
-    def fill(self, demand: Mapping[int, int]) -> list[Filling] | None:
-        """Return sheets with all the pieces; None when the budget ended first."""
-        kinds = self._problem.kinds
-        left = dict(sorted(demand.items(), key=lambda item: (-kinds[item[0]].area, item[0])))
-        sheets: list[Filling] = []
-        while left:
+    def draft(self, steps: int) -> Draft | None:
+        """Return sheets with all the pieces, each the best of so many; None: out of budget."""
+        left, kinds = self._demand.copy(), self._by_area
+        draft = Draft()
+        while kinds.size:
+            rows = self._sheet(kinds, left, steps)
+            if rows is None:
+                return None
+            filling = filling_from(self._room.index, rows)
+            runs = min(int(left[kind]) // count for kind, count in filling.counts)
+            draft.add(filling, runs)
+            for kind, count in filling.counts:
+                left[kind] -= count * runs
+            kinds = kinds[left[kinds] > 0]
+        return draft
+
+    def _sheet(self, kinds: Whole, left: Whole, steps: int) -> Whole | None:
+        """Return the placements of the best sheet of several climbs, with `steps` in all."""
+        others = kinds[HEAD:]
+        offered = np.concatenate([kinds[:HEAD], others[:: max(1, -(-len(others) // SPREAD))]])
+        pieces = np.repeat(offered, np.minimum(left, self._most)[offered])
+        n, arrays = len(pieces), self._arrays
+        keys, taken = np.empty(n), np.empty(n, np.uint8)
+        out, climbed = np.empty((n, 4), np.int64), np.empty((n, 4), np.int64)
+        best, most = None, -1.0
+        for first in range(0, steps, CLIMB):
             if self._budget.over:
                 return None
-            filling = self._best(left)
-            for _ in range(min(left[kind] // count for kind, count in filling.counts)):
-                sheets.append(filling)
-                for kind, count in filling.counts:
-                    left[kind] -= count
-            left = {kind: count for kind, count in left.items() if count}
-        return sheets
-
-    def _best(self, left: Mapping[int, int]) -> Filling:
-        kinds = list(left)
-        others = kinds[HEAD:]
-        most = [0] * len(self._problem.kinds)
-        for kind in [*kinds[:HEAD], *others[:: max(1, len(others) // SPREAD)]]:
-            most[kind] = left[kind]
-        return self._pricer.fillings(self._room, self._values, most, MOVES)[0]
-
-
-def _pieces(sheets: list[Filling]) -> dict[int, int]:
-    demand: dict[int, int] = {}
-    for filling in sheets:
-        for kind, count in filling.counts:
-            demand[kind] = demand.get(kind, 0) + count
-    return demand
-
-
-def _draft(sheets: list[Filling] | None) -> Draft | None:
-    if sheets is None:
-        return None
-    draft = Draft()
-    for filling in sheets:
-        draft.add(filling, 1)
-    return draft
-
-
-def _area(problem: Problem, filling: Filling) -> int:
-    return sum(problem.kinds[kind].area * count for kind, count in filling.counts)
+            climb = min(CLIMB, steps - first)
+            placed, value = full_sheet(
+                self._room.length,
+                self._room.width,
+                arrays.free_in(self._room.index),
+                arrays.kinds,
+                arrays.stages,
+                self._values,
+                climb,
+                self._rng,
+                pieces,
+                keys,
+                self._scratch,
+                taken,
+                out,
+                climbed,
+            )
+            self._budget.spend(climb * n)
+            if value > most:
+                best, most = climbed[:placed].copy(), value
+        return best

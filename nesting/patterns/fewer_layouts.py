@@ -15,7 +15,9 @@ from nesting.patterns.pricing import Pricer
 from nesting.patterns.rounding import completed, less_stock
 from nesting.problem import Problem
 
-MOVES = 30
+CLIMBS, STEPS, STARTS = 12, 30, 4
+"""Climbs for layouts that may run often, their steps, and how many start from those in use."""
+
 WEIGHED = 10
 """Candidates weighed in full at each step."""
 
@@ -24,6 +26,9 @@ LAST_SHEETS = 5
 
 LEAST_WORTH = 0.9
 """Least worth of a candidate, in sheets."""
+
+PROGRAM_OFFERS = 10_000
+"""What one look at the linear program counts as work, in pieces offered: it takes as long."""
 
 LAST_OFFERS = 600_000
 """Work for the last sheets of one draft."""
@@ -78,7 +83,7 @@ class FewLayouts:
         """Return the candidate that runs most often within the waste, or else wastes least."""
         best: tuple[Filling, int] | None = None
         best_key = (2, 0.0)
-        for filling, runs in self._candidates(rest, left, now):
+        for filling, runs in self._candidates(rest, left, now, budget):
             weight = self._weights[filling.room]
             after = less_stock(rest, Draft({(0, ()): (filling, runs)}))
             cost = self._solved(after, _less(left, filling, runs), budget).cost
@@ -89,10 +94,10 @@ class FewLayouts:
         return best
 
     def _candidates(
-        self, rest: Problem, left: Mapping[int, int], now: Patterns
+        self, rest: Problem, left: Mapping[int, int], now: Patterns, budget: Budget
     ) -> list[tuple[Filling, int]]:
         """Return layouts of good worth with the most runs that they allow, many runs first."""
-        for filling in self._generated(rest, left, now):
+        for filling in self._generated(rest, left, now, budget):
             self._generation.add(filling)
             now.fillings.setdefault((filling.room, filling.counts), filling)
         found: list[tuple[int, float, tuple[int, Counts]]] = []
@@ -110,21 +115,25 @@ class FewLayouts:
         return [(now.fillings[key], runs_of[key]) for key in chosen]
 
     def _generated(
-        self, rest: Problem, left: Mapping[int, int], now: Patterns
+        self, rest: Problem, left: Mapping[int, int], now: Patterns, budget: Budget
     ) -> Iterator[Filling]:
         """Yield fillings that may run often: for some numbers of runs, the most valuable ones."""
         values = [max(value, 1e-9) for value in now.values]
+        in_use = [now.fillings[key] for key in now.amounts]
         runs = max(left.values())
         while runs >= 1:
             most = [left.get(kind, 0) // runs for kind in range(len(rest.kinds))]
             if any(most):
                 for room in rest.rooms:
                     if room.on_hand is None or room.on_hand >= runs:
-                        yield from self._pricer.fillings(room, values, most, MOVES)[:3]
+                        starts = [f for f in in_use if f.room == room.index][:STARTS]
+                        work = CLIMBS, STEPS, budget
+                        yield from self._pricer.fillings(room, values, most, *work, starts)[:3]
             runs //= 2
 
     def _solved(self, rest: Problem, left: Mapping[int, int], budget: Budget) -> Patterns:
         on_hand = {room.index: room.on_hand for room in rest.rooms}
+        budget.spend(PROGRAM_OFFERS)
         return self._generation.solved_for(left, on_hand, budget)
 
 

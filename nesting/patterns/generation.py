@@ -4,7 +4,7 @@ The layouts are found by a heuristic, so the optimum of the linear program is no
 its duals, the worth of one more piece of each kind, are what the rest lives on.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from nesting.budget import Budget
@@ -12,12 +12,21 @@ from nesting.draft import Draft
 from nesting.filling import Counts, Filling
 from nesting.linear_programs import MasterProblem
 from nesting.patterns.pricing import Pricer
-from nesting.problem import Problem
+from nesting.problem import Problem, Room
 from nesting.programs import Column, LinearStatus, Row, at_least, at_most
 
-FIRST_MOVES = 40
-MOST_MOVES = 1280
-"""Moves of a climb: doubled whenever nothing better is found, up to this."""
+FIRST_STEPS = 160
+MOST_STEPS = 2560
+"""Steps of a climb: doubled whenever nothing better is found, up to this."""
+
+CLIMBS = 12
+"""Climbs of one call, from starts of their own."""
+
+SAWN = 12
+"""Most fillings of through cuts that are taken at once."""
+
+SAWN_STARTS, STARTS = 3, 6
+"""Most climbs that start from fillings of through cuts, and from those and layouts in use."""
 
 IMPROVES = 1e-6
 """Share by which a filling must be worth more than its sheet to count."""
@@ -83,20 +92,30 @@ class Generation:
 
     def run(self, budget: Budget) -> Patterns:
         """Add layouts until none is found that would help, or the budget is over."""
-        moves = FIRST_MOVES
+        steps = FIRST_STEPS
         most = [self._demand.get(kind, 0) for kind in range(len(self._problem.kinds))]
         while True:
             patterns = self._solved(budget)
-            if budget.over or moves > MOST_MOVES:
+            if budget.over or steps > MOST_STEPS:
                 return patterns
             added = False
             for room in self._problem.rooms:
                 price = patterns.prices[room.index]
-                for filling in self._pricer.fillings(room, patterns.values, most, moves):
+                for filling in self._priced(room, patterns, most, steps, budget):
                     if filling.value(patterns.values) > price * (1.0 + IMPROVES):
                         added = self.add(filling) or added
             if not added:
-                moves *= 2
+                steps *= 2
+
+    def _priced(
+        self, room: Room, patterns: Patterns, most: Sequence[int], steps: int, budget: Budget
+    ) -> Iterator[Filling]:
+        """Yield fillings of through cuts, and those climbed from these and from layouts in use."""
+        sawn = self._pricer.sawn(room, patterns.values, most, budget)
+        yield from sawn[:SAWN]
+        in_use = [patterns.fillings[key] for key in patterns.amounts if key[0] == room.index]
+        starts = [*sawn[:SAWN_STARTS], *self._pricer.some(in_use, STARTS)][:STARTS]
+        yield from self._pricer.fillings(room, patterns.values, most, CLIMBS, steps, budget, starts)
 
     def solved_for(
         self, left: Mapping[int, int], on_hand: Mapping[int, int | None], budget: Budget

@@ -1,4 +1,8 @@
-"""Valuable fillings of one sheet: what column generation asks for, again and again."""
+"""Valuable fillings of one sheet: what column generation asks for, again and again.
+
+Sheets of through cuts are found by methods that are exact in parts, whatever way the nest is cut;
+climbs start from fillings that are given, and from nothing.
+"""
 
 from collections.abc import Sequence
 
@@ -7,25 +11,31 @@ from numpy.typing import NDArray
 
 from nesting.arrays import Arrays, filling_from
 from nesting.budget import CHUNK, Budget
+from nesting.edge_to_edge.fillings import sawn_fillings
 from nesting.filling import Filling
 from nesting.first_answers import most_on
-from nesting.kernels.random_numbers import random_state
+from nesting.kernels.fill_sheet import rules_of
+from nesting.kernels.random_numbers import below, random_state
 from nesting.kernels.sheet_work import sheet_work
-from nesting.kernels.valuable_sheet import valuable_sheets
+from nesting.kernels.valuable_sheet import BEST, LENGTH, NOW, PLACED, RULE, climb
 from nesting.problem import Problem, Room
 
-CLIMBS = 12
-"""Climbs of one call, from starts of their own."""
+SAWN_KINDS = 60
+"""With more kinds the through cuts take longer than they are worth."""
+
+SAWN_OFFERS = 15_000
+"""What the through cuts count for each kind, in pieces offered: they take as long."""
+
+Whole = NDArray[np.int64]
 
 
 class Pricer:
     """Finds fillings of high value. It is a heuristic: what it finds proves no bound."""
 
-    def __init__(self, problem: Problem, arrays: Arrays, budget: Budget, seed: int) -> None:
+    def __init__(self, problem: Problem, arrays: Arrays, seed: int) -> None:
         """Keep the problem, and a stream of random numbers of its own."""
         self._problem = problem
         self._arrays = arrays
-        self._budget = budget
         self._rng = random_state(seed)
         self._most = np.array(
             [[most_on(room, kind) for kind in problem.kinds] for room in problem.rooms],
@@ -33,58 +43,122 @@ class Pricer:
         )
 
     def fillings(
-        self, room: Room, values: Sequence[float], most: Sequence[int], moves: int
+        self,
+        room: Room,
+        values: Sequence[float],
+        most: Sequence[int],
+        climbs: int,
+        steps: int,
+        budget: Budget,
+        starts: Sequence[Filling] = (),
     ) -> list[Filling]:
         """Return different fillings by falling value, with at most `most` of each kind.
 
-        Pieces without value are left out.
+        Each is the best of one of the `climbs` of so many `steps`; the first ones start from
+        fillings of the same room. Pieces without value are left out. There are fewer when the
+        budget ends.
         """
-        arrays = self._arrays
         worth = np.asarray(values, dtype=np.float64)
         copies = np.minimum(self._most[room.index], np.asarray(most, dtype=np.int64))
         kept = np.flatnonzero((copies > 0) & (worth > 0))
         if not kept.size:
             return []
-        copies, worth = copies[kept], worth[kept]
-        longest = int(copies.sum())
-        work = sheet_work(longest)
-        best = np.zeros((CLIMBS, longest, 4), np.int64)
-        n_best = np.zeros(CLIMBS, np.int64)
-        value = np.zeros(CLIMBS)
-        moves = max(1, min(moves, CHUNK // longest))
-        climbs = max(1, CHUNK // (moves * longest))
-        for first in range(0, CLIMBS, climbs):
-            if self._budget.cancelled():
-                break
-            spent = valuable_sheets(
-                room.length,
-                room.width,
-                arrays.free_in(room.index),
-                np.ascontiguousarray(arrays.kinds[kept]),
-                arrays.stages,
-                worth,
-                copies,
-                moves,
-                self._rng,
-                work.scratch,
-                work.order,
-                work.taken,
-                np.zeros(kept.size, np.int64),
-                np.zeros(2 * kept.size),
-                np.zeros(2 * kept.size),
-                np.zeros(2 * kept.size, np.int64),
-                np.empty((longest, 4), np.int64),
-                best[first : first + climbs],
-                n_best[first : first + climbs],
-                value[first : first + climbs],
-            )
-            self._budget.spend(int(spent))
         found: dict[object, Filling] = {}
-        for climb in np.argsort(-value, kind="stable").tolist():
-            rows: NDArray[np.int64] = best[climb, : n_best[climb]].copy()
-            if not len(rows):
-                continue
-            rows[:, 0] = kept[rows[:, 0]]
-            filling = filling_from(room.index, rows)
+        for filling in self._climbed(room, worth, copies, kept, starts, climbs, steps, budget):
             found.setdefault(filling.counts, filling)
-        return list(found.values())
+        return sorted(found.values(), key=lambda filling: -filling.value(values))
+
+    def sawn(
+        self, room: Room, values: Sequence[float], most: Sequence[int], budget: Budget
+    ) -> list[Filling]:
+        """Return fillings of through cuts by falling value, within the stages that are allowed.
+
+        They are good ones in a free nest as well. There are none where pieces are of too many
+        kinds.
+        """
+        kinds, saw = self._problem.kinds, self._problem.saw
+        if len(kinds) > SAWN_KINDS or budget.over:
+            return []
+        budget.spend(SAWN_OFFERS * len(kinds))
+        copies = np.minimum(self._most[room.index], np.asarray(most, dtype=np.int64)).tolist()
+        stages, seed = None if saw is None else saw.stages, below(self._rng, 1 << 31)
+        return sawn_fillings(room, kinds, values, copies, stages, 0, seed)
+
+    def some(self, fillings: Sequence[Filling], count: int) -> list[Filling]:
+        """Return so many of the fillings at random, or all."""
+        left = list(fillings)
+        return [left.pop(below(self._rng, len(left))) for _ in range(min(count, len(left)))]
+
+    def _climbed(
+        self,
+        room: Room,
+        worth: NDArray[np.float64],
+        copies: Whole,
+        kept: Whole,
+        starts: Sequence[Filling],
+        climbs: int,
+        steps: int,
+        budget: Budget,
+    ) -> list[Filling]:
+        """Return the best filling of each climb, of the kinds kept."""
+        arrays, place = self._arrays, {int(kind): at for at, kind in enumerate(kept)}
+        kinds = np.ascontiguousarray(arrays.kinds[kept])
+        copies, worth = copies[kept], worth[kept]
+        by_worth = np.argsort(-worth / (kinds[:, 0] * kinds[:, 1]), kind="stable")
+        longest = int(copies.sum())
+        work, used = sheet_work(longest), np.zeros(kept.size, np.int64)
+        sequence, out = np.zeros(longest, np.int64), np.empty((longest, 4), np.int64)
+        best = np.empty((longest, 4), np.int64)
+        numbers, worths = np.zeros(3, np.int64), np.zeros(2)
+        at_once = max(1, CHUNK // longest)
+        fillings: list[Filling] = []
+        for number in range(climbs):
+            numbers[RULE] = below(self._rng, rules_of(arrays.stages))
+            if number < len(starts):
+                begun = [place[spot.kind] for spot in starts[number].spots if spot.kind in place]
+            else:
+                begun = self._random_sequence(copies)
+            begun = begun[:longest]
+            sequence[: len(begun)] = begun
+            numbers[LENGTH], numbers[PLACED] = len(begun), 0
+            worths[NOW], worths[BEST] = -1.0, 0.0
+            for first in range(0, steps, at_once):
+                if budget.over:
+                    return fillings
+                spent = climb(
+                    room.length,
+                    room.width,
+                    arrays.free_in(room.index),
+                    kinds,
+                    arrays.stages,
+                    worth,
+                    copies,
+                    by_worth,
+                    first,
+                    min(steps, first + at_once),
+                    steps,
+                    self._rng,
+                    work.scratch,
+                    work.order,
+                    work.taken,
+                    used,
+                    sequence,
+                    numbers,
+                    worths,
+                    out,
+                    best,
+                )
+                budget.spend(int(spent))
+            rows = best[: numbers[PLACED]].copy()
+            if len(rows):
+                rows[:, 0] = kept[rows[:, 0]]
+                fillings.append(filling_from(room.index, rows))
+        return fillings
+
+    def _random_sequence(self, copies: Whole) -> list[int]:
+        """Return kinds in random order, each as often as chance will have it."""
+        left, kinds = list(range(copies.size)), []
+        while left:
+            kind = left.pop(below(self._rng, len(left)))
+            kinds += [kind] * below(self._rng, int(copies[kind]) + 1)
+        return kinds

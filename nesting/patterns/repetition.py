@@ -19,7 +19,10 @@ GENERATION_SHARE = 0.6
 ROUNDING_SHARE = 0.3
 """Part of the rest for whole runs of the linear program's fractions."""
 
-WASTES = (0.0, 0.005, 0.01, 0.02, 0.03, 0.05, 0.1)
+ROUNDING_OFFERS = 15_000_000
+"""Most work for that: pieces offered to the few sheets left take longer than those of climbs."""
+
+WASTES = (0.0, 0.005, 0.01, 0.02, 0.05)
 """What a layout may waste, as a share of its runs, for the points of the curve."""
 
 ROUNDINGS = 1e-6
@@ -50,22 +53,23 @@ def repeated(
 
     What it costs does not grow with the copies.
     """
-    pricer = Pricer(problem, arrays, budget, seed)
+    pricer = Pricer(problem, arrays, seed)
     generation = Generation(problem, demand, pricer, first)
     patterns = generation.run(budget.part(GENERATION_SHARE))
     drafts = []
     curve = FewLayouts(problem, arrays, demand, generation, pricer, seed)
+    # However long the curve takes, there is work left to round with.
+    part = budget.part(1.0 - ROUNDING_SHARE)
     for waste in WASTES:
-        draft = curve.draft(waste, budget)
+        draft = curve.draft(waste, part)
         if draft is None:
             break
         drafts.append(draft)
         told(draft)
     on_hand = {room.index: room.on_hand for room in problem.rooms}
     patterns = generation.solved_for(demand, on_hand, budget)
-    drafts.append(
-        rounded(problem, arrays, demand, patterns, goal, budget.part(ROUNDING_SHARE), seed)
-    )
+    part = budget.part(ROUNDING_SHARE).within(ROUNDING_OFFERS)
+    drafts.append(rounded(problem, arrays, demand, patterns, goal, part, seed))
     told(drafts[-1])
     drafts.sort(key=lambda draft: rank(problem, draft))
     return Repetition(drafts, tuple(patterns.values), _hopeful(problem, patterns.cost))

@@ -21,6 +21,8 @@ from tests.bench.limits import Limit, Sense, show_limits_and_exit, table
 from tests.bench.processes import said_by_python
 
 MOST_OVER = (15.0, 3.0)
+MOST_AGAIN = (3, 0)
+"""Compilations that differ from another one of the same function by a literal number only."""
 AS_CHILD = "--as-child"
 
 
@@ -33,6 +35,7 @@ class Use:
     first_sign: float
     longest_silence: float
     signs: int
+    compiled_again: int
 
 
 def use(cache: str) -> Use:
@@ -73,8 +76,27 @@ def as_child() -> None:
         "first_sign": silences[0],
         "longest_silence": max(silences),
         "signs": len(signs) - 2,
+        "compiled_again": compiled_again(),
     }
     print(json.dumps(told))
+
+
+def compiled_again() -> int:
+    """Return how many compilations of our kernels in this process were needless."""
+    from numba.core.registry import CPUDispatcher
+    from numba.core.types import unliteral
+
+    kernels = {
+        held
+        for name, module in sys.modules.items()
+        if name.startswith("nesting.kernels.")
+        for held in vars(module).values()
+        if isinstance(held, CPUDispatcher)
+    }
+    return sum(
+        len(kernel.signatures) - len({tuple(map(unliteral, each)) for each in kernel.signatures})
+        for kernel in kernels
+    )
 
 
 def run() -> None:
@@ -98,10 +120,12 @@ def run() -> None:
         each.processor for each in warm
     )
     signs = min(each.signs for each in fresh)
+    again = max(each.compiled_again for each in fresh)
     show_limits_and_exit(
         [
             Limit("fresh over warm, processor seconds", over, Sense.AT_MOST, *MOST_OVER),
             Limit("signs of progress", signs, Sense.AT_LEAST, 1),
+            Limit("compiled again for a literal", again, Sense.AT_MOST, *MOST_AGAIN),
         ]
     )
 

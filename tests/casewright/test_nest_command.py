@@ -56,6 +56,32 @@ def test_the_closing_table(tmp_path: Path) -> None:
         assert words in done.stdout, words
 
 
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        ((), "no --gap given, so routed parts will touch"),
+        (("--free",), "no --gap given, so routed parts will touch"),
+        (("--edge-to-edge",), "Give the blade's kerf with --gap"),
+        (("--gap", "0"), None),
+        (("--gap", "8"), None),
+        (("--edge-to-edge", "--gap", "3.2"), None),
+    ],
+)
+def test_a_gap_that_nobody_gave_is_warned_of(
+    tmp_path: Path, options: tuple[str, ...], told: str | None
+) -> None:
+    written(tmp_path, PIECES, STOCK)
+    done = nest(tmp_path, tmp_path / "out", "--effort", "quick", *options)
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "out" / "nest.json").exists()
+    said = " ".join(done.stderr.split())
+    if told is None:
+        assert "Warning" not in said
+    else:
+        assert said.count("Warning") == 1
+        assert told in said
+
+
 def test_an_earlier_output_is_replaced_and_nothing_else_is(tmp_path: Path) -> None:
     written(tmp_path, PIECES, STOCK)
     out = tmp_path / "out"
@@ -110,7 +136,8 @@ class _StopsItself:
 
 
 def test_ctrl_c_keeps_the_best_so_far(tmp_path: Path) -> None:
-    files = written(tmp_path, MANY, STOCK)
+    # Of two sizes at prices without a common measure, the first answer is not proven the cheapest.
+    files = written(tmp_path, MANY, STOCK + "half,1220,1220,,26.13,sheet\n")
     options = read_options(quick(effort=None, gap="10"), cores=1)
     question = read_question(files, options)
     with StopOnInterrupt() as interrupt:

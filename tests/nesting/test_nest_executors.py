@@ -1,6 +1,7 @@
 """Independent searches on any executor: the answer does not depend on who runs them."""
 
 import multiprocessing
+import pickle
 from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from contextlib import contextmanager
 
@@ -9,6 +10,7 @@ from distributed import Client, LocalCluster
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from nesting.independent import Elsewhere
 from nesting.instance import Instance
 from nesting.solution import Solution, StopReason
 from nesting.solve import solve
@@ -83,9 +85,11 @@ class Counted(ThreadPoolExecutor):
     def __init__(self) -> None:
         super().__init__(1)
         self.seeds: list[int] = []
+        self.watchers: list[Elsewhere] = []
 
     def submit(self, fn, /, *args, **kwargs):
         self.seeds.append(args[0].seed)
+        self.watchers.append(args[1])
         return super().submit(fn, *args, **kwargs)
 
 
@@ -93,6 +97,19 @@ def test_all_searches_but_the_first_go_to_the_executor_with_seeds_of_their_own()
     with Counted() as executor:
         answer(room_job(4), 5, executor)
     assert len(executor.seeds) == len({5, *executor.seeds}) - 1 == 2
+
+
+def test_a_cancel_reaches_the_searches_on_threads():
+    with Counted() as executor:
+        solve(room_job(10), effort=SmallEffort.SEVERAL, watcher=OnceToldOf(), executor=executor)
+        assert [watcher.cancelled() for watcher in executor.watchers] == [True, True]
+
+
+def test_a_search_in_another_process_is_watched_by_nobody():
+    watcher = Elsewhere()
+    watcher.cancel()
+    assert watcher.cancelled()
+    assert not pickle.loads(pickle.dumps(watcher)).cancelled()
 
 
 class OnceToldOf:

@@ -50,7 +50,7 @@ def work_of_parts(rooms: int) -> int:
     arrays, demand = arrays_of(problem), dict(enumerate(problem.demand))
     budget = Budget(ENOUGH, None, no_clock, Unwatched())
     first = first_answer(problem, arrays, demand, budget, 0.0)
-    pricer = Pricer(problem, arrays, budget, 1)
+    pricer = Pricer(problem, arrays, 1)
     generation = Generation(problem, demand, pricer, first)
     generation.run(budget)
     curve = FewLayouts(problem, arrays, demand, generation, pricer, 1)

@@ -70,6 +70,28 @@ def test_a_cancelled_nest_returns_the_best_answer_so_far(rooms, share):
     assert solution.sheets <= told
 
 
+@pytest.mark.parametrize("share", [0.3, 0.36, 0.4, 0.6, 0.7, 0.9])
+def test_the_answer_of_the_first_search_is_kept_whenever_a_later_one_is_stopped(share):
+    job = room_job(10)
+    watch = Watch()
+    solve(job, effort=SmallEffort.SEVERAL, watcher=watch)
+    watch = Watch(1 + int(share * watch.looks))
+    solution = solve(job, effort=SmallEffort.SEVERAL, watcher=watch)
+    assert violations(job, solution) == ()
+    assert solution.sheets <= watch.best_told()
+
+
+def test_progress_is_over_all_searches():
+    watch = Watch()
+    solve(room_job(10), effort=SmallEffort.SEVERAL, watcher=watch)
+    done = [standing.done for standing in watch.told]
+    assert done == sorted(done)
+    assert done[0] < 0.3
+    assert 0.9 < done[-1] <= 1.0
+    sheets = [standing.sheets for standing in watch.told if standing.sheets is not None]
+    assert sheets == sorted(sheets, reverse=True)
+
+
 @pytest.mark.parametrize("looks", [1, 2, 5])
 def test_cancelled_before_any_answer_it_says_so(looks):
     watch = Watch(last_look=looks)
@@ -101,6 +123,14 @@ class SteadyClock:
 
     def __call__(self) -> float:
         return next(self._ticks) / 100
+
+
+def test_all_searches_together_take_the_seconds_asked():
+    clock = SteadyClock()
+    solution = solve(room_job(10), effort=SmallEffort.SEVERAL, seconds=6.0, clock=clock)
+    assert solution.stop is StopReason.TIME
+    # The steps of three searches that no clock stops: first answers, and the last layouts.
+    assert 6.0 <= clock() < 7.5
 
 
 @pytest.mark.parametrize("seconds", [0.0, 0.05, 2.0])

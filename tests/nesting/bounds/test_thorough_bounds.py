@@ -1,5 +1,8 @@
 """What a thorough look adds, and that it can be repeated."""
 
+import pytest
+
+from nesting.bounds import relaxed_sheet
 from nesting.bounds.bounds import quick_bounds, thorough_bounds
 from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.problem import problem_of
@@ -36,6 +39,32 @@ def test_a_room_job_is_bounded_above_its_area_and_the_same_each_time():
     once, again = (thorough_bounds(problem, None, 300_000) for _ in range(2))
     assert once == again
     assert once.sheets >= area.sheets
+
+
+def test_a_search_that_pauses_proves_the_same_as_one_that_does_not(monkeypatch):
+    problem = problem_of(room_job(40))
+    values = [kind.area * (1.0 + 0.1 * (kind.index % 3)) for kind in problem.kinds]
+    in_one_go = thorough_bounds(problem, values, 200_000)
+    monkeypatch.setattr(relaxed_sheet, "AT_ONCE", 97)
+    assert thorough_bounds(problem, values, 200_000) == in_one_go
+
+
+@pytest.mark.parametrize("last", [1, 2, 5, 20, 60])
+def test_once_asked_to_stop_it_asks_no_more_and_keeps_what_is_proven(last, monkeypatch):
+    monkeypatch.setattr(relaxed_sheet, "AT_ONCE", 5_000)
+    problem = problem_of(room_job(10))
+    asked = 0
+
+    def stop() -> bool:
+        nonlocal asked
+        asked += 1
+        return asked >= last
+
+    quick = quick_bounds(problem)
+    bounds = thorough_bounds(problem, [1.0] * len(problem.kinds), 1_000_000, stop)
+    assert asked == last
+    assert quick is not None
+    assert bounds.sheets >= quick.sheets
 
 
 def test_without_nodes_only_functions_are_tried():

@@ -1,0 +1,97 @@
+"""One sheet filled from a list of pieces with as much as possible, by one short climb.
+
+The list starts in falling order of value, a little shaken. A step moves a piece from anywhere to
+the front, sends one that lies on the sheet towards the end, or moves one within the front; it is
+kept when the sheet is worth no less.
+"""
+
+import numba
+
+from nesting.kernels.fill_sheet import FREE, fill, rules_of
+from nesting.kernels.max_rects import CONTACT
+from nesting.kernels.random_numbers import below, uniform
+from nesting.kernels.sorting import sort_falling
+
+MOST_NOISE = 0.3
+"""Most of a piece's value by which its place in the first order is shaken."""
+FROM_ANYWHERE, TOWARDS_THE_END = 0.2, 0.4
+"""How often each kind of step is taken; else a piece moves within the front."""
+FRONT = 2
+"""Length of the front of the list, in times the pieces that the best sheet holds."""
+
+
+@numba.njit(cache=True, nogil=True)
+def full_sheet(
+    length,
+    width,
+    free0,
+    kinds,
+    stages,
+    values,
+    steps,
+    rng,
+    pieces,
+    keys,
+    scratch,
+    taken,
+    out,
+    best,
+):
+    """Climb `steps` steps; return how many pieces the best sheet holds, and its value.
+
+    `values` has one entry a kind, `pieces` the kinds to choose from, one a piece. `best` takes the
+    placements as rows of kind, x, y, turned; the other arrays are scratch. Each step offers all
+    pieces.
+    """
+    n = pieces.shape[0]
+    noise = MOST_NOISE * uniform(rng)
+    for i in range(n):
+        keys[i] = values[pieces[i]] * (1.0 + noise * (uniform(rng) - 0.5))
+    sort_falling(keys, pieces, n)
+    rule = CONTACT if stages == FREE else below(rng, rules_of(stages))
+    best_value = -1.0
+    n_best = 0
+    for step in range(steps):
+        start, end = 0, 0
+        if step > 0:
+            start, end = some_move(pieces, n, best, n_best, rng)
+            move(pieces, start, end)
+        placed = fill(length, width, free0, kinds, pieces, n, rule, stages, scratch, out, taken)
+        value = 0.0
+        for p in range(placed):
+            value += values[out[p, 0]]
+        if value >= best_value:
+            best_value = value
+            n_best = placed
+            for p in range(placed):
+                for c in range(4):
+                    best[p, c] = out[p, c]
+        else:
+            move(pieces, end, start)
+    return n_best, best_value
+
+
+@numba.njit(cache=True, nogil=True)
+def some_move(pieces, n, best, n_best, rng):
+    """Return the places in the list from and to which a piece moves."""
+    front = min(n, FRONT * n_best)
+    pick = uniform(rng)
+    if pick < FROM_ANYWHERE:
+        return below(rng, n), below(rng, front)
+    if pick < FROM_ANYWHERE + TOWARDS_THE_END:
+        kind = best[below(rng, n_best), 0]
+        start = 0
+        while pieces[start] != kind:
+            start += 1
+        return start, start + below(rng, n - start)
+    return below(rng, front), below(rng, front)
+
+
+@numba.njit(cache=True, nogil=True)
+def move(pieces, start, end):
+    """Move the piece at one place of the list to another."""
+    piece = pieces[start]
+    step = 1 if end > start else -1
+    for i in range(start, end, step):
+        pieces[i] = pieces[i + step]
+    pieces[end] = piece

@@ -1,0 +1,132 @@
+"""Remnants cost nothing more, so that every answer must use those that save a bought sheet."""
+
+from random import Random
+
+import pytest
+
+from nesting.arrays import arrays_of
+from nesting.bounds.bounds import quick_bounds
+from nesting.budget import Budget
+from nesting.draft import Draft, rank
+from nesting.filling import Spot, filling_of
+from nesting.instance import Instance, Piece, Stock, StockKind, Turn
+from nesting.one_sheet_fewer import improved
+from nesting.problem import problem_of
+from nesting.settings import Effort
+from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.solution import StopReason
+from nesting.solve import solve
+from nesting.verify import violations
+from nesting.watch import Unwatched
+from tests.nesting.exhaustive_nest import fit_one_sheet, least_cost
+from tests.nesting.random_nests import assert_exact
+from tests.nesting.small_efforts import SmallEffort
+
+WAYS_TO_CUT = {
+    "freely": None,
+    "two stages": EdgeToEdge(stages=2),
+    "three stages": EdgeToEdge(stages=3),
+    "any stages": EdgeToEdge(stages=None),
+}
+
+
+def remnant(name: str, length: int, width: int, on_hand: int) -> Stock:
+    return Stock(
+        id=name,
+        length=length,
+        width=width,
+        price=0.0,
+        on_hand=on_hand,
+        kind=StockKind.REMNANT,
+    )
+
+
+def tiny(seed: int, saw: EdgeToEdge | None) -> Instance:
+    """At most six pieces on a bought sheet and on two remnants, a few of each."""
+    rng = Random(seed)
+    rules = SheetRules(trim=Trim.even(0), gap=rng.choice((0, 1)), saw=saw)
+    board = Stock(id="board", length=6, width=5, price=7.5, on_hand=None)
+    remnants = [
+        remnant(f"remnant {n}", rng.randint(2, 5), rng.randint(2, 4), rng.randint(1, 2))
+        for n in range(2)
+    ]
+    pieces = tuple(
+        Piece(
+            id=str(number),
+            length=rng.randint(1, 4),
+            width=rng.randint(1, 4),
+            quantity=1,
+            turn=rng.choice(tuple(Turn)),
+        )
+        for number in range(rng.randint(4, 6))
+    )
+    assert all(fit_one_sheet([(p.length, p.width, False)], board, rules) for p in pieces)
+    return Instance(pieces=pieces, stocks=(board, *remnants), rules=rules)
+
+
+@pytest.mark.parametrize("way", WAYS_TO_CUT)
+@pytest.mark.parametrize(
+    ("seed", "effort"),
+    [
+        *((seed, SmallEffort.SMALL) for seed in range(25)),
+        *((seed, Effort.QUICK) for seed in range(100, 104)),
+        *((seed, Effort.NORMAL) for seed in (200,)),
+    ],
+)
+def test_no_sheet_is_bought_that_remnants_save(seed, effort, way):
+    """The optimum is that of the exhaustive search, which knows the sheets on hand."""
+    instance = tiny(seed, WAYS_TO_CUT[way])
+    optimum = least_cost(instance, {"board": 7.5, "remnant 0": 0.0, "remnant 1": 0.0})
+    solution = solve(instance, effort=effort)
+    assert_exact(instance, solution)
+    assert violations(instance, solution) == ()
+    assert solution.price_bound <= optimum
+    assert solution.price == optimum
+
+
+BOARD = Stock(id="board", length=400, width=300, price=12.1, on_hand=None)
+
+
+def tiles(quantity: int, saw: EdgeToEdge | None, *remnants: Stock) -> Instance:
+    """Tiles on boards that hold 4 x 3 of them, and on remnants."""
+    piece = Piece(id="tile", length=100, width=100, quantity=quantity, turn=Turn.FIXED)
+    rules = SheetRules(trim=Trim.even(0), gap=0, saw=saw)
+    return Instance(pieces=(piece,), stocks=(BOARD, *remnants), rules=rules)
+
+
+@pytest.mark.parametrize("way", WAYS_TO_CUT)
+def test_a_board_is_changed_for_several_remnants_that_lie_idle(way):
+    """Two boards are full; one remnant holds 6 of a board's 12 tiles, so that it takes both."""
+    problem = problem_of(tiles(24, WAYS_TO_CUT[way], remnant("half", 200, 300, 3)))
+    full = [Spot(0, 100 * x, 100 * y, False) for x in range(4) for y in range(3)]
+    draft = Draft()
+    draft.add(filling_of(0, full), 2)
+    budget = Budget(2_000_000, None, lambda: 0.0, Unwatched())
+    found = improved(problem, arrays_of(problem), draft, 12.1, budget, seed=1)
+    assert found.sheets_by_room() == {0: 1, 1: 2}
+    assert not found.short
+
+
+def test_remnants_that_save_nothing_are_put_back_once_the_price_is_the_least():
+    """Nineteen tiles: a board and two remnants. Three cost as little, but are more work."""
+    problem = problem_of(tiles(19, None, remnant("half", 200, 300, 3)))
+    draft = Draft()
+    for room, columns, rows, runs in ((0, 4, 2, 1), (1, 2, 2, 2), (1, 1, 3, 1)):
+        spots = [Spot(0, 100 * x, 100 * y, False) for x in range(columns) for y in range(rows)]
+        draft.add(filling_of(room, spots), runs)
+    bounds = quick_bounds(problem)
+    assert bounds is not None
+    assert rank(problem, draft).price == bounds.price
+    budget = Budget(2_000_000, None, lambda: 0.0, Unwatched())
+    found = improved(problem, arrays_of(problem), draft, bounds.price, budget, seed=1)
+    assert found.sheets_by_room() == {0: 1, 1: 2}
+
+
+@pytest.mark.parametrize(("asked", "boards"), [(6, 0), (7, 1), (18, 1), (19, 2), (30, 2), (31, 3)])
+def test_the_least_price_is_that_of_whole_boards(asked, boards):
+    """One remnant takes 6 tiles, each board 12: the price is proven, with no share of a board."""
+    solution = solve(tiles(asked, None, remnant("half", 200, 300, 1)), effort=SmallEffort.SMALL)
+    assert solution.price == pytest.approx(boards * 12.1)
+    assert solution.price_bound == pytest.approx(boards * 12.1)
+    assert solution.gap == 0.0
+    assert solution.stop is StopReason.PROVEN
