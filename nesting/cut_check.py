@@ -7,6 +7,7 @@ cuts all it can, and only the direction of the first one is open.
 """
 
 from collections.abc import Iterable, Sequence
+from operator import itemgetter
 
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top."""
@@ -29,6 +30,12 @@ def fewest_stages(boxes: Sequence[Box], kerf: float) -> int | None:
     return min(found, default=None)
 
 
+def comes_apart(boxes: Sequence[Box], kerf: float, most_stages: int | None) -> bool:
+    """Return whether so many stages free every box; None: any number. Else as `fewest_stages`."""
+    found = (_stages(boxes, kerf, first) for first in (_ALONG_X, _ALONG_Y))
+    return any(n is not None and (most_stages is None or n <= most_stages) for n in found)
+
+
 def _stages(boxes: Sequence[Box], kerf: float, first: tuple[int, int]) -> int | None:
     directions = (first, _ALONG_Y if first is _ALONG_X else _ALONG_X)
     joined: list[Sequence[Box]] = [boxes] if len(boxes) > 1 else []
@@ -49,7 +56,7 @@ def _apart(boxes: Iterable[Box], kerf: float, ends: tuple[int, int]) -> list[lis
     low, high = ends
     groups: list[list[Box]] = []
     reach = 0.0
-    for box in sorted(boxes, key=lambda box: box[low]):
+    for box in sorted(boxes, key=itemgetter(low)):
         if groups and box[low] < reach + kerf:
             groups[-1].append(box)
             reach = max(reach, box[high])

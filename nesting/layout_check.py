@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from nesting.cut_check import fewest_stages
+from nesting.cut_check import comes_apart, fewest_stages
 from nesting.instance import Defect, Instance, Piece, Stock, Turn
 from nesting.sheet_rules import EdgeToEdge, Rim, Trim
 from nesting.solution import Layout, Placement
@@ -146,12 +146,15 @@ def _too_close(
 
 
 def _not_sawn(where: str, outlines: Outlines, saw: EdgeToEdge, kerf: int) -> Iterator[Violation]:
-    stages = fewest_stages([tuple(box) for box in shapely.bounds(outlines).tolist()], kerf)
+    boxes = [tuple(box) for box in shapely.bounds(outlines).tolist()]
+    if comes_apart(boxes, kerf, saw.stages):
+        return
+    stages = fewest_stages(boxes, kerf)
     if stages is None:
         yield _violation(
             ViolationKind.CUTS, where, "parts that lock each other", "cuts from edge to edge"
         )
-    elif saw.stages is not None and stages > saw.stages:
+    else:
         yield _violation(ViolationKind.STAGES, where, str(stages), f"at most {saw.stages}")
 
 

@@ -28,7 +28,7 @@ FILLED_SHARE = 0.9
 MANY_SHEETS, FULL = 20, 6
 """From so many sheets with so many pieces on each, two at a time are too few to search."""
 
-SINGLES_SHARE = 0.3
+SINGLES_SHARE = 0.15
 """Part of the work for single sheets that is done where layouts that repeat left little to find."""
 
 COPIES = 3

@@ -13,8 +13,11 @@ from nesting.kernels.random_numbers import below, uniform
 from nesting.kernels.sorting import sort_falling
 
 MOST_RUINED = 3
-MORE_RUINED = 0.1
-"""How often three sheets are ruined; else two. Always two, or three more often, took longer."""
+MORE_RUINED, ONE_RUINED = 0.1, 0.3
+"""How often three sheets are ruined, and one; else two. Always two, or three more often, took
+longer; one is quick, and changes what waits."""
+FULLEST = 0.97
+"""A sheet rarely holds more of its area: what needs more than that is given up half-way."""
 HEAT = 0.005
 """Mean growth of the waiting area that is accepted, in sheets."""
 MOST_NOISE = 0.5
@@ -82,7 +85,17 @@ def fewer_sheets(
         sort_pieces(kinds, worth, pieces, n, rng, keys)
         move_to_front(pieces, n, forced)
         left = n
+        most = waits - HEAT * sheet_area * np.log(1.0 - uniform(rng))
+        hopeless = False
         for r in range(n_ruined):
+            if r > 0:
+                open_area = 0.0
+                for q in range(r, n_ruined):
+                    room = sheets[ruined[q]]
+                    open_area += float(rooms[room, 0]) * rooms[room, 1]
+                if waiting_area(kinds, pieces, left) - FULLEST * open_area > most:
+                    hopeless = True
+                    break
             if r > 0 and uniform(rng) < RESORTED:
                 sort_pieces(kinds, worth, pieces, left, rng, keys)
             room = sheets[ruined[r]]
@@ -100,7 +113,7 @@ def fewer_sheets(
                     kept += 1
             left = kept
         now = waiting_worth(kinds, worth, pieces, left)
-        if left == 0 or now <= waits - HEAT * sheet_area * np.log(1.0 - uniform(rng)):
+        if not hopeless and (left == 0 or now <= most):
             for r in range(n_ruined):
                 n_held[ruined[r]] = n_out[r]
                 copy_rows(out[r], held[ruined[r]], n_out[r])
@@ -133,8 +146,14 @@ def some_rule(stages, rng):
 
 @numba.njit(cache=True, nogil=True)
 def choose_ruined(n_sheets, rng, ruined):
-    """Choose two or three different sheets, fewer if there are not as many; return how many."""
-    n = min(n_sheets, MOST_RUINED if uniform(rng) < MORE_RUINED else MOST_RUINED - 1)
+    """Choose one to three different sheets, fewer if there are not as many; return how many."""
+    chance = uniform(rng)
+    n = 2
+    if chance < MORE_RUINED:
+        n = MOST_RUINED
+    elif chance < MORE_RUINED + ONE_RUINED:
+        n = 1
+    n = min(n_sheets, n)
     for r in range(n):
         again = True
         while again:

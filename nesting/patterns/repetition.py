@@ -19,7 +19,7 @@ GENERATION_SHARE = 0.6
 ROUNDING_SHARE = 0.3
 """Part of the rest for whole runs of the linear program's fractions."""
 
-ROUNDING_OFFERS = 15_000_000
+ROUNDING_OFFERS = 8_000_000
 """Most work for that: pieces offered to the few sheets left take longer than those of climbs."""
 
 WASTES = (0.0, 0.005, 0.01, 0.02, 0.05)
