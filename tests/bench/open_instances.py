@@ -9,6 +9,7 @@ never because a best-known value is reached. Nothing may be tuned on what is rep
 """
 
 import argparse
+import os
 import statistics
 import time
 from collections.abc import Iterator, Sequence
@@ -102,7 +103,9 @@ def measured(task: Task) -> Row:
 
 
 def rows_of(tasks: Sequence[Task], processes: int) -> list[Row]:
-    """Return a row for each task, in order, worked on by so many processes."""
+    """Return a row for each task, in order, worked on by so many processes of one core each."""
+    # Read when a process loads numpy: its own threads would spend processor time waiting.
+    os.environ["OPENBLAS_NUM_THREADS"] = "1"
     with ProcessPoolExecutor(processes, get_context("spawn"), warm_up) as pool:
         return list(pool.map(measured, tasks))
 
