@@ -9,12 +9,13 @@ from types import TracebackType
 from typing import Self
 
 from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TaskID, TextColumn
+from rich.progress import MofNCompleteColumn, TaskID
 from rich.table import Table
 
 from casewright.job import Job
 from casewright.nest_stage import Nest
 from casewright.pipeline import Outcome
+from casewright.progress_line import progress_line
 from casewright.wording import counted
 from nesting.instance import Instance
 from nesting.linear.answer import length_yield
@@ -31,13 +32,7 @@ class ShownProgress:
 
     def __init__(self) -> None:
         """Prepare the display."""
-        self._progress = Progress(
-            TextColumn("{task.description:<22}"),
-            BarColumn(bar_width=24),
-            MofNCompleteColumn(),
-            TextColumn("{task.fields[what]}"),
-            console=Console(stderr=True),
-        )
+        self._progress = progress_line(MofNCompleteColumn())
         self._task: TaskID | None = None
 
     def __enter__(self) -> Self:

@@ -48,7 +48,7 @@ class SheetPlan:
 
     def boxes_mm(self, placements: Iterable[Placement]) -> tuple[Bounds, ...]:
         """Return where placements lie on the sheet."""
-        pieces = {piece.id: piece for piece in self.instance.pieces}
+        pieces = self.instance.piece_of
         return tuple(_box_mm(pieces[placed.piece], placed) for placed in placements)
 
 

@@ -45,7 +45,7 @@ def plain_sheet(instance: Instance, layout: Layout, layers: LayerTable) -> Plain
         UnfitDrawing: the drawing holds what no machine can cut.
         DxfFailure: the DXF library refuses to write or to read it.
     """
-    stock = _sheet({stock.id: stock for stock in instance.stocks}[layout.stock])
+    stock = _sheet(instance.stock_of[layout.stock])
     panels = {piece.id: _panel(piece) for piece in instance.pieces}
     dxf = dxf_bytes(placed_panels(layout, panels, stock, layers), layers, DxfVersion.R2010)
     content = read_dxf(dxf)

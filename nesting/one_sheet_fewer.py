@@ -99,8 +99,8 @@ def _targets(
     """Yield lists of sheets that would be better, nearest to today's price first.
 
     Where something is short, that is to place it; else a sheet is missing or of a cheaper room.
-    In the place of a priced sheet all free ones come that lie idle: several remnants together
-    may do what none does alone.
+    In the place of a priced sheet come free ones that lie idle, up to some times its area:
+    several remnants together may do what none does alone.
     """
     if waiting:
         yield part, waiting

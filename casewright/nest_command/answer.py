@@ -72,8 +72,7 @@ def _threads(options: NestOptions) -> Iterator[Executor | None]:
 def _plans(
     question: Question, layouts: tuple[Layout, ...], options: NestOptions
 ) -> Iterator[SheetPlan]:
-    pieces = question.pieces()
-    stocks = {stock.id: stock for stock in question.instance.stocks}
+    pieces, stocks = question.instance.piece_of, question.instance.stock_of
     for number, layout in enumerate(layouts, start=1):
         # What one sheet needs: else the work would grow with the pieces of the whole question.
         small = Instance(

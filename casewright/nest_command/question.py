@@ -11,7 +11,7 @@ from casewright.intake.document import Place, placed_fault
 from casewright.nest_command.options import NestOptions
 from casewright.nest_command.read_pieces import read_pieces
 from casewright.nest_command.read_stock import Prices, StockRow, read_stock, with_defects
-from nesting.instance import Instance, Piece
+from nesting.instance import Instance
 from nesting.sheet_rules import Trim
 from nesting.ticks import to_mm
 from parametric.lengths import Units, show_length
@@ -38,10 +38,6 @@ class Question:
     seconds: float | None
     piece_lines: Mapping[str, int]
     stock_lines: Mapping[str, int]
-
-    def pieces(self) -> dict[str, Piece]:
-        """Return the pieces by their names."""
-        return {piece.id: piece for piece in self.instance.pieces}
 
 
 def read_question(files: Files, options: NestOptions) -> Question:

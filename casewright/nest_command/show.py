@@ -78,7 +78,7 @@ def stock_table(answer: NestAnswer) -> Table:
     table.add_column("stock")
     for heading in ("sheets", "layouts", "yield", "price"):
         table.add_column(heading, justify="right")
-    stocks = {stock.id: stock for stock in answer.instance.stocks}
+    stocks = answer.instance.stock_of
     used = Counter(plan.layout.stock for plan in answer.sheets)
     for name in (name for name in stocks if name in used):
         plans = [plan for plan in answer.sheets if plan.layout.stock == name]

@@ -5,10 +5,10 @@ from __future__ import annotations
 from types import TracebackType
 from typing import Self
 
-from rich.console import Console
-from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn
+from rich.progress import TaskProgressColumn
 
 from casewright.interrupt import StopOnInterrupt
+from casewright.progress_line import progress_line
 from nesting.watch import Standing
 
 
@@ -17,13 +17,7 @@ class ShownSearch:
 
     def __init__(self) -> None:
         """Prepare the display."""
-        self._progress = Progress(
-            TextColumn("{task.description:<22}"),
-            BarColumn(bar_width=24),
-            TaskProgressColumn(),
-            TextColumn("{task.fields[what]}"),
-            console=Console(stderr=True),
-        )
+        self._progress = progress_line(TaskProgressColumn())
         self._interrupt = StopOnInterrupt()
         self._what = "Ctrl-C stops"
         # The first standing comes after compiling, which happens once after an installation.

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from html import escape
 
+from export.summary.style import STYLE
+
 
 class Align(StrEnum):
     """How the cells of a column stand."""
@@ -22,6 +24,24 @@ class Column:
 
     heading: str
     align: Align = Align.LEFT
+
+
+def page(title: str, body_markup: str) -> str:
+    """Return a whole page that refers to nothing outside itself."""
+    return (
+        '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{escape(title)}</title>\n<style>{STYLE}</style></head>\n"
+        f"<body>\n{body_markup}</body></html>\n"
+    )
+
+
+def key_figures(figures: Iterable[tuple[str, str]]) -> str:
+    """Return figures with their names, in a row."""
+    shown = "".join(
+        f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>" for name, value in figures
+    )
+    return f'<dl class="figures">{shown}</dl>'
 
 
 def section(anchor: str, heading: str, markup: Iterable[str]) -> str:

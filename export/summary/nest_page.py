@@ -6,8 +6,16 @@ from collections.abc import Iterator, Mapping
 from html import escape
 
 from export.nest_answer import NestAnswer, SheetPlan
-from export.summary.markup import Align, Column, figure, paragraph, section, table
-from export.summary.style import STYLE
+from export.summary.markup import (
+    Align,
+    Column,
+    figure,
+    key_figures,
+    page,
+    paragraph,
+    section,
+    table,
+)
 from export.tables.csv_text import fixed, shown_size
 from nesting.ticks import to_mm
 from parametric.lengths import Units
@@ -25,14 +33,10 @@ _COLUMNS = (
 
 def nest_html(title: str, answer: NestAnswer, maps: Mapping[int, str], units: Units) -> str:
     """Return the page as HTML; `maps` has the SVG of each layout by its number."""
-    figures = "".join(
-        f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>"
-        for name, value in _figures(answer)
-    )
     shown = "".join(figure(svg, f"sheets/{number:03d}.dxf") for number, svg in maps.items())
     body = "".join(
         (
-            f'<header><h1>{escape(title)}</h1>\n<dl class="figures">{figures}</dl></header>\n',
+            f"<header><h1>{escape(title)}</h1>\n{key_figures(_figures(answer))}</header>\n",
             section(
                 "layouts",
                 "Layouts",
@@ -44,12 +48,7 @@ def nest_html(title: str, answer: NestAnswer, maps: Mapping[int, str], units: Un
             section("maps", "Sheet maps", (f'<div class="maps">{shown}</div>\n',)) if maps else "",
         )
     )
-    return (
-        '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(title)}: nest</title>\n<style>{STYLE}</style></head>\n"
-        f"<body>\n{body}</body></html>\n"
-    )
+    return page(f"{title}: nest", body)
 
 
 def _figures(answer: NestAnswer) -> Iterator[tuple[str, str]]:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from export.summary.bar_section import bars_section
 from export.summary.content import SummaryContent
+from export.summary.markup import page
 from export.summary.part_sections import parts_section, yield_section
 from export.summary.sections import (
     cautions_section,
@@ -15,7 +14,6 @@ from export.summary.sections import (
     rooms_section,
     sets_section,
 )
-from export.summary.style import STYLE
 
 
 def summary_html(content: SummaryContent) -> str:
@@ -33,9 +31,4 @@ def summary_html(content: SummaryContent) -> str:
             cautions_section(),
         )
     )
-    return (
-        '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(content.job)}: summary</title>\n<style>{STYLE}</style></head>\n"
-        f"<body>\n{body}</body></html>\n"
-    )
+    return page(f"{content.job}: summary", body)

@@ -9,7 +9,7 @@ from html import escape
 from export.summary.cautions import CAUTIONS
 from export.summary.checks_table import checks_table
 from export.summary.content import SetPictures, SummaryContent
-from export.summary.markup import Align, Column, figure, paragraph, section, table
+from export.summary.markup import Align, Column, figure, key_figures, paragraph, section, table
 from export.svg.hand_plan import HAND_IN_WORDS, hand_plan_svg
 from parametric.findings.finding import Finding, Severity
 from parametric.hand import Hand
@@ -19,10 +19,6 @@ _TOLD = (Severity.FAIL, Severity.WARN)
 
 def headline(content: SummaryContent) -> str:
     """Return the page's title, its key figures and the links to its sections."""
-    figures = "".join(
-        f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>"
-        for name, value in _key_figures(content)
-    )
     links = "".join(
         f'<a href="#{anchor}">{words}</a>'
         for anchor, words in (
@@ -37,7 +33,7 @@ def headline(content: SummaryContent) -> str:
     )
     return (
         f"<header><h1>{escape(content.job)}</h1>\n<nav>{links}</nav>\n"
-        f'<dl class="figures">{figures}</dl></header>\n'
+        f"{key_figures(_key_figures(content))}</header>\n"
     )
 
 

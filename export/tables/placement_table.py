@@ -32,10 +32,9 @@ def placements_csv(plans: Iterable[SheetPlan], units: Units) -> str:
 
 
 def _rows(plan: SheetPlan, units: Units) -> Iterator[tuple[object, ...]]:
-    pieces = {piece.id: piece for piece in plan.instance.pieces}
     at_risk = set(plan.at_risk)
     for order, placed in enumerate(plan.order, start=1):
-        piece = pieces[placed.piece]
+        piece = plan.instance.piece_of[placed.piece]
         along, across = turned_size(piece, placed)
         yield (
             plan.number,

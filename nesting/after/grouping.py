@@ -8,7 +8,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from nesting.instance import Instance, Piece
+from nesting.instance import Instance
 from nesting.solution import Layout, Solution, canonical
 
 _MOST_PASSES = 20
@@ -69,7 +69,7 @@ class _Exchange:
 
     def __init__(self, instance: Instance, layouts: tuple[Layout, ...]) -> None:
         """Take stock of the layouts."""
-        self._pieces = {piece.id: piece for piece in instance.pieces}
+        self._pieces = instance.piece_of
         self._layouts = layouts
         self._names = [[placed.piece for placed in layout.placements] for layout in layouts]
         self._members = [Counter(map(self._group, names)) for names in self._names]
@@ -156,5 +156,5 @@ class _Exchange:
         return self._pieces[name].group
 
     def _class(self, layout: int, name: str) -> _Class:
-        piece: Piece = self._pieces[name]
+        piece = self._pieces[name]
         return piece.length, piece.width, piece.turn, self._layouts[layout].runs

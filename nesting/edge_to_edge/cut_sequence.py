@@ -33,7 +33,7 @@ def cut_sequence(
     saw = instance.rules.saw
     if saw is None:
         raise _refused(layout, Refusal.FREE_NEST)
-    stock = {stock.id: stock for stock in instance.stocks}[layout.stock]
+    stock = instance.stock_of[layout.stock]
     room, places = _room(instance, stock), _places(instance, layout)
     outside = [p.piece for p, box in places.items() if not _inside(box, room)]
     if outside:

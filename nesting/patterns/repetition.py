@@ -17,7 +17,7 @@ GENERATION_SHARE = 0.6
 """Part of the budget for finding layouts."""
 
 ROUNDING_SHARE = 0.3
-"""Part of the rest for whole runs of the linear program's fractions."""
+"""Part of the rest that the curve leaves, and part of what is left then that rounding may use."""
 
 ROUNDING_OFFERS = 8_000_000
 """Most work for that: pieces offered to the few sheets left take longer than those of climbs."""
@@ -55,7 +55,7 @@ def repeated(
     """
     pricer = Pricer(problem, arrays, seed)
     generation = Generation(problem, demand, pricer, first)
-    patterns = generation.run(budget.part(GENERATION_SHARE))
+    generation.run(budget.part(GENERATION_SHARE))
     drafts = []
     curve = FewLayouts(problem, arrays, demand, generation, pricer, seed)
     # However long the curve takes, there is work left to round with.

