@@ -90,14 +90,14 @@ class Generation:
         for filling, _ in draft:
             self.add(filling)
 
-    def run(self, budget: Budget) -> Patterns:
+    def run(self, budget: Budget) -> None:
         """Add layouts until none is found that would help, or the budget is over."""
         steps = FIRST_STEPS
         most = [self._demand.get(kind, 0) for kind in range(len(self._problem.kinds))]
         while True:
             patterns = self._solved(budget)
             if budget.over or steps > MOST_STEPS:
-                return patterns
+                return
             added = False
             for room in self._problem.rooms:
                 price = patterns.prices[room.index]
