@@ -7,9 +7,11 @@ kept when the sheet is worth no less.
 
 import numba
 
+from nesting.kernels.fewer_sheets import copy_rows
 from nesting.kernels.fill_sheet import FREE, fill, rules_of
 from nesting.kernels.max_rects import CONTACT
 from nesting.kernels.random_numbers import below, uniform
+from nesting.kernels.sequence import move
 from nesting.kernels.sorting import sort_falling
 
 MOST_NOISE = 0.3
@@ -63,9 +65,7 @@ def full_sheet(
         if value >= best_value:
             best_value = value
             n_best = placed
-            for p in range(placed):
-                for c in range(4):
-                    best[p, c] = out[p, c]
+            copy_rows(out, best, placed)
         else:
             move(pieces, end, start)
     return n_best, best_value
@@ -85,13 +85,3 @@ def some_move(pieces, n, best, n_best, rng):
             start += 1
         return start, start + below(rng, n - start)
     return below(rng, front), below(rng, front)
-
-
-@numba.njit(cache=True, nogil=True)
-def move(pieces, start, end):
-    """Move the piece at one place of the list to another."""
-    piece = pieces[start]
-    step = 1 if end > start else -1
-    for i in range(start, end, step):
-        pieces[i] = pieces[i + step]
-    pieces[end] = piece
