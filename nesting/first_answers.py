@@ -206,6 +206,7 @@ class SheetBySheet:
             n,
             rule,
             arrays.stages,
+            np.inf,
             self._work.scratch,
             self._out,
             self._work.taken,

@@ -65,6 +65,7 @@ class SheetList:
         self._best = self._now.copy()
         self._worth = np.ones(len(problem.kinds))
         self._work = sheet_work(min(len(pieces), MOST_RUINED * most + len(pieces)))
+        self._ruined = np.zeros(MOST_RUINED, np.int64)
         self._out = np.empty((MOST_RUINED, most, 4), np.int64)
         self._n_out = np.zeros(MOST_RUINED, np.int64)
         self._pieces = np.array(sorted(pieces), dtype=np.int64)
@@ -113,6 +114,7 @@ class SheetList:
                     work.order,
                     work.keys,
                     work.taken,
+                    self._ruined,
                     self._out,
                     self._n_out,
                 )

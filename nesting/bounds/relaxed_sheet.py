@@ -285,6 +285,7 @@ class RelaxedSheet:
                 state.levels,
                 state.used,
                 state.words,
+                state.key,
                 state.keys,
                 state.worths,
                 state.standing,

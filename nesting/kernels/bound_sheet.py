@@ -10,9 +10,10 @@ by rising length. The worth of a piece is its length times the worth of one tick
 
 from dataclasses import dataclass
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
+
+from nesting.kernels.compiled import compiled, lent
 
 Whole = NDArray[np.int64]
 
@@ -33,7 +34,7 @@ PROVEN, GAVE_UP, PAUSED = range(3)
 """How a call ended."""
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled
 def bar_table(sizes, worths, limits, whole):
     """Return the most worth of bars: row m of the first m columns, entry r within a size of r."""
     count = sizes.shape[0]
@@ -64,6 +65,7 @@ class SearchState:
     levels: Whole
     used: Whole
     words: Whole
+    key: Whole
     keys: Whole
     worths: Whole
     standing: Whole
@@ -81,6 +83,7 @@ def search_state(width: int, columns: int, kinds: int, target: int, memory: int)
         levels=levels,
         used=np.zeros(kinds, np.int64),
         words=np.zeros(USED, np.int64),
+        key=np.zeros(KEY, np.int64),
         keys=np.zeros((memory, KEY), np.int64),
         worths=np.full(memory, -1, np.int64),
         standing=np.array([target, 0, 0], dtype=np.int64),
@@ -88,7 +91,7 @@ def search_state(width: int, columns: int, kinds: int, target: int, memory: int)
     )
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def most_on_sheet(
     length,
     columns,
@@ -107,6 +110,7 @@ def most_on_sheet(
     levels,
     used,
     words,
+    key,
     keys,
     worths,
     standing,
@@ -126,7 +130,6 @@ def most_on_sheet(
     """
     lying, spot, left, worth = levels[LYING], levels[SPOT], levels[LEFT], levels[WORTH]
     waste, following, started = levels[WASTE], levels[FOLLOWING], levels[STARTED]
-    key = np.zeros(KEY, np.int64)
     best, spent, d = standing[BEST], standing[SPENT], standing[DEPTH]
     ended = PROVEN
     while d >= 0:
@@ -225,7 +228,7 @@ def most_on_sheet(
     return ended
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def _start(ends, wide, n, d, end, size):
     """Write to the next level what lies there with one more piece, by rising end."""
     at = 0
@@ -240,7 +243,7 @@ def _start(ends, wide, n, d, end, size):
         wide[d + 1, q + 1] = wide[d, q]
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def _advance(ends, wide, lying, left, spot, d):
     """Write to the next level what still lies where the first piece ends."""
     x = ends[d, 0]
@@ -257,7 +260,7 @@ def _advance(ends, wide, lying, left, spot, d):
     spot[d + 1] = x
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def _fitting(columns, room):
     """Return how many columns are no longer than that."""
     low, high = 0, columns.shape[0]
@@ -270,7 +273,7 @@ def _fitting(columns, room):
     return low
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def _bound(
     ends,
     wide,
@@ -315,7 +318,7 @@ def _bound(
     return min(by_bars, by_lines, by_both)
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def _write_key(key, ends, wide, lying, spot, waste, e, columns, words):
     """Write what decides the future of a level; return whether there was place for all of it."""
     key[:] = 0
@@ -337,7 +340,7 @@ def _write_key(key, ends, wide, lying, spot, waste, e, columns, words):
     return True
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def _seen(keys, worths, key, worth):
     """Return whether the same state was met with no less worth; remember it otherwise."""
     mixed = np.uint64(1469598103934665603)

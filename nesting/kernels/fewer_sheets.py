@@ -5,9 +5,9 @@ area that waits down to nothing. Pieces that wait long come to count more, as in
 (Voudouris and Tsang, 1999), so that the search cannot settle.
 """
 
-import numba
 import numpy as np
 
+from nesting.kernels.compiled import lent
 from nesting.kernels.fill_sheet import FREE, UPWARDS, fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
 from nesting.kernels.sorting import sort_falling
@@ -31,7 +31,7 @@ RESORTED = 0.3
 """How often what is left is sorted anew for the next ruined sheet."""
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def fewer_sheets(
     rooms,
     free_of,
@@ -54,6 +54,7 @@ def fewer_sheets(
     pieces,
     keys,
     taken,
+    ruined,
     out,
     n_out,
 ):
@@ -64,7 +65,6 @@ def fewer_sheets(
     in the arrays named so. The other arrays are scratch.
     """
     n_sheets = sheets.shape[0]
-    ruined = np.empty(MOST_RUINED, np.int64)
     sheet_area = 0.0
     for s in range(n_sheets):
         sheet_area += rooms[sheets[s], 0] * rooms[sheets[s], 1] / n_sheets
@@ -86,16 +86,10 @@ def fewer_sheets(
         move_to_front(pieces, n, forced)
         left = n
         most = waits - HEAT * sheet_area * np.log(1.0 - uniform(rng))
-        hopeless = False
+        most_left = most
+        for r in range(1, n_ruined):
+            most_left += FULLEST * float(rooms[sheets[ruined[r]], 0]) * rooms[sheets[ruined[r]], 1]
         for r in range(n_ruined):
-            if r > 0:
-                open_area = 0.0
-                for q in range(r, n_ruined):
-                    room = sheets[ruined[q]]
-                    open_area += float(rooms[room, 0]) * rooms[room, 1]
-                if waiting_area(kinds, pieces, left) - FULLEST * open_area > most:
-                    hopeless = True
-                    break
             if r > 0 and uniform(rng) < RESORTED:
                 sort_pieces(kinds, worth, pieces, left, rng, keys)
             room = sheets[ruined[r]]
@@ -104,7 +98,18 @@ def fewer_sheets(
             rule = some_rule(stages, rng)
             spent += left
             n_out[r] = fill(
-                length, width, free0, kinds, pieces, left, rule, stages, scratch, out[r], taken
+                length,
+                width,
+                free0,
+                kinds,
+                pieces,
+                left,
+                rule,
+                stages,
+                most_left,
+                scratch,
+                out[r],
+                taken,
             )
             kept = np.int64(0)
             for i in range(left):
@@ -112,8 +117,13 @@ def fewer_sheets(
                     pieces[kept] = pieces[i]
                     kept += 1
             left = kept
+            if waiting_area(kinds, pieces, left) > most_left:
+                break  # then it is more than `most` too
+            if r + 1 < n_ruined:
+                room = sheets[ruined[r + 1]]
+                most_left -= FULLEST * float(rooms[room, 0]) * rooms[room, 1]
         now = waiting_worth(kinds, worth, pieces, left)
-        if not hopeless and (left == 0 or now <= most):
+        if left == 0 or now <= most:
             for r in range(n_ruined):
                 n_held[ruined[r]] = n_out[r]
                 copy_rows(out[r], held[ruined[r]], n_out[r])
@@ -134,7 +144,7 @@ def fewer_sheets(
     return spent
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def some_rule(stages, rng):
     """Return a rule at random."""
     if stages != FREE:
@@ -144,7 +154,7 @@ def some_rule(stages, rng):
     return below(rng, UPWARDS)
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def choose_ruined(n_sheets, rng, ruined):
     """Choose one to three different sheets, fewer if there are not as many; return how many."""
     chance = uniform(rng)
@@ -164,7 +174,7 @@ def choose_ruined(n_sheets, rng, ruined):
     return n
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def sort_pieces(kinds, worth, pieces, n, rng, keys):
     """Put pieces in falling order of area or of a side, more or less shaken."""
     by = below(rng, 4)
@@ -184,7 +194,7 @@ def sort_pieces(kinds, worth, pieces, n, rng, keys):
     sort_falling(keys, pieces, n)
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def move_to_front(pieces, n, kind):
     """Move the first piece of a kind to the front of the list."""
     for i in range(n):
@@ -195,7 +205,7 @@ def move_to_front(pieces, n, kind):
             return
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def copy_rows(source, target, n):
     """Copy the first `n` rows of four numbers."""
     for i in range(n):
@@ -203,7 +213,7 @@ def copy_rows(source, target, n):
             target[i, c] = source[i, c]
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def grow_impatient(worth, waiting, n_waiting):
     """Let each waiting piece gain in worth; halve all worths when one grows too large."""
     greatest = 0.0
@@ -215,7 +225,7 @@ def grow_impatient(worth, waiting, n_waiting):
             worth[k] = max(1.0, 0.5 * worth[k])
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def waiting_worth(kinds, worth, waiting, n_waiting):
     """Return the area that waits, each piece counted by its worth."""
     total = 0.0
@@ -224,7 +234,7 @@ def waiting_worth(kinds, worth, waiting, n_waiting):
     return total
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def waiting_area(kinds, waiting, n_waiting):
     """Return the area that waits."""
     total = 0.0

@@ -1,7 +1,6 @@
 """One sheet filled, the way the question says it is cut."""
 
-import numba
-
+from nesting.kernels.compiled import lent
 from nesting.kernels.max_rects import RULES, SHORT_SIDE, fill_free
 from nesting.kernels.sawn_sheet import RULES as SAW_RULES
 from nesting.kernels.sawn_sheet import fill_sawn
@@ -12,11 +11,13 @@ UPWARDS, SIDEWAYS = RULES, RULES + 1
 """Rules beyond those of maximal rectangles: the skyline, from either side."""
 
 
-@numba.njit(cache=True, nogil=True)
-def fill(length, width, free0, kinds, order, n_order, rule, stages, scratch, out, taken):
+@lent
+def fill(length, width, free0, kinds, order, n_order, rule, stages, most_left, scratch, out, taken):
     """Fill one sheet; `stages` is -1 for a free nest, 0 for edge-to-edge cuts without limit.
 
-    Return how many pieces were placed. The arrays are those of `fill_free`.
+    Return how many pieces were placed; those not `taken` are left. Once it is sure that the area
+    left would be more than `most_left`, the sheet may be given up half filled. The arrays are those
+    of `fill_free`.
     """
     if stages != FREE:
         return fill_sawn(
@@ -25,12 +26,16 @@ def fill(length, width, free0, kinds, order, n_order, rule, stages, scratch, out
     if rule >= UPWARDS:
         if suits_skyline(length, width, free0, kinds, order, n_order):
             flip = rule - UPWARDS
-            return fill_upwards(length, width, kinds, flip, order, n_order, scratch, out, taken)
+            return fill_upwards(
+                length, width, kinds, flip, order, n_order, most_left, scratch, out, taken
+            )
         rule = SHORT_SIDE
-    return fill_free(length, width, free0, kinds, order, n_order, rule, scratch, out, taken)
+    return fill_free(
+        length, width, free0, kinds, order, n_order, rule, most_left, scratch, out, taken
+    )
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def suits_skyline(length, width, free0, kinds, order, n_order):
     """Return whether the whole sheet is free and no piece has a rim rule."""
     if free0.shape[0] != 1 or free0[0, 2] - free0[0, 0] != length:
@@ -43,7 +48,7 @@ def suits_skyline(length, width, free0, kinds, order, n_order):
     return True
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def rules_of(stages):
     """Return how many rules there are to choose from."""
     return RULES + 2 if stages == FREE else SAW_RULES

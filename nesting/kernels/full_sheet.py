@@ -5,8 +5,9 @@ the front, sends one that lies on the sheet towards the end, or moves one within
 kept when the sheet is worth no less.
 """
 
-import numba
+import numpy as np
 
+from nesting.kernels.compiled import lent
 from nesting.kernels.fewer_sheets import copy_rows
 from nesting.kernels.fill_sheet import FREE, fill, rules_of
 from nesting.kernels.max_rects import CONTACT
@@ -22,7 +23,7 @@ FRONT = 2
 """Length of the front of the list, in times the pieces that the best sheet holds."""
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def full_sheet(
     length,
     width,
@@ -58,7 +59,9 @@ def full_sheet(
         if step > 0:
             start, end = some_move(pieces, n, best, n_best, rng)
             move(pieces, start, end)
-        placed = fill(length, width, free0, kinds, pieces, n, rule, stages, scratch, out, taken)
+        placed = fill(
+            length, width, free0, kinds, pieces, n, rule, stages, np.inf, scratch, out, taken
+        )
         value = 0.0
         for p in range(placed):
             value += values[out[p, 0]]
@@ -71,7 +74,7 @@ def full_sheet(
     return n_best, best_value
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def some_move(pieces, n, best, n_best, rng):
     """Return the places in the list from and to which a piece moves."""
     front = min(n, FRONT * n_best)

@@ -3,39 +3,51 @@
 Rectangles are rows of x0, y0, x1, y1. Free rectangles may overlap; every empty place lies in one.
 """
 
-import numba
 import numpy as np
 
+from nesting.kernels.compiled import lent
+
 BOTTOM_LEFT, LEFT_BOTTOM, SHORT_SIDE, LONG_SIDE, AREA, FAR_CORNER, CONTACT = range(7)
+RIGHT, ABOVE, LEFT, BELOW = range(4)
+"""Sides of a placed piece, each the column of the edge at which what is free beyond it begins."""
 RULES = 7
 """How many rules there are to choose from."""
 NOWHERE = 1 << 62
 
 
-@numba.njit(cache=True, nogil=True)
-def fill_free(length, width, free0, kinds, order, n_order, rule, scratch, out, taken):
+@lent
+def fill_free(length, width, free0, kinds, order, n_order, rule, most_left, scratch, out, taken):
     """Place each piece of `order` where the rule likes it best; return how many were placed.
 
     `kinds` has a row of length, width, turnable, rim for each kind; `order` holds kinds. A row of
     `out` is kind, x, y, turned. `taken` tells of each piece in `order` whether it was placed.
-    `scratch` has room for the free rectangles; those beyond it are forgotten, which is safe.
+    `scratch` has room for the free rectangles; those beyond it are forgotten, which is safe. The
+    sheet is given up when the pieces that find no place come to more area than `most_left`.
     """
     n_free = free0.shape[0]
     for f in range(n_free):
         for c in range(4):
             scratch[f, c] = free0[f, c]
     least_length, least_width = least_sides(kinds, order, n_order)
-    placed = np.int64(0)
-    refused = -1
-    most_area = largest_area(scratch, n_free)
     for i in range(n_order):
         taken[i] = 0
+    placed = np.int64(0)
+    refused = -1
+    left_area = 0.0
+    most_area = largest_area(scratch, n_free)
+    for i in range(n_order):
         kind = order[i]
-        if kind == refused or kinds[kind, 0] * kinds[kind, 1] > most_area:
-            continue
-        best_f, turned = best_place(length, width, kinds, kind, rule, scratch, n_free, out, placed)
+        area = kinds[kind, 0] * kinds[kind, 1]
+        best_f, turned = -1, 0
+        if kind != refused and area <= most_area:
+            best_f, turned = best_place(
+                length, width, kinds, kind, rule, scratch, n_free, out, placed
+            )
         if best_f < 0:
             refused = kind
+            left_area += area
+            if left_area > most_left:
+                return placed
             continue
         rim = kinds[kind, 3]
         x = max(scratch[best_f, 0], rim)
@@ -60,7 +72,7 @@ def fill_free(length, width, free0, kinds, order, n_order, rule, scratch, out, t
     return placed
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def largest_area(free, n_free):
     """Return the area of the largest free rectangle; 0 if there is none."""
     most = 0
@@ -69,7 +81,7 @@ def largest_area(free, n_free):
     return most
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def least_sides(kinds, order, n_order):
     """Return the least side along x and along y that any piece can take."""
     least_length = NOWHERE
@@ -85,46 +97,47 @@ def least_sides(kinds, order, n_order):
     return least_length, least_width
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def best_place(length, width, kinds, kind, rule, free, n_free, out, placed):
     """Return the free rectangle the rule likes best (-1: none fits), and whether to turn."""
     best_f = -1
     best_turn = 0
     best1 = NOWHERE
     best2 = NOWHERE
-    rim = kinds[kind, 3]
+    a, b, turnable, rim = kinds[kind, 0], kinds[kind, 1], kinds[kind, 2], kinds[kind, 3]
+    turns = 2 if turnable and a != b else 1
     for f in range(n_free):
         x0, y0, x1, y1 = free[f, 0], free[f, 1], free[f, 2], free[f, 3]
         if rim > 0:
             x0, y0 = max(x0, rim), max(y0, rim)
             x1, y1 = min(x1, length - rim), min(y1, width - rim)
-        for turn in range(1 + kinds[kind, 2]):
-            l, w = kinds[kind, turn], kinds[kind, 1 - turn]
+        l, w = a, b
+        for turn in range(turns):
             dx, dy = x1 - x0 - l, y1 - y0 - w
-            if dx < 0 or dy < 0:
-                continue
-            if rule == BOTTOM_LEFT:
-                s1, s2 = y0 + w, x0
-            elif rule == LEFT_BOTTOM:
-                s1, s2 = x0 + l, y0
-            elif rule == SHORT_SIDE:
-                s1, s2 = min(dx, dy), max(dx, dy)
-            elif rule == LONG_SIDE:
-                s1, s2 = max(dx, dy), min(dx, dy)
-            elif rule == AREA:
-                s1, s2 = (x1 - x0) * (y1 - y0) - l * w, min(dx, dy)
-            elif rule == FAR_CORNER:
-                to_x, to_y = length - x0 - l, width - y0 - w
-                s1, s2 = -(to_x * to_x + to_y * to_y), min(dx, dy)
-            else:
-                s1 = -touching(length, width, kinds, out, placed, x0, y0, x0 + l, y0 + w)
-                s2 = min(dx, dy)
-            if s1 < best1 or (s1 == best1 and s2 < best2):
-                best1, best2, best_f, best_turn = s1, s2, f, turn
+            if dx >= 0 and dy >= 0:
+                if rule == BOTTOM_LEFT:
+                    s1, s2 = y0 + w, x0
+                elif rule == LEFT_BOTTOM:
+                    s1, s2 = x0 + l, y0
+                elif rule == SHORT_SIDE:
+                    s1, s2 = min(dx, dy), max(dx, dy)
+                elif rule == LONG_SIDE:
+                    s1, s2 = max(dx, dy), min(dx, dy)
+                elif rule == AREA:
+                    s1, s2 = (x1 - x0) * (y1 - y0) - l * w, min(dx, dy)
+                elif rule == FAR_CORNER:
+                    to_x, to_y = length - x0 - l, width - y0 - w
+                    s1, s2 = -(to_x * to_x + to_y * to_y), min(dx, dy)
+                else:
+                    s1 = -touching(length, width, kinds, out, placed, x0, y0, x0 + l, y0 + w)
+                    s2 = min(dx, dy)
+                if s1 < best1 or (s1 == best1 and s2 < best2):
+                    best1, best2, best_f, best_turn = s1, s2, f, turn
+            l, w = b, a
     return best_f, best_turn
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def touching(length, width, kinds, out, placed, x0, y0, x1, y1):
     """Return how much of a place's outline lies against pieces or the sheet's edges."""
     shared = 0
@@ -147,60 +160,61 @@ def touching(length, width, kinds, out, placed, x0, y0, x1, y1):
     return shared
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def cut_out(free, n_free, x0, y0, x1, y1, least_length, least_width):
     """Take a placed rectangle out of the free ones; return how many there are then.
 
-    Only parts of split rectangles can lie inside others: those left whole were maximal before.
+    What a split rectangle leaves on one side of the placed one can only lie inside what another
+    leaves on that side, or inside a whole one that ends there too.
     """
     capacity = free.shape[0]
-    kept = 0
-    split = capacity  # parts of split rectangles gather at the end, downwards
+    whole = 0
+    split = capacity  # split rectangles gather at the end, downwards
     for f in range(n_free):
         a0, b0, a1, b1 = free[f, 0], free[f, 1], free[f, 2], free[f, 3]
         if x0 >= a1 or x1 <= a0 or y0 >= b1 or y1 <= b0:
-            free[kept, 0], free[kept, 1], free[kept, 2], free[kept, 3] = a0, b0, a1, b1
-            kept += 1
-            continue
-        for side in range(4):
-            c0, d0, c1, d1 = a0, b0, a1, b1
-            if side == 0:
-                c1 = min(a1, x0)
-            elif side == 1:
-                c0 = max(a0, x1)
-            elif side == 2:
-                d1 = min(b1, y0)
+            free[whole, 0], free[whole, 1], free[whole, 2], free[whole, 3] = a0, b0, a1, b1
+            whole += 1
+        elif split > n_free:
+            split -= 1
+            free[split, 0], free[split, 1], free[split, 2], free[split, 3] = a0, b0, a1, b1
+    kept = whole
+    for side in (RIGHT, ABOVE, LEFT, BELOW):
+        first = kept
+        for s in range(split, capacity):
+            a0, b0, a1, b1 = free[s, 0], free[s, 1], free[s, 2], free[s, 3]
+            if side == RIGHT:
+                a0 = edge = x1
+            elif side == ABOVE:
+                b0 = edge = y1
+            elif side == LEFT:
+                a1 = edge = x0
             else:
-                d0 = max(b0, y1)
-            if c1 - c0 >= least_length and d1 - d0 >= least_width and split > n_free:
-                split -= 1
-                free[split, 0], free[split, 1] = c0, d0
-                free[split, 2], free[split, 3] = c1, d1
-    whole = kept
-    for s in range(split, capacity):
-        needless = False
-        for k in range(whole):
-            if inside(free, s, k):
-                needless = True
-                break
-        if not needless:
-            for t in range(split, capacity):
-                if t != s and inside(free, s, t) and (t < s or not inside(free, t, s)):
-                    needless = True
+                b1 = edge = y0
+            needless = a1 - a0 < least_length or b1 - b0 < least_width or kept == split
+            for k in range(whole):
+                if needless:
                     break
-        if not needless:
-            for c in range(4):
-                free[kept, c] = free[s, c]
-            kept += 1
+                needless = free[k, side] == edge and holds(free, k, a0, b0, a1, b1)
+            for k in range(first, kept):
+                if needless:
+                    break
+                needless = holds(free, k, a0, b0, a1, b1)
+            if needless:
+                continue
+            others = first
+            for k in range(first, kept):
+                c0, d0, c1, d1 = free[k, 0], free[k, 1], free[k, 2], free[k, 3]
+                if not (a0 <= c0 and b0 <= d0 and c1 <= a1 and d1 <= b1):
+                    free[others, 0], free[others, 1] = c0, d0
+                    free[others, 2], free[others, 3] = c1, d1
+                    others += 1
+            free[others, 0], free[others, 1], free[others, 2], free[others, 3] = a0, b0, a1, b1
+            kept = others + 1
     return kept
 
 
-@numba.njit(cache=True, nogil=True)
-def inside(free, one, other):
-    """Return whether one free rectangle lies in the other."""
-    return (
-        free[other, 0] <= free[one, 0]
-        and free[other, 1] <= free[one, 1]
-        and free[one, 2] <= free[other, 2]
-        and free[one, 3] <= free[other, 3]
-    )
+@lent
+def holds(free, f, x0, y0, x1, y1):
+    """Return whether a rectangle lies inside a free one."""
+    return free[f, 0] <= x0 and free[f, 1] <= y0 and x1 <= free[f, 2] and y1 <= free[f, 3]

@@ -4,9 +4,10 @@ The state is an array of one unsigned 64-bit number that is not zero; it belongs
 that searches on several threads never share one.
 """
 
-import numba
 import numpy as np
 from numpy.typing import NDArray
+
+from nesting.kernels.compiled import lent
 
 SHIFTS = (np.uint64(12), np.uint64(25), np.uint64(27))
 FACTOR = np.uint64(0x2545F4914F6CDD1D)
@@ -14,7 +15,7 @@ TO_UNIT = 1.0 / (1 << 53)
 DROPPED_BITS = np.uint64(11)
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def uniform(state):
     """Return the next number in [0, 1)."""
     x = state[0]
@@ -25,7 +26,7 @@ def uniform(state):
     return ((x * FACTOR) >> DROPPED_BITS) * TO_UNIT
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def below(state, limit):
     """Return the next whole number from 0 to `limit` - 1."""
     return int(uniform(state) * limit)

@@ -8,8 +8,9 @@ stages cut in the first direction, even ones across it.
 A rule is a way to choose the place (fit), a way to cut the rest (split), and the first direction.
 """
 
-import numba
 import numpy as np
+
+from nesting.kernels.compiled import lent
 
 ROWS, COLUMNS = range(2)
 """The first direction: cuts along x make rows, cuts along y make columns."""
@@ -23,7 +24,7 @@ NOWHERE = 1 << 62
 SIDE_BITS = 28
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def fill_sawn(length, width, free0, kinds, order, n_order, rule, stages, scratch, out, taken):
     """Place each piece of `order` where the rule likes it best; return how many were placed.
 
@@ -85,7 +86,7 @@ def fill_sawn(length, width, free0, kinds, order, n_order, rule, stages, scratch
     return placed
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def least_sides(kinds, order, n_order):
     """Return the least extent along x and along y that any piece to be placed can have."""
     least_length = NOWHERE
@@ -103,7 +104,7 @@ def least_sides(kinds, order, n_order):
     return least_length, least_width
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def best_place(length, width, free0, kinds, kind, fit, first, scratch, stage_of, n_free):
     """Return the free rectangle that the fit likes best (-1: none), the place and the turn."""
     best = NOWHERE
@@ -136,7 +137,7 @@ def best_place(length, width, free0, kinds, kind, fit, first, scratch, stage_of,
     return best_f, best_x, best_y, best_turned
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def fit_score(fit, rows, over_x, over_y, x, y, along, across):
     """Return how little the fit likes a place; `rows`: this stage cuts along x."""
     if fit in (AREA, SMALLEST):
@@ -154,7 +155,7 @@ def fit_score(fit, rows, over_x, over_y, x, y, along, across):
     return (main << SIDE_BITS) + other
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def cut_free(scratch, n_free, f, x0, y0, x1, y1, split, first, most, least_length, least_width):
     """Cut a part out of free rectangle `f` and keep what is left of it; return how many there are.
 
@@ -197,7 +198,7 @@ def cut_free(scratch, n_free, f, x0, y0, x1, y1, split, first, most, least_lengt
     return n_free
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def wants_rows(split, left, bottom, right, top, x0, y0, x1, y1):
     """Return whether the split cuts along x first, so that what is above keeps the full length."""
     over_x = (right - left) - (x1 - x0)
@@ -215,7 +216,7 @@ def wants_rows(split, left, bottom, right, top, x0, y0, x1, y1):
     return split == ALWAYS_ROWS
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def keep(scratch, n_free, x0, y0, x1, y1, stage):
     """Add a free rectangle; when there is no row for it, the smallest one goes."""
     half = scratch.shape[0] // 2

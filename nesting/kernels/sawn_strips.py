@@ -6,8 +6,9 @@ before, so that what is in it can be read back. Lists are written from row 0 to 
 Lengths are ticks; `along` runs with the strip, `across` against it.
 """
 
-import numba
 import numpy as np
+
+from nesting.kernels.compiled import compiled, lent
 
 LIST_MOST = 2048
 """Longest list; states beyond it are forgotten, and the answer may lose a little."""
@@ -18,7 +19,7 @@ NOISE = 1e-9
 """Differences of this share between sums of values are rounding."""
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled
 def stack_lists(along, across, values, most, capacity, singles):
     """Return for each item the stacks that fit a column as long as it: sizes, values, last, pool.
 
@@ -56,7 +57,7 @@ def stack_lists(along, across, values, most, capacity, singles):
     return sizes, worth, last, pool
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled
 def best_strips(along, kinds, most, heights, stacks, length, width, out):
     """Fill a sheet with strips along x; return the number of pieces and their total value.
 
@@ -93,7 +94,7 @@ def best_strips(along, kinds, most, heights, stacks, length, width, out):
     return write_strips(strips, heights, nodes, counts, stacks[3], out), value
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled
 def best_row(sizes, worth, most, n, capacity, pair, pool, counts):
     """Solve a bounded knapsack; return its value, and how often each item is taken in `counts`.
 
@@ -129,7 +130,7 @@ def best_row(sizes, worth, most, n, capacity, pair, pool, counts):
     return pair[1][row, states - 1]
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def merge(pair, row, n, n_step, step, gain, item, copies, capacity, density, floor, pool, n_pool):
     """Write the list of `row` joined with its first `n_step` states plus copies of an item.
 
@@ -175,7 +176,7 @@ def merge(pair, row, n, n_step, step, gain, item, copies, capacity, density, flo
     return m, n_pool
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled
 def by_density(sizes, worth, n):
     """Return the items by falling value for their size; NumPy's sort takes long to compile."""
     order = np.zeros(n, np.int64)
@@ -188,7 +189,7 @@ def by_density(sizes, worth, n):
     return order
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def greedy_row(sizes, worth, most, order, capacity):
     """Return the value of taking items as long as they fit, in order."""
     value = 0.0
@@ -200,7 +201,7 @@ def greedy_row(sizes, worth, most, order, capacity):
     return value
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def column_choices(along, stacks, height, sizes, worth, nodes):
     """List the columns of a strip: the best stack for each length, shorter ones worth less."""
     n = along.shape[0]
@@ -225,7 +226,7 @@ def column_choices(along, stacks, height, sizes, worth, nodes):
     return columns
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def count_kinds(pool, node, times, kinds, tally):
     """Add the pieces of a stack, taken some times, to the tally of kinds."""
     while node >= 0:
@@ -233,7 +234,7 @@ def count_kinds(pool, node, times, kinds, tally):
         node = pool[node, BEFORE]
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def times_allowed(tally, most):
     """Return how often all of a tally can be taken, once at least: what is too much is left out."""
     times = NO_END
@@ -243,7 +244,7 @@ def times_allowed(tally, most):
     return max(times, 1)
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def write_strips(strips, heights, nodes, counts, pool, out):
     """Write one row for each piece; return how many, no more than `out` holds."""
     m = 0

@@ -4,13 +4,14 @@ Dynamic programming after Gilmore and Gomory (1966), over the sizes that sums of
 (normal patterns: Herz, 1972). The numbers of pieces are not limited.
 """
 
-import numba
 import numpy as np
+
+from nesting.kernels.compiled import compiled
 
 NOTHING, PIECE, SPLIT_X, SPLIT_Y, LESS_X, LESS_Y = range(6)
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled
 def cut_table(xs, ys, along, across, values):
     """Return for each size (xs[i], ys[j]) its best value, what is done with it, and where.
 
@@ -55,7 +56,7 @@ def cut_table(xs, ys, along, across, values):
     return best, how, where, rest_x, rest_y
 
 
-@numba.njit(cache=True, nogil=True)
+@compiled
 def usable_rests(points):
     """Return for each two points the index of the largest point within their difference."""
     n = points.shape[0]

@@ -5,10 +5,10 @@ everything away. Here the sequence itself is moved about a little at a time, and
 sheets are filled one after the other. Simulated annealing is due to Kirkpatrick et al. (1983).
 """
 
-import numba
 import numpy as np
 
-from nesting.kernels.fewer_sheets import copy_rows
+from nesting.kernels.compiled import lent
+from nesting.kernels.fewer_sheets import copy_rows, waiting_area
 from nesting.kernels.fill_sheet import fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
 
@@ -18,7 +18,7 @@ EXCHANGES, MOVES = 0.45, 0.95
 """Up to which chance two pieces change places, or one moves; else a sheet gets another rule."""
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def anneal(
     rooms,
     free_of,
@@ -54,9 +54,7 @@ def anneal(
     sheet_area = 0.0
     for s in range(sheets.shape[0]):
         sheet_area += float(rooms[sheets[s], 0]) * rooms[sheets[s], 1] / sheets.shape[0]
-    least = 0.0
-    for i in range(n_best_waiting[0]):
-        least += float(kinds[best_waiting[i], 0]) * kinds[best_waiting[i], 1]
+    least = waiting_area(kinds, best_waiting, n_best_waiting[0])
     spent = 0
     step = first
     while step < last and spent < offers:
@@ -75,6 +73,14 @@ def anneal(
         for p in range(n):
             pieces[p] = sequence[p]
         left = n
+        now = np.inf
+        heat = HOT * (COLD / HOT) ** (step / steps)
+        most = waits[0] - heat * sheet_area * np.log(1.0 - uniform(rng))
+        if waits[0] < 0.0:
+            most = np.inf
+        most_left = most
+        for s in range(1, sheets.shape[0]):
+            most_left += float(rooms[sheets[s], 0]) * rooms[sheets[s], 1]
         for s in range(sheets.shape[0]):
             room = sheets[s]
             free0 = free[free_of[room] : free_of[room + 1]]
@@ -88,6 +94,7 @@ def anneal(
                 left,
                 rules[s],
                 stages,
+                most_left,
                 scratch,
                 out[s],
                 taken,
@@ -98,11 +105,12 @@ def anneal(
                     pieces[kept] = pieces[p]
                     kept += 1
             left = kept
-        now = 0.0
-        for p in range(left):
-            now += float(kinds[pieces[p], 0]) * kinds[pieces[p], 1]
-        heat = HOT * (COLD / HOT) ** (step / steps)
-        if waits[0] < 0.0 or now <= waits[0] - heat * sheet_area * np.log(1.0 - uniform(rng)):
+            now = waiting_area(kinds, pieces, left)
+            if now > most_left:
+                break
+            if s + 1 < sheets.shape[0]:
+                most_left -= float(rooms[sheets[s + 1], 0]) * rooms[sheets[s + 1], 1]
+        if now <= most:
             waits[0] = now
         elif sheet >= 0:
             rules[sheet] = old_rule
@@ -124,7 +132,7 @@ def anneal(
     return step, spent
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def move(sequence, source, target):
     """Move one entry to another place; those between shift."""
     entry = sequence[source]

@@ -5,35 +5,48 @@ gap's width, or is level with one of its walls, leaves no new corner; among equa
 offers decides.
 """
 
-import numba
 import numpy as np
+
+from nesting.kernels.compiled import lent
 
 NOWHERE = 1 << 62
 FILLS_WIDTH, MEETS_TALL, MEETS_LOW, WASTES = 8, 4, 2, -1
 
 
-@numba.njit(cache=True, nogil=True)
-def fill_upwards(length, width, kinds, flip, order, n_order, line, out, taken):
+@lent
+def fill_upwards(length, width, kinds, flip, order, n_order, most_left, line, out, taken):
     """Fill an empty sheet without defects; pieces with a rim rule are passed over.
 
     The arrays are those of `fill_free`; `line` takes the skyline as rows of x, y, length. With
-    `flip` 1 the sheet is filled from left to right: all below with x and y exchanged.
+    `flip` 1 the sheet is filled from left to right: all below with x and y exchanged. The sheet is
+    given up when so much of it stays empty that more area than `most_left` must be left.
     """
     if flip:
         length, width = width, length
+    most_empty = most_left + float(length) * width
     for i in range(n_order):
         taken[i] = 0
+        most_empty -= float(kinds[order[i], 0]) * kinds[order[i], 1]
+    empty = 0.0
+    least = narrowest(kinds, flip, order, n_order, taken)
     line[0, 0], line[0, 1], line[0, 2] = 0, 0, length
     n_line = np.int64(1)
     placed = 0
-    while n_line > 0:
+    while True:
         low = lowest(line, n_line)
         x, y, across = line[low, 0], line[low, 1], line[low, 2]
         left = line[low - 1, 1] - y if low > 0 else width - y
         right = line[low + 1, 1] - y if low + 1 < n_line else width - y
-        i, turned = best_piece(kinds, flip, order, n_order, taken, across, width - y, left, right)
+        i, turned = best_piece(
+            kinds, flip, order, n_order, taken, across, width - y, left, right, least
+        )
         if i < 0:
-            n_line = raised(line, n_line, low, width)
+            rise = min(left, right)
+            empty += float(across) * rise
+            if y + rise >= width or empty > most_empty:
+                return placed
+            line[low, 1] = y + rise
+            n_line = merged(line, n_line, low)
             continue
         kind = order[i]
         side = turned ^ flip
@@ -44,11 +57,12 @@ def fill_upwards(length, width, kinds, flip, order, n_order, line, out, taken):
         out[placed, 0], out[placed, 3] = kind, turned
         out[placed, 1 + flip], out[placed, 2 - flip] = x, y
         placed += 1
+        if least == kinds[kind, flip] or (kinds[kind, 2] and least == kinds[kind, 1 - flip]):
+            least = narrowest(kinds, flip, order, n_order, taken)
         n_line = laid(line, n_line, low, x, y + w, l)
-    return placed
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def lowest(line, n_line):
     """Return the lowest stretch of the skyline, the leftmost of several."""
     low = 0
@@ -58,19 +72,30 @@ def lowest(line, n_line):
     return low
 
 
-@numba.njit(cache=True, nogil=True)
-def best_piece(kinds, flip, order, n_order, taken, across, height, left, right):
-    """Return the offer that fits the gap best (-1: none fits), and whether to turn it."""
-    best, best_turn, best_score = -1, 0, -NOWHERE
-    tall, short = max(left, right), min(left, right)
-    least = NOWHERE  # the narrowest piece left: narrower gaps beside a piece are waste
-    last = -1
+@lent
+def narrowest(kinds, flip, order, n_order, taken):
+    """Return the least width of gap that any offer left can take."""
+    least = NOWHERE
     for i in range(n_order):
         if not taken[i]:
             kind = order[i]
-            least = min(least, kinds[kind, 0])
+            least = min(least, kinds[kind, flip])
             if kinds[kind, 2]:
-                least = min(least, kinds[kind, 1])
+                least = min(least, kinds[kind, 1 - flip])
+    return least
+
+
+@lent
+def best_piece(kinds, flip, order, n_order, taken, across, height, left, right, least):
+    """Return the offer that fits the gap best (-1: none fits), and whether to turn it.
+
+    What stays open beside it and is narrower than `least` is waste.
+    """
+    best, best_turn, best_score = -1, 0, -NOWHERE
+    if across < least:
+        return best, best_turn
+    tall, short = max(left, right), min(left, right)
+    last = -1
     for i in range(n_order):
         kind = order[i]
         if taken[i] or kind == last or kinds[kind, 3] > 0:
@@ -92,22 +117,12 @@ def best_piece(kinds, flip, order, n_order, taken, across, height, left, right):
                 score += MEETS_LOW
             if score > best_score:
                 best, best_turn, best_score = i, turned, score
+                if score == FILLS_WIDTH + MEETS_TALL:
+                    return best, best_turn
     return best, best_turn
 
 
-@numba.njit(cache=True, nogil=True)
-def raised(line, n_line, low, width):
-    """Give the stretch up: lift it to its lower neighbour; return the number of stretches."""
-    left = line[low - 1, 1] if low > 0 else NOWHERE
-    right = line[low + 1, 1] if low + 1 < n_line else NOWHERE
-    level = min(left, right)
-    if level >= width:
-        return 0
-    line[low, 1] = level
-    return merged(line, n_line, low)
-
-
-@numba.njit(cache=True, nogil=True)
+@lent
 def laid(line, n_line, low, x, top, l):
     """Lay a piece on an end of the lowest stretch; return the number of stretches."""
     if l == line[low, 2]:
@@ -127,7 +142,7 @@ def laid(line, n_line, low, x, top, l):
     return merged(line, n_line + 1, low + 1)
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def merged(line, n_line, at):
     """Join a stretch with neighbours of its level; return the number of stretches."""
     if at + 1 < n_line and line[at + 1, 1] == line[at, 1]:
@@ -139,7 +154,7 @@ def merged(line, n_line, at):
     return n_line
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def removed(line, n_line, at):
     """Take one stretch out; return the number of stretches."""
     for s in range(at, n_line - 1):

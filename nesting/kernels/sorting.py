@@ -1,9 +1,9 @@
 """Sorting with keys: Shell's method, short to compile and quick for some hundred entries."""
 
-import numba
+from nesting.kernels.compiled import lent
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def sort_falling(keys, entries, n):
     """Put the first `n` entries and their keys in falling order of the keys."""
     gap = 1

@@ -5,9 +5,9 @@ little, offers it to an empty sheet, and then all other pieces by falling worth 
 found a place is the next sequence. Simulated annealing is due to Kirkpatrick et al. (1983).
 """
 
-import numba
 import numpy as np
 
+from nesting.kernels.compiled import lent
 from nesting.kernels.fewer_sheets import copy_rows
 from nesting.kernels.fill_sheet import fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
@@ -31,7 +31,7 @@ NOW, BEST = range(2)
 """What its worths are: of the sequence (below 0: not known yet), and of the best sheet."""
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def climb(
     length,
     width,
@@ -81,7 +81,9 @@ def climb(
                 used[kind] += 1
                 n += 1
         spent += n
-        placed = fill(length, width, free0, kinds, order, n, rule, stages, scratch, out, taken)
+        placed = fill(
+            length, width, free0, kinds, order, n, rule, stages, np.inf, scratch, out, taken
+        )
         value = 0.0
         for p in range(placed):
             value += values[out[p, 0]]
@@ -99,7 +101,7 @@ def climb(
     return spent
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def unchanged(sequence, n, most, used, order):
     """Write the sequence to the order, without what is too many; return how long it is."""
     written = np.int64(0)
@@ -108,7 +110,7 @@ def unchanged(sequence, n, most, used, order):
     return written
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def changed(sequence, n, most, used, order, rng):
     """Write the sequence to the order, changed a little; return how long it is."""
     chance = uniform(rng)
@@ -133,7 +135,7 @@ def changed(sequence, n, most, used, order, rng):
     return written
 
 
-@numba.njit(cache=True, nogil=True)
+@lent
 def offer(kind, most, used, order, written):
     """Write a kind to the order unless it is used up; return how many are written."""
     if used[kind] >= most[kind]:

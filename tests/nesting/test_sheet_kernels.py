@@ -11,17 +11,20 @@ from nesting.arrays import arrays_of, filling_from
 from nesting.filling import Filling
 from nesting.instance import Instance
 from nesting.kernels.fill_sheet import UPWARDS, fill, rules_of
-from nesting.kernels.max_rects import CONTACT, fill_free
+from nesting.kernels.max_rects import CONTACT, cut_out, fill_free
 from nesting.kernels.sheet_work import sheet_work
 from nesting.kernels.sorting import sort_falling
 from nesting.layout_check import layout_violations
+from nesting.maximal_rectangles import Rectangle, maximal_rectangles
 from nesting.problem import problem_of
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Layout, Placement
 from tests.nesting.random_nests import SAWS, instances
 
 
-def filled(instance: Instance, rule: int, order: list[int]) -> tuple[Filling, list[bool]]:
+def filled(
+    instance: Instance, rule: int, order: list[int], most_left: float = np.inf
+) -> tuple[Filling, list[bool]]:
     """Offer kinds to one sheet of the first stock; return it, and which offers were taken."""
     problem = problem_of(instance)
     arrays, work = arrays_of(problem), sheet_work(len(order))
@@ -37,6 +40,7 @@ def filled(instance: Instance, rule: int, order: list[int]) -> tuple[Filling, li
         len(order),
         rule,
         arrays.stages,
+        most_left,
         work.scratch,
         out,
         work.taken,
@@ -97,6 +101,50 @@ def test_the_skyline_fills_plain_sheets(rule, instance, data):
     assert assert_filled_right(plain, rule, data).spots
 
 
+@pytest.mark.parametrize("rule", range(rules_of(-1)))
+@given(instance=instances(), data=st.data(), share=st.floats(0.0, 1.0))
+@settings(max_examples=12)
+def test_a_sheet_is_only_given_up_when_too_much_would_be_left(rule, instance, data, share):
+    order = data.draw(st.lists(st.integers(0, len(instance.pieces) - 1), min_size=1, max_size=40))
+    areas = [kinds(instance)[kind].area for kind in order]
+
+    def left(taken):
+        return sum(area for area, was in zip(areas, taken, strict=True) if not was)
+
+    whole, taken = filled(instance, rule, order)
+    most_left = share * sum(areas)
+    given_up, taken_then = filled(instance, rule, order, most_left)
+    if left(taken) <= most_left:
+        assert (given_up, taken_then) == (whole, taken)
+    else:
+        assert left(taken_then) > most_left
+
+
+BLOCKS = st.lists(
+    st.builds(
+        Rectangle,
+        x=st.integers(0, 11),
+        y=st.integers(0, 8),
+        length=st.integers(1, 5),
+        width=st.integers(1, 5),
+    ),
+    max_size=9,
+)
+
+
+@given(BLOCKS)
+@settings(max_examples=200)
+def test_free_rectangles_are_all_the_largest_empty_ones(blocks):
+    """As `maximal_rectangles` has them, which is checked with shapely."""
+    free = np.zeros((400, 4), np.int64)
+    free[0] = 0, 0, 12, 9
+    n = 1
+    for x, y, length, width in blocks:
+        n = cut_out(free, n, x, y, x + length, y + width, 1, 1)
+    found = sorted(Rectangle(x0, y0, x1 - x0, y1 - y0) for x0, y0, x1, y1 in free[:n].tolist())
+    assert found == list(maximal_rectangles(12, 9, blocks))
+
+
 def kinds(instance: Instance):
     return problem_of(instance).kinds
 
@@ -117,6 +165,7 @@ def test_little_room_for_free_rectangles_forgets_places_and_never_overlaps(insta
         order,
         len(order),
         rule,
+        np.inf,
         scratch,
         out,
         np.zeros(len(order), np.uint8),
