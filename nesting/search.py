@@ -7,6 +7,7 @@ from nesting.arrays import Arrays, arrays_of
 from nesting.bounds.bounds import Bounds, thorough_bounds
 from nesting.budget import Budget, Clock
 from nesting.draft import Draft, Rank, rank, reaches
+from nesting.filling import Filling
 from nesting.first_answers import first_answer
 from nesting.one_sheet_fewer import improved
 from nesting.patterns.best_filled import best_filled, suits
@@ -84,12 +85,12 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
     demand = dict(enumerate(problem.demand))
     first = first_answer(problem, arrays, demand, budget.part(FIRST_SHARE), bounds.price)
     if len(problem.kinds) <= MOST_COUNTED and not _met(problem, first, bounds):
-        bounds = thorough_bounds(problem, None, 0, budget.cancelled, bounds)
+        bounds = thorough_bounds(problem, (), 0, budget.cancelled, bounds)
     goal = bounds.price
     told = Told(budget, bounds.sheets)
     told(first)
     drafts: list[Draft] = [first]
-    values: tuple[float, ...] | None = None
+    layouts: tuple[Filling, ...] | None = None
     settled = _met(problem, first, bounds) and len(first.runs) == 1
     if _repeats(problem, first) and not settled and not budget.over:
         part = (
@@ -99,7 +100,7 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
         )
         repetition = repeated(problem, arrays, demand, first, goal, part, task.seed, told)
         drafts += repetition.drafts
-        values = repetition.values
+        layouts = repetition.layouts
         told(drafts[-1])
         # Nothing known suggests that a price below this one can be had.
         goal = max(goal, repetition.hopeful_price)
@@ -110,19 +111,19 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
     few = best.sheets <= MOST_SINGLES or len(best.runs) == best.sheets
     if best.short or (few and not _met(problem, best, bounds)):
         offers = task.limits.offers
-        if values is not None:
+        if layouts is not None:
             offers = int(SINGLES_SHARE * offers)
         singles = budget if budget.timed else budget.within(offers)
         drafts.append(_bettered(problem, arrays, best, goal, singles, task.seed, told))
     chosen, choices = _preferred(problem, drafts, task.preference)
     told(chosen)
     over = budget.over
-    if values is not None and not _met(problem, best, bounds) and over is not StopReason.CANCELLED:
+    if layouts is not None and not _met(problem, best, bounds) and over is not StopReason.CANCELLED:
         nodes = task.limits.bound_nodes
         if task.seconds is not None:
             nodes = min(nodes, int(NODES_A_SECOND * task.seconds))
         watched = budget.watcher.cancelled
-        bounds = thorough_bounds(problem, values, nodes, watched, bounds)
+        bounds = thorough_bounds(problem, layouts, nodes, watched, bounds)
     proven = _met(problem, chosen, bounds)
     stop = StopReason.PROVEN if proven else budget.over or StopReason.WORK
     return Found(chosen, stop, choices, bounds)

@@ -1,17 +1,17 @@
 """The bounds on a nest: the sheets and the price that no answer can go below, with their kind."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from math import prod
 
-import numpy as np
-
 from nesting.bounds.certificate import Certificate, fewest_sheets, least_price, rounded_down
+from nesting.bounds.layout_duals import KnownLayout
 from nesting.bounds.scale_pairs import Functions, best_pairs
 from nesting.bounds.sides import Turns, open_area, turns_of, usable_rooms
 from nesting.bounds.stopping import Ask, Stopped, asking, never
 from nesting.bounds.thorough import thorough_certificates
+from nesting.filling import Filling
 from nesting.problem import Problem, Room
 from nesting.solution import BoundKind
 
@@ -71,7 +71,7 @@ def quick_bounds(problem: Problem, ask: Ask = never) -> Bounds | None:
 
 def thorough_bounds(
     problem: Problem,
-    values: Sequence[float] | None,
+    layouts: Iterable[Filling],
     nodes: int,
     stop: Callable[[], bool] = never,
     known: Bounds | None = None,
@@ -81,24 +81,33 @@ def thorough_bounds(
     Once `stop` is true, the best bounds met so far are returned. `known` are those of
     `quick_bounds`, where the caller has them.
 
-    `values` are what a piece of each kind is worth (any unit); good ones are the duals of a linear
-    program over layouts. They only say where to look: whatever they are, the bounds hold. It is
-    asked when `quick_bounds` gave bounds; with few nodes it gives little more than that.
+    `layouts` are good ones that are known. They only say where to look: whatever they are, the
+    bounds hold. It is asked when `quick_bounds` gave bounds; with few nodes it gives little more
+    than that.
     """
     best = known or quick_bounds(problem)
     pieces, rooms = turns_of(problem), usable_rooms(problem)
     if best is None or not pieces or len(pieces) > MOST_SIZES:
         return best or NOTHING
     demand = [piece.demand for piece in pieces]
-    start = None if values is None else np.array([values[p.kinds[0]] for p in pieces], dtype=float)
+    known_layouts = [_known(filling, pieces, rooms) for filling in layouts]
     ask = asking(stop)
     with suppress(Stopped):
-        for kind, certificate in thorough_certificates(pieces, rooms, start, nodes, ask):
+        for kind, certificate in thorough_certificates(pieces, rooms, known_layouts, nodes, ask):
             proven = proven_by(certificate, kind, demand, rooms)
             if proven is not None:
                 best = better(best, proven)
             ask()
     return best
+
+
+def _known(filling: Filling, pieces: Sequence[Turns], rooms: Sequence[Room]) -> KnownLayout:
+    """Return a filling by the places of its room and pieces in the form that bounds read."""
+    place = {kind: at for at, piece in enumerate(pieces) for kind in piece.kinds}
+    counts = [0] * len(pieces)
+    for kind, count in filling.counts:
+        counts[place[kind]] += count
+    return KnownLayout([room.index for room in rooms].index(filling.room), tuple(counts))
 
 
 def proven_by(

@@ -3,7 +3,9 @@
 Any worths prove a bound once it is known what a sheet can hold of them (Farley 1990). The worths
 are moved from the best ones known towards the duals of a linear program over the relaxed layouts
 met so far, inside a box around the best ones (Marsten, Hogan and Blankenship 1975), which keeps
-them steady. The linear program only proposes: nothing of it is part of a proof.
+them steady. Where many layouts are known from the start, true ones among them, the duals need no
+box: relaxed layouts worth more than their cost join the program until there is none, by less and
+less. The linear programs only propose: nothing of them is part of a proof.
 """
 
 from collections.abc import Iterator, Sequence
@@ -15,6 +17,7 @@ from numpy.typing import NDArray
 
 from nesting.bounds.bars_both_ways import both_ways
 from nesting.bounds.certificate import Certificate, least_cost
+from nesting.bounds.layout_duals import KnownLayout, LayoutDuals
 from nesting.bounds.relaxed_sheet import Along, Held, RelaxedSheet
 from nesting.bounds.sides import Turns
 from nesting.bounds.stopping import Ask, never
@@ -33,6 +36,10 @@ BOX = 0.06
 CALLS = 30
 """A search for what a sheet can hold takes one of so many shares of the nodes."""
 ENOUGH = 1e-4
+SLACKS = (0.03, 0.02, 0.01, 0.005, 0.002, 0.0005)
+"""By how much a layout may be worth more than its cost, in turn."""
+FIRST_NODES = 500_000
+"""Nodes of the first search for a layout worth more; after one in vain, four times as many."""
 
 
 class Worths:
@@ -47,9 +54,10 @@ class Worths:
         rooms: Sequence[Room],
         along: Along,
         costs: Sequence[float],
+        layouts: Sequence[KnownLayout] = (),
         ask: Ask = never,
     ) -> None:
-        """Start without any layout known; it asks `ask` whether to stop."""
+        """Start with the layouts known; it asks `ask` whether to stop."""
         self._rooms, self._costs, self._ask = rooms, costs, ask
         self._demand = [piece.demand for piece in pieces]
         self._needs = np.array(self._demand, dtype=float)
@@ -62,10 +70,12 @@ class Worths:
         for piece in range(len(pieces)):
             for sign in (1.0, -1.0):
                 self._master.add_column(Column(cost=0.0, entries=((piece, sign),)))
+        self._duals = LayoutDuals(pieces, costs, layouts)
         self._mixes: list[int] = []
         self._reachable = 0.0
         self.best = np.zeros(len(pieces))
         self.proven = 0.0
+        self.spent = 0
 
     @property
     def usable(self) -> bool:
@@ -87,10 +97,51 @@ class Worths:
             sheet.part(parts)
         return found.worths
 
-    def start(self, values: Floats, nodes: int) -> tuple[Certificate, int]:
-        """Return what these values prove, and the nodes it took; keep them if none proves more."""
+    def duals(self) -> Floats | None:
+        """Return the worths of the linear program over the layouts known."""
+        proposed = self._duals.worths(self._ask)
+        return None if proposed is None else proposed[0]
+
+    def settle(self, nodes: int) -> Iterator[Certificate]:
+        """Yield what the duals of the layouts known prove, with relaxed ones that join them.
+
+        It ends when nothing more can be proven so, or before more than `nodes` nodes are used.
+        """
+        call, end = FIRST_NODES, self.spent + nodes
+        for slack in SLACKS:
+            while True:
+                proposed = self._duals.worths(self._ask)
+                if proposed is None:
+                    return
+                values, cost = proposed
+                if self._hopeless(cost / (1 + slack)):
+                    break
+                worths, scale = self._whole(values)
+                goals = [int(scale * own * (1 + slack)) for own in self._costs]
+                searched = [
+                    sheet.above(worths, goal, min(call, end - self.spent) // len(goals))
+                    for sheet, goal in zip(self._sheets, goals, strict=True)
+                ]
+                for place, (held, _) in enumerate(searched):
+                    self.spent += held.nodes
+                    if held.counts is not None:
+                        self._learn(place, held)
+                        self._duals.add(KnownLayout(place, held.counts))
+                if all(complete for _, complete in searched):
+                    most = tuple(held.most for held, _ in searched)
+                    certificate = Certificate(worths=tuple(worths), most=most)
+                    self._keep(certificate, values, scale)
+                    yield certificate
+                    break
+                if self.spent >= end:
+                    return
+                if all(held.counts is None for held, _ in searched):
+                    call *= 4
+
+    def start(self, values: Floats, nodes: int) -> Certificate:
+        """Return what these values prove with so many nodes; keep them if none proves more."""
         worths, scale = self._whole(values)
-        most, spent = [], 0
+        most = []
         for place, (sheet, cost) in enumerate(zip(self._sheets, self._costs, strict=True)):
             # A sheet that holds no more than that is no obstacle to what can be reached.
             wanted = float(values @ self._needs) / self._reachable if self._reachable else 0.0
@@ -101,25 +152,26 @@ class Worths:
             held = sheet.most(worths, max(target, int(wanted * scale * cost)), nodes)
             self._learn(place, held)
             most.append(held.most)
-            spent += held.nodes
+            self.spent += held.nodes
         certificate = Certificate(worths=tuple(worths), most=tuple(most))
         self._keep(certificate, values, scale)
-        return certificate, spent
+        return certificate
 
-    def deepen(self, values: Floats, nodes: int) -> tuple[Certificate, int]:
-        """Return what these values prove with so many nodes, and the nodes it took."""
+    def deepen(self, values: Floats, nodes: int) -> Certificate:
+        """Return the same for values that are good already, and take longer for it."""
         worths, scale = self._whole(values)
         held = [sheet.least(worths, nodes // len(self._sheets)) for sheet in self._sheets]
         for place, each in enumerate(held):
             self._learn(place, each)
+            self.spent += each.nodes
         most = [each.most for each in held]
         certificate = Certificate(worths=tuple(worths), most=tuple(most))
         self._keep(certificate, values, scale)
-        return certificate, sum(each.nodes for each in held)
+        return certificate
 
     def improve(self, rounds: int, nodes: int) -> Iterator[Certificate]:
         """Yield what ever other worths prove, until rounds or nodes are used up."""
-        left, call = nodes, nodes // CALLS
+        end, call = self.spent + nodes, nodes // CALLS
         for turn in range(rounds):
             answer = self._master.solve(cancel=self._ask)
             if answer.status is not LinearStatus.OPTIMAL:
@@ -133,10 +185,8 @@ class Worths:
             share = SHARES[turn % len(SHARES)]
             kept = share * answer.cost / max(float(self.best @ self._needs), 1e-300)
             tried = kept * self.best + (1 - share) * np.maximum(answer.duals, 0.0)
-            certificate, spent = self.start(tried, call)
-            yield certificate
-            left -= spent
-            if nodes and left <= 0:
+            yield self.start(tried, call)
+            if nodes and self.spent >= end:
                 return
 
     def _keep(self, certificate: Certificate, values: Floats, scale: float) -> None:

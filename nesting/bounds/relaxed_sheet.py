@@ -201,6 +201,22 @@ class RelaxedSheet:
             mix = self._mix(taken * (self._units_across / self._wide) * (least / by_lines))
         return Held(most=least, counts=counts, mix=mix, nodes=spent)
 
+    def above(self, worths: Sequence[int], goal: int, nodes: int) -> tuple[Held, bool]:
+        """Return a layout worth more than the goal or what is proven, and whether that is at most
+        the goal.
+
+        It takes about `nodes` nodes, and the worths are limited as those of `most`.
+        """
+        tables = self._tables(worths)
+        least = self._at_once(tables) if self._piece.size else 0
+        if least <= goal:
+            return Held(most=least, counts=None, mix=None, nodes=0), True
+        best, spent, complete, found = self._searched(tables, goal, nodes)
+        counts = found if best > goal else None
+        proven = complete and counts is None
+        held = Held(most=goal if proven else least, counts=counts, mix=None, nodes=spent)
+        return held, proven
+
     def least(self, worths: Sequence[int], nodes: int) -> Held:
         """Return the same, searched above thresholds that fall step by step until nodes run out.
 

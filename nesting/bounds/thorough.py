@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.bounds.certificate import Certificate
+from nesting.bounds.layout_duals import KnownLayout
 from nesting.bounds.relaxed_patterns import Worths
 from nesting.bounds.relaxed_sheet import Along
 from nesting.bounds.scale_pairs import Functions, Worth, best_pairs, table_of, ways
@@ -24,8 +25,12 @@ KEPT = 0.2
 """How much of the values given remains in worths that start between them and those of bars."""
 GLANCE = 50
 """Each side is tried with one of so many shares of the nodes before one is chosen."""
+SETTLED = 0.15
+"""Share of the nodes for the duals of layouts known, for each side."""
+SETTLED_ON = 0.4
+"""Share of the nodes for more of that on the better side, where it proved anything."""
 DEEP = 0.9
-"""Share of the nodes for the worths to start from; the rest are for better ones."""
+"""Share of what is left for the worths to start from; the rest is for better ones."""
 MOST_DEEP = 40_000_000
 """Nodes for those at most: a few seconds."""
 PATTERN_ROUNDS = 400
@@ -34,11 +39,11 @@ PATTERN_ROUNDS = 400
 def thorough_certificates(
     pieces: Sequence[Turns],
     rooms: Sequence[Room],
-    values: Floats | None,
+    layouts: Sequence[KnownLayout],
     nodes: int,
     ask: Ask = never,
 ) -> Iterator[tuple[BoundKind, Certificate]]:
-    """Yield certificates with their kind, starting the worths of pieces near the values given."""
+    """Yield certificates with their kind; the layouts known say where to look for good worths."""
     area = max(room.area for room in rooms)
     starts = [np.array([p.sides[0][0] * p.sides[0][1] / area for p in pieces])]
     for certificate in best_pairs(pieces, rooms, Functions.ALL, ask):
@@ -51,24 +56,21 @@ def thorough_certificates(
             yield BoundKind.DUAL_FEASIBLE, blend
     if len(pieces) > MOST_KINDS or not nodes:
         return
-    own = None if values is None else np.where(np.isfinite(values), np.maximum(values, 0.0), 0.0)
-    if own is not None and own.any():
-        starts.append(own)
     goals = _goals(rooms)
     for costs in goals:
         for along in Along:
-            worths = Worths(pieces, rooms, along, costs, ask)
+            worths = Worths(pieces, rooms, along, costs, ask=ask)
             if worths.usable:
                 yield from _by_bars(worths, starts)
                 starts.append(worths.best)
-        sides = [Worths(pieces, rooms, along, costs, ask) for along in Along]
+        sides = [Worths(pieces, rooms, along, costs, layouts, ask) for along in Along]
         sides = [worths for worths in sides if worths.usable]
-        yield from _by_patterns(sides, _needs(pieces), own, starts[-1], nodes // len(goals))
+        yield from _by_patterns(sides, _needs(pieces), starts[-1], nodes // len(goals))
 
 
 def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKind, Certificate]]:
     for start in starts:
-        yield BoundKind.BARS, worths.start(start, 0)[0]
+        yield BoundKind.BARS, worths.start(start, 0)
     for certificate in worths.improve(BAR_ROUNDS, 0):
         yield BoundKind.BARS, certificate
 
@@ -76,7 +78,6 @@ def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKi
 def _by_patterns(
     sides: Sequence[Worths],
     needs: Floats,
-    values: Floats | None,
     otherwise: Floats,
     nodes: int,
 ) -> Iterator[tuple[BoundKind, Certificate]]:
@@ -84,23 +85,31 @@ def _by_patterns(
 
     `otherwise` are worths to start from where bars and lines together give none.
     """
-    left, starts = nodes, []
+    starts, settled = [], []
     for worths in sides:
+        values = worths.duals()
         both = worths.both_ways()
         if both is not None:
-            yield BoundKind.BARS, worths.start(both, 0)[0]
+            yield BoundKind.BARS, worths.start(both, 0)
         start = _between(otherwise if both is None else both, values, needs)
         starts.append(start)
-        certificate, spent = worths.deepen(start, max(1, nodes // GLANCE))
-        left -= spent
-        yield BoundKind.PATTERNS, certificate
-    if sides and left > 0:
-        chosen = max(range(len(sides)), key=lambda side: sides[side].proven)
-        deep = min(int(left * DEEP), MOST_DEEP)
-        certificate, spent = sides[chosen].deepen(starts[chosen], deep)
-        yield BoundKind.PATTERNS, certificate
-        for certificate in sides[chosen].improve(PATTERN_ROUNDS, max(1, left - spent)):
+        settled.append(False)
+        for certificate in worths.settle(int(nodes * SETTLED)):
+            settled[-1] = True
             yield BoundKind.PATTERNS, certificate
+        yield BoundKind.PATTERNS, worths.deepen(start, max(1, nodes // GLANCE))
+    if not sides:
+        return
+    chosen = max(range(len(sides)), key=lambda side: sides[side].proven)
+    best = sides[chosen]
+    if settled[chosen]:
+        for certificate in best.settle(int(nodes * SETTLED_ON)):
+            yield BoundKind.PATTERNS, certificate
+    left = nodes - sum(worths.spent for worths in sides)
+    yield BoundKind.PATTERNS, best.deepen(starts[chosen], min(int(left * DEEP), MOST_DEEP))
+    left = nodes - sum(worths.spent for worths in sides)
+    for certificate in best.improve(PATTERN_ROUNDS, max(1, left)):
+        yield BoundKind.PATTERNS, certificate
 
 
 def _between(base: Floats, values: Floats | None, needs: Floats) -> Floats:

@@ -7,6 +7,7 @@ from math import ceil, isfinite
 from nesting.arrays import Arrays
 from nesting.budget import Budget
 from nesting.draft import Draft, rank
+from nesting.filling import Filling
 from nesting.patterns.fewer_layouts import FewLayouts
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer
@@ -31,10 +32,10 @@ ROUNDINGS = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Repetition:
-    """Drafts from few sheets to few layouts, and the worth of one piece of each kind."""
+    """Drafts from few sheets to few layouts, and all layouts that were known in the end."""
 
     drafts: list[Draft]
-    values: tuple[float, ...]
+    layouts: tuple[Filling, ...]
     hopeful_price: float
     """The least price of whole sheets that is not below the linear program's optimum. No bound."""
 
@@ -72,7 +73,7 @@ def repeated(
     drafts.append(rounded(problem, arrays, demand, patterns, goal, part, seed))
     told(drafts[-1])
     drafts.sort(key=lambda draft: rank(problem, draft))
-    return Repetition(drafts, tuple(patterns.values), _hopeful(problem, patterns.cost))
+    return Repetition(drafts, tuple(patterns.fillings.values()), _hopeful(problem, patterns.cost))
 
 
 def _hopeful(problem: Problem, cost: float) -> float:

@@ -1,12 +1,15 @@
 """Every bound is at most the optimum that trying everything finds, on tiny questions."""
 
+from collections.abc import Iterator
 from random import Random
 
 import pytest
 
 from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.bounds.sides import usable_rooms
+from nesting.filling import Filling, Spot, filling_of
 from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.problem import problem_of
+from nesting.problem import Problem, problem_of
 from nesting.sheet_rules import SheetRules, Trim
 from tests.nesting.exhaustive_nest import least_cost
 
@@ -40,19 +43,26 @@ def tiny(seed: int) -> Instance:
     return Instance(pieces=pieces, stocks=stocks, rules=rules)
 
 
+def wrong_layouts(problem: Problem, rng: Random) -> Iterator[Filling]:
+    """Layouts that no sheet has room for: they may mislead the search, and never the proof."""
+    for room in usable_rooms(problem):
+        kinds = [rng.randrange(len(problem.kinds)) for _ in range(rng.randint(1, 9))]
+        yield filling_of(room.index, [Spot(kind, 0, 0, False) for kind in kinds])
+
+
 @pytest.mark.parametrize("seed", range(120))
 def test_no_bound_is_above_the_optimum(seed):
     instance = tiny(seed)
     problem = problem_of(instance)
     sheets = least_cost(instance, {stock.id: 1.0 for stock in instance.stocks})
     price = least_cost(instance, {stock.id: stock.price for stock in instance.stocks})
-    rng = Random(seed)
-    values = [rng.choice((0.0, rng.random(), 1e6)) for _ in instance.pieces]
+    wrong = list(wrong_layouts(problem, Random(seed)))
     quick = quick_bounds(problem)
     for bounds in (
         quick,
-        thorough_bounds(problem, None, 20_000),
-        thorough_bounds(problem, values, 500),
+        thorough_bounds(problem, (), 20_000),
+        thorough_bounds(problem, wrong, 500),
+        thorough_bounds(problem, wrong, 50_000),
     ):
         assert quick.sheets <= bounds.sheets <= sheets
         assert quick.price <= bounds.price <= price + 1e-9
