@@ -70,10 +70,11 @@ def repeated(
     on_hand = {room.index: room.on_hand for room in problem.rooms}
     patterns = generation.solved_for(demand, on_hand, budget)
     part = budget.part(ROUNDING_SHARE).within(ROUNDING_OFFERS)
-    drafts.append(rounded(problem, arrays, demand, patterns, goal, part, seed))
+    hopeful = _hopeful(problem, patterns.cost)
+    drafts.append(rounded(problem, arrays, demand, patterns, max(goal, hopeful), part, seed))
     told(drafts[-1])
     drafts.sort(key=lambda draft: rank(problem, draft))
-    return Repetition(drafts, tuple(patterns.fillings.values()), _hopeful(problem, patterns.cost))
+    return Repetition(drafts, tuple(patterns.fillings.values()), hopeful)
 
 
 def _hopeful(problem: Problem, cost: float) -> float:

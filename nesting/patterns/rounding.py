@@ -19,6 +19,9 @@ from nesting.problem import Problem, Room
 THRESHOLDS = (1.0, 0.85, 0.7, 0.55, 0.4)
 """Fractions from here on become one more run, in turn."""
 
+ONCE_MET = 0.05
+"""Share of the work for each further threshold once the goal is met: it may need fewer layouts."""
+
 
 def rounded(
     problem: Problem,
@@ -29,17 +32,22 @@ def rounded(
     budget: Budget,
     seed: int,
 ) -> Draft:
-    """Return the best draft over all thresholds, or of those that the budget allows."""
+    """Return the best draft over all thresholds, or of those that the budget allows.
+
+    Below the price `goal` nothing is hoped for.
+    """
     best: Draft | None = None
+    met = False
     parts = len(THRESHOLDS)
     for number, whole in enumerate(_whole_parts(problem, demand, patterns)):
-        part = budget.part(1.0 / (parts - number))
+        part = budget.part(ONCE_MET if met else 1.0 / (parts - number))
         draft = completed(problem, arrays, demand, whole, goal, part, seed + number)
         if best is None or rank(problem, draft) < rank(problem, best):
             best = draft
-        found = rank(problem, best)
-        if budget.over or (not found.short_area and reaches(found.price, goal)):
+        if budget.over:
             break
+        found = rank(problem, best)
+        met = not found.short_area and reaches(found.price, goal)
     return best or Draft(short=dict(demand))
 
 
