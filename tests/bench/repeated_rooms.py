@@ -1,8 +1,8 @@
 """Jobs of many equal rooms: sheets against rectpack with grain, bound, layouts, time, saw cuts.
 
-Every nest is the default one, which a count of work ends and not a clock; seconds are processor
-time. rectpack tries 25 settings at 40 rooms, at 120 the best two of them and at 400 the best one:
-its time grows with the square of the rooms.
+Every nest but the quick ones is the default one; a count of work ends it and not a clock. Seconds
+are processor time. rectpack tries 25 settings at 40 rooms, at 120 the best two of them and at 400
+the best one: its time grows with the square of the rooms.
 
     python -m tests.bench.repeated_rooms --jobs clinic_rooms --rooms 40 --seeds 1
 """
@@ -15,7 +15,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from nesting.instance import Instance
-from nesting.settings import Preference
+from nesting.settings import Effort, Preference
 from nesting.solution import Solution
 from nesting.solve import solve
 from tests.bench.comparison import versions
@@ -30,6 +30,7 @@ LAYOUTS_GOAL = 0.003
 MANY_ROOMS, FEW_ROOMS = 4000, 40
 MOST_SECONDS = (10.0, 3.0)
 MOST_GROWTH = 1.5
+MOST_QUICK_SECONDS = 2.0
 PEER_SETTINGS = (len(QUICK_SETTINGS), 2, 1)
 """At the fewest rooms of a run, the next, and all above."""
 SAW_STAGES = (None, 3, 2)
@@ -72,11 +73,11 @@ class Row:
         return min([solution.distinct, *offered])
 
 
-def nested(instance: Instance, seeds: Sequence[int]) -> Nested:
+def nested(instance: Instance, seeds: Sequence[int], effort: Effort = Effort.NORMAL) -> Nested:
     answers = []
     for seed in seeds:
         start = time.process_time()
-        solution = solve(instance, seed=seed)
+        solution = solve(instance, seed=seed, effort=effort)
         answers.append(Nested(solution, time.process_time() - start))
     answers.sort(key=lambda answer: answer.solution.sheets)
     middle = answers[(len(answers) - 1) // 2]
@@ -158,6 +159,18 @@ def growth(job: str, sheet: Sheet, seeds: Sequence[int]) -> tuple[tuple[object, 
     ]
 
 
+def quick(
+    job: str, sheet: Sheet, rooms: int, seeds: Sequence[int]
+) -> tuple[tuple[object, ...], Limit]:
+    """Return a row for quick effort beside the default one, and its limit."""
+    instance = question(job, rooms, sheet)
+    soon, usual = nested(instance, seeds, Effort.QUICK), nested(instance, seeds)
+    name = f"{job} {rooms} {sheet.name}"
+    sheets, least = soon.solution.sheets, usual.solution.sheets
+    row = (name, sheets, least, sheets / least, f"{soon.seconds:.2f}", f"{usual.seconds:.2f}")
+    return row, Limit(f"quick: {name}", soon.seconds, Sense.AT_MOST, MOST_QUICK_SECONDS)
+
+
 def by_saw(job: str, sheet: Sheet, rooms: int) -> tuple[object, ...]:
     """Return the sheets of a free nest and of edge-to-edge cuts, any number of stages, 3 and 2."""
     instance = question(job, rooms, sheet)
@@ -194,6 +207,14 @@ def show_growth(pairs: Sequence[Pair], seeds: Sequence[int]) -> list[Limit]:
     return [limit for _, found in grew for limit in found]
 
 
+def show_quick(pairs: Sequence[Pair], rooms: Sequence[int], seeds: Sequence[int]) -> list[Limit]:
+    print("\nQuick effort")
+    found = [quick(job, sheet, number, seeds) for job, sheet in pairs for number in rooms]
+    head = ("job, rooms, sheet", "sheets", "default: sheets", "ratio", "s", "default: s")
+    print(table(head, [row for row, _ in found]), flush=True)
+    return [limit for _, limit in found]
+
+
 def show_saw(pairs: Sequence[Pair], rooms: int) -> None:
     print("\nEdge-to-edge cuts against the free nest: any number of stages, 3, 2")
     head = (
@@ -209,7 +230,7 @@ def run() -> None:
     parser.add_argument("--rooms", nargs="+", type=int, default=ROOMS)
     parser.add_argument("--sheets", nargs="+", choices=[s.name for s in SHEETS], default=None)
     parser.add_argument("--seeds", type=int, default=3)
-    parts = ["sheets", "growth", "saw"]
+    parts = ["sheets", "growth", "quick", "saw"]
     parser.add_argument("--parts", nargs="+", choices=parts, default=parts)
     asked = parser.parse_args()
     seeds, rooms = range(1, asked.seeds + 1), sorted(asked.rooms)
@@ -223,6 +244,8 @@ def run() -> None:
         limits += show_sheets(pairs, rooms, seeds)
     if "growth" in asked.parts:
         limits += show_growth(pairs, seeds)
+    if "quick" in asked.parts:
+        limits += show_quick(pairs, rooms, seeds)
     if "saw" in asked.parts:
         show_saw(pairs, rooms[0])
     show_limits_and_exit(limits)
