@@ -9,7 +9,7 @@ from nesting.watch import Standing, Watcher
 Clock = Callable[[], float]
 """Seconds that only ever grow."""
 
-CHUNK = 400_000
+CHUNK = 200_000
 """Pieces offered between two looks at the clock and the watcher: some tens of milliseconds."""
 
 

@@ -114,7 +114,7 @@ def _on_defects(
     defects: Sequence[Defect],
     gap: int,
 ) -> Iterator[Violation]:
-    grown = _grown(outlines, gap / 2 - _EDGE)
+    grown = _grown(outlines, gap / 2 - _EDGE) if defects else outlines
     for defect in defects:
         right, top = defect.x + defect.length, defect.y + defect.width
         spoiled = _grown(np.array([shapely.box(defect.x, defect.y, right, top)]), gap / 2 - _EDGE)

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import chain
 from math import fsum
 from operator import attrgetter
 from typing import TypeAlias
@@ -113,14 +114,15 @@ def canonical(layouts: Iterable[Layout]) -> tuple[Layout, ...]:
 
     Placements run by x, then y. Layouts run by stock, then by falling run count.
     """
-    runs: Counter[tuple[str, tuple[_PlaceKey, ...]]] = Counter()
-    placements: dict[tuple[str, tuple[_PlaceKey, ...]], list[Placement]] = {}
+    runs: Counter[tuple[str, _Content]] = Counter()
+    placements: dict[tuple[str, _Content], tuple[Placement, ...]] = {}
     for layout in layouts:
-        content = layout.stock, tuple(sorted(map(_place_key, layout.placements)))
+        in_order = tuple(sorted(layout.placements, key=_place_key))
+        content = layout.stock, tuple(chain.from_iterable(map(_place_key, in_order)))
         runs[content] += layout.runs
-        placements[content] = sorted(layout.placements, key=_place_key)
+        placements[content] = in_order
     return tuple(
-        Layout(stock=content[0], placements=tuple(placements[content]), runs=runs[content])
+        Layout(stock=content[0], placements=placements[content], runs=runs[content])
         for content in sorted(runs, key=lambda content: (content[0], -runs[content], content[1]))
     )
 
@@ -165,6 +167,7 @@ def _sheet_area(instance: Instance, layout: Layout) -> int:
     return stock.length * stock.width
 
 
-_PlaceKey: TypeAlias = tuple[int, int, str, bool]
+_Content: TypeAlias = tuple[int | str | bool, ...]
+"""The keys of all placements, one after the other: fewer objects than a key each."""
 
-_place_key: Callable[[Placement], _PlaceKey] = attrgetter("x", "y", "piece", "turned")
+_place_key: Callable[[Placement], _Content] = attrgetter("x", "y", "piece", "turned")
