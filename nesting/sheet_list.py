@@ -25,6 +25,10 @@ FEW_SHEETS = 6
 FIRST_STEPS, MOST_STEPS = 20_000, 320_000
 """Steps of the first annealing and the most of any; each is twice as long as the one before."""
 
+FIRST_RUN, LONGER = 3_000_000, 1.3
+"""Work of the first run of ruining and refilling, and how many times as long each next one is. It
+either ends soon or takes very long: a new run from the start is the better bet."""
+
 RUIN_OFFERS = 1_000_000
 """Work for ruining and refilling between two annealings."""
 
@@ -62,6 +66,7 @@ class SheetList:
         pieces += waiting
         most = _most_on_a_sheet(problem, self._rooms, pieces)
         self._now = _held(sheets, waiting, most, len(pieces))
+        self._start = self._now.copy()
         self._best = self._now.copy()
         self._worth = np.ones(len(problem.kinds))
         self._work = sheet_work(min(len(pieces), MOST_RUINED * most + len(pieces)))
@@ -76,16 +81,20 @@ class SheetList:
     def search(self, budget: Budget, rng: NDArray[np.uint64]) -> bool:
         """Search until nothing waits (True) or the budget is over (False).
 
-        Few sheets are also annealed as one sequence, turn and turn about.
+        Few sheets are also annealed as one sequence, turn and turn about; more are begun anew after
+        ever longer runs.
         """
-        steps = FIRST_STEPS
+        steps, run = FIRST_STEPS, FIRST_RUN
         while self._best.n_waiting[0] > 0 and not budget.over:
             if len(self._rooms) <= FEW_SHEETS:
                 self._anneal(steps, budget, rng)
                 self._ruin(budget.within(RUIN_OFFERS), rng)
                 steps = min(2 * steps, MOST_STEPS)
             else:
-                self._ruin(budget, rng)
+                self._ruin(budget.within(run), rng)
+                run = int(run * LONGER)
+                self._now = self._start.copy()
+                self._worth[:] = 1.0
         return bool(self._best.n_waiting[0] == 0)
 
     def _ruin(self, budget: Budget, rng: NDArray[np.uint64]) -> None:
