@@ -90,7 +90,7 @@ def thorough_bounds(
     if best is None or not pieces or len(pieces) > MOST_SIZES:
         return best or NOTHING
     demand = [piece.demand for piece in pieces]
-    known_layouts = [_known(filling, pieces, rooms) for filling in layouts]
+    known_layouts = list(_known(layouts, pieces, rooms))
     ask = asking(stop)
     with suppress(Stopped):
         for kind, certificate in thorough_certificates(pieces, rooms, known_layouts, nodes, ask):
@@ -101,13 +101,18 @@ def thorough_bounds(
     return best
 
 
-def _known(filling: Filling, pieces: Sequence[Turns], rooms: Sequence[Room]) -> KnownLayout:
-    """Return a filling by the places of its room and pieces in the form that bounds read."""
-    place = {kind: at for at, piece in enumerate(pieces) for kind in piece.kinds}
-    counts = [0] * len(pieces)
-    for kind, count in filling.counts:
-        counts[place[kind]] += count
-    return KnownLayout([room.index for room in rooms].index(filling.room), tuple(counts))
+def _known(
+    layouts: Iterable[Filling], pieces: Sequence[Turns], rooms: Sequence[Room]
+) -> Iterator[KnownLayout]:
+    """Yield the layouts of these rooms by the places of their room and pieces among the given."""
+    room_at = {room.index: at for at, room in enumerate(rooms)}
+    piece_at = {kind: at for at, piece in enumerate(pieces) for kind in piece.kinds}
+    for filling in layouts:
+        if filling.room in room_at:
+            counts = [0] * len(pieces)
+            for kind, count in filling.counts:
+                counts[piece_at[kind]] += count
+            yield KnownLayout(room_at[filling.room], tuple(counts))
 
 
 def proven_by(

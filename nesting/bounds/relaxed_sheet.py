@@ -202,13 +202,14 @@ class RelaxedSheet:
         return Held(most=least, counts=counts, mix=mix, nodes=spent)
 
     def above(self, worths: Sequence[int], goal: int, nodes: int) -> tuple[Held, bool]:
-        """Return a layout worth more than the goal or what is proven, and whether that is at most
-        the goal.
+        """Search for a layout worth more than the goal; return also whether there is none.
 
         It takes about `nodes` nodes, and the worths are limited as those of `most`.
         """
+        if not self._piece.size:
+            return Held(most=0, counts=None, mix=None, nodes=0), True
         tables = self._tables(worths)
-        least = self._at_once(tables) if self._piece.size else 0
+        least = self._at_once(tables)
         if least <= goal:
             return Held(most=least, counts=None, mix=None, nodes=0), True
         best, spent, complete, found = self._searched(tables, goal, nodes)

@@ -4,7 +4,10 @@ import dataclasses
 
 import pytest
 
+from nesting.bounds.bounds import quick_bounds
 from nesting.instance import Defect, Instance, Piece, Stock, StockKind, Turn
+from nesting.problem import problem_of
+from nesting.settings import Effort
 from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
 from nesting.solution import Solution
 from nesting.solve import solve
@@ -106,3 +109,15 @@ def test_mixed_boards_cost_no_more_than_either_alone(large_price):
         return solve(instance, effort=SmallEffort.SMALL).price
 
     assert least_price(BOARD, other) <= min(least_price(BOARD), least_price(other))
+
+
+@pytest.mark.parametrize("kind", StockKind)
+def test_stock_of_which_nothing_is_left_changes_nothing(kind):
+    """However cheap it would be: its layouts help neither the answer nor the proof."""
+    gone = dataclasses.replace(BOARD, id="gone", kind=kind, price=25.0, on_hand=0)
+    job = room_job(10)
+    both = dataclasses.replace(job, stocks=(BOARD, gone))
+    solution = solve(both, effort=Effort.QUICK)
+    assert_exact(both, solution)
+    assert solution.sheets_of("gone") == 0
+    assert solution.lower_bound >= quick_bounds(problem_of(job)).sheets
