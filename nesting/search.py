@@ -49,7 +49,7 @@ MOST_COUNTED = 500
 """With more kinds, the bounds that count pieces would take longer than they are worth."""
 
 NODES_A_SECOND = 5_000_000
-"""Nodes of the bound for each second allowed: about a tenth of it."""
+"""Nodes of the bound for each second allowed: a fifth of it at most."""
 
 
 @dataclass(frozen=True, slots=True)
