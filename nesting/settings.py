@@ -23,7 +23,7 @@ class Effort(Enum):
 
     QUICK = WorkLimits(offers=2_000_000, pattern_offers=20_000_000, bound_nodes=500_000, searches=1)
     NORMAL = WorkLimits(
-        offers=30_000_000, pattern_offers=200_000_000, bound_nodes=120_000_000, searches=1
+        offers=30_000_000, pattern_offers=250_000_000, bound_nodes=150_000_000, searches=1
     )
     THOROUGH = WorkLimits(
         offers=200_000_000, pattern_offers=1_000_000_000, bound_nodes=300_000_000, searches=4

@@ -25,7 +25,7 @@ KEPT = 0.2
 """How much of the values given remains in worths that start between them and those of bars."""
 GLANCE = 50
 """Each side is tried with one of so many shares of the nodes before one is chosen."""
-SETTLED = 0.15
+SETTLED = 0.12
 """Share of the nodes for the duals of layouts known, for each side."""
 SETTLED_ON = 0.4
 """Share of the nodes for more of that on the better side, where it proved anything."""
@@ -34,6 +34,8 @@ DEEP = 0.9
 MOST_DEEP = 40_000_000
 """Nodes for those at most: a few seconds."""
 PATTERN_ROUNDS = 400
+MOST_BETTER = 20_000_000
+"""Nodes for better worths at most: what they prove, they prove soon."""
 
 
 def thorough_certificates(
@@ -107,8 +109,10 @@ def _by_patterns(
             yield BoundKind.PATTERNS, certificate
     left = nodes - sum(worths.spent for worths in sides)
     yield BoundKind.PATTERNS, best.deepen(starts[chosen], min(int(left * DEEP), MOST_DEEP))
+    if not settled[chosen]:
+        return  # Where the layouts known prove nothing, better worths do not either.
     left = nodes - sum(worths.spent for worths in sides)
-    for certificate in best.improve(PATTERN_ROUNDS, max(1, left)):
+    for certificate in best.improve(PATTERN_ROUNDS, max(1, min(left, MOST_BETTER))):
         yield BoundKind.PATTERNS, certificate
 
 

@@ -17,10 +17,11 @@ HOT, COLD = 0.003, 0.0003
 """Mean loss that is accepted at the start and at the end of a climb, as a share of the value."""
 
 EXCHANGES, MOVES, REPLACEMENTS = 0.3, 0.5, 0.8
-"""Up to which chance two pieces change places, one moves, or one is new for some; else it is new.
+"""Up to which chance two pieces change places, one moves, or some are new for others; else new.
 """
 
-MOST_REPLACED = 3
+MOST_REPLACED, MOST_NEW = 3, 3
+"""Most pieces that make way for new ones, and most new ones, all of one kind."""
 OTHER_RULE = 0.05
 """Chance of another rule, besides."""
 
@@ -121,7 +122,8 @@ def changed(sequence, n, most, used, order, rng):
         written = np.int64(0)
         for p in range(n + 1):
             if p == place:
-                written = offer(new, most, used, order, written)
+                for _ in range(1 + below(rng, MOST_NEW)):
+                    written = offer(new, most, used, order, written)
             if p < n and (p < cut or p >= end):
                 written = offer(sequence[p], most, used, order, written)
         return written

@@ -6,6 +6,7 @@ its duals, the worth of one more piece of each kind, are what the rest lives on.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import cycle
 
 from nesting.budget import Budget
 from nesting.draft import Draft
@@ -15,12 +16,17 @@ from nesting.patterns.pricing import Pricer
 from nesting.problem import Problem, Room
 from nesting.programs import Column, LinearStatus, Row, at_least, at_most
 
-FIRST_STEPS = 160
-MOST_STEPS = 2560
-"""Steps of a climb: doubled whenever nothing better is found, up to this."""
+FIRST_STEPS, LONGER, MOST_STEPS = 160, 4, 10_240
+"""Steps of a climb: so many times as many whenever nothing better is found, up to the most."""
 
-CLIMBS = 12
-"""Climbs of one call, from starts of their own."""
+CLIMBS, LONG_CLIMBS = 12, 6
+"""Climbs of one call, from starts of their own: at first, and when they are longer."""
+
+BY_AREA = (0.0, 0.3)
+"""Share of a piece's worth that goes by its area, in turn.
+
+The duals alone leave many pieces without worth, and the program stands still at them.
+"""
 
 SAWN = 12
 """Most fillings of through cuts that are taken at once."""
@@ -30,6 +36,9 @@ SAWN_STARTS, STARTS = 3, 6
 
 IMPROVES = 1e-6
 """Share by which a filling must be worth more than its sheet to count."""
+
+NEARLY = 0.99
+"""What a filling must be worth to be kept, as a share of its sheet: the duals will change."""
 
 FREE_SHEET = 1e-4
 """What a free sheet counts, as a share of the cheapest priced one: nearly nothing."""
@@ -92,30 +101,49 @@ class Generation:
 
     def run(self, budget: Budget) -> None:
         """Add layouts until none is found that would help, or the budget is over."""
-        steps = FIRST_STEPS
-        most = [self._demand.get(kind, 0) for kind in range(len(self._problem.kinds))]
-        while True:
+        steps, climbs, idle = FIRST_STEPS, CLIMBS, 0
+        for by_area in cycle(BY_AREA):
             patterns = self._solved(budget)
             if budget.over or steps > MOST_STEPS:
                 return
+            worth = self._mixed(patterns.values, by_area)
             added = False
             for room in self._problem.rooms:
                 price = patterns.prices[room.index]
-                for filling in self._priced(room, patterns, most, steps, budget):
-                    if filling.value(patterns.values) > price * (1.0 + IMPROVES):
-                        added = self.add(filling) or added
-            if not added:
-                steps *= 2
+                for filling in self._priced(room, patterns, worth, climbs, steps, budget):
+                    value = filling.value(patterns.values)
+                    new = value > price * NEARLY and self.add(filling)
+                    added = added or (new and value > price * (1.0 + IMPROVES))
+            idle = 0 if added else idle + 1
+            if idle == len(BY_AREA):
+                steps, climbs, idle = LONGER * steps, LONG_CLIMBS, 0
+
+    def _mixed(self, values: Sequence[float], by_area: float) -> list[float]:
+        """Return the worth of a piece of each kind, a share of it by area; all come to as much."""
+        kinds = self._problem.kinds
+        area = sum(kinds[kind].area * count for kind, count in self._demand.items())
+        dense = sum(values[kind] * count for kind, count in self._demand.items()) / area
+        return [
+            (1.0 - by_area) * value + by_area * dense * kind.area
+            for value, kind in zip(values, kinds, strict=True)
+        ]
 
     def _priced(
-        self, room: Room, patterns: Patterns, most: Sequence[int], steps: int, budget: Budget
+        self,
+        room: Room,
+        patterns: Patterns,
+        worth: Sequence[float],
+        climbs: int,
+        steps: int,
+        budget: Budget,
     ) -> Iterator[Filling]:
         """Yield fillings of through cuts, and those climbed from these and from layouts in use."""
+        most = [self._demand.get(kind, 0) for kind in range(len(self._problem.kinds))]
         sawn = self._pricer.sawn(room, patterns.values, most, budget)
         yield from sawn[:SAWN]
         in_use = [patterns.fillings[key] for key in patterns.amounts if key[0] == room.index]
         starts = [*sawn[:SAWN_STARTS], *self._pricer.some(in_use, STARTS)][:STARTS]
-        yield from self._pricer.fillings(room, patterns.values, most, CLIMBS, steps, budget, starts)
+        yield from self._pricer.fillings(room, worth, most, climbs, steps, budget, starts)
 
     def solved_for(
         self, left: Mapping[int, int], on_hand: Mapping[int, int | None], budget: Budget
