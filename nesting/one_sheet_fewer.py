@@ -103,7 +103,8 @@ def _targets(
     several remnants together may do what none does alone.
     """
     if waiting:
-        yield part, waiting
+        if part:
+            yield part, waiting
         return
     used: dict[int, int] = {}
     for room, _ in chain(part, rest):

@@ -122,6 +122,14 @@ def test_remnants_that_save_nothing_are_put_back_once_the_price_is_the_least():
     assert found.sheets_by_room() == {0: 1, 1: 2}
 
 
+def test_pieces_for_which_no_sheet_is_left_stay_short():
+    problem = problem_of(tiles(1, None, remnant("half", 200, 300, 3)))
+    budget = Budget(2_000_000, None, lambda: 0.0, Unwatched())
+    found = improved(problem, arrays_of(problem), Draft(short={0: 1}), 0.0, budget, seed=1)
+    assert found.short == {0: 1}
+    assert found.sheets == 0
+
+
 @pytest.mark.parametrize(("asked", "boards"), [(6, 0), (7, 1), (18, 1), (19, 2), (30, 2), (31, 3)])
 def test_the_least_price_is_that_of_whole_boards(asked, boards):
     """One remnant takes 6 tiles, each board 12: the price is proven, with no share of a board."""
