@@ -95,7 +95,15 @@ class Seated:
     on: tuple[str, ...]
 
 
-Joint = Screwed | FixedToWall | Passing | Housed | Hung | Seated
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bonded:
+    """A deck held by adhesive on the tops of the boards that it rests on."""
+
+    top: str
+    on: tuple[str, ...]
+
+
+Joint = Screwed | FixedToWall | Passing | Housed | Hung | Seated | Bonded
 
 
 def signed_joint(joint: Joint, signs: Signs) -> Joint:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from parametric.assembly import Assembly
 from parametric.board import Board
 from parametric.features import Corner, Cutout, Feature, Hole
-from parametric.joints import FixedToWall, Housed, Hung, Passing, Screwed, Seated
+from parametric.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated
 from parametric.members import Leg, Member, SteelAngle, WallPlate
 from parametric.routing import CornerRelief, Routing
 from parametric.space import SAME_MM, Axis, Box, Direction
@@ -52,7 +52,7 @@ def machining(assembly: Assembly, routing: Routing) -> Machining:
                 plates = [plate for plate in assembly.wall_plates if plate.name in joint.plates]
                 panel = assembly.board(joint.panel)
                 found[panel.name].append(hanging_groove(joint, panel, plates, routing))
-            case Seated():
+            case Seated() | Bonded():
                 pass  # what only rests on others is not machined
     return Machining(features={name: tuple(features) for name, features in found.items()})
 

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from parametric.assembly import Assembly, joined
 from parametric.board import Board, RoundedCorner
-from parametric.joints import Seated
+from parametric.joints import Bonded, Seated
 from parametric.members import SteelAngle
 from parametric.primitives.base_box import BaseBox, box_cleats
 from parametric.primitives.bearer import bearer, bearer_gap
@@ -91,7 +91,20 @@ def decked_box(
             )
         )
     )
+    if hold is DeckHold.BONDED:
+        parts.append(Assembly(joints=bonds(decks, base.boards)))
     return DeckedBox(decks=decks, assembly=joined(parts))
+
+
+def bonds(decks: tuple[Board, ...], panels: tuple[Board, ...]) -> tuple[Bonded, ...]:
+    """Return what bonds each piece of a deck to the panels of its box."""
+    return tuple(
+        Bonded(
+            top=deck.name,
+            on=tuple(panel.name for panel in panels if overlap_in_plan(deck.box, panel.box)),
+        )
+        for deck in decks
+    )
 
 
 def bearer_places(inside: Box, joints_y: tuple[float, ...]) -> tuple[float, ...]:

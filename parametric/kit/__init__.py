@@ -1,0 +1,1 @@
+"""Kits: what a set needs besides its panels, counted from the joints."""

@@ -1,0 +1,43 @@
+"""A kit: what the installer needs for one set besides its panels, each line with its reasons."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class KitUnit(StrEnum):
+    """What a quantity counts."""
+
+    PIECES = "pieces"
+    MILLILITRES = "ml"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitLine:
+    """One article of a kit.
+
+    `needed` is what the joints take, `spare` what is added to it. `joints` are the places of these
+    joints in the assembly's tuple, from 0; it is empty for what goes by the set and not by a joint.
+    An article that is not `supplied` is on the list so that somebody brings it.
+    """
+
+    key: str
+    description: str
+    unit: KitUnit
+    needed: float
+    spare: float
+    joints: tuple[int, ...]
+    supplied: bool = True
+
+    @property
+    def packed(self) -> float:
+        """What goes into the box: needed and spare."""
+        return self.needed + self.spare
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kit:
+    """The lines of one set and hand, or of several together, in the order of the articles."""
+
+    lines: tuple[KitLine, ...]

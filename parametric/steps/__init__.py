@@ -1,0 +1,1 @@
+"""Steps: the order in which a set goes into its room, from the joints."""

@@ -1,0 +1,40 @@
+"""One step of the work on site, as data that papers are made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parametric.space import Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """A height or distance to mark: from `start` to `end` in the room frame, along one axis."""
+
+    what: str
+    start: Point
+    end: Point
+
+    @property
+    def distance_mm(self) -> float:
+        """How far the two are apart."""
+        return sum(abs(b - a) for a, b in zip(self.start, self.end, strict=True))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """What is done at once: these parts come in, these joints are made.
+
+    `parts` are names of boards and members that are new in this step; `joints` are places in the
+    assembly's tuple, from 0. Every part and every joint of a set belongs to exactly one step.
+    """
+
+    number: int
+    title: str
+    parts: tuple[str, ...]
+    joints: tuple[int, ...]
+    people: int
+    tools: tuple[str, ...]
+    marks: tuple[Mark, ...]
+    checks: tuple[str, ...]
+    cautions: tuple[str, ...]
