@@ -26,3 +26,10 @@ class StagesChoice(StrEnum):
     TWO = "2"
     THREE = "3"
     ANY = "any"
+
+
+class HandChoice(StrEnum):
+    """The hands of a set; names as in `parametric.hand.Hand`."""
+
+    RIGHT = "right"
+    LEFT = "left"

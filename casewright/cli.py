@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from casewright.choices import EffortChoice, StagesChoice, UnitChoice
+from casewright.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
 
 if TYPE_CHECKING:
@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from casewright.pipeline import Outcome
 
 EXIT_CODES = (
-    "Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written; "
+    "Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written, or "
+    "a kit list is short; "
     "2 the command, the job's files or the output folder cannot be used; 3 the job cannot be made "
     "or does not fit its stock; 4 a bug in casewright."
 )
@@ -115,6 +116,34 @@ def check(job: JobFile) -> None:
         with ShownProgress() as progress:
             sets = check_job(whole, progress)
         if show_findings(sets.findings):
+            raise typer.Exit(ExitCode.FINDING_FAILED)
+
+
+@app.command()
+def kit(
+    job: JobFile,
+    set_name: Annotated[
+        str | None, typer.Option("--set", help="For one room with this set. Default: the job.")
+    ] = None,
+    hand: Annotated[HandChoice | None, typer.Option(help="Of the set.")] = None,
+    compare: Annotated[
+        Path | None,
+        typer.Option(metavar="LIST", help="CSV: article, quantity. Shows what is short and over."),
+    ] = None,
+) -> None:
+    """Show what is packed for a room or the whole job, counted from the joints.
+
+    With --compare a list is held against what the joints need, spares left out; the exit code is 1
+    when it is short.
+    """
+    with told_plainly():
+        from casewright.intake.read_kit_list import read_kit_list
+        from casewright.kit_command import show_kit
+        from parametric.hand import Hand
+
+        whole = job_in(job)
+        listed = None if compare is None else read_kit_list(compare)
+        if show_kit(whole, set_name, None if hand is None else Hand(hand.value), listed):
             raise typer.Exit(ExitCode.FINDING_FAILED)
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
 from parametric.hand import Hand
+from parametric.kit.supplies import Supplies
 from parametric.lengths import Units
 from parametric.routing import Routing
 from parametric.sizes import Construction, SetSizes
@@ -140,3 +141,4 @@ class Job:
     routing: Routing
     machine: Machine
     rooms: tuple[Room, ...]
+    supplies: Supplies = field(default_factory=Supplies)

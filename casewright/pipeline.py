@@ -10,6 +10,7 @@ from pathlib import PurePosixPath
 from casewright.bar_stage import bar_entries, nest_bars
 from casewright.errors import CannotBeMade
 from casewright.job import Job
+from casewright.kit_stage import kits_of
 from casewright.model_stage import SetFiles, set_files, set_pictures
 from casewright.nest_run import nest_all
 from casewright.nest_settings import NestSettings
@@ -35,6 +36,7 @@ from export.summary.page import summary_html
 from export.tables.bar_plan_table import BarNest, bar_plan_csv
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
+from export.tables.kit_table import kits_csv, pick_list_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
@@ -143,6 +145,7 @@ def assembled(
     pieces = [
         *table_files(job, sets, nests),
         *bar_files(job, bar_nests),
+        *kit_files(job),
         *(cut_files(shop) if shop is not None else ()),
         *model_files(models),
         summary_file(job, sets, nests, bar_nests, shop, pictures),
@@ -217,6 +220,13 @@ def bar_files(job: Job, nests: tuple[BarNest, ...]) -> Iterator[_Piece]:
     """Yield the cut plan of the bars, if there are any."""
     if nests:
         yield plain("shop/bars.csv", FileRole.BAR_PLAN, bar_plan_csv(nests, job.units))
+
+
+def kit_files(job: Job) -> Iterator[_Piece]:
+    """Yield what is packed for each set and hand, and for the whole job."""
+    kits = kits_of(job)
+    yield plain("site/kits.csv", FileRole.KITS, kits_csv(kits))
+    yield plain("site/pick-list.csv", FileRole.PICK_LIST, pick_list_csv(kits))
 
 
 def cut_files(shop: ShopFiles) -> Iterator[_Piece]:

@@ -6,9 +6,10 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from casewright.errors import CannotBeMade, DoesNotFit
+from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import BuildProgress
+from casewright.used_sets import UsedSet, placed, used_sets
 from parametric.bar_catalogue import BarCatalogue
 from parametric.cut_list import CutList
 from parametric.findings.check_set import check_set
@@ -16,22 +17,11 @@ from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.hand import Hand
 from parametric.part_catalogue import PartCatalogue
-from parametric.primitives.deck import DeckTooLarge
-from parametric.room_set import build_set
-from parametric.sizes import SetSizes
+from parametric.room_set import RoomSet
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel, model_set
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class UsedSet:
-    """A set in one hand and how many rooms have it."""
-
-    sizes: SetSizes
-    hand: Hand
-    rooms: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,17 +51,6 @@ class SetsOfJob:
         return (*self.job_findings, *of_sets)
 
 
-def used_sets(job: Job) -> tuple[UsedSet, ...]:
-    """Return the sets that rooms have, in the order of the job file, right hand first."""
-    rooms = Counter((room.set_name, room.hand) for room in job.rooms)
-    return tuple(
-        UsedSet(sizes=sizes, hand=hand, rooms=rooms[sizes.name, hand])
-        for sizes in job.sets
-        for hand in Hand
-        if rooms[sizes.name, hand]
-    )
-
-
 def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
     """Return the solids, findings and cut list of the job; each set and hand is built once.
 
@@ -95,22 +74,19 @@ def model_used_set(job: Job, used: UsedSet) -> ModelledSet:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
         CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
-    where = f"set {used.sizes.name}, {used.hand} hand"
+    room_set = placed(job, used)
     try:
-        return modelled(job, used)
-    except DeckTooLarge as error:
-        raise DoesNotFit(f"{where}: {error}") from error
+        return modelled(job, used, room_set)
     except (KernelFailure, NotFlat) as error:
         raise CannotBeMade(
-            f"{where}: {error}. Its sizes bring two cuts together, or a cut out of the part; "
+            f"{used.where}: {error}. Its sizes bring two cuts together, or a cut out of the part; "
             "change the sizes of that unit"
         ) from error
 
 
-def modelled(job: Job, used: UsedSet) -> ModelledSet:
+def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
     """Return one set with its solids and findings, or let the kernel's errors through."""
     trim_mm = job.machine.even_trim_mm
-    room_set = build_set(used.sizes, used.hand, job.construction, job.routing, trim_mm)
     model = model_set(room_set, job.routing)
     findings = check_set(room_set, model.machining, job.routing, trim_mm)
     return ModelledSet(used=used, model=model, findings=(*findings, *overlap_findings(model)))

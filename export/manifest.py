@@ -43,6 +43,8 @@ class FileRole(StrEnum):
     SHEET_MAP = "sheet-map"
     SAW_CUTS = "saw-cuts"
     SAW_BOOKS = "saw-books"
+    KITS = "kits"
+    PICK_LIST = "pick-list"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -109,3 +109,20 @@ Joint = Screwed | FixedToWall | Passing | Housed | Hung | Seated | Bonded
 def signed_joint(joint: Joint, signs: Signs) -> Joint:
     """Return the joint after the sign change `signs`; most name parts and hold no coordinates."""
     return joint.signed(signs) if isinstance(joint, Screwed | FixedToWall) else joint
+
+
+def parts_of(joint: Joint) -> tuple[str, ...]:
+    """Return the names of the parts that a joint holds together, what is held first."""
+    match joint:
+        case Screwed():
+            return (joint.through, joint.into)
+        case FixedToWall():
+            return (joint.through,)
+        case Passing():
+            return (joint.member, joint.through)
+        case Housed():
+            return (joint.member, joint.into)
+        case Hung():
+            return (joint.panel, *joint.plates)
+        case Seated() | Bonded():
+            return (joint.top, *joint.on)

@@ -8,6 +8,7 @@ from casewright.errors import Fault, InputErrors
 from casewright.intake.catalogue import read_catalogue, units_of
 from casewright.intake.document import Document
 from casewright.intake.job_schema import JobFile
+from casewright.intake.kit_checks import kit_faults
 from casewright.intake.read_construction import read_construction
 from casewright.intake.read_document import read_document
 from casewright.intake.read_machine import Router, bit_faults, read_machine
@@ -45,6 +46,8 @@ def _read(document: Document, faults: list[Fault]) -> Job | None:
     construction = read_construction(document, units, catalogue, faults)
     router = read_machine(document, units, faults)
     sets = _sets(document, units, construction, faults)
+    if construction is not None:
+        faults += kit_faults(document, construction)
     if router is not None and construction is not None:
         faults += bit_faults(router, construction, sets)
     rooms = _rooms(document, units, faults)
@@ -72,6 +75,7 @@ def _job(
         routing=router.routing,
         machine=router.machine,
         rooms=rooms,
+        supplies=top.kit.supplies(),
     )
 
 

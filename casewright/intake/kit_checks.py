@@ -1,0 +1,23 @@
+"""Whether the articles that a job's kits name are articles of the job."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.errors import Fault
+from casewright.intake.document import Document, shown
+from casewright.intake.nearest import one_of
+from parametric.kit.supplies import article_keys
+from parametric.sizes import Construction
+
+_AT = ("kit", "not_supplied")
+
+
+def kit_faults(document: Document, construction: Construction) -> Iterator[Fault]:
+    """Yield a fault for each article that no kit of the construction holds."""
+    listed = document.at(_AT)
+    known = dict.fromkeys(article_keys(construction))
+    for at, name in enumerate(listed if isinstance(listed, list) else ()):
+        if isinstance(name, str) and name not in known:
+            allowed = one_of(known, name, what="articles")
+            yield document.fault((*_AT, at), found=shown(name), allowed=allowed)

@@ -1,0 +1,51 @@
+"""The sets that a job's rooms use, placed in the room; no solids yet."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from casewright.errors import DoesNotFit
+from casewright.job import Job
+from parametric.hand import Hand
+from parametric.primitives.deck import DeckTooLarge
+from parametric.room_set import RoomSet, build_set
+from parametric.sizes import SetSizes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UsedSet:
+    """A set in one hand and how many rooms have it."""
+
+    sizes: SetSizes
+    hand: Hand
+    rooms: int
+
+    @property
+    def where(self) -> str:
+        """How messages name it."""
+        return f"set {self.sizes.name}, {self.hand} hand"
+
+
+def used_sets(job: Job) -> tuple[UsedSet, ...]:
+    """Return the sets that rooms have, in the order of the job file, right hand first."""
+    rooms = Counter((room.set_name, room.hand) for room in job.rooms)
+    return tuple(
+        UsedSet(sizes=sizes, hand=hand, rooms=rooms[sizes.name, hand])
+        for sizes in job.sets
+        for hand in Hand
+        if rooms[sizes.name, hand]
+    )
+
+
+def placed(job: Job, used: UsedSet) -> RoomSet:
+    """Return the set in the room.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+    """
+    trim_mm = job.machine.even_trim_mm
+    try:
+        return build_set(used.sizes, used.hand, job.construction, job.routing, trim_mm)
+    except DeckTooLarge as error:
+        raise DoesNotFit(f"{used.where}: {error}") from error

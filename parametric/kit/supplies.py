@@ -1,0 +1,50 @@
+"""What goes into kits beyond the parts that joints name: adhesive, shims, spares, touch-up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parametric.sizes import Construction
+
+ADHESIVE = "adhesive"
+SHIMS = "shims"
+TOUCH_UP = "touch-up"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supplies:
+    """Figures of kits; spares are shares of what is needed (0.1 for 10 %).
+
+    `adhesive_bead_mm` is the diameter of a bead, `shims_per_fixing` counts for each screw through a
+    board into the wall, `touch_up_per_set` for each set. Articles in `not_supplied` are listed, and
+    somebody else brings them. The defaults are common practice, no source.
+    """
+
+    adhesive_bead_mm: float = 6.0
+    shims_per_fixing: int = 2
+    touch_up_per_set: int = 1
+    spare_screws: float = 0.1
+    spare_caps: float = 0.1
+    spare_adhesive: float = 0.1
+    spare_shims: float = 0.0
+    not_supplied: tuple[str, ...] = ()
+
+
+def article_keys(construction: Construction) -> tuple[str, ...]:
+    """Return the names of all articles that kits of a construction can hold."""
+    return (
+        construction.angle.key,
+        construction.leg.key,
+        construction.leg.screw.key,
+        construction.wall_plate.key,
+        construction.wall_plate.screw.key,
+        construction.screw_cleat_thin.key,
+        construction.screw_cleat_wide.key,
+        construction.screw_angle.key,
+        construction.screw_wall.key,
+        construction.screw_panel.key,
+        construction.cap.key,
+        ADHESIVE,
+        SHIMS,
+        TOUCH_UP,
+    )

@@ -1,0 +1,88 @@
+"""The kit command as a person meets it."""
+
+import csv
+import io
+from pathlib import Path
+
+import pytest
+
+from tests.casewright.build_fixtures import CONFIGS
+from tests.casewright.test_cli import copied, run
+
+JOB = CONFIGS / "keepers-room.yaml"
+
+
+def written(tmp_path: Path, text: str) -> Path:
+    path = tmp_path / "list.csv"
+    path.write_text(text)
+    return path
+
+
+def test_the_kit_of_a_job():
+    done = run("kit", JOB)
+    assert done.returncode == 0, done.stderr
+    assert "Board screw, countersunk, 4.0 x 30" in done.stdout
+    assert "packed" in done.stdout
+
+
+def test_a_list_that_is_short_and_over(tmp_path: Path):
+    short = written(tmp_path, "article,quantity\n4-0x30,40\n4-0x50,40\nwashers,9\n")
+    done = run("kit", JOB, "--set", "keeper", "--hand", "left", "--compare", short)
+    assert done.returncode == 1, done.stderr
+    rows = {line.split()[0]: line for line in done.stdout.splitlines() if line.strip()}
+    assert "far side panel" in rows["4-0x30"]
+    assert "not needed" in rows["washers"]
+
+
+def test_a_list_that_holds_all(tmp_path: Path):
+    build = run("build", JOB, "--effort", "quick", "--out", tmp_path / "out")
+    assert build.returncode == 0, build.stderr
+    packed = (tmp_path / "out" / "site" / "pick-list.csv").read_text()
+    lines = [f"{row['article']},{row['packed']}" for row in csv.DictReader(io.StringIO(packed))]
+    done = run("kit", JOB, "--compare", written(tmp_path, "\n".join(("article,quantity", *lines))))
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("article,quantity\n4-0x30,many\n", "list.csv:2: quantity: found 'many'"),
+        ("article,quantity\n4-0x30,-1\n", "list.csv:2: quantity: found '-1'"),
+        ("article,quantity\n,4\n", "list.csv:2: article: found nothing"),
+        ("article,number\n4-0x30,4\n", "list.csv:1: quantity: found no such column"),
+    ],
+)
+def test_a_list_that_cannot_be_read_is_located(tmp_path: Path, text: str, told: str):
+    done = run("kit", JOB, "--compare", written(tmp_path, text))
+    assert done.returncode == 2
+    assert told in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_set_that_no_room_has():
+    done = run("kit", JOB, "--set", "keper")
+    assert done.returncode == 2
+    assert "keeper" in done.stderr
+
+
+def test_an_article_that_the_job_does_not_have_is_located(tmp_path: Path):
+    job = copied(tmp_path, ("construction:", "kit:\n  not_supplied: [adhesve]\nconstruction:"))
+    done = run("kit", job)
+    assert done.returncode == 2
+    assert "kit.not_supplied" in done.stderr
+    assert "adhesive" in done.stderr
+
+
+def test_what_is_not_supplied_is_marked(tmp_path: Path):
+    job = copied(
+        tmp_path,
+        (
+            "construction:",
+            "kit:\n  not_supplied: [adhesive]\n  spare_screws_percent: 0\nconstruction:",
+        ),
+    )
+    done = run("kit", job)
+    assert done.returncode == 0, done.stderr
+    rows = {line.split()[0]: line for line in done.stdout.splitlines() if line.strip()}
+    assert "not supplied" in rows["adhesive"]
+    assert rows["4-0x30"].split()[-4:-1] == ["45", "0", "45"]
