@@ -9,6 +9,8 @@ from export.layer_names import LayerNames
 from parametric.hand import Hand
 from parametric.kit.supplies import Supplies
 from parametric.lengths import Units
+from parametric.measured import Measured
+from parametric.rooms.fitting import Fitting
 from parametric.routing import Routing
 from parametric.sizes import Construction, SetSizes
 
@@ -97,29 +99,6 @@ class Machine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Measured:
-    """What was measured in one room; None where nobody has measured yet.
-
-    Openings are clear lengths along the head wall, at the floor, at the seat and at mid height of
-    the wall panel. Floor points are heights above (below: negative) the level that the job is set
-    out from. `corner_out_of_square_per_1000` is how far the side wall leaves a line square to the
-    head wall, in thousandths of the distance from the corner: positive where the corner is wider
-    than 90 degrees. Studs count from the corner of head wall and side wall.
-    """
-
-    opening_at_floor_mm: float | None = None
-    opening_at_seat_mm: float | None = None
-    opening_at_panel_mm: float | None = None
-    corner_out_of_square_per_1000: float | None = None
-    floor_high_mm: float | None = None
-    floor_low_mm: float | None = None
-    wall_base_height_mm: float | None = None
-    wall_base_thickness_mm: float | None = None
-    first_stud_mm: float | None = None
-    stud_spacing_mm: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
     """One room of the schedule and the set it gets."""
 
@@ -142,3 +121,4 @@ class Job:
     machine: Machine
     rooms: tuple[Room, ...]
     supplies: Supplies = field(default_factory=Supplies)
+    fitting: Fitting = field(default_factory=Fitting)

@@ -40,6 +40,7 @@ from export.tables.kit_table import kits_csv, pick_list_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
+from export.tables.rooms_table import HandedFit, room_fixings_csv, rooms_csv
 from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
 from parametric.findings.finding import Finding, Severity
 
@@ -146,6 +147,7 @@ def assembled(
         *table_files(job, sets, nests),
         *bar_files(job, bar_nests),
         *kit_files(job),
+        *room_files(job, sets.fits),
         *(cut_files(shop) if shop is not None else ()),
         *model_files(models),
         summary_file(job, sets, nests, bar_nests, shop, pictures),
@@ -227,6 +229,13 @@ def kit_files(job: Job) -> Iterator[_Piece]:
     kits = kits_of(job)
     yield plain("site/kits.csv", FileRole.KITS, kits_csv(kits))
     yield plain("site/pick-list.csv", FileRole.PICK_LIST, pick_list_csv(kits))
+
+
+def room_files(job: Job, fits: tuple[HandedFit, ...]) -> Iterator[_Piece]:
+    """Yield what each measured room asks for."""
+    yield plain("site/rooms.csv", FileRole.ROOMS, rooms_csv(fits, job.fitting, job.units))
+    missed = room_fixings_csv(fits, job.units)
+    yield plain("site/room-fixings.csv", FileRole.ROOM_FIXINGS, missed)
 
 
 def cut_files(shop: ShopFiles) -> Iterator[_Piece]:

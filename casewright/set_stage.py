@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import BuildProgress
+from casewright.room_stage import fits_of
 from casewright.used_sets import UsedSet, placed, used_sets
+from export.tables.rooms_table import HandedFit
 from parametric.bar_catalogue import BarCatalogue
 from parametric.cut_list import CutList
 from parametric.findings.check_set import check_set
@@ -18,6 +20,7 @@ from parametric.findings.measure import at_least
 from parametric.hand import Hand
 from parametric.part_catalogue import PartCatalogue
 from parametric.room_set import RoomSet
+from parametric.rooms.room_findings import room_findings
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
 from parametric.solids.read_loops import NotFlat
@@ -36,11 +39,12 @@ class ModelledSet:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetsOfJob:
     """All sets in use, and the parts they are made of. `bar_numbers` are by set, hand and name;
-    `job_findings` are about the job as a whole.
+    `job_findings` are about the job as a whole and its rooms, `fits` how each room's set goes in.
     """
 
     sets: tuple[ModelledSet, ...]
     job_findings: tuple[Finding, ...]
+    fits: tuple[HandedFit, ...]
     cut_list: CutList
     bar_numbers: dict[tuple[str, Hand, str], str]
 
@@ -103,15 +107,18 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
         bars.add_cleats(name, hand, each.model.read_cleats, rooms)
         for angle in each.model.room_set.assembly.angles:
             bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
+    fits = fits_of(job)
+    of_rooms = (found for _, fit in fits for found in room_findings(fit, job.fitting))
     return SetsOfJob(
         sets=listed,
-        job_findings=tuple(room_findings(job)),
+        job_findings=(*use_findings(job), *of_rooms),
+        fits=fits,
         cut_list=CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses()),
         bar_numbers=bars.numbers(),
     )
 
 
-def room_findings(job: Job) -> Iterator[Finding]:
+def use_findings(job: Job) -> Iterator[Finding]:
     """Yield for each set of the job how many rooms have it; one that none has is not built."""
     rooms = Counter(room.set_name for room in job.rooms)
     for sizes in job.sets:

@@ -45,6 +45,8 @@ class FileRole(StrEnum):
     SAW_BOOKS = "saw-books"
     KITS = "kits"
     PICK_LIST = "pick-list"
+    ROOMS = "rooms"
+    ROOM_FIXINGS = "room-fixings"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from pydantic import Discriminator, Field, Tag
 
 from casewright.intake.catalogue_schema import Shelves
 from casewright.intake.entry import CURRENCY_PATTERN, Entry, LengthIn, Name, Text
+from casewright.intake.fitting_schema import FittingEntry
 from casewright.intake.kit_schema import KitEntry
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
@@ -81,6 +82,7 @@ class JobFile(Shelves):
     schedule: Annotated[Text, Field(description="Room schedule (CSV), relative to this file.")]
     construction: ConstructionEntry
     kit: KitEntry = KitEntry()
+    fitting: FittingEntry = FittingEntry()
     sets: Annotated[
         dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")
     ]

@@ -76,6 +76,7 @@ def _job(
         machine=router.machine,
         rooms=rooms,
         supplies=top.kit.supplies(),
+        fitting=top.fitting.fitting(),
     )
 
 

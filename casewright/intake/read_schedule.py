@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 from casewright.errors import Fault
 from casewright.intake.csv_table import Columns, CsvFile, Row, read_rows
 from casewright.intake.document import Blame, shown
 from casewright.intake.entry import LengthIn
 from casewright.intake.nearest import one_of
-from casewright.job import Measured, Room
+from casewright.job import Room
 from parametric.hand import Hand
 from parametric.lengths import LengthError, Units
+from parametric.measured import Measured, Range
 
 ROOM, SET, HAND = "room", "set", "hand"
 NEEDED = (ROOM, SET, HAND)
@@ -32,10 +34,19 @@ LENGTHS: Mapping[str, LengthIn] = {
     "wall_base_thickness": LengthIn(0, 80, "Thickness of the wall base."),
     "first_stud": LengthIn(0, 2000, "Centre of the first stud from the corner."),
     "stud_spacing": LengthIn(150, 1300, "Between centres of studs."),
+    "wall_lining": LengthIn(0, 150, "What lies over studs and blocking."),
 }
-COLUMNS = (*NEEDED, *LENGTHS, OUT_OF_SQUARE)
+BLOCKING, SIDE_BLOCKING = "blocking", "side_blocking"
+NO_BLOCKING = "none"
+_BLOCKING_AT = LengthIn(0, 4000, "Height of an edge of blocking.")
+_BLOCKING_FORM = "heights from the floor such as 10 to 14; 36 to 40, from low to high, or none"
+COLUMNS = (*NEEDED, *LENGTHS, OUT_OF_SQUARE, BLOCKING, SIDE_BLOCKING)
 _LONGEST_ROOM = 20
-_READ = Columns(needed=NEEDED, optional=(*LENGTHS, OUT_OF_SQUARE), texts=NEEDED)
+_READ = Columns(
+    needed=NEEDED,
+    optional=(*LENGTHS, OUT_OF_SQUARE, BLOCKING, SIDE_BLOCKING),
+    texts=(*NEEDED, BLOCKING, SIDE_BLOCKING),
+)
 
 
 def read_schedule(
@@ -107,7 +118,7 @@ def _hand(text: str, line: int, sheet: CsvFile) -> Hand | None:
 
 
 def _measured(cells: Mapping[str, str], units: Units | None, line: int, sheet: CsvFile) -> Measured:
-    lengths_mm: dict[str, float] = {}
+    lengths_mm: dict[str, Any] = {}
     for column, allowed in LENGTHS.items():
         if text := cells.get(column, ""):
             try:
@@ -119,7 +130,33 @@ def _measured(cells: Mapping[str, str], units: Units | None, line: int, sheet: C
         found = f"{shown(cells['floor_low'])} above floor_high ({cells['floor_high']})"
         sheet.fault(line, "floor_low", found, "at most floor_high")
     per_1000 = _out_of_square(cells.get(OUT_OF_SQUARE, ""), line, sheet)
-    return Measured(corner_out_of_square_per_1000=per_1000, **lengths_mm)
+    return Measured(
+        corner_out_of_square_per_1000=per_1000,
+        blocking_mm=_blocking(cells.get(BLOCKING, ""), BLOCKING, units, line, sheet),
+        side_blocking_mm=_blocking(cells.get(SIDE_BLOCKING, ""), SIDE_BLOCKING, units, line, sheet),
+        **lengths_mm,
+    )
+
+
+def _blocking(
+    text: str, column: str, units: Units | None, line: int, sheet: CsvFile
+) -> tuple[Range, ...] | None:
+    """Return the heights between which there is blocking; None where the cell is blank."""
+    if not text:
+        return None
+    ranges: list[Range] = []
+    for each in () if text == NO_BLOCKING else text.split(";"):
+        try:
+            edges = [_BLOCKING_AT.read(edge.strip(), units) for edge in each.split(" to ")]
+        except LengthError as problem:
+            sheet.fault(line, column, problem.found, problem.allowed)
+            return None
+        low, high = edges[0], edges[-1]
+        if len(edges) > 2 or low >= high:
+            sheet.fault(line, column, shown(each.strip()), _BLOCKING_FORM)
+            return None
+        ranges.append((low, high))
+    return tuple(ranges)
 
 
 def _out_of_square(text: str, line: int, sheet: CsvFile) -> float | None:

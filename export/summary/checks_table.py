@@ -26,6 +26,10 @@ CHECKED = {
     "cuts-apart": "part left between each hole and the next cut",
     "sheet-fit": "room to spare for each board on a stock sheet",
     "overlap": "space that two parts take at once",
+    "room-fit": "room beyond the far end of each set, as measured",
+    "room-corner": "wedge that a corner out of square leaves at the side wall",
+    "room-floor": "fall of each floor under the set",
+    "wall-fixing-missed": "wall screws that meet neither stud nor blocking",
 }
 
 _COLUMNS = (

@@ -7,35 +7,38 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SideGap:
-    """Room between the set and a wall at one height: what a filler or a scribe has to close."""
+    """Room between the set and a wall at one place: open, or for a filler or a scribe."""
 
     where: str
-    height_mm: float
     gap_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Packing:
-    """A shim behind a fixing, or under a leg or a corner of a base: how thick, and where."""
+    """A shim behind a fixing, or under a leg or a base: from the least to the most thickness."""
 
     where: str
-    thickness_mm: float
+    least_mm: float
+    most_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MissedFixing:
-    """A wall fixing that meets neither stud nor blocking: the nearest stud is so far away."""
+    """A wall fixing that finds no wood: how far from the corner, how high, and why."""
 
     where: str
     across_mm: float
     height_mm: float
-    to_stud_mm: float
+    reason: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomFit:
-    """How the set goes into one room. `refusal` is empty where it does; else why it does not, and
-    `nearest` names what would. What nobody has measured is in `unknown`, and nothing is assumed.
+    """How a set goes into one room. `refusal` is empty where it does; else why it does not, and
+    `nearest` is the set of the job that would, empty if none does.
+
+    `gaps` are beyond the far end of the set, `wedge` is what a corner out of square leaves at the
+    side wall. What nobody has measured is in `unknown`, and nothing is assumed for it.
     """
 
     room: str
@@ -43,6 +46,8 @@ class RoomFit:
     refusal: str
     nearest: str
     gaps: tuple[SideGap, ...]
+    wedge: SideGap | None
+    floor_fall_mm: float | None
     shims: tuple[Packing, ...]
     levelling: tuple[Packing, ...]
     wall_base_cut_mm: float | None

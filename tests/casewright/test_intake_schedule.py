@@ -6,9 +6,10 @@ import pytest
 
 from casewright.errors import Fault
 from casewright.intake.read_schedule import COLUMNS, read_schedule
-from casewright.job import Measured, Room
+from casewright.job import Room
 from parametric.hand import Hand
 from parametric.lengths import Units
+from parametric.measured import Measured
 
 
 def read(
@@ -50,11 +51,20 @@ def test_a_row_becomes_a_room_with_blanks_left_open(tmp_path: Path) -> None:
 def test_every_measured_value_has_a_column(tmp_path: Path) -> None:
     names = [column for column in COLUMNS if column not in ("room", "set", "hand")]
     row = dict.fromkeys(names, "400") | {"corner_out_of_square": "4", "wall_base_thickness": "40"}
-    row |= {"floor_high": "4", "floor_low": "-4"}
+    row |= {"floor_high": "4", "floor_low": "-4", "wall_lining": "13"}
+    row |= {"blocking": "250 to 350; 900 to 1000", "side_blocking": "none"}
     text = f"room,set,hand,{','.join(names)}\n1,twin,left,{','.join(row[n] for n in names)}\n"
     (room,), faults = read(tmp_path, text, Units.MM)
     assert not faults
     assert None not in {getattr(room.measured, name) for name in Measured.__slots__}
+    assert room.measured.blocking_mm == ((250, 350), (900, 1000))
+    assert room.measured.side_blocking_mm == ()
+
+
+@pytest.mark.parametrize("cell", ["250", "350 to 250", "250-350", "high to low", "1 to 2 to 3"])
+def test_blocking_goes_from_low_to_high(tmp_path: Path, cell: str) -> None:
+    _, (fault,) = read(tmp_path, f"room,set,hand,blocking\n1,twin,left,{cell}\n", Units.MM)
+    assert (fault.line, fault.key_path) == (2, "blocking")
 
 
 def test_the_ratio_of_a_corner_needs_no_units(tmp_path: Path) -> None:

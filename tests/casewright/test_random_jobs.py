@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from casewright.job import Job, Machine, Measured, Room
+from casewright.job import Job, Machine, Room
 from casewright.nest_settings import NestSettings
 from casewright.pipeline import build
 from export.dxf.reader import read_dxf
@@ -20,6 +20,7 @@ from nesting.settings import Effort
 from parametric.findings.finding import Severity
 from parametric.hand import Hand
 from parametric.lengths import Units
+from parametric.measured import Measured
 from parametric.room_set import build_set
 from parametric.routing import Routing
 from parametric.same_panel import same_panel

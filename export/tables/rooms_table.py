@@ -1,0 +1,89 @@
+"""The rooms as measured: what each asks of the installer, and the wall screws that find no wood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from export.tables.csv_text import csv_text
+from parametric.hand import Hand
+from parametric.lengths import Units, show_length
+from parametric.rooms.fitting import Fitting
+from parametric.rooms.room_fit import Packing, RoomFit, SideGap
+
+ROOM_COLUMNS = (
+    "room",
+    "set",
+    "hand",
+    "fits",
+    "why_not",
+    "would_fit",
+    "beyond_the_set",
+    "side_wall_wedge",
+    "shims",
+    "levelling",
+    "wall_base_to_cut",
+    "screws_without_wood",
+    "not_measured",
+)
+FIXING_COLUMNS = ("room", "set", "hand", "screw", "from_corner", "above_floor", "why")
+
+HandedFit = tuple[Hand, RoomFit]
+
+
+def rooms_csv(fits: Iterable[HandedFit], fitting: Fitting, units: Units) -> str:
+    """Return a row for each room, lengths as people read them in the job's units."""
+    return csv_text(ROOM_COLUMNS, (_row(hand, fit, fitting, units) for hand, fit in fits))
+
+
+def room_fixings_csv(fits: Iterable[HandedFit], units: Units) -> str:
+    """Return a row for each wall screw that finds no wood."""
+    rows = (row for hand, fit in fits for row in _missed(hand, fit, units))
+    return csv_text(FIXING_COLUMNS, rows)
+
+
+def _row(hand: Hand, fit: RoomFit, fitting: Fitting, units: Units) -> tuple[object, ...]:
+    base = fit.wall_base_cut_mm
+    return (
+        fit.room,
+        fit.set_name,
+        hand,
+        "yes" if fit.fits else "no",
+        fit.refusal,
+        fit.nearest,
+        "; ".join(_gap(gap, fitting, units) for gap in fit.gaps),
+        "" if fit.wedge is None else f"{show_length(fit.wedge.gap_mm, units)} {fit.wedge.where}",
+        _packings(fit.shims, units),
+        _packings(fit.levelling, units),
+        "" if base is None else show_length(base, units),
+        len(fit.missed),
+        "; ".join(fit.unknown),
+    )
+
+
+def _gap(gap: SideGap, fitting: Fitting, units: Units) -> str:
+    kind = "filler" if gap.gap_mm <= fitting.most_filler_mm else "open"
+    return f"{show_length(gap.gap_mm, units)} {gap.where} ({kind})"
+
+
+def _packings(packings: Sequence[Packing], units: Units) -> str:
+    """Return them in words; those that say the same are named once, with how many there are."""
+    words: dict[str, int] = {}
+    for packing in packings:
+        most = show_length(packing.most_mm, units)
+        amount = most if packing.least_mm == packing.most_mm else f"up to {most}"
+        text = f"{packing.where}: {amount}"
+        words[text] = words.get(text, 0) + 1
+    return "; ".join(text if count == 1 else f"{count} x {text}" for text, count in words.items())
+
+
+def _missed(hand: Hand, fit: RoomFit, units: Units) -> Iterator[tuple[object, ...]]:
+    for missed in fit.missed:
+        yield (
+            fit.room,
+            fit.set_name,
+            hand,
+            missed.where,
+            show_length(missed.across_mm, units),
+            show_length(missed.height_mm, units),
+            missed.reason,
+        )

@@ -1,0 +1,205 @@
+"""One measured room and its set: does it go in, and what has to be made up for.
+
+The room frame has the corner of head wall and side wall at the origin, so distances from the corner
+are the same in both hands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from parametric.assembly import Assembly
+from parametric.board import Board
+from parametric.joints import Hung
+from parametric.lengths import Units, show_length
+from parametric.measured import Measured
+from parametric.room_set import RoomSet
+from parametric.rooms.fitting import Fitting
+from parametric.rooms.room_fit import Packing, RoomFit, SideGap
+from parametric.rooms.wall_fixings import missed_fixings, wall_fixings
+from parametric.space import SAME_MM, Axis, Box
+
+UNKNOWN = {
+    "opening_at_floor_mm": "opening at the floor",
+    "opening_at_seat_mm": "opening at the seat",
+    "opening_at_panel_mm": "opening at the panel",
+    "corner_out_of_square_per_1000": "corner",
+    "floor_high_mm": "floor",
+    "wall_base_height_mm": "wall base",
+    "first_stud_mm": "studs",
+    "blocking_mm": "blocking",
+}
+"""Measured values by how papers say that they are missing."""
+
+
+def fit_room(
+    room: str,
+    room_set: RoomSet,
+    measured: Measured,
+    others: Sequence[RoomSet],
+    fitting: Fitting,
+    units: Units,
+) -> RoomFit:
+    """Return how the set goes into the room; `others` are the job's other sets of the same hand."""
+    assembly = room_set.assembly
+    shift = _shift_mm(assembly, measured)
+    refusal = _refusal(room_set, measured, fitting, units)
+    fitting_others = [s for s in others if not _refusal(s, measured, fitting, units)]
+    nearest = min(
+        fitting_others,
+        key=lambda other: (abs(run_mm(other.assembly) - run_mm(assembly)), other.name),
+        default=None,
+    )
+    return RoomFit(
+        room=room,
+        set_name=room_set.name,
+        refusal=refusal,
+        nearest=nearest.name if refusal and nearest is not None else "",
+        gaps=tuple(_far_gaps(assembly, measured, shift)),
+        wedge=_wedge(assembly, measured),
+        floor_fall_mm=_floor_fall_mm(measured),
+        shims=tuple(_shims(assembly, measured)),
+        levelling=tuple(_levelling(assembly, measured)),
+        wall_base_cut_mm=wall_base_cut_mm(assembly, measured),
+        missed=tuple(missed_fixings(assembly, measured, fitting)),
+        unknown=tuple(word for name, word in UNKNOWN.items() if getattr(measured, name) is None),
+    )
+
+
+def run_mm(assembly: Assembly) -> float:
+    """Return how far the set reaches along the head wall from the corner."""
+    return max(_from_corner(board.box, Axis.X)[1] for board in assembly.boards)
+
+
+def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Units) -> str:
+    """Return why the set does not go into the room; empty if nothing measured stands against it."""
+    assembly = room_set.assembly
+    shift = _shift_mm(assembly, measured)
+    tight = min(_far_gaps(assembly, measured, shift), key=lambda gap: gap.gap_mm, default=None)
+    if tight is not None and tight.gap_mm < fitting.least_gap_mm - SAME_MM:
+        if tight.gap_mm < 0:
+            return f"{show_length(-tight.gap_mm, units)} too long {tight.where}"
+        return (
+            f"only {show_length(tight.gap_mm, units)} to spare {tight.where}; it goes in with"
+            f" {show_length(fitting.least_gap_mm, units)}"
+        )
+    wedge = _wedge(assembly, measured)
+    if wedge is not None and wedge.gap_mm > fitting.most_scribe_mm + SAME_MM:
+        return (
+            f"the corner leaves a wedge of {show_length(wedge.gap_mm, units)}; a scribe takes"
+            f" {show_length(fitting.most_scribe_mm, units)}"
+        )
+    fall = _floor_fall_mm(measured)
+    if fall is not None and fall > fitting.most_levelling_mm + SAME_MM:
+        return (
+            f"the floor falls by {show_length(fall, units)}; levelling takes"
+            f" {show_length(fitting.most_levelling_mm, units)}"
+        )
+    return ""
+
+
+def _far_gaps(assembly: Assembly, measured: Measured, shift_mm: float) -> Iterator[SideGap]:
+    """Yield what is left of each measured opening beyond what the set holds at that height."""
+    hung = {joint.panel for joint in assembly.joints if isinstance(joint, Hung)}
+    at_floor = [b for b in assembly.boards if b.box.low.z < SAME_MM]
+    at_panel = [b for b in assembly.boards if b.name in hung]
+    for where, opening, boards in (
+        ("at the floor", measured.opening_at_floor_mm, at_floor),
+        ("at the seat", measured.opening_at_seat_mm, assembly.boards),
+        ("at the panel", measured.opening_at_panel_mm, at_panel),
+    ):
+        if opening is not None and boards:
+            reach = max(_from_corner(board.box, Axis.X)[1] for board in boards)
+            yield SideGap(where=where, gap_mm=opening - reach - shift_mm)
+
+
+def _shift_mm(assembly: Assembly, measured: Measured) -> float:
+    """Return how far a side wall that leans in keeps the set from the corner."""
+    return max(0.0, -_lean_mm(assembly, measured))
+
+
+def _lean_mm(assembly: Assembly, measured: Measured) -> float:
+    """Return how far the side wall has left the square at the front of what stands against it."""
+    out = measured.corner_out_of_square_per_1000
+    if out is None:
+        return 0.0
+    return out / 1000 * max((_from_corner(b.box, Axis.Y)[1] for b in _at_side(assembly)), default=0)
+
+
+def _wedge(assembly: Assembly, measured: Measured) -> SideGap | None:
+    """Return the wedge between set and side wall, where it is widest; None for a square corner."""
+    lean = _lean_mm(assembly, measured)
+    if abs(lean) <= SAME_MM:
+        return None
+    where = "at the side wall, in front" if lean > 0 else "at the side wall, in the corner"
+    return SideGap(where=where, gap_mm=abs(lean))
+
+
+def _shims(assembly: Assembly, measured: Measured) -> Iterator[Packing]:
+    """Yield what fills the wedge at each screw into the side wall."""
+    out = measured.corner_out_of_square_per_1000
+    if out is None:
+        return
+    shift = _shift_mm(assembly, measured)
+    for fixing in wall_fixings(assembly):
+        thickness = shift + out / 1000 * fixing.across_mm
+        if not fixing.head_wall and thickness > SAME_MM:
+            yield Packing(where=fixing.where, least_mm=thickness, most_mm=thickness)
+
+
+def _levelling(assembly: Assembly, measured: Measured) -> Iterator[Packing]:
+    """Yield legs and bases. Only the highest and the lowest point are known, so that each may need
+    anything from nothing to their difference.
+    """
+    fall = _floor_fall_mm(measured)
+    if fall is None or fall <= SAME_MM:
+        return
+    units = dict.fromkeys(b.unit for b in assembly.boards if b.box.low.z < SAME_MM)
+    bases = [f"{unit} base, each corner" for unit in units]
+    for where in (*bases, *(leg.name for leg in assembly.legs)):
+        yield Packing(where=where, least_mm=0.0, most_mm=fall)
+
+
+def _floor_fall_mm(measured: Measured) -> float | None:
+    if measured.floor_high_mm is None or measured.floor_low_mm is None:
+        return None
+    return measured.floor_high_mm - measured.floor_low_mm
+
+
+def wall_base_cut_mm(assembly: Assembly, measured: Measured) -> float | None:
+    """Return how much wall base, along both walls, stands where boards of the set go; None if it
+    was not measured.
+    """
+    height, thickness = measured.wall_base_height_mm, measured.wall_base_thickness_mm
+    if height is None or thickness is None:
+        return None
+    total = 0.0
+    for along, out in ((Axis.X, Axis.Y), (Axis.Y, Axis.X)):
+        spans = [
+            _from_corner(board.box, along)
+            for board in assembly.boards
+            if board.box.low.z < height - SAME_MM
+            and _from_corner(board.box, out)[0] < thickness - SAME_MM
+        ]
+        total += _covered_mm(spans)
+    return total
+
+
+def _covered_mm(spans: Sequence[tuple[float, float]]) -> float:
+    """Return the length of the union of intervals."""
+    total, end = 0.0, 0.0
+    for low, high in sorted(spans):
+        total += max(0.0, high - max(low, end))
+        end = max(end, high)
+    return total
+
+
+def _at_side(assembly: Assembly) -> tuple[Board, ...]:
+    """Return the boards that touch the side wall."""
+    return tuple(b for b in assembly.boards if _from_corner(b.box, Axis.X)[0] < SAME_MM)
+
+
+def _from_corner(box: Box, axis: Axis) -> tuple[float, float]:
+    """Return from where to where a box reaches, along a wall from the corner."""
+    low, high = sorted((abs(box.low[axis]), abs(box.high[axis])))
+    return low, high

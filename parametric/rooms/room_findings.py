@@ -1,0 +1,65 @@
+"""Findings of one room: whether its set goes in, and whether its wall screws find wood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from parametric.findings.finding import Finding, Sense, Severity
+from parametric.findings.measure import COMMON_PRACTICE, at_least, at_most
+from parametric.rooms.fitting import Fitting
+from parametric.rooms.room_fit import RoomFit
+
+
+def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
+    """Yield what was measured against the limits; nothing for what nobody has measured."""
+    where = f"room {fit.room}: {fit.set_name}"
+    take = f"take set {fit.nearest}, which fits" if fit.nearest else "make a set for this room"
+    if fit.gaps:
+        tight = min(fit.gaps, key=lambda gap: gap.gap_mm)
+        yield at_least(
+            code="room-fit",
+            where=where,
+            what=f"room beyond the set, {tight.where}",
+            measured=tight.gap_mm,
+            warn_below=fitting.tight_gap_mm,
+            fail_below=fitting.least_gap_mm,
+            advice=f"measure again, or {take}",
+        )
+    if fit.wedge is not None:
+        yield at_most(
+            code="room-corner",
+            where=where,
+            what=f"wedge {fit.wedge.where}",
+            measured=fit.wedge.gap_mm,
+            fail_above=fitting.most_scribe_mm,
+            advice="have the wall straightened, or allow a wider scribe (fitting: most_scribe)",
+        )
+    if fit.floor_fall_mm is not None:
+        yield at_most(
+            code="room-floor",
+            where=where,
+            what="floor from its highest to its lowest point",
+            measured=fit.floor_fall_mm,
+            fail_above=fitting.most_levelling_mm,
+            advice="have the floor levelled, or allow more shims (fitting: most_levelling)",
+        )
+    if "studs" not in fit.unknown or "blocking" not in fit.unknown:
+        yield missed_finding(where, fit)
+
+
+def missed_finding(where: str, fit: RoomFit) -> Finding:
+    """Return a warning if wall screws find no wood: the wall can still be opened or blocked."""
+    reasons = ", ".join(dict.fromkeys(missed.reason for missed in fit.missed))
+    return Finding(
+        code="wall-fixing-missed",
+        severity=Severity.WARN if fit.missed else Severity.OK,
+        where=where,
+        message=f"wall screws that find no wood: {len(fit.missed)}, none wanted"
+        + (f" ({reasons})" if reasons else ""),
+        measured=float(len(fit.missed)),
+        sense=Sense.AT_MOST,
+        limit=0.0,
+        unit="screws",
+        source=COMMON_PRACTICE,
+        advice="add blocking at the heights of site/room-fixings.csv" if fit.missed else "",
+    )

@@ -1,0 +1,94 @@
+"""Where the wall screws of a set find wood, and where they do not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from parametric.assembly import Assembly
+from parametric.findings.screws import wall_bite_mm
+from parametric.joints import FixedToWall
+from parametric.measured import Measured, Range
+from parametric.rooms.fitting import Fitting
+from parametric.rooms.room_fit import MissedFixing
+from parametric.space import Axis, Direction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallFixing:
+    """A wall screw: in which wall, how far from the corner along it, and how high."""
+
+    joint: FixedToWall
+    head_wall: bool
+    across_mm: float
+    height_mm: float
+
+    @property
+    def where(self) -> str:
+        """How papers name it."""
+        wall = "head wall" if self.head_wall else "side wall"
+        return f"{self.joint.through} to the {wall}"
+
+
+def wall_fixings(assembly: Assembly) -> tuple[WallFixing, ...]:
+    """Return the wall screws of a set in the room frame, in the order of its joints."""
+    return tuple(
+        WallFixing(
+            joint=joint,
+            head_wall=joint.direction.axis is Axis.Y,
+            across_mm=abs(joint.head.x if joint.direction.axis is Axis.Y else joint.head.y),
+            height_mm=joint.head.z,
+        )
+        for joint in assembly.joints
+        if isinstance(joint, FixedToWall) and joint.direction is not Direction.Z_MINUS
+    )
+
+
+def missed_fixings(
+    assembly: Assembly, measured: Measured, fitting: Fitting
+) -> Iterator[MissedFixing]:
+    """Yield the wall screws that meet neither blocking nor stud, or do not bite deep enough.
+
+    Studs are measured on the head wall only. A wall of which nothing is known yields nothing.
+    """
+    for fixing in wall_fixings(assembly):
+        reason = _reason(fixing, measured, fitting)
+        if reason:
+            yield MissedFixing(
+                where=fixing.where,
+                across_mm=fixing.across_mm,
+                height_mm=fixing.height_mm,
+                reason=reason,
+            )
+
+
+def _reason(fixing: WallFixing, measured: Measured, fitting: Fitting) -> str:
+    blocking = measured.blocking_mm if fixing.head_wall else measured.side_blocking_mm
+    to_stud = _to_stud_mm(fixing, measured) if fixing.head_wall else None
+    if blocking is None and to_stud is None:
+        return ""
+    clear = fitting.stud_width_mm / 2 - fitting.stud_edge_mm
+    in_stud = to_stud is not None and to_stud <= clear
+    if not in_stud and not _in_any(fixing.height_mm, blocking or (), fitting.stud_edge_mm):
+        if blocking is None:
+            return "between studs, and no blocking is known"
+        return "no blocking at this height" + ("" if to_stud is None else ", and between studs")
+    lining = measured.wall_lining_mm
+    if lining is not None and wall_bite_mm(fixing.joint) - lining < fitting.least_bite_mm:
+        return "too little thread in the wood behind the lining"
+    return ""
+
+
+def _in_any(height_mm: float, ranges: tuple[Range, ...], edge_mm: float) -> bool:
+    return any(low + edge_mm <= height_mm <= high - edge_mm for low, high in ranges)
+
+
+def _to_stud_mm(fixing: WallFixing, measured: Measured) -> float | None:
+    """Return how far the middle of the nearest stud is; None if nobody measured them."""
+    first, spacing = measured.first_stud_mm, measured.stud_spacing_mm
+    if first is None:
+        return None
+    if spacing is None:
+        return abs(fixing.across_mm - first)
+    steps = max(0, round((fixing.across_mm - first) / spacing))
+    return abs(fixing.across_mm - (first + steps * spacing))

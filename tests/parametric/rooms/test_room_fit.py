@@ -1,0 +1,248 @@
+"""One measured room against its set: what is refused, and what is made up for on site.
+
+The example set is 24 + 16 + 60 in wide with two butt gaps of 1/16; its bench stands on a box of
+16 x 36 in, 44 in deep at its deck. Limits are common practice, no source.
+"""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from parametric.findings.finding import Severity
+from parametric.hand import Hand
+from parametric.lengths import Units
+from parametric.measured import Measured
+from parametric.room_set import RoomSet, build_set
+from parametric.rooms.fit import fit_room, run_mm
+from parametric.rooms.fitting import Fitting
+from parametric.rooms.room_findings import room_findings
+from parametric.rooms.room_fit import RoomFit
+from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+
+FITTING = Fitting(least_gap_mm=3.0, tight_gap_mm=6.0, most_scribe_mm=20.0, most_levelling_mm=15.0)
+RUN_MM = (24 + 16 + 60 + 2 / 16) * INCH
+DEEP_MM = 44 * INCH
+
+
+def example(hand: Hand = Hand.RIGHT, bed_width: float = 60.0) -> RoomSet:
+    sizes = set_sizes(bed_width=bed_width)
+    return build_set(sizes, hand, CONSTRUCTION, ROUTING, TRIM_MM)
+
+
+RIGHT, LEFT = example(), example(Hand.LEFT)
+NARROW = example(bed_width=39.0)
+
+
+def fit(measured: Measured, of: RoomSet = RIGHT, others: tuple[RoomSet, ...] = ()) -> RoomFit:
+    return fit_room("31", of, measured, others, FITTING, Units.MM)
+
+
+def codes(measured: Measured, of: RoomSet = RIGHT) -> dict[str, Severity]:
+    return {f.code: f.severity for f in room_findings(fit(measured, of), FITTING)}
+
+
+def test_the_set_reaches_as_far_as_its_sizes_say():
+    assert run_mm(RIGHT.assembly) == pytest.approx(RUN_MM)
+
+
+def test_nothing_is_assumed_of_a_room_that_nobody_has_measured():
+    found = fit(Measured())
+    assert found.fits
+    assert (found.gaps, found.wedge, found.shims, found.levelling) == ((), None, (), ())
+    assert (found.wall_base_cut_mm, found.missed, codes(Measured())) == (None, (), {})
+    assert {"opening at the seat", "corner", "floor", "wall base", "studs"} <= set(found.unknown)
+
+
+@pytest.mark.parametrize(
+    ("spare_mm", "severity", "told"),
+    [
+        (400.0, Severity.OK, ""),
+        (6.0, Severity.OK, ""),
+        (4.0, Severity.WARN, ""),
+        (2.0, Severity.FAIL, "only 2 mm to spare at the seat; it goes in with 3 mm"),
+        (-7.0, Severity.FAIL, "7 mm too long at the seat"),
+    ],
+)
+def test_the_opening_decides_whether_a_set_goes_in(spare_mm, severity, told):
+    measured = Measured(opening_at_seat_mm=RUN_MM + spare_mm)
+    assert fit(measured).refusal == told
+    assert codes(measured) == {"room-fit": severity}
+
+
+def test_the_narrowest_of_the_openings_counts():
+    """At the floor only the base boxes stand, 8 in shorter."""
+    base_mm = RUN_MM - 8 * INCH
+    measured = Measured(
+        opening_at_floor_mm=base_mm - 1.0,
+        opening_at_seat_mm=RUN_MM + 50.0,
+        opening_at_panel_mm=RUN_MM + 40.0,
+    )
+    assert [round(gap.gap_mm, 6) for gap in fit(measured).gaps] == [-1.0, 50.0, 40.0]
+    assert "1 mm too long at the floor" in fit(measured).refusal
+
+
+def test_a_refused_room_is_told_the_set_that_would_fit():
+    measured = Measured(opening_at_seat_mm=RUN_MM - 100.0)
+    tiny = example(bed_width=36.0)
+    assert fit(measured, others=(tiny, NARROW)).nearest == NARROW.name
+    assert not fit(measured).nearest
+    assert not fit(Measured(opening_at_seat_mm=RUN_MM + 100.0), others=(NARROW,)).nearest
+
+
+@pytest.mark.parametrize(
+    ("per_1000", "wedge_mm", "where"),
+    [(0.0, None, ""), (4.0, 4 * DEEP_MM / 1000, "in front"), (-4.0, 4 * DEEP_MM / 1000, "corner")],
+)
+def test_a_corner_out_of_square_leaves_a_wedge(per_1000, wedge_mm, where):
+    wedge = fit(Measured(corner_out_of_square_per_1000=per_1000)).wedge
+    assert (wedge is None) == (wedge_mm is None)
+    if wedge is not None:
+        assert wedge.gap_mm == pytest.approx(wedge_mm)
+        assert where in wedge.where
+
+
+def test_a_side_wall_that_leans_in_takes_from_the_opening():
+    opening = RUN_MM + 30.0
+    square = Measured(opening_at_seat_mm=opening, corner_out_of_square_per_1000=0.0)
+    leaning = Measured(opening_at_seat_mm=opening, corner_out_of_square_per_1000=-10.0)
+    less = fit(square).gaps[0].gap_mm - fit(leaning).gaps[0].gap_mm
+    assert less == pytest.approx(10 * DEEP_MM / 1000)
+    wider = Measured(opening_at_seat_mm=opening, corner_out_of_square_per_1000=10.0)
+    assert fit(wider).gaps == fit(square).gaps
+
+
+def test_shims_fill_the_wedge_at_each_screw_of_the_side_wall():
+    """The wedge at a distance d from the corner is d times the lean; leaning in, the rest of it."""
+    for per_1000, shift in ((5.0, 0.0), (-5.0, 5 * DEEP_MM / 1000)):
+        shims = fit(Measured(corner_out_of_square_per_1000=per_1000)).shims
+        places = sorted(
+            abs(joint.head.y)
+            for joint in RIGHT.assembly.joints
+            if getattr(joint, "through", "") == "bench/side wall rail"
+            and not hasattr(joint, "into")
+            and hasattr(joint, "cap")
+        )
+        expected = sorted(shift + per_1000 / 1000 * place for place in places)
+        assert sorted(shim.most_mm for shim in shims) == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
+    ("per_1000", "severity"), [(10.0, Severity.OK), (17.0, Severity.OK), (19.0, Severity.FAIL)]
+)
+def test_a_wedge_wider_than_a_scribe_is_refused(per_1000, severity):
+    """Of 44 in, 18 thousandths are 20.1 mm. It is scribed or it is not: there is no warning."""
+    measured = Measured(corner_out_of_square_per_1000=per_1000)
+    assert codes(measured) == {"room-corner": severity}
+    assert fit(measured).fits == (severity is Severity.OK)
+
+
+@pytest.mark.parametrize(("fall_mm", "severity"), [(14.0, Severity.OK), (16.0, Severity.FAIL)])
+def test_a_floor_that_falls_is_levelled_up_to_a_limit(fall_mm, severity):
+    measured = Measured(floor_high_mm=5.0, floor_low_mm=5.0 - fall_mm)
+    found = fit(measured)
+    assert codes(measured) == {"room-floor": severity}
+    names = {packing.where for packing in found.levelling}
+    assert {"bench base, each corner", "bed base, each corner", "bed/leg 1"} <= names
+    assert {packing.most_mm for packing in found.levelling} == {fall_mm}
+
+
+def test_wall_base_is_cut_away_where_the_bench_stands():
+    """Along the head wall 16 in, along the side wall 36 in; the bed stands clear by 5/8 in."""
+    measured = Measured(wall_base_height_mm=100.0, wall_base_thickness_mm=15.0)
+    assert fit(measured).wall_base_cut_mm == pytest.approx((16 + 36) * INCH)
+    thick = Measured(wall_base_height_mm=100.0, wall_base_thickness_mm=17.0)
+    head_panel = 60 - 2 * 8 - 2 * 0.75 + 2 * 0.75
+    assert fit(thick).wall_base_cut_mm == pytest.approx((16 + 36 + head_panel) * INCH)
+    none = Measured(wall_base_height_mm=0.0, wall_base_thickness_mm=0.0)
+    assert fit(none).wall_base_cut_mm == 0.0
+
+
+def wall_screws(of: RoomSet) -> list[tuple[float, float]]:
+    """Distance from the corner and height of each screw into the head wall."""
+    return [
+        (abs(joint.head.x), joint.head.z)
+        for joint in of.assembly.joints
+        if type(joint).__name__ == "FixedToWall" and joint.direction.axis == 1
+    ]
+
+
+def test_blocking_at_every_height_misses_nothing():
+    bands = tuple((z - 20.0, z + 20.0) for _, z in wall_screws(RIGHT))
+    measured = Measured(blocking_mm=bands)
+    assert fit(measured).missed == ()
+    assert codes(measured) == {"wall-fixing-missed": Severity.OK}
+
+
+def test_a_band_of_blocking_too_low_is_told_with_height_and_place():
+    highest = max(z for _, z in wall_screws(RIGHT))
+    bands = tuple((z - 20.0, z + 20.0) for _, z in wall_screws(RIGHT) if z < highest - 1.0)
+    measured = Measured(blocking_mm=bands)
+    missed = fit(measured).missed
+    assert {round(each.height_mm, 3) for each in missed} == {round(highest, 3)}
+    expected = sorted(x for x, z in wall_screws(RIGHT) if z > highest - 1.0)
+    assert sorted(each.across_mm for each in missed) == pytest.approx(expected)
+    assert codes(measured) == {"wall-fixing-missed": Severity.WARN}
+
+
+def test_a_screw_in_a_stud_needs_no_blocking():
+    """Studs as wide as their spacing leave nothing between them."""
+    measured = Measured(first_stud_mm=0.0, stud_spacing_mm=16.0, blocking_mm=())
+    assert fit(measured).missed == ()
+    far = Measured(first_stud_mm=0.0, stud_spacing_mm=1200.0, blocking_mm=())
+    reach = FITTING.stud_width_mm / 2 - FITTING.stud_edge_mm
+    expected = [
+        x for x, _ in wall_screws(RIGHT) if min(abs(x - k * 1200.0) for k in range(4)) > reach
+    ]
+    assert len(fit(far).missed) == len(expected) > 0
+
+
+def test_a_thick_lining_leaves_too_little_thread():
+    bands = ((0.0, 3000.0),)
+    thin = Measured(blocking_mm=bands, wall_lining_mm=13.0)
+    thick = Measured(blocking_mm=bands, wall_lining_mm=60.0)
+    assert fit(thin).missed == ()
+    assert {each.reason for each in fit(thick).missed} == {
+        "too little thread in the wood behind the lining"
+    }
+
+
+MEASURED = st.builds(
+    Measured,
+    opening_at_floor_mm=st.none() | st.floats(1000, 4000),
+    opening_at_seat_mm=st.none() | st.floats(1000, 4000),
+    opening_at_panel_mm=st.none() | st.floats(1000, 4000),
+    corner_out_of_square_per_1000=st.none() | st.floats(-30, 30),
+    floor_high_mm=st.none() | st.floats(0, 20),
+    floor_low_mm=st.none() | st.floats(-20, 0),
+    wall_base_height_mm=st.none() | st.floats(0, 150),
+    wall_base_thickness_mm=st.none() | st.floats(0, 25),
+    first_stud_mm=st.none() | st.floats(0, 600),
+    stud_spacing_mm=st.none() | st.floats(300, 600),
+    blocking_mm=st.none() | st.just(((180.0, 230.0), (900.0, 1100.0))),
+)
+
+
+@given(MEASURED)
+@settings(max_examples=60)
+def test_a_mirrored_room_asks_for_the_same(measured):
+    right, left = fit(measured, RIGHT), fit(measured, LEFT)
+    assert right.refusal == left.refusal
+    assert right.unknown == left.unknown
+    for one, other in zip(
+        (*right.gaps, *right.shims, *right.levelling, *right.missed),
+        (*left.gaps, *left.shims, *left.levelling, *left.missed),
+        strict=True,
+    ):
+        assert one.where == other.where
+    assert [gap.gap_mm for gap in right.gaps] == pytest.approx([gap.gap_mm for gap in left.gaps])
+    assert [shim.most_mm for shim in right.shims] == pytest.approx(
+        [shim.most_mm for shim in left.shims]
+    )
+    assert right.wall_base_cut_mm == pytest.approx(left.wall_base_cut_mm)
+
+
+@given(MEASURED)
+@settings(max_examples=60)
+def test_a_room_fails_exactly_when_it_is_refused(measured):
+    failed = Severity.FAIL in codes(measured).values()
+    assert failed != fit(measured).fits
