@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
+from export.site.content import Paper
 from parametric.hand import Hand
 from parametric.lengths import Units
 from parametric.routing import Routing
@@ -130,7 +131,10 @@ class Room:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """A whole job. Sets are in the order of the job file, rooms in that of the schedule."""
+    """A whole job. Sets are in the order of the job file, rooms in that of the schedule.
+
+    `paper` is what its papers are set for; None: letter with inches, A4 with millimetres.
+    """
 
     name: str
     units: Units
@@ -140,3 +144,4 @@ class Job:
     routing: Routing
     machine: Machine
     rooms: tuple[Room, ...]
+    paper: Paper | None = None

@@ -44,8 +44,10 @@ class SiteSet:
         return self.model.room_set.name, self.model.room_set.hand
 
 
-def paper_for(units: Units) -> Paper:
-    """Return the paper of a job that names none: letter with inches, A4 with millimetres."""
+def paper_for(units: Units, named: Paper | None = None) -> Paper:
+    """Return the paper that a job names, else letter with inches and A4 with millimetres."""
+    if named is not None:
+        return named
     return Paper.LETTER if units is Units.INCH else Paper.A4
 
 

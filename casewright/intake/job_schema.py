@@ -10,6 +10,7 @@ from casewright.intake.catalogue_schema import Shelves
 from casewright.intake.entry import CURRENCY_PATTERN, Entry, LengthIn, Name, Text
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
+from export.site.content import Paper
 from parametric.lengths import Units
 
 # Tags of the two ways to give the machine; they turn up in the paths of validation errors.
@@ -71,6 +72,14 @@ class JobFile(Shelves):
     currency: Annotated[
         str,
         Field(pattern=CURRENCY_PATTERN, description="Of all prices; three letters (ISO 4217)."),
+    ]
+    paper: Annotated[
+        Paper | None,
+        Field(
+            default=None,
+            strict=False,
+            description="Paper of the site papers; letter with inches, A4 with millimetres.",
+        ),
     ]
     libraries: Annotated[
         list[Text],

@@ -72,6 +72,7 @@ def _job(
         routing=router.routing,
         machine=router.machine,
         rooms=rooms,
+        paper=top.paper,
     )
 
 
