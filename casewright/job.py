@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
+from export.site.content import Paper
 from parametric.hand import Hand
 from parametric.kit.supplies import Supplies
 from parametric.lengths import Units
@@ -110,7 +111,10 @@ class Room:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """A whole job. Sets are in the order of the job file, rooms in that of the schedule."""
+    """A whole job. Sets are in the order of the job file, rooms in that of the schedule.
+
+    `paper` is what its papers are set for; None: letter with inches, A4 with millimetres.
+    """
 
     name: str
     units: Units
@@ -122,3 +126,4 @@ class Job:
     rooms: tuple[Room, ...]
     supplies: Supplies = field(default_factory=Supplies)
     fitting: Fitting = field(default_factory=Fitting)
+    paper: Paper | None = None

@@ -12,6 +12,7 @@ from casewright.intake.fitting_schema import FittingEntry
 from casewright.intake.kit_schema import KitEntry
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
+from export.site.content import Paper
 from parametric.lengths import Units
 
 # Tags of the two ways to give the machine; they turn up in the paths of validation errors.
@@ -73,6 +74,14 @@ class JobFile(Shelves):
     currency: Annotated[
         str,
         Field(pattern=CURRENCY_PATTERN, description="Of all prices; three letters (ISO 4217)."),
+    ]
+    paper: Annotated[
+        Paper | None,
+        Field(
+            default=None,
+            strict=False,
+            description="Paper of the site papers; letter with inches, A4 with millimetres.",
+        ),
     ]
     libraries: Annotated[
         list[Text],

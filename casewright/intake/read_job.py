@@ -77,6 +77,7 @@ def _job(
         rooms=rooms,
         supplies=top.kit.supplies(),
         fitting=top.fitting.fitting(),
+        paper=top.paper,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import cadquery as cq
@@ -11,6 +11,7 @@ from OCP.BRepLib import BRepLib
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
+from OCP.TopoDS import TopoDS_Shape
 
 from parametric.solids.kernel_errors import kernel_operation
 from parametric.space import Point
@@ -41,20 +42,51 @@ def line_picture(
         KernelFailure: the kernel cannot make the picture.
     """
     with kernel_operation(name, "hidden lines"):
-        algorithm = HLRBRep_Algo()
-        for solid in solids:
-            algorithm.Add(solid.wrapped)
-        axes = gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*towards), gp_Dir(*right))
-        algorithm.Projector(HLRAlgo_Projector(axes))
-        algorithm.Update()
-        algorithm.Hide()
-        found = HLRBRep_HLRToShape(algorithm)
-        lines: set[Polyline] = set()
-        for compound in (found.VCompound(), found.Rg1LineVCompound(), found.OutLineVCompound()):
-            if compound is not None and not compound.IsNull():
-                BRepLib.BuildCurves3d_s(compound)
-                lines.update(polyline(edge) for edge in cq.Shape(compound).Edges())
-        return LinePicture(visible=tuple(sorted(line for line in lines if len(line) > 1)))
+        found = _hidden_lines(solids, towards, right)
+        compounds = (found.VCompound(), found.Rg1LineVCompound(), found.OutLineVCompound())
+        return _picture(compounds)
+
+
+def line_pictures(
+    name: str, solids: Sequence[Sequence[cq.Shape]], towards: Point, right: Point
+) -> tuple[LinePicture, ...]:
+    """Return one picture for each group of solids: its lines that no solid of any group hides.
+
+    The frame is that of `line_picture`.
+
+    Raises:
+        KernelFailure: the kernel cannot make the pictures.
+    """
+    with kernel_operation(name, "hidden lines"):
+        found = _hidden_lines((each for group in solids for each in group), towards, right)
+        return tuple(
+            _picture(
+                of_kind(solid.wrapped)
+                for solid in group
+                for of_kind in (found.VCompound, found.Rg1LineVCompound, found.OutLineVCompound)
+            )
+            for group in solids
+        )
+
+
+def _hidden_lines(solids: Iterable[cq.Shape], towards: Point, right: Point) -> HLRBRep_HLRToShape:
+    algorithm = HLRBRep_Algo()
+    for solid in solids:
+        algorithm.Add(solid.wrapped)
+    axes = gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*towards), gp_Dir(*right))
+    algorithm.Projector(HLRAlgo_Projector(axes))
+    algorithm.Update()
+    algorithm.Hide()
+    return HLRBRep_HLRToShape(algorithm)
+
+
+def _picture(compounds: Iterable[TopoDS_Shape | None]) -> LinePicture:
+    lines: set[Polyline] = set()
+    for compound in compounds:
+        if compound is not None and not compound.IsNull():
+            BRepLib.BuildCurves3d_s(compound)
+            lines.update(polyline(edge) for edge in cq.Shape(compound).Edges())
+    return LinePicture(visible=tuple(sorted(line for line in lines if len(line) > 1)))
 
 
 def polyline(edge: cq.Edge) -> Polyline:

@@ -18,6 +18,8 @@ from parametric.solids.flatten import flatten
 from parametric.solids.member_solid import member_solid
 from parametric.space import Axis, unit_vector
 
+Solid = cq.Solid
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetModel:

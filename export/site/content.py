@@ -1,0 +1,122 @@
+"""What stands on the papers for the site, apart from how it is set."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from export.svg.elements import Point2
+from parametric.hand import Hand
+from parametric.outline import Bounds
+
+
+class Paper(StrEnum):
+    """Sizes of paper: ISO 216 A4, and US letter (ASME Y14.1 A)."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Callout:
+    """A label that points at a place of a picture."""
+
+    label: str
+    at: Point2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepPicture:
+    """Lines of a step in millimetres of the set, y up: new parts, earlier ones, lengths to mark."""
+
+    new: tuple[tuple[Point2, ...], ...]
+    earlier: tuple[tuple[Point2, ...], ...]
+    marks: tuple[tuple[Point2, Point2], ...]
+    callouts: tuple[Callout, ...]
+
+
+Row = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepSheet:
+    """One step. Rows: parts (count, number, names), fasteners (count, article), marks (label, what,
+    length).
+    """
+
+    title: str
+    people: int
+    picture: StepPicture
+    parts: tuple[Row, ...]
+    fasteners: tuple[Row, ...]
+    marks: tuple[Row, ...]
+    tools: tuple[str, ...]
+    checks: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetSheets:
+    """The installation sheets of one set in one hand; kit rows: packed, of which spare, article."""
+
+    job: str
+    set_name: str
+    hand: Hand
+    steps: tuple[StepSheet, ...]
+    kit: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockingZone:
+    """Where a wall needs something that screws hold in, in the elevation's millimetres (y up)."""
+
+    label: str
+    area: Bounds
+    screws: tuple[Point2, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallElevation:
+    """One wall seen from the room: x along it with the corner at 0, y up from the finished floor.
+
+    `across` and `heights` are the zones' edges as running dimensions, from corner and floor. Rows:
+    label, from the corner (from, to), above the floor (from, to), screws.
+    """
+
+    title: str
+    zones: tuple[BlockingZone, ...]
+    across: tuple[tuple[float, str], ...]
+    heights: tuple[tuple[float, str], ...]
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockingPlan:
+    """What the walls need before the set comes, for one set in one hand."""
+
+    job: str
+    set_name: str
+    hand: Hand
+    walls: tuple[WallElevation, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomPage:
+    """The page of one room. `record` is what its square code says."""
+
+    room: str
+    set_name: str
+    hand: Hand
+    refusal: str
+    facts: tuple[Row, ...]
+    unknown: tuple[str, ...]
+    kit: tuple[Row, ...]
+    record: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PickList:
+    """What the store packs: for each set and hand its rooms and rows of packed, in all, article."""
+
+    job: str
+    sets: tuple[tuple[str, int, tuple[Row, ...]], ...]

@@ -1,0 +1,58 @@
+"""The installation sheets: one page a step."""
+
+from __future__ import annotations
+
+from export.site.content import Paper, SetSheets, StepSheet
+from export.site.pictures import step_svg
+from export.site.source import (
+    DEFERS,
+    WALLS,
+    Source,
+    array,
+    cautions,
+    document,
+    head,
+    quoted,
+    table,
+)
+
+KIT_HEADS = ("packed", "of which spare", "article")
+KIT_COLUMNS = "(24mm, 28mm, 1fr)"
+
+
+def installation_source(sheets: SetSheets, paper: Paper) -> Source:
+    """Return the sheets of one set in one hand: what is in the kit, then a page for each step."""
+    first = [
+        head(f"Set {sheets.set_name}", f"{sheets.hand} hand, installation", sheets.hand),
+        table(KIT_HEADS, KIT_COLUMNS, sheets.kit, "Kit of one room"),
+        f"#lines({quoted('Steps')}, {array(each.title for each in sheets.steps)})",
+        cautions((WALLS, DEFERS)),
+    ]
+    pages = ["\n".join(first)]
+    pictures = []
+    for number, step in enumerate(sheets.steps, start=1):
+        name = f"step-{number}.svg"
+        pictures.append((name, step_svg(step.picture, step.title)))
+        pages.append(_step_page(sheets, number, step, name))
+    return document(paper, sheets.job, pages, pictures)
+
+
+def _step_page(sheets: SetSheets, number: int, step: StepSheet, picture: str) -> str:
+    people = f"{step.people} people" if step.people != 1 else "1 person"
+    below = f"set {sheets.set_name}, {sheets.hand} hand, {people}"
+    fasteners = table(("count", "article"), "(16mm, 1fr)", step.fasteners, "Fasteners")
+    marks = table(("at", "what", "length"), "(12mm, 1fr, auto)", step.marks, "To mark")
+    parts = table(("count", "part", "name"), "(14mm, auto, 1fr)", step.parts, "New parts")
+    left = f"[{parts}\n{marks}]"
+    right = (
+        f"[{fasteners}\n#lines({quoted('Tools')}, {array(step.tools)})"
+        f"\n#lines({quoted('Check')}, {array(step.checks)})]"
+    )
+    return "\n".join(
+        (
+            head(f"{number}. {step.title}", below, sheets.hand),
+            f"#picture({quoted(picture)})",
+            f"#grid(columns: (1fr, 1fr), column-gutter: 6mm, {left}, {right})",
+            cautions((*step.cautions, DEFERS)),
+        )
+    )

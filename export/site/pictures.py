@@ -1,0 +1,199 @@
+"""Pictures for paper: SVG in millimetres of the page, so that texts have one size everywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from export.site.content import BlockingZone, Callout, StepPicture, WallElevation
+from export.svg.elements import (
+    FONT,
+    Point2,
+    closed_path_data,
+    number,
+    open_path_data,
+    svg_document,
+    text_element,
+)
+from parametric.outline import Bounds, Outline, PlaneMotion
+
+PAPER_FONT = "Libertinus Serif"
+"""The typesetter carries it; nothing depends on the fonts of a machine."""
+
+STEP_SIZE_MM = (170.0, 105.0)
+WALL_SIZE_MM = (170.0, 80.0)
+
+_CAPITAL_MM = 2.2
+_CHARACTER_MM = 1.75  # wide enough for capitals and digits
+_LEADER_MM = 6.0  # between the picture and the labels on either side
+_LABEL_STEP_MM = 4.6
+_DIMENSION_ROOM_MM = 24.0  # under the floor
+_RIM_MM = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """From millimetres of the set to millimetres of the page."""
+
+    scale: float
+    dx: float
+    dy: float
+
+    def at(self, point: Point2) -> Point2:
+        return (point[0] * self.scale + self.dx, point[1] * self.scale + self.dy)
+
+    def lines(self, lines: Iterable[Sequence[Point2]]) -> list[list[Point2]]:
+        return [[self.at(point) for point in line] for line in lines]
+
+
+def step_svg(picture: StepPicture, title: str) -> str:
+    """Return the picture of a step: new parts heavy, earlier ones thin and grey, labels beside.
+
+    Raises:
+        ValueError: there is no line.
+    """
+    width, least = STEP_SIZE_MM
+    height = max(least, _LABEL_STEP_MM * (len(picture.callouts) / 2 + 1))
+    points = [point for line in (*picture.new, *picture.earlier) for point in line]
+    column = _column(picture.callouts)
+    room = Bounds(column, _RIM_MM, width - column, height - _RIM_MM)
+    fit = _fitted(points, room)
+    body = [
+        _path(fit.lines(picture.earlier), "#777", 0.13),
+        _path(fit.lines(picture.new), "#000", 0.5),
+        _path(fit.lines(picture.marks), "#000", 0.3, "2 1"),
+        *_labels(picture.callouts, fit, (width, height)),
+    ]
+    return _document((0.0, 0.0, width, height), title, body)
+
+
+def wall_svg(wall: WallElevation) -> str:
+    """Return the elevation of a wall: floor and corner heavy, zones filled, each screw a cross.
+
+    Its zones' edges are running dimensions (ISO 129-1): heights beside the corner, distances from
+    it under the floor.
+    """
+    width, height = WALL_SIZE_MM
+    corners = [(z.area.x0, z.area.y0) for z in wall.zones]
+    corners += [(z.area.x1, z.area.y1) for z in wall.zones]
+    levels = [Callout(label=text, at=(0.0, y)) for y, text in wall.heights]
+    column = _column(levels)
+    room = Bounds(column, _DIMENSION_ROOM_MM, width - column, height - _RIM_MM - _LABEL_STEP_MM)
+    fit = _fitted([(0.0, 0.0), *corners], room)
+    far = max((x for x, _ in corners), key=abs)
+    top = max(y for _, y in corners)
+    body = [_path(fit.lines([[(far, 0.0), (0.0, 0.0), (0.0, top)]]), "#000", 0.7)]
+    ends = [[(0.0, y), (far, y)] for y, _ in wall.heights]
+    body.append(_path(fit.lines(ends), "#999", 0.1, "1 1"))
+    for zone in wall.zones:
+        body += _zone(zone, fit)
+    body += _labels(levels, fit, WALL_SIZE_MM)
+    body += _distances(wall, fit)
+    return _document((0.0, 0.0, width, height), wall.title, body)
+
+
+def _zone(zone: BlockingZone, fit: _Fit) -> list[str]:
+    (x0, y0), (x1, y1) = fit.at((zone.area.x0, zone.area.y0)), fit.at((zone.area.x1, zone.area.y1))
+    outline = Outline.rectangle(x1 - x0, y1 - y0).moved(PlaneMotion(0, False, x0, y0))
+    drawn = [
+        f'<path d="{closed_path_data(outline.vertices)}" fill="#ddd" stroke="#000"'
+        ' stroke-width="0.25"/>'
+    ]
+    for x, y in map(fit.at, zone.screws):
+        cross = [[(x - 0.8, y), (x + 0.8, y)], [(x, y - 0.8), (x, y + 0.8)]]
+        drawn.append(_path(cross, "#000", 0.25))
+    middle = (x0 + x1) / 2
+    drawn.append(text_element(zone.label, middle, y1 + 0.8, _CAPITAL_MM, anchor="middle"))
+    return drawn
+
+
+def _distances(wall: WallElevation, fit: _Fit) -> list[str]:
+    """Return the distances from the corner, each in the first row under the floor with room.
+
+    Rows are taken from the corner outwards, so that mirrored walls get mirrored rows.
+    """
+    floor = fit.at((0.0, 0.0))[1]
+    taken: list[list[tuple[float, float]]] = []
+    leaders, texts = [], []
+    for distance, text in wall.across:
+        x = fit.at((distance, 0.0))[0]
+        half = _CHARACTER_MM * (len(text) + 1) / 2
+        span = (x - half, x + half)
+        for row in taken:
+            if all(span[1] <= low or high <= span[0] for low, high in row):
+                break
+        else:
+            row = []
+            taken.append(row)
+        row.append(span)
+        y = floor - _LABEL_STEP_MM * (taken.index(row) + 1)
+        lowest = min((z.area.y0 for z in wall.zones if distance in _edges(z)), default=0.0)
+        leaders.append(
+            _path([[fit.at((distance, lowest)), (x, y + _CAPITAL_MM + 0.4)]], "#777", 0.1)
+        )
+        texts.append(text_element(text, x, y, _CAPITAL_MM, anchor="middle"))
+    return leaders + texts  # no line over a text
+
+
+def _edges(zone: BlockingZone) -> tuple[float, float]:
+    return round(zone.area.x0, 3), round(zone.area.x1, 3)
+
+
+def _column(callouts: Iterable[Callout]) -> float:
+    return _LEADER_MM + 2 + _CHARACTER_MM * max((len(c.label) for c in callouts), default=0)
+
+
+def _labels(callouts: Sequence[Callout], fit: _Fit, size: tuple[float, float]) -> list[str]:
+    """Return the labels in a column on either side, each on its own line, with their leaders."""
+    width, height = size
+    column = _column(callouts) - _LEADER_MM
+    listed = sorted((fit.at(c.at), c.label) for c in callouts)
+    # As many on one side as on the other; an odd one goes to where it is nearer.
+    half, odd = divmod(len(listed), 2)
+    on_left = half + (odd and listed[half][0][0] <= width / 2)
+    if len({point[0] for point, _ in listed}) == 1:  # along one upright, all on its nearer side
+        on_left = len(listed) if listed[0][0][0] <= width / 2 else 0
+    left, right = listed[:on_left], listed[on_left:]
+    sides = ((left, column, -1.0, "end"), (right, width - column, 1.0, "start"))
+    body = []
+    for side, x, outwards, anchor in sides:
+        top = height
+        ordered = sorted(side, key=lambda each: (-each[0][1], each[1]))
+        for below, (point, label) in zip(reversed(range(len(side))), ordered, strict=True):
+            lowest = _LABEL_STEP_MM * (below + 0.5)
+            top = max(lowest, min(point[1], top - _LABEL_STEP_MM))
+            body.append(_path([[point, (x, top + _CAPITAL_MM / 2)]], "#000", 0.13))
+            dot = f'cx="{number(point[0])}" cy="{number(-point[1])}"'
+            body.append(f'<circle {dot} r="0.5" fill="#000"/>')
+            body.append(text_element(label, x + outwards, top, _CAPITAL_MM, anchor=anchor))
+    return body
+
+
+def _fitted(points: Sequence[Point2], room: Bounds) -> _Fit:
+    if not points:
+        raise ValueError("a picture needs at least one line")
+    xs, ys = [point[0] for point in points], [point[1] for point in points]
+    wide, high = max(xs) - min(xs) or 1.0, max(ys) - min(ys) or 1.0
+    scale = min((room.x1 - room.x0) / wide, (room.y1 - room.y0) / high)
+    return _Fit(
+        scale,
+        (room.x0 + room.x1) / 2 - scale * (min(xs) + max(xs)) / 2,
+        (room.y0 + room.y1) / 2 - scale * (min(ys) + max(ys)) / 2,
+    )
+
+
+def _path(lines: Iterable[Sequence[Point2]], colour: str, width_mm: float, dashes: str = "") -> str:
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+    return (
+        f'<path d="{open_path_data(lines)}" fill="none" stroke="{colour}"'
+        f' stroke-width="{number(width_mm)}" stroke-linecap="round"{dashed}/>'
+    )
+
+
+def _document(box: tuple[float, float, float, float], title: str, body: Iterable[str]) -> str:
+    return on_paper(svg_document(box, title, body))
+
+
+def on_paper(svg: str) -> str:
+    """Return the picture with its texts in the font of the papers."""
+    return svg.replace(FONT, PAPER_FONT)

@@ -1,0 +1,28 @@
+"""Real part numbers on the papers: every part of a demo job has one."""
+
+import pypdfium2
+
+from casewright.intake.read_job import read_job
+from casewright.pipeline import check
+from casewright.site_stage import SiteSet, part_numbers, site_files
+from export.site.content import Paper
+from tests.casewright.build_fixtures import CONFIGS
+from tests.casewright.site_example import KIT, steps_by_unit
+
+
+def test_every_part_of_a_demo_job_is_on_its_sheets_by_number() -> None:
+    job = read_job(CONFIGS / "keepers-room.yaml")
+    sets = check(job)
+    each = sets.sets[0]
+    assembly = each.model.room_set.assembly
+    numbers = part_numbers(sets, each.model)
+    assert set(numbers) == {part.name for part in (*assembly.boards, *assembly.members)}
+    site = SiteSet(model=each.model, numbers=numbers, steps=steps_by_unit(each.model), kit=KIT)
+    rooms = [r for r in job.rooms if (r.set_name, r.hand) == site.key]
+    files = site_files(job.name, [site], rooms, (), job.units, Paper.A4)
+    (install,) = (content for path, content in files.items() if "install" in path.stem)
+    words = " ".join(
+        page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(install)
+    )
+    joined = " ".join(words.split())
+    assert all(number in joined for number in numbers.values())

@@ -1,0 +1,176 @@
+"""The papers for the site, read back by another library (PDFium)."""
+
+import functools
+import itertools
+import json
+from pathlib import PurePosixPath
+
+import pypdfium2
+import pytest
+import segno
+
+from casewright.blocking_content import blocking_plan
+from casewright.site_pictures import step_pictures
+from casewright.site_stage import SiteSet, paper_for, site_files
+from export.site.content import Paper
+from export.site.rooms import code_svg
+from parametric.hand import Hand
+from parametric.joints import FixedToWall
+from parametric.lengths import Units
+from parametric.space import Axis
+from tests.casewright.site_example import CAUTION, fit, room, site_set
+
+ROOMS = (room("101", Hand.RIGHT), room("102", Hand.LEFT), room("103", Hand.LEFT))
+
+# ISO 216 for A4, ASME Y14.1 for letter (both from memory), in points of 1/72 inch.
+PAGE_POINTS = {Paper.A4: (210 / 25.4 * 72, 297 / 25.4 * 72), Paper.LETTER: (612.0, 792.0)}
+
+
+@functools.cache
+def sets() -> tuple[SiteSet, SiteSet]:
+    return site_set(Hand.RIGHT), site_set(Hand.LEFT)
+
+
+@functools.cache
+def papers(units: Units) -> dict[PurePosixPath, bytes]:
+    fits = (fit("101"), fit("102", "the corner is too narrow"))
+    return site_files("Demo & job", sets(), ROOMS, fits, units, paper_for(units))
+
+
+def pages(units: Units, name: str) -> list[pypdfium2.PdfPage]:
+    return list(pypdfium2.PdfDocument(papers(units)[PurePosixPath(f"site/{name}.pdf")]))
+
+
+def text_of(page: pypdfium2.PdfPage) -> str:
+    return " ".join(page.get_textpage().get_text_range().split())
+
+
+def text_boxes(page: pypdfium2.PdfPage) -> list[tuple[float, float, float, float]]:
+    text = page.get_textpage()
+    return [text.get_rect(index) for index in range(text.count_rects())]
+
+
+def test_every_set_and_hand_has_its_papers() -> None:
+    assert sorted(map(str, papers(Units.MM))) == [
+        "site/blocking-example-left.pdf",
+        "site/blocking-example-right.pdf",
+        "site/install-example-left.pdf",
+        "site/install-example-right.pdf",
+        "site/pick-list.pdf",
+        "site/rooms.pdf",
+    ]
+
+
+@pytest.mark.parametrize("units", Units)
+def test_pages_have_the_size_of_their_paper_and_are_counted(units: Units) -> None:
+    width, height = PAGE_POINTS[paper_for(units)]
+    for name in ("install-example-left", "blocking-example-right", "rooms", "pick-list"):
+        listed = pages(units, name)
+        for number, page in enumerate(listed, start=1):
+            assert page.get_size() == pytest.approx((width, height), abs=0.1)
+            assert f"page {number} of {len(listed)}" in text_of(page)
+            assert ", revision " in text_of(page)
+
+
+@pytest.mark.parametrize("units", Units)
+def test_no_text_lies_on_another_or_off_the_page(units: Units) -> None:
+    for path in papers(units):
+        for page in pages(units, path.stem):
+            width, height = page.get_size()
+            boxes = text_boxes(page)
+            assert len(boxes) > 5
+            for box in boxes:
+                assert box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
+            for a, b in itertools.combinations(boxes, 2):
+                across = min(a[2], b[2]) - max(a[0], b[0])
+                upwards = min(a[3], b[3]) - max(a[1], b[1])
+                assert across <= 0.5 or upwards <= 0.5, (path, a, b)
+
+
+def test_papers_are_the_same_bytes_again() -> None:
+    fits = (fit("101"), fit("102", "the corner is too narrow"))
+    again = site_files("Demo & job", sets(), ROOMS, fits, Units.MM, Paper.A4)
+    assert again == papers(Units.MM)
+
+
+def test_each_room_has_one_page_and_the_record_of_its_set() -> None:
+    found = [text_of(page) for page in pages(Units.INCH, "rooms")]
+    assert len(found) == len(ROOMS)
+    for text, each in zip(found, ROOMS, strict=True):
+        assert f"Room {each.number}" in text and f"{each.hand} hand" in text
+    assert "1/2" in found[0] and "does not go" not in found[0]
+    assert "the corner is too narrow" in found[1]
+    assert "Not measured" in found[2] and "everything" in found[2]
+
+
+def test_the_square_code_says_the_record() -> None:
+    record = json.dumps({"room": "101", "set": "größer"}, ensure_ascii=False)
+    assert 'class="qrline"' in code_svg(record)
+    assert segno.make(record, error="m", micro=False).error in ("M", "Q", "H")
+    assert code_svg(record) != code_svg(record + " ")
+
+
+def test_the_store_packs_spares_for_all_rooms_of_a_hand() -> None:
+    (page,) = pages(Units.MM, "pick-list")
+    text = text_of(page)
+    assert "example, left hand: 2 boxes" in text and "example, right hand: 1 box" in text
+    assert "44 88 No. 8 screw" in text and "310 ml 620 ml adhesive" in text
+    assert "spirit level" not in text
+
+
+def test_texts_come_out_as_they_went_in() -> None:
+    whole = " ".join(map(text_of, pages(Units.MM, "install-example-right")))
+    assert CAUTION in whole
+    assert "Local codes, and the people licensed" in whole
+
+
+def test_mirrored_sets_have_mirrored_pictures() -> None:
+    right, left = (step_pictures(each.model, each.steps, each.numbers) for each in sets())
+    for a, b in zip(right, left, strict=True):
+        for c, d in zip(a.callouts, b.callouts, strict=True):
+            assert c.label == d.label
+            assert (-c.at[0], c.at[1]) == pytest.approx(d.at, abs=1e-6)
+        for lines, others in ((a.new, b.new), (a.earlier, b.earlier)):
+            mirrored = {(round(-x), round(y)) for line in lines for x, y in line}
+            same = {(round(x), round(y)) for line in others for x, y in line}
+            near = {(x + i, y + j) for x, y in same for i in (-1, 0, 1) for j in (-1, 0, 1)}
+            assert mirrored <= near
+
+
+def test_mirrored_sets_have_the_same_words() -> None:
+    right = [text_of(page) for page in pages(Units.MM, "install-example-right")]
+    left = [text_of(page) for page in pages(Units.MM, "install-example-left")]
+    assert len(right) == len(left)
+    for a, b in zip(right, left, strict=True):
+        plain_a = sorted(a.split(", revision ")[0].replace("right hand", "left hand").split())
+        plain_b = sorted(b.split(", revision ")[0].split())
+        assert plain_a == plain_b
+
+
+def test_mirrored_sets_have_mirrored_blocking() -> None:
+    right, left = (blocking_plan("job", each.model.room_set, Units.MM) for each in sets())
+    assert [wall.title for wall in right.walls] == ["head wall", "side wall"]
+    for a, b in zip(right.walls, left.walls, strict=True):
+        assert a.rows == b.rows
+        for zone, other in zip(a.zones, b.zones, strict=True):
+            assert zone.area.x0 == pytest.approx(-other.area.x1)
+            assert zone.area.x1 == pytest.approx(-other.area.x0)
+    # Facing the head wall, a right hand's corner is at the right: everything is left of it.
+    assert all(zone.area.x1 <= 0 for zone in right.walls[0].zones)
+    assert all(zone.area.x0 >= 0 for zone in right.walls[1].zones)
+
+
+def test_a_picture_shows_only_what_stands_by_then() -> None:
+    each = sets()[0]
+    first, *later = step_pictures(each.model, each.steps, each.numbers)
+    assert not first.earlier
+    assert all(picture.new and picture.earlier for picture in later)
+
+
+def test_every_wall_screw_lies_in_a_zone() -> None:
+    plan = blocking_plan("job", sets()[0].model.room_set, Units.MM)
+    shown = sum(len(zone.screws) for wall in plan.walls for zone in wall.zones)
+    joints = sets()[0].model.room_set.assembly.joints
+    wall = [j for j in joints if isinstance(j, FixedToWall)]
+    assert shown == len(wall) > 0
+    assert {j.direction.axis for j in wall} == {Axis.X, Axis.Y}
