@@ -22,9 +22,17 @@ CHECKED = {
     "angle-corner": "room for the angle at the corners of its notches",
     "notch-left-below": "board left below the notches",
     "angle-bearing": "steel angle beyond the panels it bears on",
+    "notch-left-beside": "board left from the notches to the panels' ends",
+    "slot-line": "slots of one steel angle in line",
+    "angle-entry": "room to bring the steel angle into its notches",
+    "driver-access": "straight way for a driver to the wall screws",
+    "panel-lift": "play of hung panels on their wall plates",
+    "panel-below": "space below hung panels",
+    "plates-centred": "wall plates about the middle of hung panels",
     "hole-edge": "part left between each hole and the nearest edge",
     "cuts-apart": "part left between each hole and the next cut",
     "sheet-fit": "room to spare for each board on a stock sheet",
+    "board-mass": "mass of each board, for two people to carry",
     "overlap": "space that two parts take at once",
 }
 
