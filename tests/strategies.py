@@ -31,14 +31,18 @@ def set_sizes(draw: st.DrawFn) -> SetSizes:
     """A whole set whose units fit together."""
     side_overhang = draw(lengths(40, 260))
     foot_overhang = draw(lengths(260, 500))
+    bench_width = draw(lengths(560, 700))
+    bench_overhang = draw(lengths(30, 300))
+    # The angle is let down inside the bench: rail, cleat and two panels of 19.05 mm, two bearings.
+    most_bearing = min(180.0, (bench_width - bench_overhang - 4 * 19.05 - 1) / 2)
     return SetSizes(
         name="random",
         base_height_mm=draw(lengths(200, 700)),
         butt_gap_mm=draw(lengths(0, 5)),
         bench=BenchSizes(
-            deck_width_mm=draw(lengths(560, 700)),
+            deck_width_mm=bench_width,
             deck_depth_mm=draw(lengths(900, 1500)),
-            overhang_mm=draw(lengths(30, 300)),
+            overhang_mm=bench_overhang,
             corner_radius_mm=draw(st.one_of(st.just(0.0), lengths(10, 150))),
         ),
         table=TableSizes(
@@ -67,7 +71,9 @@ def set_sizes(draw: st.DrawFn) -> SetSizes:
                 ),
             )
         ),
-        angle=AngleSizes(from_wall_mm=draw(lengths(110, 220)), bearing_mm=draw(lengths(60, 180))),
+        angle=AngleSizes(
+            from_wall_mm=draw(lengths(110, 220)), bearing_mm=draw(lengths(60, most_bearing))
+        ),
     )
 
 

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from parametric.findings.drilling import drilling_findings
+from parametric.findings.driver_access import driver_findings
 from parametric.findings.finding import Finding
+from parametric.findings.hanging import hanging_findings
+from parametric.findings.lifting import lifting_findings
 from parametric.findings.passage import passage_findings
 from parametric.findings.screws import screw_findings, wall_screw_findings
 from parametric.findings.seats import leg_findings, seat_findings
 from parametric.findings.sheet_fit import sheet_findings
+from parametric.findings.slots import slot_findings
 from parametric.machining import Machining
 from parametric.room_set import RoomSet
 from parametric.routing import Routing
@@ -24,7 +28,11 @@ def check_set(
         *leg_findings(where, assembly),
         *screw_findings(where, assembly),
         *wall_screw_findings(where, assembly),
+        *driver_findings(where, assembly),
         *passage_findings(where, assembly, routing),
+        *slot_findings(where, assembly, worked),
+        *hanging_findings(where, assembly, worked),
         *drilling_findings(where, assembly, worked, routing),
         *sheet_findings(where, assembly, routing, sheet_trim_mm),
+        *lifting_findings(where, assembly),
     )

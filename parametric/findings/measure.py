@@ -49,20 +49,27 @@ def at_most(
     what: str,
     measured: float,
     fail_above: float,
+    warn_above: float | None = None,
     advice: str,
     source: str = COMMON_PRACTICE,
     unit: str = "mm",
 ) -> Finding:
-    """Return a finding that fails when `measured` exceeds the limit."""
-    severity = Severity.FAIL if measured > fail_above + SAME_MM else Severity.OK
+    """Return a finding that wants `measured` small: a fail above one limit, a warning above the
+    other if there is one. The limit shown is the one that was missed, else the warning's.
+    """
+    limit = fail_above if warn_above is None else warn_above
+    if measured > fail_above + SAME_MM:
+        severity, limit = Severity.FAIL, fail_above
+    else:
+        severity = Severity.WARN if measured > limit + SAME_MM else Severity.OK
     return Finding(
         code=code,
         severity=severity,
         where=where,
-        message=f"{what}: {measured:.2f} {unit}, at most {fail_above:.2f} {unit} wanted",
+        message=f"{what}: {measured:.2f} {unit}, at most {limit:.2f} {unit} wanted",
         measured=measured,
         sense=Sense.AT_MOST,
-        limit=fail_above,
+        limit=limit,
         unit=unit,
         source=source,
         advice="" if severity is Severity.OK else advice,

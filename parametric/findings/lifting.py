@@ -1,0 +1,45 @@
+"""Whether two people can carry each board."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from parametric.assembly import Assembly
+from parametric.board import Board
+from parametric.findings.finding import Finding
+from parametric.findings.measure import at_most
+from parametric.lifting import LOAD_CONSTANT_KG, NIOSH, recommended_weight_kg
+
+PEOPLE = 2  # sharing a board evenly, one at each end: common practice, no source
+# A board stood on its edge, gripped by the edges and lifted to carrying height; now and then, for
+# an hour at most (FM 1.00), poor grip (CM 0.90). Reach and heights: common practice, no source.
+ONE_PERSON_KG = recommended_weight_kg(
+    reach_cm=30.0, height_cm=40.0, travel_cm=40.0, frequency_factor=1.00, grip_factor=0.90
+)
+
+
+def lifting_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
+    """Yield the mass of each board against what two people may lift.
+
+    A warning above twice the recommended weight; a failure above twice the load constant, which
+    the equation allows in no posture.
+    """
+    for board in assembly.boards:
+        yield at_most(
+            code="board-mass",
+            where=f"{where}: {board.name}",
+            what=f"mass to be carried by {PEOPLE} people ({ONE_PERSON_KG:.1f} kg for one)",
+            measured=mass_kg(board),
+            warn_above=PEOPLE * ONE_PERSON_KG,
+            fail_above=PEOPLE * LOAD_CONSTANT_KG,
+            unit="kg",
+            source=f"{NIOSH}; shared by two: common practice",
+            advice="make the board smaller, or carry it with more people or a lifting aid; "
+            "local rules for lifting decide",
+        )
+
+
+def mass_kg(board: Board) -> float:
+    """Return the mass of the board as a full box, cuts not deducted."""
+    x, y, z = (high - low for low, high in zip(board.box.low, board.box.high, strict=True))
+    return x * y * z * 1e-9 * board.material.density_kg_m3
