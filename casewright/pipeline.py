@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
@@ -18,6 +18,7 @@ from casewright.nest_stage import Nest
 from casewright.progress import BuildProgress, QuietBuild
 from casewright.set_stage import SetsOfJob, model_sets
 from casewright.sheet_stage import ShopFiles, reusable_size, shop_files
+from casewright.site_stage import site_papers
 from export.errors import LayerNameFault, UnfitDrawing
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
@@ -109,7 +110,9 @@ def build(
         name = names[f"{each.used.sizes.name}-{each.used.hand}"]
         models.append(set_files(each, sets, name))
         progress.step(f"models of {each.used.sizes.name}, {each.used.hand} hand")
-    return assembled(job, sets, nests, bar_nests, shop, tuple(models), tuple(pictures))
+    progress.stage("papers for the site", len(sets.sets))
+    papers = site_papers(job, sets, progress)
+    return assembled(job, sets, nests, bar_nests, shop, tuple(models), tuple(pictures), papers)
 
 
 def cut_sheets(
@@ -141,6 +144,7 @@ def assembled(
     shop: ShopFiles | None,
     models: tuple[SetFiles, ...],
     pictures: tuple[SetPictures, ...],
+    papers: Mapping[PurePosixPath, bytes],
 ) -> Outcome:
     """Return the outcome with every file and the manifest that lists them."""
     pieces = [
@@ -148,6 +152,7 @@ def assembled(
         *bar_files(job, bar_nests),
         *kit_files(job),
         *room_files(job, sets.fits),
+        *paper_files(papers),
         *(cut_files(shop) if shop is not None else ()),
         *model_files(models),
         summary_file(job, sets, nests, bar_nests, shop, pictures),
@@ -229,6 +234,20 @@ def kit_files(job: Job) -> Iterator[_Piece]:
     kits = kits_of(job)
     yield plain("site/kits.csv", FileRole.KITS, kits_csv(kits))
     yield plain("site/pick-list.csv", FileRole.PICK_LIST, pick_list_csv(kits))
+
+
+def paper_files(papers: Mapping[PurePosixPath, bytes]) -> Iterator[_Piece]:
+    """Yield the papers for the site."""
+    roles = {
+        "install": FileRole.INSTALLATION,
+        "blocking": FileRole.BLOCKING,
+        "rooms": FileRole.ROOM_PAGES,
+        "pick": FileRole.PICK_SHEET,
+    }
+    for path, content in papers.items():
+        role = roles[path.stem.partition("-")[0]]
+        entry = FileEntry(path=str(path), role=role, sha256=sha256_of(content))
+        yield _Piece(content=content, entry=entry)
 
 
 def room_files(job: Job, fits: tuple[HandedFit, ...]) -> Iterator[_Piece]:

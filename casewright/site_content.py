@@ -17,6 +17,9 @@ from parametric.room_set import RoomSet
 from parametric.rooms.room_fit import RoomFit
 from parametric.steps.step import Step
 
+MOST_NAMED = 2
+"""Parts of one number that a step names; they are alike, so their names tell little."""
+
 
 def set_sheets(
     job: str,
@@ -54,7 +57,7 @@ def step_sheet(
         people=step.people,
         picture=picture,
         parts=tuple(
-            (str(len(names)), number, ", ".join(names))
+            (str(len(names)), number, named(names))
             for number, names in by_number(step.parts, numbers).items()
         ),
         fasteners=tuple(
@@ -68,6 +71,14 @@ def step_sheet(
         checks=step.checks,
         cautions=step.cautions,
     )
+
+
+def named(names: Sequence[str]) -> str:
+    """Return the parts of one number in words, all of a few and the first of many."""
+    plain = [name.replace("/", " ") for name in names]
+    if len(plain) <= MOST_NAMED:
+        return ", ".join(plain)
+    return f"{plain[0]} and {len(plain) - 1} more like it"
 
 
 def fasteners(joints: Sequence[Joint]) -> Iterator[str]:

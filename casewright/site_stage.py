@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from pathlib import PurePosixPath
 
 from casewright.blocking_content import blocking_plan
-from casewright.job import Room
+from casewright.job import Job, Room
+from casewright.kit_stage import kits_of
+from casewright.progress import BuildProgress
 from casewright.set_stage import SetsOfJob
 from casewright.site_content import amount, kit_rows, room_page, set_sheets
 from casewright.site_pictures import step_pictures
@@ -20,10 +22,11 @@ from export.site.pdf import pdf_bytes
 from export.site.rooms import pick_list_source, rooms_source
 from parametric.hand import Hand
 from parametric.kit.kit import Kit
-from parametric.lengths import Units
+from parametric.lengths import Units, show_length
 from parametric.members import Leg, WallPlate
 from parametric.rooms.room_fit import RoomFit
 from parametric.solids.set_model import SetModel
+from parametric.steps.order import NoOrder, steps_of
 from parametric.steps.step import Step
 
 SetKey = tuple[str, Hand]
@@ -63,6 +66,38 @@ def part_numbers(sets: SetsOfJob, model: SetModel) -> dict[str, str]:
     return found
 
 
+def site_papers(job: Job, sets: SetsOfJob, progress: BuildProgress) -> dict[PurePosixPath, bytes]:
+    """Return the papers of a job by path; a set that cannot be put up in any order has none.
+
+    Raises:
+        KernelFailure: the kernel cannot make a picture.
+    """
+
+    def show(length_mm: float) -> str:
+        return show_length(length_mm, job.units)
+
+    site_sets = []
+    for each, kit in zip(sets.sets, kits_of(job), strict=True):
+        assembly = each.model.room_set.assembly
+        try:
+            steps = steps_of(assembly, show)
+        except NoOrder:
+            continue  # its finding says so
+        numbers = part_numbers(sets, each.model)
+        site_sets.append(SiteSet(model=each.model, numbers=numbers, steps=steps, kit=kit.kit))
+    able = {each.key for each in site_sets}
+    rooms = [room for room in job.rooms if (room.set_name, room.hand) in able]
+    return site_files(
+        job.name,
+        site_sets,
+        rooms,
+        [fit for _, fit in sets.fits],
+        job.units,
+        paper_for(job.units, job.paper),
+        progress,
+    )
+
+
 def site_files(
     job: str,
     sets: Sequence[SiteSet],
@@ -70,6 +105,7 @@ def site_files(
     fits: Iterable[RoomFit],
     units: Units,
     paper: Paper,
+    progress: BuildProgress | None = None,
 ) -> dict[PurePosixPath, bytes]:
     """Return the papers by path. Rooms without a fit are pages of rooms that nobody measured.
 
@@ -90,6 +126,8 @@ def site_files(
         if plan.walls:
             blocking = pdf_bytes(blocking_source(plan, paper))
             files[PurePosixPath(f"site/blocking-{name}.pdf")] = blocking
+        if progress is not None:
+            progress.step(f"installation of {name}")
     kits = {each.key: each.kit for each in sets}
     fitted = {fit.room: fit for fit in fits}
     pages = []

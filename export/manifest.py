@@ -45,6 +45,10 @@ class FileRole(StrEnum):
     SAW_BOOKS = "saw-books"
     KITS = "kits"
     PICK_LIST = "pick-list"
+    INSTALLATION = "installation-sheets"
+    BLOCKING = "blocking-plan"
+    ROOM_PAGES = "room-pages"
+    PICK_SHEET = "pick-sheet"
     ROOMS = "rooms"
     ROOM_FIXINGS = "room-fixings"
 

@@ -34,6 +34,7 @@ CHECKED = {
     "sheet-fit": "room to spare for each board on a stock sheet",
     "board-mass": "mass of each board, for two people to carry",
     "overlap": "space that two parts take at once",
+    "step-order": "order of work on site that the joints allow",
     "room-fit": "room beyond the far end of each set, as measured",
     "room-corner": "wedge that a corner out of square leaves at the side wall",
     "room-floor": "fall of each floor under the set",

@@ -1,0 +1,120 @@
+"""The order of the work: what must stand before what, from the joints."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from graphlib import CycleError, TopologicalSorter
+
+from parametric.assembly import Assembly
+from parametric.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated, parts_of
+from parametric.steps.step import Step
+from parametric.steps.tasks import Kind, Task, tasks_of
+from parametric.steps.words import step_of
+
+RANK = {Kind.PLATES: 0, Kind.TIE: 2, Kind.HUNG: 3}
+"""Where the joints leave a choice: plates while the wall is free, panels last (common practice, no
+source). All else has rank 1, and goes as built."""
+
+Show = Callable[[float], str]
+"""A length in millimetres as the job shows it."""
+
+
+class NoOrder(Exception):
+    """The joints ask for each of some tasks to come before another of them."""
+
+    def __init__(self, tasks: tuple[str, ...]) -> None:
+        """Keep what the tasks are about, in the order of the circle."""
+        super().__init__(tasks)
+        self.tasks = tasks
+
+    def __str__(self) -> str:
+        """Return the circle in words."""
+        return " before ".join(self.tasks)
+
+
+def steps_of(assembly: Assembly, show: Show) -> tuple[Step, ...]:
+    """Return the steps in the order of the work; the same for both hands of a set.
+
+    Lengths in texts go through `show`.
+
+    Raises:
+        NoOrder: there is no order that the joints allow.
+    """
+    return tuple(
+        step_of(assembly, task, number, show)
+        for number, task in enumerate(ordered(assembly), start=1)
+    )
+
+
+def ordered(assembly: Assembly) -> tuple[Task, ...]:
+    """Return the tasks in order; where the joints leave a choice, by rank, then as built.
+
+    Raises:
+        NoOrder: there is no order that the joints allow.
+    """
+    tasks = tasks_of(assembly)
+    sorter = TopologicalSorter(dict.fromkeys(range(len(tasks)), ()))
+    for first, then in before(assembly, tasks):
+        sorter.add(then, first)
+    try:
+        sorter.prepare()
+    except CycleError as error:
+        raise NoOrder(tuple(tasks[at].about for at in error.args[1])) from None
+    found: list[Task] = []
+    ready = set(sorter.get_ready())
+    while ready:
+        at = min(ready, key=lambda each: (RANK.get(tasks[each].kind, 1), each))
+        ready.remove(at)
+        found.append(tasks[at])
+        sorter.done(at)
+        ready.update(sorter.get_ready())
+    return tuple(found)
+
+
+def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, int]]:
+    """Yield pairs of tasks, by place: the first must be done before the second.
+
+    A member that passes through a group slides in under what is screwed to it; so of the two only
+    the passing orders them.
+    """
+    comes = {part: at for at, task in enumerate(tasks) for part in task.parts}
+    fixings = {task.about: at for at, task in enumerate(tasks) if task.kind is Kind.FIX}
+    ties = {task.about: at for at, task in enumerate(tasks) if task.kind is Kind.TIE}
+    passed = {
+        (comes[joint.member], comes[joint.through])
+        for joint in assembly.joints
+        if isinstance(joint, Passing)
+    }
+    for joint in assembly.joints:
+        match joint:
+            case Seated() | Bonded():
+                for support in joint.on:
+                    pair = comes[support], comes[joint.top]
+                    if pair[0] != pair[1] and pair not in passed:
+                        yield pair
+                        yield from _fixed_first(tasks, fixings, pair)
+            case Passing():
+                pair = comes[joint.through], comes[joint.member]
+                yield pair
+                yield from _fixed_first(tasks, fixings, pair)
+            case Hung():
+                for plate in joint.plates:
+                    yield comes[plate], comes[joint.panel]
+            case FixedToWall() if tasks[comes[joint.through]].kind is not Kind.PLATES:
+                yield comes[joint.through], fixings[tasks[comes[joint.through]].about]
+            case Screwed() if joint.through in ties:
+                for part in parts_of(joint):
+                    yield comes[part], ties[joint.through]
+            case _:
+                pass
+
+
+def _fixed_first(
+    tasks: tuple[Task, ...], fixings: dict[str, int], pair: tuple[int, int]
+) -> Iterator[tuple[int, int]]:
+    """Yield that a group is fixed to the wall before anything lies on it or runs into it: its
+    screws are driven from inside.
+    """
+    fixing = fixings.get(tasks[pair[0]].about)
+    if fixing is not None:
+        yield fixing, pair[1]

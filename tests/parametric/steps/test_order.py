@@ -1,0 +1,174 @@
+"""Steps cover the whole set, keep what the joints ask for, and are the same in both hands.
+
+That wall plates come first and panels last is common practice, no source; the rest follows from
+the joints.
+"""
+
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+
+from parametric.assembly import Assembly
+from parametric.hand import Hand
+from parametric.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated
+from parametric.kit.count import kit_of
+from parametric.kit.supplies import Supplies
+from parametric.lengths import Units, show_length
+from parametric.room_set import RoomSet, build_set
+from parametric.steps.order import NoOrder, ordered, steps_of
+from parametric.steps.step import Step
+from parametric.steps.tasks import Kind
+from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
+from tests.strategies import set_sizes as random_sizes
+
+
+def shown(length_mm: float) -> str:
+    return show_length(length_mm, Units.INCH)
+
+
+def example(hand: Hand = Hand.RIGHT) -> RoomSet:
+    return build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM)
+
+
+def place_of(steps: tuple[Step, ...], part: str) -> int:
+    return next(at for at, step in enumerate(steps) if part in step.parts)
+
+
+def made_at(steps: tuple[Step, ...], joint: int) -> int:
+    return next(at for at, step in enumerate(steps) if joint in step.joints)
+
+
+@settings(max_examples=30)
+@given(random_sizes())
+def test_every_part_and_every_joint_is_in_one_step(sizes):
+    assembly = build_set(sizes, Hand.LEFT, CONSTRUCTION, ROUTING, TRIM_MM).assembly
+    steps = steps_of(assembly, shown)
+    parts = Counter(part for step in steps for part in step.parts)
+    joints = Counter(joint for step in steps for joint in step.joints)
+    assert set(parts.values()) == set(joints.values()) == {1}
+    assert parts.keys() == {part.name for part in (*assembly.boards, *assembly.members)}
+    assert joints.keys() == set(range(len(assembly.joints)))
+    assert [step.number for step in steps] == list(range(1, len(steps) + 1))
+
+
+@settings(max_examples=30)
+@given(random_sizes())
+def test_what_carries_comes_before_what_it_carries(sizes):
+    assembly = build_set(sizes, Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM).assembly
+    steps = steps_of(assembly, shown)
+    # An angle slides in under a deck that came with a box it runs into.
+    slid = {
+        (joint.member, place_of(steps, joint.through))
+        for joint in assembly.joints
+        if isinstance(joint, Passing)
+    }
+    for at, joint in enumerate(assembly.joints):
+        done = made_at(steps, at)
+        match joint:
+            case Seated() | Bonded():
+                top = place_of(steps, joint.top)
+                for support in joint.on:
+                    if (support, top) not in slid:
+                        assert place_of(steps, support) <= top
+            case Passing():
+                assert place_of(steps, joint.through) < place_of(steps, joint.member)
+            case Hung():
+                for plate in joint.plates:
+                    assert place_of(steps, plate) < place_of(steps, joint.panel)
+            case FixedToWall():
+                assert place_of(steps, joint.through) <= done
+            case Screwed():
+                assert max(place_of(steps, joint.through), place_of(steps, joint.into)) <= done
+
+
+def test_the_bench_is_fixed_from_inside_before_its_deck_lies_on_it():
+    assembly = example().assembly
+    steps = steps_of(assembly, shown)
+    deck = place_of(steps, "bench/deck")
+    for at, joint in enumerate(assembly.joints):
+        if isinstance(joint, FixedToWall) and joint.through.startswith("bench/"):
+            assert made_at(steps, at) < deck
+
+
+def test_the_order_of_the_example():
+    kinds = [(task.kind, task.about) for task in ordered(example().assembly)]
+    assert kinds == [
+        (Kind.PLATES, "wall panel"),
+        (Kind.GROUP, "bench"),
+        (Kind.FIX, "bench"),
+        (Kind.GROUP, "bed"),
+        (Kind.ANGLE, "tie/steel angle"),
+        (Kind.BOARD, "bench/deck"),
+        (Kind.GROUP, "bedside table"),
+        (Kind.FIX, "bedside table"),
+        (Kind.TIE, "tie/steel angle"),
+        (Kind.HUNG, "wall panel/panel"),
+        (Kind.FIX, "wall panel/panel"),
+    ]
+
+
+@settings(max_examples=20)
+@given(random_sizes())
+def test_both_hands_have_the_same_steps_with_mirrored_marks(sizes):
+    right, left = (
+        steps_of(build_set(sizes, hand, CONSTRUCTION, ROUTING, TRIM_MM).assembly, shown)
+        for hand in Hand
+    )
+    assert [replace(step, marks=()) for step in right] == [replace(step, marks=()) for step in left]
+    for one, other in zip(right, left, strict=True):
+        assert [mark.what for mark in one.marks] == [mark.what for mark in other.marks]
+        for mark, mirrored in zip(one.marks, other.marks, strict=True):
+            assert mirrored.end.x == pytest.approx(-mark.end.x)
+            assert mirrored.end[1:] == pytest.approx(mark.end[1:])
+            assert mirrored.distance_mm == pytest.approx(mark.distance_mm)
+
+
+def test_the_steps_use_what_the_kit_holds():
+    assembly = example().assembly
+    used: Counter[str] = Counter()
+    for step in steps_of(assembly, shown):
+        for at in step.joints:
+            joint = assembly.joints[at]
+            if isinstance(joint, Screwed | FixedToWall):
+                used[joint.screw.key] += 1
+    kit = {line.key: line.needed for line in kit_of(assembly, Supplies(), Units.INCH).lines}
+    assert used == {key: kit[key] for key in used}
+
+
+def test_marks_are_heights_and_distances_from_the_corner():
+    assembly = example().assembly
+    (step,) = (s for s in steps_of(assembly, shown) if s.title == "Fix the bench to the wall")
+    heads = [
+        joint.head
+        for joint in assembly.joints
+        if isinstance(joint, FixedToWall) and joint.through.startswith("bench/")
+    ]
+    across = sorted(abs(h.x) if abs(h.x) > abs(h.y) else abs(h.y) for h in heads)
+    from_corner = [m.distance_mm for m in step.marks if m.what.endswith("from the corner")]
+    assert sorted(from_corner) == pytest.approx(across)
+    heights = {m.distance_mm for m in step.marks if m.what.endswith("above the floor")}
+    assert heights == {heads[0].z}
+
+
+def test_a_heavy_box_takes_two_people_and_says_so():
+    steps = steps_of(example().assembly, shown)
+    bed = steps[place_of(steps, "bed/foot panel")]
+    assert bed.people == 2
+    assert any("two people" in caution for caution in bed.cautions)
+    plates = steps[0]
+    assert plates.people == 1
+    assert any("pipes and cables" in caution for caution in plates.cautions)
+
+
+def test_joints_that_go_round_in_a_circle_have_no_order():
+    """Two boards that each rest on the other."""
+    assembly = example().assembly
+    deck, panel = assembly.board("bench/deck"), assembly.board("wall panel/panel")
+    circle = Assembly(
+        boards=(deck, panel),
+        joints=(Seated(top=deck.name, on=(panel.name,)), Seated(top=panel.name, on=(deck.name,))),
+    )
+    with pytest.raises(NoOrder, match="bench/deck before wall panel/panel"):
+        steps_of(circle, shown)
