@@ -16,6 +16,7 @@ from parametric.lengths import Units, show_length
 from parametric.room_set import RoomSet
 from parametric.rooms.room_fit import RoomFit
 from parametric.steps.step import Step
+from parametric.steps.words import plain_name
 
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""
@@ -75,7 +76,7 @@ def step_sheet(
 
 def named(names: Sequence[str]) -> str:
     """Return the parts of one number in words, all of a few and the first of many."""
-    plain = [name.replace("/", " ") for name in names]
+    plain = [plain_name(name) for name in names]
     if len(plain) <= MOST_NAMED:
         return ", ".join(plain)
     return f"{plain[0]} and {len(plain) - 1} more like it"

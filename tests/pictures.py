@@ -11,8 +11,10 @@ import tempfile
 from pathlib import Path
 
 import ezdxf
+import pypdfium2
 from ezdxf.addons.drawing import Frontend, RenderContext, layout, svg
 from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configuration
+from PIL import ImageOps
 
 from casewright.intake.read_job import read_job
 from casewright.model_stage import set_pictures
@@ -36,12 +38,22 @@ def main() -> None:
         png(dxf_svg(fullest), PICTURES / "sheet.png", 1100)
         handed = out / "shop" / "parts" / "P003.dxf"
         png(dxf_svg(handed), PICTURES / "part.png", 900)
+        page_png(out / "site" / "install-queen-left.pdf", 6, PICTURES / "step.png")
+        page_png(out / "site" / "blocking-queen-left.pdf", 0, PICTURES / "blocking.png")
     for each in check(job).sets:
         if each.used.sizes.name == "queen":
             shown = set_pictures(each, job.units).pictures
             png(shown[0].svg, PICTURES / f"queen-{each.used.hand}.png", 700)
             if each.used.hand == "right":
                 png(shown[2].svg, PICTURES / "queen-front.png", 900)
+
+
+def page_png(path: Path, page: int, picture: Path) -> None:
+    """Write a page of a PDF as PNG, its lower white left out."""
+    drawn = pypdfium2.PdfDocument(path)[page].render(scale=1.6).to_pil()
+    ink = ImageOps.invert(drawn.convert("L")).crop((0, 0, drawn.width, drawn.height * 9 // 10))
+    box = ink.getbbox() or (0, 0, drawn.width, drawn.height)
+    drawn.crop((0, 0, drawn.width, box[3] + box[1])).convert("L").save(picture, optimize=True)
 
 
 def dxf_svg(path: Path) -> str:
