@@ -1,0 +1,38 @@
+"""A job made wrong in one place yields exactly the findings that it should, and no others."""
+
+from pathlib import Path
+
+import pytest
+
+from casewright.intake.read_job import read_job
+from casewright.pipeline import check
+from parametric.findings.finding import Severity
+from tests.casewright.test_cli import copied
+
+ROOMS = "keepers-room-rooms.csv"
+HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
+ROW = "keeper,keeper,left,1840,1838,80,15"
+NO_BLOCKING = f"{HEAD},blocking\n{ROW},none"
+
+
+def amiss(job: Path) -> set[tuple[str, Severity]]:
+    findings = check(read_job(job)).findings
+    return {(f.code, f.severity) for f in findings if f.severity is not Severity.OK}
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "expected"),
+    [
+        (ROOMS, ROW, ROW, set()),
+        (ROOMS, "1840,1838", "1840,1500", {("room-fit", Severity.FAIL)}),
+        (ROOMS, f"{HEAD}\n{ROW}", NO_BLOCKING, {("wall-fixing-missed", Severity.WARN)}),
+        ("hardware-metric.yaml", "height: 340", "height: 338", {("seat-height", Severity.FAIL)}),
+    ],
+    ids=["as it is", "opening too narrow", "blocking missing", "leg 2 mm too short"],
+)
+def test_exactly_what_is_wrong_is_told(tmp_path: Path, file: str, old: str, new: str, expected):
+    job = copied(tmp_path)
+    text = (tmp_path / file).read_text()
+    assert old in text
+    (tmp_path / file).write_text(text.replace(old, new))
+    assert amiss(job) == expected
