@@ -25,7 +25,7 @@ from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel, model_set
-from parametric.steps.order_findings import order_finding
+from parametric.steps.step_findings import step_findings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,9 +94,10 @@ def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
     trim_mm = job.machine.even_trim_mm
     model = model_set(room_set, job.routing)
     findings = check_set(room_set, model.machining, job.routing, trim_mm)
-    order = order_finding(f"{room_set.name}, {room_set.hand} hand", room_set.assembly)
+    where = f"{room_set.name}, {room_set.hand} hand"
+    steps = step_findings(where, room_set.assembly, model.machining)
     return ModelledSet(
-        used=used, model=model, findings=(*findings, *overlap_findings(model), order)
+        used=used, model=model, findings=(*findings, *overlap_findings(model), *steps)
     )
 
 

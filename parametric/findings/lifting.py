@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_most
 from parametric.lifting import LOAD_CONSTANT_KG, NIOSH, recommended_weight_kg
+from parametric.mass import mass_kg
 
 PEOPLE = 2  # sharing a board evenly, one at each end: common practice, no source
 # A board stood on its edge, gripped by the edges and lifted to carrying height; now and then, for
@@ -37,9 +37,3 @@ def lifting_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             advice="make the board smaller, or carry it with more people or a lifting aid; "
             "local rules for lifting decide",
         )
-
-
-def mass_kg(board: Board) -> float:
-    """Return the mass of the board as a full box, cuts not deducted."""
-    x, y, z = (high - low for low, high in zip(board.box.low, board.box.high, strict=True))
-    return x * y * z * 1e-9 * board.material.density_kg_m3

@@ -78,8 +78,8 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
     the passing orders them.
     """
     comes = {part: at for at, task in enumerate(tasks) for part in task.parts}
-    fixings = {task.about: at for at, task in enumerate(tasks) if task.kind is Kind.FIX}
-    ties = {task.about: at for at, task in enumerate(tasks) if task.kind is Kind.TIE}
+    fixings = {task.group: at for at, task in enumerate(tasks) if task.kind is Kind.FIX}
+    ties = {task.group: at for at, task in enumerate(tasks) if task.kind is Kind.TIE}
     passed = {
         (comes[joint.member], comes[joint.through])
         for joint in assembly.joints
@@ -101,7 +101,7 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
                 for plate in joint.plates:
                     yield comes[plate], comes[joint.panel]
             case FixedToWall() if tasks[comes[joint.through]].kind is not Kind.PLATES:
-                yield comes[joint.through], fixings[tasks[comes[joint.through]].about]
+                yield comes[joint.through], fixings[tasks[comes[joint.through]].group]
             case Screwed() if joint.through in ties:
                 for part in parts_of(joint):
                     yield comes[part], ties[joint.through]
@@ -115,6 +115,6 @@ def _fixed_first(
     """Yield that a group is fixed to the wall before anything lies on it or runs into it: its
     screws are driven from inside.
     """
-    fixing = fixings.get(tasks[pair[0]].about)
+    fixing = fixings.get(tasks[pair[0]].group)
     if fixing is not None:
         yield fixing, pair[1]

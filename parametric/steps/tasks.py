@@ -14,13 +14,12 @@ from enum import StrEnum
 
 from parametric.assembly import Assembly
 from parametric.joints import (
-    Bonded,
     FixedToWall,
     Housed,
     Hung,
+    Joint,
     Passing,
     Screwed,
-    Seated,
     parts_of,
 )
 from parametric.members import Cleat, Leg, SteelAngle, WallPlate
@@ -42,10 +41,12 @@ class Kind(StrEnum):
 class Task:
     """Parts that come in and joints that are made, by place in the assembly's tuple.
 
-    `about` is the unit, or the part, that it is about.
+    `group` is the first part of the group, or the steel angle, that it is about; `about` is what a
+    person calls that.
     """
 
     kind: Kind
+    group: str
     about: str
     parts: tuple[str, ...]
     joints: tuple[int, ...]
@@ -70,12 +71,10 @@ def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
     members: dict[str, list[str]] = {}
     for name, group in groups.items():
         members.setdefault(group, []).append(name)
-    return tuple(
-        _tasks(assembly, members, made, fixed, tied),
-    )
+    return tuple(_tasks(assembly, members, made, fixed, tied))
 
 
-def done_with(joint: Screwed | FixedToWall | Passing | Housed | Hung | Seated | Bonded) -> str:
+def done_with(joint: Joint) -> str:
     """Return the part whose coming makes the joint: what is held, laid on, hung or passed in."""
     return joint.member if isinstance(joint, Passing) else parts_of(joint)[0]
 
@@ -115,6 +114,7 @@ def _tasks(
     for group, names in members.items():
         yield Task(
             kind=_kind(assembly, names),
+            group=group,
             about=_about(assembly, names),
             parts=tuple(names),
             joints=tuple(made.get(group, ())),
@@ -122,12 +122,13 @@ def _tasks(
         if group in fixed:
             yield Task(
                 kind=Kind.FIX,
+                group=group,
                 about=_about(assembly, names),
                 parts=(),
                 joints=tuple(fixed[group]),
             )
     for angle, joints in tied.items():
-        yield Task(kind=Kind.TIE, about=angle, parts=(), joints=tuple(joints))
+        yield Task(kind=Kind.TIE, group=angle, about=angle, parts=(), joints=tuple(joints))
 
 
 def _kind(assembly: Assembly, names: list[str]) -> Kind:

@@ -6,12 +6,17 @@ import math
 from collections.abc import Callable, Iterator
 
 from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.findings.lifting import ONE_PERSON_KG, mass_kg
-from parametric.hardware import STEEL_DENSITY_KG_M3
-from parametric.joints import Bonded, FixedToWall, Screwed
-from parametric.members import Cleat, Leg, Member, SteelAngle
-from parametric.space import Axis, Point
+from parametric.findings.passage import bearing_mm
+from parametric.joints import Bonded, FixedToWall, Passing, Screwed
+from parametric.members import SteelAngle
+from parametric.space import SAME_MM, Axis, Box, Point
+from parametric.steps.carrying import (
+    MOST_PEOPLE,
+    is_screwed,
+    is_turned_over,
+    lifted_kg,
+    people_for,
+)
 from parametric.steps.step import Mark, Step
 from parametric.steps.tasks import Kind, Task
 
@@ -20,10 +25,10 @@ TIE_UNIT = "tie"
 
 _TITLES = {
     Kind.PLATES: "Fix the wall plates of the {about}",
-    Kind.GROUP: "Put the {about} together and set it in place",
+    Kind.GROUP: "Put the {about} together where it stands",
     Kind.BOARD: "Lay on the {about}",
     Kind.HUNG: "Hang the {about} on its plates",
-    Kind.ANGLE: "Lay the {about} into its notch and slide it into the other",
+    Kind.ANGLE: "Bring in the {about}: one end down under the deck, then level and home",
     Kind.FIX: "Fix the {about} to the wall",
     Kind.TIE: "Drive the screws of the {about} from below",
 }
@@ -31,26 +36,27 @@ _TITLES = {
 
 def step_of(assembly: Assembly, task: Task, number: int, show: Callable[[float], str]) -> Step:
     """Return a task as a step."""
-    people = 2 if carried_kg(assembly, task) > ONE_PERSON_KG else 1
     return Step(
         number=number,
         title=title_of(assembly, task),
         parts=task.parts,
         joints=task.joints,
-        people=people,
+        people=min(people_for(lifted_kg(assembly, task)), MOST_PEOPLE),
         tools=tuple(dict.fromkeys(_tools(assembly, task))),
         marks=tuple(dict.fromkeys(_marks(assembly, task))),
         checks=tuple(dict.fromkeys(_checks(assembly, task, show))),
-        cautions=tuple(dict.fromkeys(_cautions(assembly, task, people))),
+        cautions=tuple(dict.fromkeys(_cautions(assembly, task))),
     )
 
 
 def title_of(assembly: Assembly, task: Task) -> str:
     """Return what is done, in words; what is only glued comes in one piece."""
-    screwed = any(isinstance(assembly.joints[at], Screwed) for at in task.joints)
-    if task.kind is Kind.GROUP and not screwed:
-        return f"Set the {plain_name(task.about)} in place"
-    return _TITLES[task.kind].format(about=plain_name(task.about))
+    about = plain_name(task.about)
+    if is_turned_over(assembly, task):
+        return f"Put the {about} together upside down, turn it over, set it in place"
+    if task.kind is Kind.GROUP and not is_screwed(assembly, task):
+        return f"Set the {about} in place"
+    return _TITLES[task.kind].format(about=about)
 
 
 def plain_name(about: str) -> str:
@@ -59,30 +65,6 @@ def plain_name(about: str) -> str:
     if not part or unit.endswith(part):
         return unit
     return part if unit == TIE_UNIT else f"{unit} {part}"
-
-
-def carried_kg(assembly: Assembly, task: Task) -> float:
-    """Return the mass of what comes in; a box is set down whole."""
-    return math.fsum(_kg(assembly.part(name)) for name in task.parts)
-
-
-def _kg(part: Board | Member) -> float:
-    match part:
-        case Board():
-            return mass_kg(part)
-        case Cleat():
-            return math.prod(part.box.size(axis) for axis in Axis) * 1e-9 * part.bar.density_kg_m3
-        case SteelAngle():
-            return part.box.size(part.along) / 1000 * part.section.mass_kg_m
-        case Leg():
-            # A tube of 2 mm and its plate: near enough to tell one person's load from two's.
-            tube = math.pi * part.hardware.tube_diameter_mm * 2.0 * part.hardware.height_mm
-            plate = part.hardware.plate_mm**2 * part.hardware.plate_thickness_mm
-            return (tube + plate) * 1e-9 * STEEL_DENSITY_KG_M3
-        case _:
-            hardware = part.hardware
-            folded = hardware.height_mm + hardware.lip_mm
-            return hardware.length_mm * folded * hardware.thickness_mm * 1e-9 * STEEL_DENSITY_KG_M3
 
 
 def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
@@ -103,8 +85,7 @@ def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
 def _marks(assembly: Assembly, task: Task) -> Iterator[Mark]:
     """Yield height and distance from the corner of each wall screw, and where boxes stand."""
     if task.kind is Kind.GROUP:
-        boxes = [assembly.part(name).box for name in task.parts]
-        near = min(boxes, key=lambda box: min(abs(box.low.x), abs(box.high.x)))
+        near = min(standing(assembly, task), key=lambda box: min(abs(box.low.x), abs(box.high.x)))
         edge = min(near.low.x, near.high.x, key=abs)
         if abs(edge) > 0:
             at = Point(edge, near.high.y, near.low.z)
@@ -131,9 +112,9 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
     match task.kind:
         case Kind.GROUP:
             yield "Level both ways, shimmed at the corners where the floor is low"
-            boards = [p for p in map(assembly.part, task.parts) if isinstance(p, Board)]
+            boxes = standing(assembly, task)
             length, width = (
-                max(b.box.high[axis] for b in boards) - min(b.box.low[axis] for b in boards)
+                max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
                 for axis in (Axis.X, Axis.Y)
             )
             yield f"Square: both diagonals of {show(math.hypot(length, width))} alike"
@@ -143,6 +124,8 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "Seated on all its plates, its lower edge level"
         case Kind.ANGLE:
             yield "Its top flush with the tops of both boxes"
+            reach = (bearing_mm(panel, angle) for angle, panel in _passed(assembly, task))
+            yield f"At least {show(min(reach))} past the inside of each panel it runs through"
         case Kind.FIX:
             yield "Still level and square after the last screw"
         case Kind.PLATES:
@@ -151,10 +134,16 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "No gap between the angle and what lies on it"
 
 
-def _cautions(assembly: Assembly, task: Task, people: int) -> Iterator[str]:
+def _cautions(assembly: Assembly, task: Task) -> Iterator[str]:
     joints = [assembly.joints[at] for at in task.joints]
-    if people > 1:
-        yield "Lift with two people or a lifting aid"
+    lifted = lifted_kg(assembly, task)
+    people = people_for(lifted)
+    if people > MOST_PEOPLE:
+        yield f"{lifted:.0f} kg to lift: too much by hand, use a lifting aid"
+    elif people > 1:
+        yield f"{lifted:.0f} kg to lift: {people} people, or a lifting aid"
+    if is_turned_over(assembly, task):
+        yield "Turn it over its long edge, hands clear of the floor; keep the way free"
     if any(isinstance(joint, FixedToWall) for joint in joints):
         yield "Find pipes and cables before drilling. Wear eye protection; keep dust away"
     elif any(isinstance(joint, Screwed) for joint in joints):
@@ -163,3 +152,20 @@ def _cautions(assembly: Assembly, task: Task, people: int) -> Iterator[str]:
         yield "Gloves and fresh air for the adhesive; no load until it has set, as its maker says"
     if task.kind in {Kind.GROUP, Kind.BOARD, Kind.HUNG, Kind.ANGLE}:
         yield "Nothing is secured until it is fixed: nobody leans, sits or climbs on it"
+
+
+def standing(assembly: Assembly, task: Task) -> list[Box]:
+    """Return the boxes of the task's boards that stand lowest: what a box stands on, not its
+    deck, which overhangs it and may have round corners.
+    """
+    boxes = [board.box for board in assembly.boards if board.name in task.parts]
+    lowest = min(box.low.z for box in boxes)
+    return [box for box in boxes if box.low.z <= lowest + SAME_MM]
+
+
+def _passed(assembly: Assembly, task: Task) -> Iterator[tuple[SteelAngle, Box]]:
+    """Yield each steel angle of the task with each panel that it runs through."""
+    for at in task.joints:
+        joint = assembly.joints[at]
+        if isinstance(joint, Passing):
+            yield assembly.angle(joint.member), assembly.board(joint.through).box

@@ -11,6 +11,7 @@ from tests.casewright.test_cli import copied
 
 ROOMS = "keepers-room-rooms.csv"
 HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
+JOB = "keepers-room.yaml"
 ROW = "keeper,keeper,left,1840,1838,80,15"
 NO_BLOCKING = f"{HEAD},blocking\n{ROW},none"
 
@@ -27,8 +28,19 @@ def amiss(job: Path) -> set[tuple[str, Severity]]:
         (ROOMS, "1840,1838", "1840,1500", {("room-fit", Severity.FAIL)}),
         (ROOMS, f"{HEAD}\n{ROW}", NO_BLOCKING, {("wall-fixing-missed", Severity.WARN)}),
         ("hardware-metric.yaml", "height: 340", "height: 338", {("seat-height", Severity.FAIL)}),
+        ("hardware-metric.yaml", "length: 30", "length: 42", {("screw-skin", Severity.FAIL)}),
+        (JOB, "bearing: 100", "bearing: 130", {("angle-entry", Severity.FAIL)}),
+        (JOB, "deck_length: 1920", "deck_length: 2800", {("unit-lift", Severity.WARN)}),
     ],
-    ids=["as it is", "opening too narrow", "blocking missing", "leg 2 mm too short"],
+    ids=[
+        "as it is",
+        "opening too narrow",
+        "blocking missing",
+        "leg 2 mm too short",
+        "screw too long",
+        "angle too long to bring in",
+        "bed too heavy for two people",
+    ],
 )
 def test_exactly_what_is_wrong_is_told(tmp_path: Path, file: str, old: str, new: str, expected):
     job = copied(tmp_path)

@@ -51,21 +51,6 @@ def with_angle(**values: float) -> SetSizes:
 
 
 @pytest.mark.parametrize(
-    ("bearing_in", "expected"),
-    [(6.0, {}), (6.45, {"angle-entry": WARN}), (6.55, {"angle-entry": FAIL})],
-)
-def test_an_angle_too_long_to_bring_in(bearing_in: float, expected: Amiss) -> None:
-    """By hand, with 32 1/8 in between the bases and a bench box of 16 in: the angle is let down
-    between the cleat on the far rail and the bed's panel, 32 1/8 + 16 - 2 x 3/4 = 46 5/8 in, and is
-    32 1/8 + 2 x (3/4 + bearing) long: 1 in is spare at 6 in, and 2 go with each inch of bearing.
-    """
-    found = checked(*built(with_angle(bearing_mm=bearing_in * INCH)))
-    assert amiss(found) == expected
-    (spare,) = (f.measured for f in found if f.code == "angle-entry")
-    assert spare == pytest.approx((1 - 2 * (bearing_in - 6)) * INCH)
-
-
-@pytest.mark.parametrize(
     ("from_wall_mm", "expected"),
     [(68.0, {}), (60.0, {"notch-left-beside": WARN}), (35.0, {"notch-left-beside": FAIL})],
 )

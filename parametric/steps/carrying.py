@@ -1,0 +1,55 @@
+"""What has to be lifted at a step, and how many people that takes.
+
+Pieces come into the room flat, one at a time. A box whose deck is screwed on from below is put
+together upside down where it will stand, and turned over: one edge stays on the floor, so that
+half of its mass is lifted at the other. A glued carcass comes whole. Common practice, no source;
+the mass that one person lifts is from the lifting equation.
+"""
+
+from __future__ import annotations
+
+import math
+
+from parametric.assembly import Assembly
+from parametric.findings.lifting import ONE_PERSON_KG
+from parametric.joints import Screwed
+from parametric.mass import mass_kg, total_kg
+from parametric.space import Direction
+from parametric.steps.tasks import Kind, Task
+
+MOST_PEOPLE = 4
+"""People who can get hold of one thing in a room; common practice, no source."""
+
+
+def is_turned_over(assembly: Assembly, task: Task) -> bool:
+    """Return whether a box is put together upside down: a board of it is screwed on from below."""
+    boards = {board.name for board in assembly.boards}
+    joints = (assembly.joints[at] for at in task.joints)
+    return task.kind is Kind.GROUP and any(
+        isinstance(joint, Screwed)
+        and joint.direction is Direction.Z_PLUS
+        and joint.into in boards
+        and joint.through in task.parts
+        for joint in joints
+    )
+
+
+def is_screwed(assembly: Assembly, task: Task) -> bool:
+    """Return whether the task has screws from part to part; what has none comes in one piece."""
+    return any(isinstance(assembly.joints[at], Screwed) for at in task.joints)
+
+
+def lifted_kg(assembly: Assembly, task: Task) -> float:
+    """Return the most that is lifted at once; 0 where nothing comes in."""
+    parts = [assembly.part(name) for name in task.parts]
+    heaviest = max(map(mass_kg, parts), default=0.0)
+    if is_turned_over(assembly, task):
+        return max(heaviest, total_kg(parts) / 2)
+    if task.kind is Kind.GROUP and not is_screwed(assembly, task):
+        return total_kg(parts)
+    return heaviest
+
+
+def people_for(lifted: float) -> int:
+    """Return how many people lift so many kilograms, each their share."""
+    return max(1, math.ceil(lifted / ONE_PERSON_KG - 1e-9))

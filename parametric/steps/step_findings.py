@@ -1,0 +1,156 @@
+"""Whether a set can be put up: an order of work, a way in for each part, and hands to lift it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from parametric.assembly import Assembly
+from parametric.findings.finding import Finding, Sense, Severity
+from parametric.findings.lifting import ONE_PERSON_KG, PEOPLE
+from parametric.findings.measure import at_least, at_most
+from parametric.joints import Passing
+from parametric.lifting import LOAD_CONSTANT_KG, NIOSH
+from parametric.machining import Machining
+from parametric.members import SteelAngle
+from parametric.space import SAME_MM, Axis, Box, Direction, Point
+from parametric.steps.carrying import MOST_PEOPLE, is_screwed, lifted_kg
+from parametric.steps.order import NoOrder, ordered
+from parametric.steps.part_boxes import boxes_of
+from parametric.steps.straight_way import FAR_MM, least_in_the_way
+from parametric.steps.tasks import Kind, Task
+from parametric.steps.tilted_way import Obstacle, TiltedWay, tilted_way
+
+ENTRY_MM = (
+    5.0  # spare length to bring an angle in with both hands on it: common practice, no source
+)
+Boxes = Mapping[str, tuple[Box, ...]]
+
+
+def step_findings(where: str, assembly: Assembly, worked: Machining) -> Iterator[Finding]:
+    """Yield the order of work and, where there is one, each step's way in and what it lifts."""
+    try:
+        tasks = ordered(assembly)
+    except NoOrder as error:
+        yield _order_finding(where, len(set(error.tasks)), f"no order of work: {error}")
+        return
+    told = f"an order of work: {len(tasks)} steps, none waits for a later one"
+    yield _order_finding(where, 0, told)
+    parts = (*assembly.boards, *assembly.members)
+    boxes = {part.name: boxes_of(part, worked) for part in parts}
+    there: dict[str, tuple[Box, ...]] = {}
+    for task in tasks:
+        place = f"{where}: {task.about}"
+        if task.kind is Kind.ANGLE:
+            yield from _entry_findings(place, assembly, task, there)
+        elif task.parts:
+            yield _path_finding(place, task, boxes, there)
+        if task.kind is Kind.GROUP:
+            yield _lift_finding(place, assembly, task)
+        there |= {name: boxes[name] for name in task.parts}
+
+
+def ways_in(
+    assembly: Assembly, angle: SteelAngle, there: Boxes
+) -> Iterator[tuple[Point, Direction, TiltedWay]]:
+    """Yield for each panel that the angle passes: the outer edge of its notch, the way to the other
+    panel, and the best way in over that edge.
+
+    `there` is what stands already; the room's side wall and floor are added.
+    """
+    panels = [
+        assembly.board(joint.through)
+        for joint in assembly.joints
+        if isinstance(joint, Passing) and joint.member == angle.name
+    ]
+    axis = angle.along
+    wall = Box.spanning((0.0, 0.0), (angle.box.low.y, angle.box.high.y), (0.0, FAR_MM))
+    beyond = Direction.X_MINUS if angle.box.low.x > 0 else Direction.X_PLUS
+    boxes = [box for each in there.values() for box in each]
+    boxes += [wall.grown(beyond, FAR_MM)] if axis is Axis.X else []
+    met = [box for box in boxes if _shares(box, angle.box, angle.upright.axis)]
+    for panel in panels:
+        for other in panels:
+            if other is panel:
+                continue
+            sign = 1 if other.box.centre[axis] > panel.box.centre[axis] else -1
+            towards = Direction((axis, sign))
+            edge = angle.box.low.at(axis, panel.box.side(towards))
+            obstacles = [_seen(box, edge, towards) for box in met]
+            obstacles.append(Obstacle((-FAR_MM, -FAR_MM - edge.z), (FAR_MM, -edge.z)))
+            length, height = angle.box.size(axis), angle.box.size(Axis.Z)
+            yield edge, towards, tilted_way(obstacles, length, height)
+
+
+def _shares(box: Box, other: Box, axis: Axis) -> bool:
+    return min(box.high[axis], other.high[axis]) - max(box.low[axis], other.low[axis]) > SAME_MM
+
+
+def _seen(box: Box, edge: Point, towards: Direction) -> Obstacle:
+    ends = [(end[towards.axis] - edge[towards.axis]) * towards.sign for end in (box.low, box.high)]
+    return Obstacle((min(ends), box.low.z - edge.z), (max(ends), box.high.z - edge.z))
+
+
+def _entry_findings(place: str, assembly: Assembly, task: Task, there: Boxes) -> Iterator[Finding]:
+    for name in task.parts:
+        ways = [way for *_, way in ways_in(assembly, assembly.angle(name), there)]
+        if not ways:
+            continue
+        best = max(ways, key=lambda way: way.spare_mm)
+        yield at_least(
+            code="angle-entry",
+            where=place,
+            what=f"length to spare when it is let down tilted by {best.tilt_deg:.0f} degrees",
+            measured=max(best.spare_mm, -assembly.angle(name).box.size(Axis.X)),
+            warn_below=ENTRY_MM,
+            fail_below=0.0,
+            advice="reduce bearing of the angle, or the overhang of the deck that it goes under",
+        )
+
+
+def _path_finding(place: str, task: Task, boxes: Boxes, there: Boxes) -> Finding:
+    coming = [box for name in task.parts for box in boxes[name]]
+    met = least_in_the_way(coming, there)
+    told = f"in the way: {', '.join(met)}" if met else "a straight way in is free"
+    return Finding(
+        code="step-path",
+        severity=Severity.FAIL if met else Severity.OK,
+        where=place,
+        message=f"{told}, from above or from the room",
+        measured=float(len(met)),
+        sense=Sense.AT_MOST,
+        limit=0.0,
+        unit="parts",
+        source="parts moved in a straight line, as boxes less their notches and grooves",
+        advice="make room for it, or put up later what is in the way" if met else "",
+    )
+
+
+def _lift_finding(place: str, assembly: Assembly, task: Task) -> Finding:
+    how = "lifted at once" if is_screwed(assembly, task) else "carried whole"
+    return at_most(
+        code="unit-lift",
+        where=place,
+        what=f"mass {how}, for {PEOPLE} people ({ONE_PERSON_KG:.1f} kg for one)",
+        measured=lifted_kg(assembly, task),
+        warn_above=PEOPLE * ONE_PERSON_KG,
+        fail_above=MOST_PEOPLE * LOAD_CONSTANT_KG,
+        unit="kg",
+        source=f"{NIOSH}; half of a box that is turned over: common practice",
+        advice="plan more people or a lifting aid for this step, as its sheet says; local rules "
+        "for lifting decide",
+    )
+
+
+def _order_finding(where: str, circle: int, told: str) -> Finding:
+    return Finding(
+        code="step-order",
+        severity=Severity.FAIL if circle else Severity.OK,
+        where=where,
+        message=told,
+        measured=float(circle),
+        sense=Sense.AT_MOST,
+        limit=0.0,
+        unit="tasks",
+        source="what carries, is passed through or is hung on must be there first",
+        advice="change what rests on what" if circle else "",
+    )

@@ -1,0 +1,32 @@
+"""Whether parts reach their place in a straight line: down from above, or from inside the room.
+
+Exact for parts that are boxes less box-shaped cuts: what a box sweeps in a straight line is a box.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from parametric.hand import Hand
+from parametric.space import Box, Direction
+
+FAR_MM = 10_000.0  # beyond any room
+FROM_ABOVE, FROM_THE_ROOM = Direction.Z_PLUS, Direction.Y_PLUS.signed(Hand.RIGHT.corner_to_room)
+
+
+def in_the_way(
+    coming: Sequence[Box], there: Mapping[str, Sequence[Box]], towards: Direction
+) -> tuple[str, ...]:
+    """Return the names of what is in the way of boxes that come from `towards`, in order."""
+    swept = [box.grown(towards, FAR_MM) for box in coming]
+    return tuple(
+        name
+        for name, boxes in there.items()
+        if any(way.overlap(box) is not None for way in swept for box in boxes)
+    )
+
+
+def least_in_the_way(coming: Sequence[Box], there: Mapping[str, Sequence[Box]]) -> tuple[str, ...]:
+    """Return what is in the way on the better of the two ways; nothing where one is free."""
+    ways = (in_the_way(coming, there, towards) for towards in (FROM_ABOVE, FROM_THE_ROOM))
+    return min(ways, key=len)

@@ -1,0 +1,180 @@
+"""Parts reach their places: moved as solids, and blocked as soon as one size is wrong.
+
+`step-path` has no warning: a part in the way is in the way.
+"""
+
+import math
+from dataclasses import replace
+
+import cadquery as cq
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from parametric.findings.finding import Severity
+from parametric.hand import Hand
+from parametric.machining import machining
+from parametric.room_set import RoomSet, build_set
+from parametric.sizes import Construction, SetSizes
+from parametric.solids.set_model import SetModel
+from parametric.space import Axis, Box, Point
+from parametric.steps.order import ordered
+from parametric.steps.part_boxes import boxes_of, without
+from parametric.steps.step_findings import step_findings, ways_in
+from parametric.steps.straight_way import least_in_the_way
+from parametric.steps.tasks import Kind
+from parametric.steps.tilted_way import Obstacle, tilted_way
+from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+
+WARN, FAIL = Severity.WARN, Severity.FAIL
+
+
+def built(sizes: SetSizes, hand: Hand = Hand.RIGHT, made: Construction = CONSTRUCTION) -> RoomSet:
+    return build_set(sizes, hand, made, ROUTING, TRIM_MM)
+
+
+def amiss(room_set: RoomSet) -> dict[str, Severity]:
+    found = step_findings("set", room_set.assembly, machining(room_set.assembly, ROUTING))
+    return {f.code: f.severity for f in found if f.severity is not Severity.OK}
+
+
+def boards_of_density(factor: float) -> Construction:
+    names = ("deck", "base_panel", "rail", "bearer")
+    boards = {name: getattr(CONSTRUCTION, name) for name in names}
+    denser = {
+        name: replace(board, density_kg_m3=board.density_kg_m3 * factor)
+        for name, board in boards.items()
+    }
+    return replace(CONSTRUCTION, **denser)
+
+
+def with_bearing(bearing_in: float) -> SetSizes:
+    sizes = set_sizes()
+    assert sizes.angle is not None
+    return replace(sizes, angle=replace(sizes.angle, bearing_mm=bearing_in * INCH))
+
+
+@pytest.mark.parametrize(("bearing_in", "expected"), [(6.0, None), (6.45, WARN), (6.55, FAIL)])
+def test_an_angle_too_long_to_bring_in(bearing_in: float, expected: Severity | None) -> None:
+    """By hand, level and with the deck away, 32 1/8 in between the bases and a bench box of 16 in:
+    the angle is let down between the cleat on the far rail and the bed's panel, 32 1/8 + 16 -
+    2 x 3/4 = 46 5/8 in, and is 32 1/8 + 2 x (3/4 + bearing) long: 1 in is spare at 6 in, and 2 go
+    with each inch of bearing. Tilting it under the bed's deck can only take away from that.
+    """
+    room_set = built(with_bearing(bearing_in))
+    worked = machining(room_set.assembly, ROUTING)
+    found = [f for f in step_findings("set", room_set.assembly, worked) if f.code == "angle-entry"]
+    (finding,) = found
+    assert finding.severity is (expected or Severity.OK)
+    level_mm = (1 - 2 * (bearing_in - 6)) * INCH
+    assert level_mm - 1.0 < finding.measured <= level_mm
+
+
+@pytest.mark.parametrize(("gap_mm", "expected"), [(4.0, None), (-1.0, FAIL)])
+def test_a_wall_panel_that_meets_the_deck_has_no_way_in(
+    gap_mm: float, expected: Severity | None
+) -> None:
+    sizes = set_sizes()
+    assert sizes.wall_panel is not None
+    found = amiss(built(replace(sizes, wall_panel=replace(sizes.wall_panel, gap_mm=gap_mm))))
+    assert found.get("step-path") is expected
+
+
+@pytest.mark.parametrize(("density_factor", "expected"), [(0.6, None), (1.5, WARN), (4.0, FAIL)])
+def test_a_box_is_turned_over_by_two_by_more_or_by_nobody(
+    density_factor: float, expected: Severity | None
+) -> None:
+    found = amiss(built(set_sizes(), made=boards_of_density(density_factor)))
+    assert found.get("unit-lift") is expected
+
+
+@pytest.mark.parametrize("hand", Hand)
+def test_the_angle_moved_as_a_solid_meets_nothing(models: dict[Hand, SetModel], hand: Hand) -> None:
+    """The real solids, notches with their corner relief, moved by the CAD kernel (Open CASCADE)
+    through every posture of the way that is found; at the last one, it also rises straight up.
+    """
+    model = models[hand]
+    assembly = model.room_set.assembly
+    tasks = ordered(assembly)
+    at = next(at for at, task in enumerate(tasks) if task.kind is Kind.ANGLE)
+    names = [name for task in tasks[:at] for name in task.parts]
+    angle = assembly.angles[0]
+    there = {name: boxes_of(assembly.part(name), model.machining) for name in names}
+    edge, towards, way = max(ways_in(assembly, angle, there), key=lambda found: found[2].spare_mm)
+    assert way.spare_mm > 0
+    solids = {**model.boards, **model.members}
+    here = cq.Compound.makeCompound([solids[name] for name in names if name in solids])
+    end = angle.box.side(towards)
+    home = solids[angle.name].translate(cq.Vector(-end, 0.0, -edge.z))
+    assert len(way.postures) > 10
+    for posture in way.postures:
+        turned = home.rotate(
+            cq.Vector(0, 0, 0), cq.Vector(0, 1, 0), posture.tilt_deg * towards.sign
+        )
+        tilt = math.radians(posture.tilt_deg)
+        moved = turned.translate(
+            cq.Vector(
+                edge.x + towards.sign * posture.reach_mm * math.cos(tilt),
+                0.0,
+                edge.z + posture.raised_mm - posture.reach_mm * math.sin(tilt),
+            )
+        )
+        assert moved.intersect(here).Volume() == pytest.approx(0.0, abs=1.0), posture
+    for rise_mm in range(25, 1500, 25):
+        risen = moved.translate(cq.Vector(0.0, 0.0, rise_mm))
+        assert risen.intersect(here).Volume() == pytest.approx(0.0, abs=1.0), rise_mm
+    sunk = moved.translate(cq.Vector(0.0, 0.0, -posture.raised_mm - 50.0))
+    assert sunk.intersect(here).Volume() > 1000.0, "the check would see a part in the way"
+
+
+def test_a_member_is_let_down_level_where_nothing_lies_over_the_notches() -> None:
+    """By hand: 1,000 mm between two stops that stand higher than it, with 30 mm to spare."""
+    stops = [Obstacle((-400.0, -50.0), (-300.0, 80.0)), Obstacle((700.0, -50.0), (710.0, 80.0))]
+    way = tilted_way(stops, 970.0, 50.0)
+    assert way.spare_mm == pytest.approx(30.0, abs=0.1)
+    assert way.tilt_deg == 0.0
+
+
+def test_a_deck_over_the_open_notch_leaves_no_way() -> None:
+    over = [Obstacle((-200.0, 60.0), (900.0, 80.0)), Obstacle((600.0, -50.0), (620.0, 50.0))]
+    assert tilted_way(over, 500.0, 50.0).spare_mm == -500.0
+
+
+boxes = st.builds(
+    lambda low, size: Box(
+        Point(*map(float, low)), Point(*(a + b for a, b in zip(low, size, strict=True)))
+    ),
+    st.tuples(*[st.integers(0, 8)] * 3),
+    st.tuples(*[st.integers(1, 8)] * 3),
+)
+
+
+def volume(box: Box | None) -> float:
+    return 0.0 if box is None else math.prod(box.size(axis) for axis in Axis)
+
+
+@given(boxes, boxes)
+def test_what_is_left_of_a_box_and_what_was_cut_make_the_whole(box: Box, cut: Box) -> None:
+    left = without(box, cut)
+    assert sum(map(volume, left)) == volume(box) - volume(box.overlap(cut))
+    assert all(rest.overlap(cut) is None for rest in left)
+    assert all(
+        one.overlap(other) is None for at, one in enumerate(left) for other in left[at + 1 :]
+    )
+
+
+def test_a_straight_way_is_blocked_from_both_sides_or_it_is_free() -> None:
+    def cube(x: float, y: float, z: float) -> Box:
+        return Box(Point(x, y, z), Point(x + 10, y + 10, z + 10))
+
+    coming = [cube(0, 0, 0)]
+    above, before = cube(5, 5, 50), cube(5, -60, 5)
+    behind = cube(5, 60, 5)
+    assert least_in_the_way(coming, {"above": [above]}) == ()
+    free = least_in_the_way(coming, {"one": [before]}), least_in_the_way(coming, {"one": [behind]})
+    assert free == ((), ())
+    blocked = [
+        least_in_the_way(coming, {"above": [above], "side": [side]}) for side in (before, behind)
+    ]
+    # Only one of the two sides is the room's.
+    assert sorted(map(len, blocked)) == [0, 1]
