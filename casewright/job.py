@@ -14,6 +14,7 @@ from parametric.measured import Measured
 from parametric.rooms.fitting import Fitting
 from parametric.routing import Routing
 from parametric.sizes import Construction, SetSizes
+from parametric.strength.loads import Loads
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,4 +127,5 @@ class Job:
     rooms: tuple[Room, ...]
     supplies: Supplies = field(default_factory=Supplies)
     fitting: Fitting = field(default_factory=Fitting)
+    loads: Loads = field(default_factory=Loads)
     paper: Paper | None = None

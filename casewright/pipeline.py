@@ -37,6 +37,7 @@ from export.summary.page import summary_html
 from export.tables.bar_plan_table import BarNest, bar_plan_csv
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
+from export.tables.findings_table import findings_csv
 from export.tables.kit_table import kits_csv, pick_list_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
@@ -211,6 +212,7 @@ def plain(path: str, role: FileRole, text: str) -> _Piece:
 def table_files(job: Job, sets: SetsOfJob, nests: tuple[Nest, ...]) -> Iterator[_Piece]:
     """Yield the tables."""
     cut_list = sets.cut_list
+    yield plain("findings.csv", FileRole.FINDINGS, findings_csv(sets.findings))
     yield plain("shop/cutlist.csv", FileRole.CUT_LIST, cutlist_csv(cut_list, job.units))
     yield plain("shop/linear.csv", FileRole.LINEAR_LIST, linear_csv(cut_list, job.units))
     holes = linear_holes_csv(cut_list, job.units)

@@ -15,6 +15,7 @@ from export.tables.rooms_table import HandedFit
 from parametric.bar_catalogue import BarCatalogue
 from parametric.cut_list import CutList
 from parametric.findings.check_set import check_set
+from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.hand import Hand
@@ -96,8 +97,9 @@ def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
     findings = check_set(room_set, model.machining, job.routing, trim_mm)
     where = f"{room_set.name}, {room_set.hand} hand"
     steps = step_findings(where, room_set.assembly, model.machining)
+    strength = check_strength(where, room_set.assembly, job.loads)
     return ModelledSet(
-        used=used, model=model, findings=(*findings, *overlap_findings(model), *steps)
+        used=used, model=model, findings=(*findings, *overlap_findings(model), *steps, *strength)
     )
 
 

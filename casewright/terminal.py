@@ -21,7 +21,7 @@ from nesting.instance import Instance
 from nesting.linear.answer import length_yield
 from nesting.solution import Layout, Solution, StopReason, solution_yield
 from nesting.ticks import to_mm
-from parametric.findings.finding import Finding, Severity
+from parametric.findings.finding import AID_ONLY, Finding, Severity
 from parametric.lengths import Units, show_length
 
 SHOWN_FINDINGS = 20
@@ -209,4 +209,6 @@ def show_findings(findings: Iterable[Finding]) -> bool:
         )
     if len(amiss) > SHOWN_FINDINGS:
         console.print(f"  and {len(amiss) - SHOWN_FINDINGS} more, all in summary.html")
+    if any(finding.basis for finding in listed):
+        console.print(AID_ONLY)
     return counts[Severity.FAIL] > 0

@@ -38,6 +38,7 @@ class FileRole(StrEnum):
     SOLIDS = "solids"  # every board a solid (STEP)
     VIEW = "view"  # the same to look at (GLB)
     SUMMARY = "summary"
+    FINDINGS = "findings"
     NEST = "nest"
     PLACEMENTS = "placements"
     SHEET_MAP = "sheet-map"

@@ -43,6 +43,7 @@ class AngleSection:
     leg_mm: float
     thickness_mm: float
     stock_length_mm: float
+    yield_n_mm2: float = 235.0  # EN 10025-2 S235, the mildest structural steel; from memory
 
     @property
     def area_mm2(self) -> float:
@@ -57,7 +58,10 @@ class AngleSection:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LegHardware:
-    """A metal leg: a square top plate on a round tube; four screws on a square pattern."""
+    """A metal leg: a square top plate on a round tube; four screws on a square pattern.
+
+    `tube_wall_mm` is None where nobody knows it.
+    """
 
     key: str
     description: str
@@ -67,6 +71,7 @@ class LegHardware:
     tube_diameter_mm: float
     hole_spacing_mm: float
     screw: Screw
+    tube_wall_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

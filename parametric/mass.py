@@ -10,7 +10,7 @@ from parametric.hardware import STEEL_DENSITY_KG_M3
 from parametric.members import Cleat, Leg, Member, SteelAngle
 from parametric.space import Axis, Box, Point
 
-TUBE_WALL_MM = 2.0  # of a leg's tube: near enough to plan a lift by; common practice, no source
+TUBE_WALL_MM = 2.0  # of a leg's tube whose wall nobody knows; common practice, no source
 
 
 def mass_kg(part: Board | Member) -> float:
@@ -23,9 +23,10 @@ def mass_kg(part: Board | Member) -> float:
         case SteelAngle():
             return part.box.size(part.along) / 1000 * part.section.mass_kg_m
         case Leg():
-            tube_mm3 = math.pi * part.hardware.tube_diameter_mm * part.hardware.height_mm
+            tube_mm2 = math.pi * part.hardware.tube_diameter_mm * part.hardware.height_mm
             plate_mm3 = part.hardware.plate_mm**2 * part.hardware.plate_thickness_mm
-            return (tube_mm3 * TUBE_WALL_MM + plate_mm3) * 1e-9 * STEEL_DENSITY_KG_M3
+            wall_mm = part.hardware.tube_wall_mm or TUBE_WALL_MM
+            return (tube_mm2 * wall_mm + plate_mm3) * 1e-9 * STEEL_DENSITY_KG_M3
         case _:
             folded_mm = part.hardware.height_mm + part.hardware.lip_mm
             folded_mm3 = part.hardware.length_mm * folded_mm * part.hardware.thickness_mm

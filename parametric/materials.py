@@ -33,6 +33,26 @@ class StockSheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BoardStrength:
+    """What tests or a standard say a board bears; all of it from `source`.
+
+    Strengths are characteristic values in N/mm2 in the weaker direction: bending across the face,
+    its modulus of elasticity, tension across the face (internal bond), compression in the plane.
+    `screw_face_n` pulls one of the job's deck screws out of the face, `head_pull_n` pulls the head
+    of one of its wall screws through. What is None is not known, and checks that need it say so.
+    """
+
+    bending_n_mm2: float
+    elasticity_n_mm2: float
+    creep_factor: float
+    source: str
+    internal_bond_n_mm2: float | None = None
+    in_plane_n_mm2: float | None = None
+    screw_face_n: float | None = None
+    head_pull_n: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SheetMaterial:
     """A board material of one thickness, with the stock it comes in."""
 
@@ -43,6 +63,7 @@ class SheetMaterial:
     good_faces: GoodFaces
     grain: Grain
     stock: tuple[StockSheet, ...]
+    strength: BoardStrength | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

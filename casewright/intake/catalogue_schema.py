@@ -28,6 +28,36 @@ class StockEntry(Entry):
     ) = None
 
 
+Stress = Annotated[float, Field(gt=0, le=300, description="Newtons per square millimetre.")]
+Force = Annotated[float, Field(gt=0, le=20_000, description="Newtons.")]
+
+
+class StrengthEntry(Entry):
+    """What tests or a standard say a board bears: characteristic values in its weaker direction."""
+
+    bending_n_mm2: Annotated[Stress, Field(description="Bending strength, N/mm2.")]
+    elasticity_n_mm2: Annotated[
+        float, Field(ge=100, le=30_000, description="Modulus of elasticity in bending, N/mm2.")
+    ]
+    creep_factor: Annotated[
+        float,
+        Field(ge=0, le=10, description="What years add to sag, times it: k_def of EN 1995-1-1."),
+    ]
+    source: Annotated[Text, Field(description="Where the figures are from.")]
+    internal_bond_n_mm2: Annotated[
+        Stress | None, Field(description="Tension across the face, N/mm2.")
+    ] = None
+    in_plane_n_mm2: Annotated[
+        Stress | None, Field(description="Compression in the plane of the board, N/mm2.")
+    ] = None
+    screw_face_n: Annotated[
+        Force | None, Field(description="Pulls a deck screw of the job out of the face, N.")
+    ] = None
+    head_pull_n: Annotated[
+        Force | None, Field(description="Pulls the head of a wall screw of the job through, N.")
+    ] = None
+
+
 class MaterialEntry(Entry):
     """A board material of one thickness."""
 
@@ -43,6 +73,10 @@ class MaterialEntry(Entry):
     stock: Annotated[
         dict[Name, StockEntry], Field(min_length=1, description="Sheets it comes in, by name.")
     ]
+    strength: Annotated[
+        StrengthEntry | None,
+        Field(description="What it bears; checks that need it warn if it is left out."),
+    ] = None
 
 
 class BandEntry(Entry):
@@ -86,6 +120,9 @@ class AngleEntry(Entry):
     leg: Annotated[float, LengthIn(15, 200, "Width of each leg.")]
     thickness: Annotated[float, LengthIn(2, 25, "Thickness of the legs.")]
     stock_length: Annotated[float, LengthIn(500, 15000, "Length it is bought in.")]
+    yield_n_mm2: Annotated[
+        float, Field(ge=200, le=700, description="Yield strength of the steel, N/mm2.")
+    ] = 235.0
 
 
 class LegEntry(Entry):
@@ -98,6 +135,10 @@ class LegEntry(Entry):
     tube_diameter: Annotated[float, LengthIn(10, 150, "Outside of the tube.")]
     hole_spacing: Annotated[float, LengthIn(15, 280, "Side of the square of holes.")]
     screw: Annotated[Text, Field(description="Name of the screw in its holes.")]
+    tube_wall: (
+        Annotated[float, LengthIn(0.5, 20, "Wall of the tube; checks warn if it is left out.")]
+        | None
+    ) = None
 
 
 class WallPlateEntry(Entry):

@@ -10,6 +10,7 @@ from casewright.intake.catalogue_schema import Shelves
 from casewright.intake.entry import CURRENCY_PATTERN, Entry, LengthIn, Name, Text
 from casewright.intake.fitting_schema import FittingEntry
 from casewright.intake.kit_schema import KitEntry
+from casewright.intake.loads_schema import LoadsEntry
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
 from export.site.content import Paper
@@ -92,6 +93,7 @@ class JobFile(Shelves):
     construction: ConstructionEntry
     kit: KitEntry = KitEntry()
     fitting: FittingEntry = FittingEntry()
+    loads: LoadsEntry = LoadsEntry()
     sets: Annotated[
         dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")
     ]

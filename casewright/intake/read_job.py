@@ -77,6 +77,7 @@ def _job(
         rooms=rooms,
         supplies=top.kit.supplies(),
         fitting=top.fitting.fitting(),
+        loads=top.loads.loads(),
         paper=top.paper,
     )
 

@@ -10,11 +10,12 @@ from casewright.intake.catalogue_schema import (
     LegEntry,
     MaterialEntry,
     ScrewEntry,
+    StrengthEntry,
     WallPlateEntry,
 )
 from casewright.intake.set_schema import SetEntry
 from parametric.hardware import AngleSection, CapHardware, LegHardware, Screw, WallPlateHardware
-from parametric.materials import BarMaterial, EdgeBand, SheetMaterial, StockSheet
+from parametric.materials import BarMaterial, BoardStrength, EdgeBand, SheetMaterial, StockSheet
 from parametric.sizes import (
     AngleSizes,
     BedSizes,
@@ -106,6 +107,20 @@ def sheet_material(key: str, entry: MaterialEntry) -> SheetMaterial:
             )
             for name, sheet in entry.stock.items()
         ),
+        strength=None if entry.strength is None else _board_strength(entry.strength),
+    )
+
+
+def _board_strength(entry: StrengthEntry) -> BoardStrength:
+    return BoardStrength(
+        bending_n_mm2=entry.bending_n_mm2,
+        elasticity_n_mm2=entry.elasticity_n_mm2,
+        creep_factor=entry.creep_factor,
+        source=entry.source,
+        internal_bond_n_mm2=entry.internal_bond_n_mm2,
+        in_plane_n_mm2=entry.in_plane_n_mm2,
+        screw_face_n=entry.screw_face_n,
+        head_pull_n=entry.head_pull_n,
     )
 
 
@@ -154,6 +169,7 @@ def angle_section(key: str, entry: AngleEntry) -> AngleSection:
         leg_mm=entry.leg,
         thickness_mm=entry.thickness,
         stock_length_mm=entry.stock_length,
+        yield_n_mm2=entry.yield_n_mm2,
     )
 
 
@@ -168,6 +184,7 @@ def leg_hardware(key: str, entry: LegEntry, its_screw: Screw) -> LegHardware:
         tube_diameter_mm=entry.tube_diameter,
         hole_spacing_mm=entry.hole_spacing,
         screw=its_screw,
+        tube_wall_mm=entry.tube_wall,
     )
 
 

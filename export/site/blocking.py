@@ -5,6 +5,7 @@ from __future__ import annotations
 from export.site.content import BlockingPlan, Paper, WallElevation
 from export.site.pictures import wall_svg
 from export.site.source import DEFERS, WALLS, Source, cautions, document, head, quoted, table
+from parametric.findings.finding import AID_ONLY
 
 _HEADS = ("zone", "from the corner", "to", "above the floor", "to", "screws")
 _COLUMNS = "(14mm, 1fr, 1fr, 1fr, 1fr, 18mm)"
@@ -26,6 +27,6 @@ def _page(plan: BlockingPlan, wall: WallElevation, picture: str) -> str:
             head(f"Blocking: {wall.title}", below, plan.hand),
             f"#picture({quoted(picture)})",
             table(_HEADS, _COLUMNS, wall.rows),
-            cautions((WALLS, DEFERS)),
+            cautions((WALLS, AID_ONLY, DEFERS)),
         )
     )

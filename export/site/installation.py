@@ -15,6 +15,7 @@ from export.site.source import (
     quoted,
     table,
 )
+from parametric.findings.finding import AID_ONLY
 
 KIT_HEADS = ("packed", "of which spare", "article")
 KIT_COLUMNS = "(24mm, 28mm, 1fr)"
@@ -26,7 +27,7 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
         head(f"Set {sheets.set_name}", f"{sheets.hand} hand, installation", sheets.hand),
         table(KIT_HEADS, KIT_COLUMNS, sheets.kit, "Kit of one room"),
         f"#lines({quoted('Steps')}, {array(each.title for each in sheets.steps)})",
-        cautions((WALLS, DEFERS)),
+        cautions((WALLS, AID_ONLY, DEFERS)),
     ]
     pages = ["\n".join(first)]
     pictures = []

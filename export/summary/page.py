@@ -14,6 +14,7 @@ from export.summary.sections import (
     rooms_section,
     sets_section,
 )
+from export.summary.strength_section import strength_section
 
 
 def summary_html(content: SummaryContent) -> str:
@@ -23,6 +24,7 @@ def summary_html(content: SummaryContent) -> str:
             headline(content),
             rooms_section(content),
             findings_section(content),
+            strength_section(content.findings),
             sets_section(content),
             yield_section(content),
             maps_section(content),

@@ -24,6 +24,7 @@ def headline(content: SummaryContent) -> str:
         for anchor, words in (
             ("rooms", "Rooms"),
             ("findings", "Findings"),
+            *((("strength", "Strength"),) if any(f.basis for f in content.findings) else ()),
             ("sets", "Sets"),
             ("sheets", "Sheets"),
             *((("bars", "Bars"),) if content.bar_nests else ()),

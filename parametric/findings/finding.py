@@ -21,10 +21,32 @@ class Sense(StrEnum):
     AT_MOST = "at most"
 
 
+AID_ONLY = (
+    "What the findings say about strength is an aid to the engineer and no certificate. Local codes"
+    " and a licensed engineer decide what is safe."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """What a finding about strength rests on. `safety` is the factor by which what the part bears
+    must exceed the load, inside the limit already; None where the method has it in its figures.
+    """
+
+    method: str
+    assumptions: tuple[str, ...]
+    safety: float | None = None
+
+    @property
+    def factor(self) -> str:
+        """The factor of safety in words."""
+        return "in the method" if self.safety is None else f"{self.safety:.2f}"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One result of a check. `where` names set, hand and part; `source` says where the limit
-    comes from.
+    comes from. Findings about strength have a `basis`.
     """
 
     code: str
@@ -37,3 +59,4 @@ class Finding:
     unit: str
     source: str
     advice: str
+    basis: Basis | None = None

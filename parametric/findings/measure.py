@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parametric.findings.finding import Finding, Sense, Severity
+from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.space import SAME_MM
 
 COMMON_PRACTICE = "common practice, no source"
@@ -19,6 +19,7 @@ def at_least(
     advice: str,
     source: str = COMMON_PRACTICE,
     unit: str = "mm",
+    basis: Basis | None = None,
 ) -> Finding:
     """Return a finding that wants `measured` large: a fail below one limit, a warning below the
     other. The limit shown is the one that was missed, else the warning's.
@@ -39,6 +40,7 @@ def at_least(
         unit=unit,
         source=source,
         advice="" if severity is Severity.OK else advice,
+        basis=basis,
     )
 
 
@@ -53,6 +55,7 @@ def at_most(
     advice: str,
     source: str = COMMON_PRACTICE,
     unit: str = "mm",
+    basis: Basis | None = None,
 ) -> Finding:
     """Return a finding that wants `measured` small: a fail above one limit, a warning above the
     other if there is one. The limit shown is the one that was missed, else the warning's.
@@ -73,4 +76,24 @@ def at_most(
         unit=unit,
         source=source,
         advice="" if severity is Severity.OK else advice,
+        basis=basis,
+    )
+
+
+def not_known(
+    *, code: str, where: str, what: str, measured: float, unit: str, missing: str, basis: Basis
+) -> Finding:
+    """Return a warning that something is asked for and no formula or figure says if it is there."""
+    return Finding(
+        code=code,
+        severity=Severity.WARN,
+        where=where,
+        message=f"{what}: {measured:.2f} {unit} wanted, and {missing}",
+        measured=measured,
+        sense=Sense.AT_MOST,
+        limit=0.0,
+        unit=unit,
+        source="no value, so none is counted on",
+        advice="have it tested, or give a figure with its source; an engineer decides",
+        basis=basis,
     )

@@ -100,7 +100,7 @@ MISFITS = [
     (KEEPER_FILE, "screw_cleat_wide: 4-0x50", "screw_cleat_wide: 4-0x30",
      "construction.screw_cleat_wide", "one longer than 40 mm, to come through cleat"),
     (HARDWARE, "diameter: 15", "diameter: 9", "construction.cap",
-     "at least the head of screw_panel (10 mm)"),
+     "at least the head of screw_panel (12 mm)"),
     (HARDWARE, "recess_depth: 3", "recess_depth: 9.6", "construction.cap",
      "at most half of the thinner of carcass and wall_panel (9.5 mm)"),
     (HARDWARE, "diameter: 15 #", "diameter: 30.1 #", "caps.flat-cap.diameter",

@@ -30,7 +30,7 @@ FLAT_HEAD = {8: 0.332, 10: 0.385}
 # (head - major) / 2 / tan 41 degrees: head of 82 degrees (ASME B18.6.1, from memory), by hand.
 CONE_DEPTH = {8: 0.0966, 10: 0.1122}
 # Metric countersunk heads: 90 degrees (from memory), so as deep as half of what the head is wider.
-METRIC_CONE_DEPTH_MM = {4.0: 2.0, 5.0: 2.5}
+METRIC_CONE_DEPTH_MM = {4.0: 2.0, 5.0: 2.5, 6.0: 3.0}
 # NDS 2018 12.1.5.2, withdrawal, G above .60: 0.90 x root diameter, inches, by hand.
 WITHDRAWAL_PILOT = {8: 0.1179, 10: 0.1368}
 DENSE_G = 0.60  # NDS 2018 12.1.5.2: above this the rule for dense wood holds

@@ -111,7 +111,7 @@ def test_each_part_that_is_bought_is_in_the_kit():
     room_set = example()
     found = needed(kit(room_set))
     assert found[CONSTRUCTION.angle.key] == 1
-    assert found[CONSTRUCTION.leg.key] == len(room_set.assembly.legs) == 3
+    assert found[CONSTRUCTION.leg.key] == len(room_set.assembly.legs) == 4
     assert found[CONSTRUCTION.wall_plate.key] == len(room_set.assembly.wall_plates) == 3
     capped = [j for j in room_set.assembly.joints if isinstance(j, FixedToWall) and j.cap]
     assert found[CONSTRUCTION.cap.key] == len(capped) == 5

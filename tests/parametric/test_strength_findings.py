@@ -1,0 +1,240 @@
+"""Strength: each check passes, warns and fails as one size or load is changed, and warns without
+data. The formulas behind it are checked against their sources in `tests/outside`.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from parametric.findings.check_strength import check_strength
+from parametric.findings.deck_strips import DeckStrips
+from parametric.findings.finding import Finding, Severity
+from parametric.hand import Hand
+from parametric.materials import BoardStrength, SheetMaterial
+from parametric.room_set import build_set
+from parametric.sizes import Construction, SetSizes
+from parametric.space import Box, Point
+from parametric.strength.loads import Loads
+from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+
+OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
+STRONG = BoardStrength(
+    bending_n_mm2=40.0,
+    elasticity_n_mm2=4000.0,
+    creep_factor=2.25,
+    source="made up, strong enough for everything",
+    internal_bond_n_mm2=2.0,
+    in_plane_n_mm2=40.0,
+    screw_face_n=4000.0,
+    head_pull_n=4000.0,
+)
+PLAIN_LOADS = Loads()
+
+
+def strong(made: Construction, **changes: object) -> Construction:
+    """The construction with boards that bear everything, but for the changes."""
+    strength = replace(STRONG, **changes)
+
+    def board(material: SheetMaterial) -> SheetMaterial:
+        return replace(material, strength=strength)
+
+    return replace(
+        made,
+        deck=board(made.deck),
+        base_panel=board(made.base_panel),
+        rail=board(made.rail),
+        bearer=board(made.bearer),
+        carcass=board(made.carcass),
+        wall_panel=board(made.wall_panel),
+        leg=replace(made.leg, tube_wall_mm=2.0),
+    )
+
+
+def checked(
+    sizes: SetSizes, made: Construction, loads: Loads = PLAIN_LOADS, hand: Hand = Hand.RIGHT
+) -> tuple[Finding, ...]:
+    room_set = build_set(sizes, hand, made, ROUTING, TRIM_MM)
+    return check_strength("set", room_set.assembly, loads)
+
+
+def worst(found: tuple[Finding, ...]) -> dict[str, Severity]:
+    order = (OK, WARN, FAIL)
+    by_code: dict[str, Severity] = {}
+    for finding in found:
+        by_code[finding.code] = max(
+            finding.severity, by_code.get(finding.code, OK), key=order.index
+        )
+    return by_code
+
+
+def amiss(found: tuple[Finding, ...]) -> dict[str, Severity]:
+    return {code: severity for code, severity in worst(found).items() if severity is not OK}
+
+
+def example() -> SetSizes:
+    return set_sizes()
+
+
+def bench_overhang(inches: float) -> SetSizes:
+    sizes = set_sizes()
+    assert sizes.bench is not None
+    return replace(sizes, bench=replace(sizes.bench, overhang_mm=inches * INCH))
+
+
+def panel_height(inches: float) -> SetSizes:
+    sizes = set_sizes()
+    assert sizes.wall_panel is not None
+    return replace(sizes, wall_panel=replace(sizes.wall_panel, height_mm=inches * INCH))
+
+
+def wall_screw(length_in: float) -> Construction:
+    made = strong(CONSTRUCTION)
+    return replace(made, screw_wall=replace(made.screw_wall, length_mm=length_in * INCH))
+
+
+def angle_thickness(inches: float) -> Construction:
+    made = strong(CONSTRUCTION)
+    return replace(made, angle=replace(made.angle, thickness_mm=inches * INCH))
+
+
+def angle_leg(inches: float) -> Construction:
+    made = strong(CONSTRUCTION)
+    return replace(made, angle=replace(made.angle, leg_mm=inches * INCH))
+
+
+def tube(diameter_in: float) -> Construction:
+    made = strong(CONSTRUCTION)
+    return replace(made, leg=replace(made.leg, tube_diameter_mm=diameter_in * INCH))
+
+
+Case = tuple[SetSizes, Construction, Loads]
+Change = Callable[[float], Case]
+
+
+def of_board(**changes: float) -> Case:
+    return example(), strong(CONSTRUCTION, **changes), PLAIN_LOADS
+
+
+CASES: dict[str, tuple[Change, float, float, float]] = {
+    # What is changed, and values at which the code passes, warns and fails.
+    "angle-bending": (lambda v: (example(), angle_leg(v), PLAIN_LOADS), 2.0, 1.55, 1.4),
+    "angle-sag": (
+        lambda v: (example(), strong(CONSTRUCTION), Loads(spread_n_m2=v)),
+        2394.0,
+        80_000.0,
+        120_000.0,
+    ),
+    "notch-bearing": (lambda v: of_board(in_plane_n_mm2=v), 40.0, 10.5, 9.0),
+    "deck-bending": (lambda v: (bench_overhang(v), strong(CONSTRUCTION), PLAIN_LOADS), 8, 17, 20),
+    "deck-sag": (lambda v: of_board(elasticity_n_mm2=v), 4000.0, 1700.0, 1000.0),
+    "deck-hold": (lambda v: of_board(screw_face_n=v), 4000.0, 1000.0, 500.0),
+    "leg-load": (lambda v: (example(), tube(v), PLAIN_LOADS), 2.0, 0.5, 0.4),
+    "wall-pull": (lambda v: (example(), wall_screw(v), PLAIN_LOADS), 3.0, 2.75, 2.5),
+    "wall-head": (lambda v: of_board(head_pull_n=v), 4000.0, 1400.0, 1000.0),
+    "plate-load": (
+        lambda v: (example(), strong(CONSTRUCTION), Loads(panel_n=v)),
+        450.0,
+        800.0,
+        1200.0,
+    ),
+}
+
+
+@pytest.mark.parametrize("code", CASES)
+@pytest.mark.parametrize(("at", "expected"), [(1, OK), (2, WARN), (3, FAIL)])
+def test_each_check_passes_warns_and_fails(code: str, at: int, expected: Severity) -> None:
+    change, *values = CASES[code]
+    sizes, made, loads = change(values[at - 1])
+    found = worst(checked(sizes, made, loads))
+    assert found[code] is expected
+
+
+def test_a_strong_set_is_well_and_says_what_that_rests_on() -> None:
+    found = checked(example(), strong(CONSTRUCTION))
+    assert amiss(found) == {}
+    assert {finding.code for finding in found} == set(CASES)
+    for finding in found:
+        assert finding.basis is not None
+        assert finding.basis.method
+        assert finding.basis.assumptions
+
+
+def test_what_no_figure_is_known_for_is_a_warning_never_a_pass() -> None:
+    """The example's boards have no strength, and its leg no wall: formulas for solid wood are not
+    stretched to them.
+    """
+    found = checked(example(), CONSTRUCTION)
+    unknown = {"notch-bearing", "deck-bending", "deck-hold", "leg-load", "wall-head"}
+    assert amiss(found) == dict.fromkeys(unknown, WARN)
+    assert all(f.limit == 0.0 and f.measured > 0 for f in found if f.code in unknown)
+
+
+def test_both_hands_bear_the_same() -> None:
+    right, left = (
+        [
+            (f.code, f.where, f.severity, round(f.measured, 6))
+            for f in checked(example(), strong(CONSTRUCTION), hand=hand)
+        ]
+        for hand in Hand
+    )
+    assert right == left
+
+
+def test_a_raised_load_says_so() -> None:
+    found = checked(example(), strong(CONSTRUCTION), Loads(seat_n=1500.0))
+    told = [f.source for f in found if f.code in {"deck-bending", "wall-pull", "angle-bending"}]
+    assert sum("raised by the job" in source for source in told) >= len(told) / 2
+    plain = checked(example(), strong(CONSTRUCTION))
+    assert not any("raised by the job" in f.source for f in plain)
+
+
+def box(x: tuple[float, float], y: tuple[float, float]) -> Box:
+    return Box(Point(x[0], y[0], 0.0), Point(x[1], y[1], 19.0))
+
+
+def test_a_deck_on_two_rails_by_hand() -> None:
+    """800 wide, its rails' middles 200 and 600: in the middle P L / 4 = 100; a pad whose middle is
+    100 from the edge stands 100 beyond a rail: P x 100 on 200 + 1.2 x 100 of width, held down by a
+    quarter of the load at the other rail.
+    """
+    rails = (box((190.0, 210.0), (0.0, 900.0)), box((590.0, 610.0), (0.0, 900.0)))
+    places = {
+        found.place: found
+        for found in DeckStrips(box((0.0, 800.0), (0.0, 900.0)), rails).at_places()
+    }
+    middle = places[400.0, 400.0]
+    assert middle.moment_mm == pytest.approx(100.0)
+    assert middle.width_mm == pytest.approx(200.0 + 2.24 * 100.0)
+    assert middle.uplift == 0.0
+    edge = places[100.0, 400.0]
+    assert edge.moment_mm == pytest.approx(100.0)
+    assert edge.width_mm == pytest.approx(320.0)
+    assert edge.uplift == pytest.approx(0.25)
+    corner = places[100.0, 100.0]
+    assert corner.width_mm == pytest.approx(160.0 + 100.0), "less board beside it shares the load"
+
+
+def test_a_corner_that_no_strip_reaches_is_a_lever() -> None:
+    """A post of 400 mm square under a deck of 800: the pad stands 100 x 1.414 beyond its corner."""
+    post = (box((200.0, 600.0), (200.0, 600.0)),)
+    places = {
+        found.place: found
+        for found in DeckStrips(box((0.0, 800.0), (0.0, 800.0)), post).at_places()
+    }
+    corner = places[100.0, 100.0]
+    assert corner.how.startswith("a corner 141 mm")
+    assert corner.uplift == pytest.approx(100 * 2**0.5 / 400)
+
+
+def test_a_leg_never_holds_a_deck_down() -> None:
+    """A panel on two legs at 100 and 500 and a rail at 900: a load beyond the rail would pull the
+    far leg up, and so rests on nothing that holds it.
+    """
+    legs = (box((80.0, 120.0), (80.0, 120.0)), box((480.0, 520.0), (80.0, 120.0)))
+    rail = (box((890.0, 910.0), (0.0, 200.0)),)
+    strips = DeckStrips(box((0.0, 1200.0), (0.0, 600.0)), rail, legs)
+    beyond = next(each for each in strips.at_places() if each.place == (1100.0, 100.0))
+    assert beyond.how.startswith("a corner")
+    between = next(each for each in strips.at_places() if each.place == (300.0, 100.0))
+    assert between.moment_mm == pytest.approx(100.0)
