@@ -58,9 +58,7 @@ def test_a_room_that_is_not_served_has_the_nearest_width():
     assert found.decks_mm == (503.0, 503.0, 503.0, 700.0, 700.0)
 
 
-@given(
-    st.lists(st.integers(400, 900).map(float), min_size=1, max_size=30), st.integers(300, 900)
-)
+@given(st.lists(st.integers(400, 900).map(float), min_size=1, max_size=30), st.integers(300, 900))
 def test_every_choice_serves_as_it_says(flush_mm, deck_mm):
     found = choices(float(deck_mm), *flush_mm)
     for kind, choice in found.items():
