@@ -108,7 +108,8 @@ def _sheets(each: CountedChoice, as_it_is: JobSheets) -> tuple[str, str]:
 def _more(sheets: JobSheets, as_it_is: JobSheets) -> tuple[str, str]:
     if sheets.why_not:
         return "not cut", ""
-    return f"{sheets.sheets - as_it_is.sheets:+d}", f"{sheets.cost - as_it_is.cost:+.2f}"
+    dearer = round(sheets.cost - as_it_is.cost, 2) + 0.0  # never minus zero
+    return f"{sheets.sheets - as_it_is.sheets:+d}", f"{dearer:+.2f}"
 
 
 def _title(openings: SetOpenings, units: Units) -> str:
@@ -124,6 +125,8 @@ def _remarks(
         rooms = tuple(unfilled_words(each, units))
         if rooms:
             yield f"{each.choice.kind}, not filled: {_some(rooms)}"
+        if each.choice.kind is ChoiceKind.AS_IT_IS and not each.choice.grouping.groups:
+            yield "it fills none: a set that is meant to end free of the wall needs no other width"
         if each.sheets.why_not:
             yield f"{each.choice.kind}, not cut: {each.sheets.why_not}"
     for why, names in left_out_rooms(openings).items():
