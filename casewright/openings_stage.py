@@ -82,12 +82,11 @@ def _found(job: Job, sizes: SetSizes, rooms: list[Room]) -> Iterator[SizedRoom |
         yield from (LeftOut(room=room.number, why=NO_BENCH) for room in rooms)
         return
     buildable_mm = bench_width_limits_mm(sizes, job.construction)
-    sets = {
-        used.hand: placed(job, used) for used in used_sets(job) if used.sizes.name == sizes.name
-    }
+    # Distances from the corner are the same in both hands.
+    room_set = placed(job, next(used for used in used_sets(job) if used.sizes == sizes))
     for room in rooms:
         yield room_widths(
-            room.number, sets[room.hand], room.measured, buildable_mm, job.fitting, job.units
+            room.number, room_set, room.measured, buildable_mm, job.fitting, job.units
         )
 
 

@@ -18,7 +18,7 @@ from casewright.intake.set_schema import BENCH_WIDTH
 from casewright.job import Job
 from casewright.nest_run import nest_all
 from casewright.nest_settings import NestSettings
-from casewright.opening_sheets import SheetCount, job_sheets
+from casewright.opening_sheets import SheetCount, by_material, job_sheets
 from casewright.openings_command import show_opening_sizes
 from casewright.openings_stage import NO_BENCH, openings_of, with_decks
 from casewright.progress import QuietBuild
@@ -31,7 +31,7 @@ from parametric.sizes import SetSizes
 from tests import strategies
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.test_cli import copied, run
-from tests.example_set import CONSTRUCTION
+from tests.example_set import CONSTRUCTION, set_sizes
 
 QUICK = NestSettings(effort=Effort.QUICK)
 HEADER = "room,set,hand,opening_at_floor,opening_at_seat\n"
@@ -109,6 +109,10 @@ def test_sheets_are_those_of_the_job_written_out(tmp_path: Path) -> None:
     rooms = [replace(r, set_name=name) for r, name in zip(job.rooms, named, strict=True)]
     cut_list = model_sets(replace(job, sets=tuple(sets), rooms=tuple(rooms)), QuietBuild()).cut_list
     nests = nest_all(cut_list, job.machine, QUICK, QuietBuild())
+    assert [each.sheets for each in by_material((*nests, *nests))] == [
+        2 * each.sheets for each in sheets.materials
+    ]
+    assert JobSheets(materials=by_material((*nests, *nests))).cost == pytest.approx(2 * sheets.cost)
     assert sheets.sheets == sum(nest.solution.sheets for nest in nests)
     assert sheets.cost == pytest.approx(sum(nest.solution.price for nest in nests))
 
@@ -219,3 +223,12 @@ def test_decks_within_the_limits_make_sets_and_others_do_not(sizes: SetSizes) ->
     assert most_mm == BENCH_WIDTH.most_mm
     assert not amiss(least_mm)
     assert least_mm == BENCH_WIDTH.least_mm or amiss(least_mm - 0.1)
+
+
+def test_a_deck_is_at_least_twice_the_radius_of_its_corner() -> None:
+    sizes = set_sizes()
+    assert sizes.bench is not None
+    bench = replace(sizes.bench, overhang_mm=100.0, corner_radius_mm=240.0)
+    rounded = replace(sizes, bench=bench)
+    assert not list(set_misfits(rounded, CONSTRUCTION, Units.MM))
+    assert bench_width_limits_mm(rounded, CONSTRUCTION)[0] == 480.0

@@ -126,6 +126,14 @@ def test_a_set_that_cannot_be_built_so_wide_is_left_out():
     )
 
 
+def test_widths_stay_within_what_can_be_built():
+    """180 mm less than the set is wide: 379.6 to 426.6 would fill it."""
+    found = widths(Measured(opening_at_seat_mm=RUN_MM - 180.0), buildable_mm=(400.0, 420.0))
+    assert isinstance(found, SizedRoom)
+    assert (found.exact.least_mm, found.exact.most_mm) == pytest.approx((379.6, 426.6))
+    assert (found.stepped.least_mm, found.stepped.most_mm) == (400.0, 420.0)
+
+
 def test_a_set_without_a_bench_has_no_deck_to_vary():
     alone = build_set(
         replace(SETS[Hand.RIGHT].sizes, bench=None, table=None, angle=None),

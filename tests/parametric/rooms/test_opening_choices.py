@@ -52,10 +52,12 @@ def test_rooms_without_widths_are_kept_apart():
     assert list(size_choices(set_openings("any", 450.0, [out]))) == []
 
 
-def test_a_room_that_is_not_served_has_the_nearest_width():
-    """Alone in the middle, 600 asks for 550 to 597: 47 over 503, 103 under 700."""
-    found = choices(450.0, 506.0, 506.0, 600.0, 703.0, 703.0)[ChoiceKind.ONE_FEWER]
-    assert found.decks_mm == (503.0, 503.0, 503.0, 700.0, 700.0)
+@pytest.mark.parametrize(("flush_mm", "nearest_mm"), [(600.0, 503.0), (655.0, 700.0)])
+def test_a_room_that_is_not_served_has_the_nearest_width(flush_mm, nearest_mm):
+    """600 asks for 550 to 597: 47 over 503, 103 under 700. 655 asks for 605 to 652: 102 and 48."""
+    found = choices(450.0, 506.0, 506.0, flush_mm, 703.0, 703.0)[ChoiceKind.ONE_FEWER]
+    assert found.grouping.unserved == (2,)
+    assert found.decks_mm == (503.0, 503.0, nearest_mm, 700.0, 700.0)
 
 
 @given(st.lists(st.integers(400, 900).map(float), min_size=1, max_size=30), st.integers(300, 900))
