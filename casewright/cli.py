@@ -148,6 +148,43 @@ def kit(
 
 
 @app.command()
+def openings(
+    job: JobFile,
+    set_name: Annotated[
+        str | None, typer.Option("--set", help="Only this set. Default: every set in use.")
+    ] = None,
+    effort: Annotated[
+        EffortChoice, typer.Option(help="How much work each nest may cost, as of a build.")
+    ] = EffortChoice.NORMAL,
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="TABLE", help="CSV with all of it, room by room; is replaced."),
+    ] = None,
+) -> None:
+    """Show how few widths of bench fill the measured openings, and what each choice costs.
+
+    For each set: as it is, the fewest widths that scribe and filler allow, one fewer and one more;
+    which rooms each fills, the filler that is left, and the sheets of the whole job.
+    """
+    with told_plainly():
+        from casewright.nest_settings import NestSettings
+        from casewright.opening_sheets import opening_sizes
+        from casewright.openings_command import refuse_unwritable, show_opening_sizes, write_table
+        from casewright.terminal import ShownProgress
+        from nesting.settings import Effort
+
+        if out is not None:
+            refuse_unwritable(out)
+        whole = job_in(job)
+        settings = NestSettings(effort=Effort[effort.name])
+        with ShownProgress() as progress:
+            sizes = opening_sizes(whole, set_name, settings, progress)
+        show_opening_sizes(sizes, whole, effort.value)
+        if out is not None:
+            write_table(out, sizes, whole.units)
+
+
+@app.command()
 def nest(
     pieces: Annotated[
         Path,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from casewright.errors import CannotBeMade
@@ -19,7 +20,7 @@ from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.hand import Hand
-from parametric.part_catalogue import PartCatalogue
+from parametric.part_catalogue import PartCatalogue, ReadBoard
 from parametric.room_set import RoomSet
 from parametric.rooms.room_findings import room_findings
 from parametric.solids.kernel_errors import KernelFailure
@@ -81,8 +82,31 @@ def model_used_set(job: Job, used: UsedSet) -> ModelledSet:
         CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
     room_set = placed(job, used)
-    try:
+    with kernel_errors_told(used):
         return modelled(job, used, room_set)
+
+
+def read_used_set(job: Job, used: UsedSet) -> tuple[ReadBoard, ...]:
+    """Return the boards of one set as its solids show them, without findings.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
+    """
+    room_set = placed(job, used)
+    with kernel_errors_told(used):
+        return model_set(room_set, job.routing).read_boards
+
+
+@contextmanager
+def kernel_errors_told(used: UsedSet) -> Iterator[None]:
+    """Tell what the kernel cannot make in words about the set.
+
+    Raises:
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
+    """
+    try:
+        yield
     except (KernelFailure, NotFlat) as error:
         raise CannotBeMade(
             f"{used.where}: {error}. Its sizes bring two cuts together, or a cut out of the part; "

@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterator
 
 from casewright.intake.misfit import Misfit
+from casewright.intake.set_schema import BENCH_WIDTH
 from parametric.lengths import MM_PER_INCH, SHOWN_INCH, Units, show_length
 from parametric.primitives.hung_panel import (
     PLATE_END_MM,
@@ -50,6 +51,27 @@ def set_misfits(sizes: SetSizes, construction: Construction, units: Units) -> It
             yield Misfit(
                 keys, show_length(value_mm, units), _allowed(least_mm, most_mm, reason, units)
             )
+
+
+def bench_width_limits_mm(sizes: SetSizes, construction: Construction) -> tuple[float, float]:
+    """Return the least and the most width of the bench's deck with which the set can be built, its
+    other sizes as they are and in order.
+
+    Raises:
+        ValueError: the set has no bench.
+    """
+    bench = sizes.bench
+    if bench is None:
+        raise ValueError(f"set {sizes.name} has no bench")
+    least_mm = max(
+        BENCH_WIDTH.least_mm,
+        bench.overhang_mm + least_box_mm(construction),
+        2 * bench.corner_radius_mm,
+    )
+    if sizes.angle is not None:
+        ends_mm = bench.overhang_mm + 2 * thickest_side_mm(construction)
+        least_mm = max(least_mm, sizes.angle.bearing_mm + ends_mm)
+    return least_mm, BENCH_WIDTH.most_mm
 
 
 # keys, the value, the least and the most it may be, and why
@@ -124,7 +146,7 @@ def _angle(
     bed: BedSizes,
     construction: Construction,
 ) -> Iterator[_Limit]:
-    board_mm = max(construction.rail.thickness_mm, construction.base_panel.thickness_mm)
+    board_mm = thickest_side_mm(construction)
     corner_mm = board_mm + construction.cleat.thickness_mm + construction.angle_clearance_mm
     most_mm = min(
         bench.deck_depth_mm - bench.overhang_mm - corner_mm - construction.angle.leg_mm,
@@ -146,8 +168,12 @@ def _angle(
 
 def least_box_mm(construction: Construction) -> float:
     """Return the least outside width of a base box: its panels and a cleat on each of them."""
-    board_mm = max(construction.rail.thickness_mm, construction.base_panel.thickness_mm)
-    return 2 * (board_mm + construction.cleat.width_mm)
+    return 2 * (thickest_side_mm(construction) + construction.cleat.width_mm)
+
+
+def thickest_side_mm(construction: Construction) -> float:
+    """Return the thickness of the thickest board that a base box has for a side."""
+    return max(construction.rail.thickness_mm, construction.base_panel.thickness_mm)
 
 
 def _needed(names: tuple[str, ...]) -> str:

@@ -8,11 +8,13 @@ from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn
 
+BENCH_WIDTH = LengthIn(300, 1500, "Deck, along the head wall.")
+
 
 class BenchEntry(Entry):
     """Corner bench: a deck in the corner of head wall and side wall, on a base box."""
 
-    deck_width: Annotated[float, LengthIn(300, 1500, "Deck, along the head wall.")]
+    deck_width: Annotated[float, BENCH_WIDTH]
     deck_depth: Annotated[float, LengthIn(300, 3000, "Deck, out from the head wall.")]
     overhang: Annotated[float, LengthIn(0, 600, "Deck beyond its base box on the free sides.")]
     corner_radius: Annotated[float, LengthIn(0, 500, "Radius of the deck's free corner.")]

@@ -92,7 +92,7 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
                     what="strength of the board's edge under the steel angle",
                     measured=end_n / bearing_mm2,
                     unit="N/mm2",
-                    missing=f"{panel.material.key} has no in_plane strength in its library file",
+                    missing=f"{panel.material.key} has no in_plane_n_mm2 in its library file",
                     basis=basis,
                 )
                 continue

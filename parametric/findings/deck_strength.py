@@ -165,7 +165,7 @@ def _held_down(
         held = None if strength is None else strength.internal_bond_n_mm2
         method = f"pull on the adhesive over {worst.width_mm:.0f} mm of a board's edge"
         unit, what = "N/mm2", "pull across the face of the deck where it is glued on"
-        missing = f"{deck.material.key} has no internal bond in its library file"
+        missing = f"{deck.material.key} has no internal_bond_n_mm2 in its library file"
         measured = stress
     else:
         screws = [j for j in assembly.joints if isinstance(j, Screwed) and j.into == deck.name]

@@ -19,6 +19,7 @@ from parametric.rooms.room_fit import Packing, RoomFit, SideGap
 from parametric.rooms.wall_fixings import missed_fixings, wall_fixings
 from parametric.space import SAME_MM, Axis, Box
 
+AT_FLOOR, AT_SEAT, AT_PANEL = "at the floor", "at the seat", "at the panel"
 UNKNOWN = {
     "opening_at_floor_mm": "opening at the floor",
     "opening_at_seat_mm": "opening at the seat",
@@ -42,7 +43,6 @@ def fit_room(
 ) -> RoomFit:
     """Return how the set goes into the room; `others` are the job's other sets of the same hand."""
     assembly = room_set.assembly
-    shift = _shift_mm(assembly, measured)
     refusal = _refusal(room_set, measured, fitting, units)
     fitting_others = [s for s in others if not _refusal(s, measured, fitting, units)]
     nearest = min(
@@ -55,7 +55,7 @@ def fit_room(
         set_name=room_set.name,
         refusal=refusal,
         nearest=nearest.name if refusal and nearest is not None else "",
-        gaps=tuple(_far_gaps(assembly, measured, shift)),
+        gaps=tuple(far_gaps(assembly, measured)),
         wedge=_wedge(assembly, measured),
         floor_fall_mm=_floor_fall_mm(measured),
         shims=tuple(_shims(assembly, measured)),
@@ -74,8 +74,7 @@ def run_mm(assembly: Assembly) -> float:
 def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Units) -> str:
     """Return why the set does not go into the room; empty if nothing measured stands against it."""
     assembly = room_set.assembly
-    shift = _shift_mm(assembly, measured)
-    tight = min(_far_gaps(assembly, measured, shift), key=lambda gap: gap.gap_mm, default=None)
+    tight = min(far_gaps(assembly, measured), key=lambda gap: gap.gap_mm, default=None)
     if tight is not None and tight.gap_mm < fitting.least_gap_mm - SAME_MM:
         if tight.gap_mm < 0:
             return f"{show_length(-tight.gap_mm, units)} too long {tight.where}"
@@ -83,6 +82,15 @@ def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Uni
             f"only {show_length(tight.gap_mm, units)} to spare {tight.where}; it goes in with"
             f" {show_length(fitting.least_gap_mm, units)}"
         )
+    return refusal_at_any_width(assembly, measured, fitting, units)
+
+
+def refusal_at_any_width(
+    assembly: Assembly, measured: Measured, fitting: Fitting, units: Units
+) -> str:
+    """Return what stands against the set and would against a wider or a narrower one: corner or
+    floor; empty for nothing.
+    """
     wedge = _wedge(assembly, measured)
     if wedge is not None and wedge.gap_mm > fitting.most_scribe_mm + SAME_MM:
         return (
@@ -98,15 +106,16 @@ def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Uni
     return ""
 
 
-def _far_gaps(assembly: Assembly, measured: Measured, shift_mm: float) -> Iterator[SideGap]:
+def far_gaps(assembly: Assembly, measured: Measured) -> Iterator[SideGap]:
     """Yield what is left of each measured opening beyond what the set holds at that height."""
+    shift_mm = _shift_mm(assembly, measured)
     hung = {joint.panel for joint in assembly.joints if isinstance(joint, Hung)}
     at_floor = [b for b in assembly.boards if b.box.low.z < SAME_MM]
     at_panel = [b for b in assembly.boards if b.name in hung]
     for where, opening, boards in (
-        ("at the floor", measured.opening_at_floor_mm, at_floor),
-        ("at the seat", measured.opening_at_seat_mm, assembly.boards),
-        ("at the panel", measured.opening_at_panel_mm, at_panel),
+        (AT_FLOOR, measured.opening_at_floor_mm, at_floor),
+        (AT_SEAT, measured.opening_at_seat_mm, assembly.boards),
+        (AT_PANEL, measured.opening_at_panel_mm, at_panel),
     ):
         if opening is not None and boards:
             reach = max(_from_corner(board.box, Axis.X)[1] for board in boards)
