@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
 from export.site.content import Paper
+from parametric.access import Access
 from parametric.hand import Hand
 from parametric.kit.supplies import Supplies
 from parametric.lengths import Units
@@ -71,7 +72,8 @@ class Machine:
     """What the router imposes on sheets and cut files, and the saw on bars.
 
     `sheet_trim_mm` is left along every edge of a sheet unless `edge_trim` says otherwise, `gap_mm`
-    between parts; holes larger than `largest_drill_mm` are routed.
+    between parts; holes larger than `largest_drill_mm` are routed. `bed_mm` is length and width of
+    the table that the bit reaches, if it is known.
     """
 
     name: str
@@ -84,6 +86,7 @@ class Machine:
     edge_trim: EdgeTrim = EdgeTrim()
     offcut: OffcutSize = OffcutSize()
     small_parts: SmallParts = SmallParts()
+    bed_mm: tuple[float, float] | None = None
 
     @property
     def edges_mm(self) -> tuple[float, float, float, float]:
@@ -128,4 +131,5 @@ class Job:
     supplies: Supplies = field(default_factory=Supplies)
     fitting: Fitting = field(default_factory=Fitting)
     loads: Loads = field(default_factory=Loads)
+    access: Access = field(default_factory=Access)
     paper: Paper | None = None

@@ -18,7 +18,9 @@ from parametric.cut_list import CutList
 from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding
+from parametric.findings.machine_bed import machine_findings
 from parametric.findings.measure import at_least
+from parametric.findings.way_in import way_in_findings
 from parametric.hand import Hand
 from parametric.part_catalogue import PartCatalogue, ReadBoard
 from parametric.room_set import RoomSet
@@ -122,8 +124,18 @@ def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
     where = f"{room_set.name}, {room_set.hand} hand"
     steps = step_findings(where, room_set.assembly, model.machining)
     strength = check_strength(where, room_set.assembly, job.loads)
+    bed = job.machine.bed_mm
     return ModelledSet(
-        used=used, model=model, findings=(*findings, *overlap_findings(model), *steps, *strength)
+        used=used,
+        model=model,
+        findings=(
+            *findings,
+            *(machine_findings(where, room_set.assembly, job.routing, bed) if bed else ()),
+            *way_in_findings(where, room_set.assembly, job.access),
+            *overlap_findings(model),
+            *steps,
+            *strength,
+        ),
     )
 
 

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 Interval = tuple[float, float]
 
+LEAST_END_MM = 20.0  # five diameters of a 4 mm screw: NDS 2018 Commentary, table C12.1.5.7
 LEAST_APART_MM = 60.0  # between two screws of a row with two more in between; common practice
 
 
@@ -30,7 +31,8 @@ def between(length_mm: float, positions: tuple[float, ...]) -> tuple[float, ...]
     fasteners, and on both sides of a single one.
     """
     if len(positions) == 1:
-        return (positions[0] / 2, (positions[0] + length_mm) / 2)
+        end_mm = max(positions[0] / 2, LEAST_END_MM)
+        return (end_mm, length_mm - end_mm)
     if len(positions) == 2:
         a, b = positions
         return (a + (b - a) / 3, a + (b - a) * 2 / 3)

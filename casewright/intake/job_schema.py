@@ -6,6 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import Discriminator, Field, Tag
 
+from casewright.intake.access_schema import AccessEntry
 from casewright.intake.catalogue_schema import Shelves
 from casewright.intake.entry import CURRENCY_PATTERN, Entry, LengthIn, Name, Text
 from casewright.intake.fitting_schema import FittingEntry
@@ -94,6 +95,7 @@ class JobFile(Shelves):
     kit: KitEntry = KitEntry()
     fitting: FittingEntry = FittingEntry()
     loads: LoadsEntry = LoadsEntry()
+    access: AccessEntry = AccessEntry()
     sets: Annotated[
         dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")
     ]

@@ -80,6 +80,13 @@ class SmallPartsEntry(Entry):
     ] = _PLAIN_SMALL.rim_mm
 
 
+class BedEntry(Entry):
+    """The table of the router, as far as the bit reaches."""
+
+    length: Annotated[float, LengthIn(300, 10_000, "The way a sheet's length lies.")]
+    width: Annotated[float, LengthIn(300, 5000, "Across it.")]
+
+
 class MachineEntry(Entry):
     """The router that cuts the parts, and the saw for bars."""
 
@@ -101,6 +108,9 @@ class MachineEntry(Entry):
     edge_trim: EdgeTrimEntry = EdgeTrimEntry()
     offcut: OffcutEntry = OffcutEntry()
     small_parts: SmallPartsEntry = SmallPartsEntry()
+    bed: Annotated[BedEntry | None, Field(description="Its table; no check if it is left out.")] = (
+        None
+    )
 
 
 class MachineFile(MachineEntry):

@@ -78,6 +78,7 @@ def _job(
         supplies=top.kit.supplies(),
         fitting=top.fitting.fitting(),
         loads=top.loads.loads(),
+        access=top.access.access(),
         paper=top.paper,
     )
 

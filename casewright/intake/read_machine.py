@@ -125,6 +125,7 @@ def _router(
                 rim_side_mm=small.rim_side,
                 rim_mm=small.rim,
             ),
+            bed_mm=None if entry.bed is None else (entry.bed.length, entry.bed.width),
         ),
         source,
     )

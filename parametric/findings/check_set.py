@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from parametric.findings.cleat_screws import cleat_screw_findings
 from parametric.findings.drilling import drilling_findings
 from parametric.findings.driver_access import driver_findings
 from parametric.findings.finding import Finding
@@ -35,4 +36,5 @@ def check_set(
         *drilling_findings(where, assembly, worked, routing),
         *sheet_findings(where, assembly, routing, sheet_trim_mm),
         *lifting_findings(where, assembly),
+        *cleat_screw_findings(where, assembly),
     )

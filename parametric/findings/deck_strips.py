@@ -202,16 +202,17 @@ class DeckStrips:
             rests = self.rests_mm(along, at, self.supports)
             if len(rests) < 2:
                 continue
-            found = under_spread(length, rests)
             ends = sorted({0.0, length, *rests})
-            stretches = list(zip(pairwise(ends), found.sags, strict=True))
+            stretches = list(zip(pairwise(ends), under_spread(length, rests), strict=True))
             for place in _tried(self.length_mm(along)):
-                (start, end), (span, sag) = next(
+                (start, end), found = next(
                     each for each in stretches if each[0][0] <= place <= each[0][1]
                 )
                 free = start < rests[0] or end > rests[-1]
                 ways[(place, at) if along is Axis.X else (at, place)] = Spread(
-                    moment=found.moment_mm2, sag=sag, span_mm=2 * span if free else span
+                    moment=found.moment_mm2,
+                    sag=found.sag,
+                    span_mm=2 * found.length_mm if free else found.length_mm,
                 )
         return ways
 

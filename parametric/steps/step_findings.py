@@ -13,6 +13,7 @@ from parametric.lifting import LOAD_CONSTANT_KG, NIOSH
 from parametric.machining import Machining
 from parametric.members import SteelAngle
 from parametric.space import SAME_MM, Axis, Box, Direction, Point
+from parametric.steps.balance import to_tipping_mm
 from parametric.steps.carrying import MOST_PEOPLE, is_screwed, lifted_kg
 from parametric.steps.order import NoOrder, ordered
 from parametric.steps.part_boxes import boxes_of
@@ -23,6 +24,8 @@ from parametric.steps.tilted_way import Obstacle, TiltedWay, tilted_way
 ENTRY_MM = (
     5.0  # spare length to bring an angle in with both hands on it: common practice, no source
 )
+BALANCE_MM = 10.0  # a unit that leans on less tips at a touch: common practice, no source
+_HELD = frozenset({Kind.FIX, Kind.TIE})
 Boxes = Mapping[str, tuple[Box, ...]]
 
 
@@ -46,6 +49,7 @@ def step_findings(where: str, assembly: Assembly, worked: Machining) -> Iterator
             yield _path_finding(place, task, boxes, there)
         if task.kind is Kind.GROUP:
             yield _lift_finding(place, assembly, task)
+            yield _balance_finding(place, assembly, task, tasks)
         there |= {name: boxes[name] for name in task.parts}
 
 
@@ -138,6 +142,22 @@ def _lift_finding(place: str, assembly: Assembly, task: Task) -> Finding:
         source=f"{NIOSH}; half of a box that is turned over: common practice",
         advice="plan more people or a lifting aid for this step, as its sheet says; local rules "
         "for lifting decide",
+    )
+
+
+def _balance_finding(
+    place: str, assembly: Assembly, task: Task, tasks: tuple[Task, ...]
+) -> Finding:
+    """Return whether the unit stands; one that is held later may have to be held until then."""
+    later = any(each.group == task.group and each.kind in _HELD for each in tasks)
+    return at_least(
+        code="unit-balance",
+        where=place,
+        what="centre of mass inside what it stands on",
+        measured=to_tipping_mm(assembly, task),
+        warn_below=BALANCE_MM,
+        fail_below=float("-inf") if later else 0.0,
+        advice="hold it until its screws are in, as its sheet says" if later else "a wider base",
     )
 
 

@@ -10,6 +10,7 @@ from parametric.findings.passage import bearing_mm
 from parametric.joints import Bonded, FixedToWall, Passing, Screwed
 from parametric.members import SteelAngle
 from parametric.space import SAME_MM, Axis, Box, Point
+from parametric.steps.balance import to_tipping_mm
 from parametric.steps.carrying import (
     MOST_PEOPLE,
     is_screwed,
@@ -144,6 +145,8 @@ def _cautions(assembly: Assembly, task: Task) -> Iterator[str]:
         yield f"{lifted:.0f} kg to lift: {people} people, or a lifting aid"
     if is_turned_over(assembly, task):
         yield "Turn it over its long edge, hands clear of the floor; keep the way free"
+    if task.kind is Kind.GROUP and to_tipping_mm(assembly, task) < 0:
+        yield "It tips over until its screws are in: one person holds it"
     if any(isinstance(joint, FixedToWall) for joint in joints):
         yield "Find pipes and cables before drilling. Wear eye protection; keep dust away"
     elif any(isinstance(joint, Screwed) for joint in joints):

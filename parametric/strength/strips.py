@@ -24,15 +24,15 @@ class UnderForce:
 
 
 @dataclass(frozen=True, slots=True)
-class UnderSpread:
-    """What a load of one newton per millimetre of strip does, whose bending stiffness is 1 N mm2.
-
-    `sags` holds for each stretch between supports, and beyond the last ones, its length and how far
-    it goes down at most, 0 where it does not. `moment_mm2` is the greatest moment.
+class Stretch:
+    """What a load of one newton per millimetre of strip does between two supports, or beyond the
+    last one, where the bending stiffness is 1 N mm2: the greatest moment there, without its sign,
+    and how far the strip goes down at most, 0 where it does not.
     """
 
+    length_mm: float
     moment_mm2: float
-    sags: tuple[tuple[float, float], ...]
+    sag: float
 
 
 @lru_cache(maxsize=4096)
@@ -66,8 +66,8 @@ def under_force(
 
 
 @lru_cache(maxsize=1024)
-def under_spread(length_mm: float, supports_mm: tuple[float, ...]) -> UnderSpread:
-    """Return what an even load does along a strip on two or more supports.
+def under_spread(length_mm: float, supports_mm: tuple[float, ...]) -> tuple[Stretch, ...]:
+    """Return what an even load does to each stretch of a strip on two or more supports.
 
     Raises:
         ValueError: fewer than two supports.
@@ -78,15 +78,13 @@ def under_spread(length_mm: float, supports_mm: tuple[float, ...]) -> UnderSprea
         model.add_member_dist_load(_member(start), "Fy", -1.0, -1.0, case="even")
     model.add_load_combo("even", {"even": 1.0})
     model.analyze_linear(check_statics=False)
-    return UnderSpread(
-        moment_mm2=_greatest_moment(model, members, "even"),
-        sags=tuple(
-            (
-                end - start,
-                max(0.0, -float(model.members[_member(start)].min_deflection("dy", "even"))),
-            )
-            for start, end in members
-        ),
+    return tuple(
+        Stretch(
+            length_mm=end - start,
+            moment_mm2=_greatest_moment(model, [(start, end)], "even"),
+            sag=max(0.0, -float(model.members[_member(start)].min_deflection("dy", "even"))),
+        )
+        for start, end in members
     )
 
 

@@ -24,15 +24,15 @@ INCH = 25.4
 PRINTED = 0.0005  # inches: the tables print three decimals
 
 # NDS 2018 table L3: number -> major, root and (standard) head diameter, inches; second-hand.
-TABLE_L3 = {8: (0.164, 0.131, 0.312), 10: (0.190, 0.152, 0.363)}
+TABLE_L3 = {6: (0.138, 0.113, 0.262), 8: (0.164, 0.131, 0.312), 10: (0.190, 0.152, 0.363)}
 # ASME B18.6.1, flat head, largest sharp diameter, inches; second-hand, see above.
-FLAT_HEAD = {8: 0.332, 10: 0.385}
+FLAT_HEAD = {6: 0.279, 8: 0.332, 10: 0.385}
 # (head - major) / 2 / tan 41 degrees: head of 82 degrees (ASME B18.6.1, from memory), by hand.
-CONE_DEPTH = {8: 0.0966, 10: 0.1122}
+CONE_DEPTH = {6: 0.0811, 8: 0.0966, 10: 0.1122}
 # Metric countersunk heads: 90 degrees (from memory), so as deep as half of what the head is wider.
 METRIC_CONE_DEPTH_MM = {4.0: 2.0, 5.0: 2.5, 6.0: 3.0}
 # NDS 2018 12.1.5.2, withdrawal, G above .60: 0.90 x root diameter, inches, by hand.
-WITHDRAWAL_PILOT = {8: 0.1179, 10: 0.1368}
+WITHDRAWAL_PILOT = {6: 0.1017, 8: 0.1179, 10: 0.1368}
 DENSE_G = 0.60  # NDS 2018 12.1.5.2: above this the rule for dense wood holds
 
 
