@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from parametric.tolerances import Tolerance
+
 STEEL_DENSITY_KG_M3 = 7850.0  # AISC prints weights at 490 lb/ft3 = 7849 kg/m3
 
 
@@ -43,6 +45,7 @@ class AngleSection:
     leg_mm: float
     thickness_mm: float
     stock_length_mm: float
+    leg_tolerance: Tolerance | None = None
 
     @property
     def area_mm2(self) -> float:
@@ -85,6 +88,7 @@ class WallPlateHardware:
     lip_mm: float
     hole_spacing_mm: float
     screw: Screw
+    thickness_tolerance: Tolerance | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

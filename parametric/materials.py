@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from parametric.tolerances import Tolerance
+
 
 class GoodFaces(StrEnum):
     """Which faces of a sheet are fit to be seen."""
@@ -34,7 +36,10 @@ class StockSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetMaterial:
-    """A board material of one thickness, with the stock it comes in."""
+    """A board material of one thickness, with the stock it comes in.
+
+    `thickness_tolerance` is None where the library does not say; checks then say so.
+    """
 
     key: str
     description: str
@@ -43,6 +48,7 @@ class SheetMaterial:
     good_faces: GoodFaces
     grain: Grain
     stock: tuple[StockSheet, ...]
+    thickness_tolerance: Tolerance | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +59,7 @@ class EdgeBand:
     description: str
     thickness_mm: float
     density_kg_m3: float
+    thickness_tolerance: Tolerance | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Name, Text
+from casewright.intake.tolerance_schema import ToleranceEntry
 from parametric.lengths import Units
 from parametric.materials import GoodFaces, Grain
 
@@ -43,6 +44,7 @@ class MaterialEntry(Entry):
     stock: Annotated[
         dict[Name, StockEntry], Field(min_length=1, description="Sheets it comes in, by name.")
     ]
+    thickness_tolerance: ToleranceEntry | None = None
 
 
 class BandEntry(Entry):
@@ -51,6 +53,7 @@ class BandEntry(Entry):
     description: Text
     thickness: Annotated[float, LengthIn(0.1, 10, "Thickness of the band.")]
     density_kg_m3: Density
+    thickness_tolerance: ToleranceEntry | None = None
 
 
 class BarEntry(Entry):
@@ -86,6 +89,7 @@ class AngleEntry(Entry):
     leg: Annotated[float, LengthIn(15, 200, "Width of each leg.")]
     thickness: Annotated[float, LengthIn(2, 25, "Thickness of the legs.")]
     stock_length: Annotated[float, LengthIn(500, 15000, "Length it is bought in.")]
+    leg_tolerance: ToleranceEntry | None = None
 
 
 class LegEntry(Entry):
@@ -110,6 +114,7 @@ class WallPlateEntry(Entry):
     lip: Annotated[float, LengthIn(2, 40, "Lip beyond the plate's face.")]
     hole_spacing: Annotated[float, LengthIn(10, 980, "Between its two holes.")]
     screw: Annotated[Text, Field(description="Name of the screw in its holes.")]
+    thickness_tolerance: ToleranceEntry | None = None
 
 
 class CapEntry(Entry):

@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Text
+from casewright.intake.tolerance_schema import CutTolerancesEntry
 from casewright.job import OffcutSize, Saw, SmallParts
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
@@ -101,6 +102,7 @@ class MachineEntry(Entry):
     edge_trim: EdgeTrimEntry = EdgeTrimEntry()
     offcut: OffcutEntry = OffcutEntry()
     small_parts: SmallPartsEntry = SmallPartsEntry()
+    tolerances: CutTolerancesEntry = CutTolerancesEntry()
 
 
 class MachineFile(MachineEntry):

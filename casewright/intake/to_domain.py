@@ -13,6 +13,7 @@ from casewright.intake.catalogue_schema import (
     WallPlateEntry,
 )
 from casewright.intake.set_schema import SetEntry
+from casewright.intake.tolerance_schema import tolerance
 from parametric.hardware import AngleSection, CapHardware, LegHardware, Screw, WallPlateHardware
 from parametric.materials import BarMaterial, EdgeBand, SheetMaterial, StockSheet
 from parametric.sizes import (
@@ -106,6 +107,7 @@ def sheet_material(key: str, entry: MaterialEntry) -> SheetMaterial:
             )
             for name, sheet in entry.stock.items()
         ),
+        thickness_tolerance=tolerance(entry.thickness_tolerance),
     )
 
 
@@ -116,6 +118,7 @@ def edge_band(key: str, entry: BandEntry) -> EdgeBand:
         description=entry.description,
         thickness_mm=entry.thickness,
         density_kg_m3=entry.density_kg_m3,
+        thickness_tolerance=tolerance(entry.thickness_tolerance),
     )
 
 
@@ -154,6 +157,7 @@ def angle_section(key: str, entry: AngleEntry) -> AngleSection:
         leg_mm=entry.leg,
         thickness_mm=entry.thickness,
         stock_length_mm=entry.stock_length,
+        leg_tolerance=tolerance(entry.leg_tolerance),
     )
 
 
@@ -182,6 +186,7 @@ def wall_plate_hardware(key: str, entry: WallPlateEntry, its_screw: Screw) -> Wa
         lip_mm=entry.lip,
         hole_spacing_mm=entry.hole_spacing,
         screw=its_screw,
+        thickness_tolerance=tolerance(entry.thickness_tolerance),
     )
 
 

@@ -100,7 +100,7 @@ def base_height(mm: float) -> Change:
 def test_the_example_is_well() -> None:
     found = findings(set_sizes(), CONSTRUCTION)
     assert amiss(found) == {}
-    assert len({finding.code for finding in found}) == 22
+    assert len({finding.code for finding in found}) == 27
 
 
 @pytest.mark.parametrize(
@@ -123,8 +123,14 @@ def test_the_example_is_well() -> None:
         (bed(foot_overhang_mm=240.0), {"leg-clearance": Severity.FAIL}),
         (angle_bearing(20.0), {"angle-bearing": Severity.WARN}),
         (angle_bearing(-1.0), {"angle-bearing": Severity.FAIL}),
-        (angle_clearance(0.5), {"angle-clearance": Severity.WARN}),
-        (angle_clearance(0.0), {"angle-clearance": Severity.WARN}),
+        (
+            angle_clearance(0.5),
+            {"angle-clearance": Severity.WARN, "stack-angle-slot": Severity.FAIL},
+        ),
+        (
+            angle_clearance(0.0),
+            {"angle-clearance": Severity.WARN, "stack-angle-slot": Severity.FAIL},
+        ),
         (wall_screw(40.0), {"wall-screw-reach": Severity.WARN}),
         (wall_screw(25.0), {"wall-screw-reach": Severity.FAIL}),
         # In a box this low the deck cleats stand in front of the wall screws.
