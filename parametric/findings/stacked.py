@@ -27,11 +27,12 @@ def stack_finding(*, code: str, where: str, what: str, stacked: Stack, advice: s
     else:
         severity = Severity.OK
     uncounted = "; ".join(stacked.unknown)
+    nominal_mm = round(stacked.nominal_mm, 6)  # float noise would show 3.175 as 3.17 and 3.18
     return Finding(
         code=code,
         severity=severity,
         where=where,
-        message=f"{what}: {stacked.nominal_mm:.2f} mm, of which tolerances take "
+        message=f"{what}: {nominal_mm:.2f} mm, of which tolerances take "
         f"{worst_mm:.2f} mm in the worst case, {likely_mm:.2f} mm as root sum square"
         + (f"; not counted, since no tolerance is given: {uncounted}" if uncounted else ""),
         measured=left_mm,
@@ -52,7 +53,10 @@ def _advice(stacked: Stack, advice: str) -> str:
     """Return what to do: tell what is not known, or make room for what takes most."""
     told = []
     if stacked.unknown:
-        told.append("give the tolerance, with its source, of: " + "; ".join(stacked.unknown))
+        told.append(
+            "give in the library, as thickness_tolerance or leg_tolerance, the tolerance of: "
+            + "; ".join(stacked.unknown)
+        )
     if stacked.nominal_mm - stacked.worst_case_mm <= SAME_MM:
         most = stacked.largest
         told.append(f"{advice}; most of it is taken by {most.what} ({most.takes_mm:.2f} mm)")

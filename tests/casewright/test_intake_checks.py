@@ -124,6 +124,18 @@ MISFITS = [
      "less than half of leg (50)"),
     (MATERIALS, "thickness: 20", "thickness: 41", "bars.spruce-cleat.thickness",
      "at most width (40)"),
+    (MATERIALS, "{plus_minus: 0.3, source", "{plus_minus: 5.1, source",
+     "materials.ash-one-face.thickness_tolerance.plus_minus", "a length from 0 mm to 5 mm"),
+    (MATERIALS, "{plus_minus: 0.3, source", "{plus_minus: -0.3, source",
+     "materials.ash-one-face.thickness_tolerance.plus_minus", "not negative"),
+    (MATERIALS, '{plus_minus: 0.3, source: "EN 14322, from memory"}', "{plus_minus: 0.3}",
+     "materials.ash-one-face.thickness_tolerance.source", "(must be given)"),
+    (MATERIALS, '{plus_minus: 0.3, source: "EN 14322, from memory"}', "0.3",
+     "materials.ash-one-face.thickness_tolerance", "a map of keys"),
+    (HARDWARE, "leg_tolerance", "leg_tolerence", "angles.l50x50x6.leg_tolerence",
+     "nearest: leg_tolerance"),
+    (ROUTER, "  groove: {plus_minus", "  groves: {plus_minus", "tolerances.groves",
+     "nearest: groove"),
 ]  # fmt: skip
 
 

@@ -191,7 +191,7 @@ def test_a_tolerance_that_nobody_gives_is_told_by_name(
     assert amiss(found) == dict.fromkeys(codes, WARN)
     for code in codes:
         assert missing in found[code].message
-        assert f"give the tolerance, with its source, of: {missing}" in found[code].advice
+        assert f"the tolerance of: {missing}" in found[code].advice
 
 
 def test_a_careless_installer_closes_what_a_careful_one_does_not() -> None:
