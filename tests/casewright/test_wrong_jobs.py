@@ -12,6 +12,7 @@ from tests.casewright.test_cli import copied
 ROOMS = "keepers-room-rooms.csv"
 HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
 ROW = "keeper,keeper,left,1840,1838,80,15"
+TABLE_STUCK = ("stack-deck-table", Severity.FAIL)
 NO_BLOCKING = f"{HEAD},blocking\n{ROW},none"
 
 
@@ -27,8 +28,15 @@ def amiss(job: Path) -> set[tuple[str, Severity]]:
         (ROOMS, "1840,1838", "1840,1500", {("room-fit", Severity.FAIL)}),
         (ROOMS, f"{HEAD}\n{ROW}", NO_BLOCKING, {("wall-fixing-missed", Severity.WARN)}),
         ("hardware-metric.yaml", "height: 340", "height: 338", {("seat-height", Severity.FAIL)}),
+        ("keepers-room.yaml", "butt_gap: 2", "butt_gap: 0.5", {TABLE_STUCK}),
     ],
-    ids=["as it is", "opening too narrow", "blocking missing", "leg 2 mm too short"],
+    ids=[
+        "as it is",
+        "opening too narrow",
+        "blocking missing",
+        "leg 2 mm too short",
+        "gaps that tolerances close",
+    ],
 )
 def test_exactly_what_is_wrong_is_told(tmp_path: Path, file: str, old: str, new: str, expected):
     job = copied(tmp_path)
