@@ -94,8 +94,7 @@ def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
     """Return one set with its solids and findings, or let the kernel's errors through."""
     trim_mm = job.machine.even_trim_mm
     model = model_set(room_set, job.routing)
-    out = job.fitting.setting_out
-    findings = check_set(room_set, model.machining, job.routing, trim_mm, out)
+    findings = check_set(room_set, model.machining, job.routing, trim_mm, job.fitting.setting_out)
     order = order_finding(f"{room_set.name}, {room_set.hand} hand", room_set.assembly)
     return ModelledSet(
         used=used, model=model, findings=(*findings, *overlap_findings(model), order)

@@ -43,9 +43,9 @@ class AngleSection:
     key: str
     description: str
     leg_mm: float
+    leg_tolerance: Tolerance | None = None
     thickness_mm: float
     stock_length_mm: float
-    leg_tolerance: Tolerance | None = None
 
     @property
     def area_mm2(self) -> float:
@@ -85,10 +85,10 @@ class WallPlateHardware:
     length_mm: float
     height_mm: float
     thickness_mm: float
+    thickness_tolerance: Tolerance | None = None
     lip_mm: float
     hole_spacing_mm: float
     screw: Screw
-    thickness_tolerance: Tolerance | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -44,11 +44,11 @@ class SheetMaterial:
     key: str
     description: str
     thickness_mm: float
+    thickness_tolerance: Tolerance | None = None
     density_kg_m3: float
     good_faces: GoodFaces
     grain: Grain
     stock: tuple[StockSheet, ...]
-    thickness_tolerance: Tolerance | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,8 +58,8 @@ class EdgeBand:
     key: str
     description: str
     thickness_mm: float
-    density_kg_m3: float
     thickness_tolerance: Tolerance | None = None
+    density_kg_m3: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,6 +34,7 @@ class MaterialEntry(Entry):
 
     description: Text
     thickness: Annotated[float, LengthIn(3, 60, "Thickness of the board.")]
+    thickness_tolerance: ToleranceEntry | None = None
     density_kg_m3: Density
     good_faces: Annotated[
         GoodFaces, Field(strict=False, description="Which faces are fit to be seen.")
@@ -44,7 +45,6 @@ class MaterialEntry(Entry):
     stock: Annotated[
         dict[Name, StockEntry], Field(min_length=1, description="Sheets it comes in, by name.")
     ]
-    thickness_tolerance: ToleranceEntry | None = None
 
 
 class BandEntry(Entry):
@@ -52,8 +52,8 @@ class BandEntry(Entry):
 
     description: Text
     thickness: Annotated[float, LengthIn(0.1, 10, "Thickness of the band.")]
-    density_kg_m3: Density
     thickness_tolerance: ToleranceEntry | None = None
+    density_kg_m3: Density
 
 
 class BarEntry(Entry):
@@ -87,9 +87,9 @@ class AngleEntry(Entry):
 
     description: Text
     leg: Annotated[float, LengthIn(15, 200, "Width of each leg.")]
+    leg_tolerance: ToleranceEntry | None = None
     thickness: Annotated[float, LengthIn(2, 25, "Thickness of the legs.")]
     stock_length: Annotated[float, LengthIn(500, 15000, "Length it is bought in.")]
-    leg_tolerance: ToleranceEntry | None = None
 
 
 class LegEntry(Entry):
@@ -111,10 +111,10 @@ class WallPlateEntry(Entry):
     length: Annotated[float, LengthIn(30, 1000, "Along the wall.")]
     height: Annotated[float, LengthIn(15, 200, "Up the wall.")]
     thickness: Annotated[float, LengthIn(1, 10, "Thickness of the plate.")]
+    thickness_tolerance: ToleranceEntry | None = None
     lip: Annotated[float, LengthIn(2, 40, "Lip beyond the plate's face.")]
     hole_spacing: Annotated[float, LengthIn(10, 980, "Between its two holes.")]
     screw: Annotated[Text, Field(description="Name of the screw in its holes.")]
-    thickness_tolerance: ToleranceEntry | None = None
 
 
 class CapEntry(Entry):

@@ -94,6 +94,7 @@ def sheet_material(key: str, entry: MaterialEntry) -> SheetMaterial:
         key=key,
         description=entry.description,
         thickness_mm=entry.thickness,
+        thickness_tolerance=tolerance(entry.thickness_tolerance),
         density_kg_m3=entry.density_kg_m3,
         good_faces=entry.good_faces,
         grain=entry.grain,
@@ -107,7 +108,6 @@ def sheet_material(key: str, entry: MaterialEntry) -> SheetMaterial:
             )
             for name, sheet in entry.stock.items()
         ),
-        thickness_tolerance=tolerance(entry.thickness_tolerance),
     )
 
 
@@ -117,8 +117,8 @@ def edge_band(key: str, entry: BandEntry) -> EdgeBand:
         key=key,
         description=entry.description,
         thickness_mm=entry.thickness,
-        density_kg_m3=entry.density_kg_m3,
         thickness_tolerance=tolerance(entry.thickness_tolerance),
+        density_kg_m3=entry.density_kg_m3,
     )
 
 
@@ -155,9 +155,9 @@ def angle_section(key: str, entry: AngleEntry) -> AngleSection:
         key=key,
         description=entry.description,
         leg_mm=entry.leg,
+        leg_tolerance=tolerance(entry.leg_tolerance),
         thickness_mm=entry.thickness,
         stock_length_mm=entry.stock_length,
-        leg_tolerance=tolerance(entry.leg_tolerance),
     )
 
 
@@ -183,10 +183,10 @@ def wall_plate_hardware(key: str, entry: WallPlateEntry, its_screw: Screw) -> Wa
         length_mm=entry.length,
         height_mm=entry.height,
         thickness_mm=entry.thickness,
+        thickness_tolerance=tolerance(entry.thickness_tolerance),
         lip_mm=entry.lip,
         hole_spacing_mm=entry.hole_spacing,
         screw=its_screw,
-        thickness_tolerance=tolerance(entry.thickness_tolerance),
     )
 
 

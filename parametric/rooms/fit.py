@@ -31,9 +31,6 @@ UNKNOWN = {
 }
 """Measured values by how papers say that they are missing."""
 
-AT_FLOOR, AT_SEAT, AT_PANEL = "at the floor", "at the seat", "at the panel"
-"""Heights at which an opening is measured, and a set looked at, as papers say them."""
-
 
 def fit_room(
     room: str,
@@ -71,7 +68,20 @@ def fit_room(
 
 def run_mm(assembly: Assembly) -> float:
     """Return how far the set reaches along the head wall from the corner."""
-    return max(_from_corner(board.box, Axis.X)[1] for board in assembly.boards)
+    return _from_corner(furthest(assembly.boards).box, Axis.X)[1]
+
+
+def furthest(boards: Sequence[Board]) -> Board:
+    """Return the board that reaches furthest along the head wall from the corner; of several the
+    longest, then the first.
+
+    Raises:
+        ValueError: there are no boards.
+    """
+    return max(
+        boards,
+        key=lambda board: (round(_from_corner(board.box, Axis.X)[1], 6), board.box.size(Axis.X)),
+    )
 
 
 def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Units) -> str:
@@ -103,37 +113,18 @@ def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Uni
 
 def _far_gaps(assembly: Assembly, measured: Measured, shift_mm: float) -> Iterator[SideGap]:
     """Yield what is left of each measured opening beyond what the set holds at that height."""
-    for where, opening in (
-        (AT_FLOOR, measured.opening_at_floor_mm),
-        (AT_SEAT, measured.opening_at_seat_mm),
-        (AT_PANEL, measured.opening_at_panel_mm),
+    hung = {joint.panel for joint in assembly.joints if isinstance(joint, Hung)}
+    at_floor = [b for b in assembly.boards if b.box.low.z < SAME_MM]
+    at_panel = [b for b in assembly.boards if b.name in hung]
+    for where, opening, boards in (
+        ("at the floor", measured.opening_at_floor_mm, at_floor),
+        ("at the seat", measured.opening_at_seat_mm, assembly.boards),
+        ("at the panel", measured.opening_at_panel_mm, at_panel),
     ):
-        if opening is not None and _boards_at(assembly, where):
-            reach = _from_corner(far_board(assembly, where).box, Axis.X)[1]
-            yield SideGap(where=where, gap_mm=opening - reach - shift_mm)
-
-
-def far_board(assembly: Assembly, where: str) -> Board:
-    """Return the board that reaches furthest from the corner at one of the heights; of several the
-    one that is longest along the wall.
-
-    Raises:
-        ValueError: the set has no board there.
-    """
-    return max(
-        _boards_at(assembly, where),
-        key=lambda board: (round(_from_corner(board.box, Axis.X)[1], 6), board.box.size(Axis.X)),
-    )
-
-
-def _boards_at(assembly: Assembly, where: str) -> tuple[Board, ...]:
-    """Return what an opening at that height must let in; at the seat, everything."""
-    if where == AT_FLOOR:
-        return tuple(board for board in assembly.boards if board.box.low.z < SAME_MM)
-    if where == AT_PANEL:
-        hung = {joint.panel for joint in assembly.joints if isinstance(joint, Hung)}
-        return tuple(board for board in assembly.boards if board.name in hung)
-    return assembly.boards
+        if opening is not None and boards:
+            far = furthest(boards)
+            reach = _from_corner(far.box, Axis.X)[1]
+            yield SideGap(where=where, gap_mm=opening - reach - shift_mm, beyond=far.name)
 
 
 def _shift_mm(assembly: Assembly, measured: Measured) -> float:

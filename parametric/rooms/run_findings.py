@@ -8,7 +8,7 @@ from dataclasses import replace
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.stacked import edge_along_wall, stack_finding
 from parametric.room_set import RoomSet
-from parametric.rooms.fit import AT_SEAT, far_board
+from parametric.rooms.fit import furthest
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.routing import Routing
@@ -25,11 +25,16 @@ def run_finding(
     as such, and does not count here. Where no opening was measured, the set is held against the
     gap that it asks for, with a warning at most: nobody knows yet what its rooms leave.
     """
-    gaps = [(gap.gap_mm, gap.where, fit.room) for fit in fits if fit.fits for gap in fit.gaps]
-    room_mm, where, room = min(gaps, default=(fitting.least_gap_mm, AT_SEAT, ""))
-    far = far_board(room_set.assembly, where)
+    assembly = room_set.assembly
+    gaps = [(gap, fit.room) for fit in fits if fit.fits for gap in fit.gaps]
+    if gaps:
+        gap, room = min(gaps, key=lambda each: each[0].gap_mm)
+        room_mm, far = gap.gap_mm, assembly.board(gap.beyond)
+        what, advice = f"room {room}: {gap.where}", "make a narrower set for this room"
+    else:
+        room_mm, far = fitting.least_gap_mm, furthest(assembly.boards)
+        what, advice = "gap that the set asks for", "increase least_gap (fitting)"
     away = Direction.X_PLUS if far.box.centre.x > 0 else Direction.X_MINUS
-    what = f"room {room}: {where}" if room else "gap that the set asks for"
     finding = stack_finding(
         code="stack-run",
         where=f"{room_set.name}, {room_set.hand} hand",
@@ -41,8 +46,8 @@ def run_finding(
                 Contribution(what="opening as measured", tolerance=fitting.setting_out.place),
             ),
         ),
-        advice="make a narrower set for this room" if room else "increase least_gap (fitting)",
+        advice=advice,
     )
-    if finding.severity is Severity.FAIL and not room:
+    if finding.severity is Severity.FAIL and not gaps:
         return replace(finding, severity=Severity.WARN)
     return finding
