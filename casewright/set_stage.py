@@ -25,6 +25,7 @@ from parametric.hand import Hand
 from parametric.part_catalogue import PartCatalogue, ReadBoard
 from parametric.room_set import RoomSet
 from parametric.rooms.room_findings import room_findings
+from parametric.rooms.run_findings import run_finding
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
 from parametric.solids.read_loops import NotFlat
@@ -120,7 +121,7 @@ def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
     """Return one set with its solids and findings, or let the kernel's errors through."""
     trim_mm = job.machine.even_trim_mm
     model = model_set(room_set, job.routing)
-    findings = check_set(room_set, model.machining, job.routing, trim_mm)
+    findings = check_set(room_set, model.machining, job.routing, trim_mm, job.fitting.setting_out)
     where = f"{room_set.name}, {room_set.hand} hand"
     steps = step_findings(where, room_set.assembly, model.machining)
     strength = check_strength(where, room_set.assembly, job.loads)
@@ -152,13 +153,21 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
             bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
     fits = fits_of(job)
     of_rooms = (found for _, fit in fits for found in room_findings(fit, job.fitting))
+    runs = (run_of(job, each, fits) for each in listed)
     return SetsOfJob(
         sets=listed,
-        job_findings=(*use_findings(job), *of_rooms),
+        job_findings=(*use_findings(job), *of_rooms, *runs),
         fits=fits,
         cut_list=CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses()),
         bar_numbers=bars.numbers(),
     )
+
+
+def run_of(job: Job, each: ModelledSet, fits: Iterable[HandedFit]) -> Finding:
+    """Return how tolerances bear on the room beyond one set, in the rooms that have it."""
+    name, hand = each.used.sizes.name, each.used.hand
+    its_fits = [fit for its_hand, fit in fits if (fit.set_name, its_hand) == (name, hand)]
+    return run_finding(each.model.room_set, its_fits, job.fitting, job.routing)
 
 
 def use_findings(job: Job) -> Iterator[Finding]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from parametric.tolerances import Tolerance
+
 STEEL_DENSITY_KG_M3 = 7850.0  # AISC prints weights at 490 lb/ft3 = 7849 kg/m3
 
 
@@ -41,6 +43,7 @@ class AngleSection:
     key: str
     description: str
     leg_mm: float
+    leg_tolerance: Tolerance | None = None
     thickness_mm: float
     stock_length_mm: float
     yield_n_mm2: float = 235.0  # EN 10025-2 S235, the mildest structural steel; from memory
@@ -87,6 +90,7 @@ class WallPlateHardware:
     length_mm: float
     height_mm: float
     thickness_mm: float
+    thickness_tolerance: Tolerance | None = None
     lip_mm: float
     hole_spacing_mm: float
     screw: Screw

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from parametric.tolerances import Tolerance
+
 
 class GoodFaces(StrEnum):
     """Which faces of a sheet are fit to be seen."""
@@ -54,11 +56,15 @@ class BoardStrength:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetMaterial:
-    """A board material of one thickness, with the stock it comes in."""
+    """A board material of one thickness, with the stock it comes in.
+
+    `thickness_tolerance` is None where the library does not say; checks then say so.
+    """
 
     key: str
     description: str
     thickness_mm: float
+    thickness_tolerance: Tolerance | None = None
     density_kg_m3: float
     good_faces: GoodFaces
     grain: Grain
@@ -73,6 +79,7 @@ class EdgeBand:
     key: str
     description: str
     thickness_mm: float
+    thickness_tolerance: Tolerance | None = None
     density_kg_m3: float
 
 

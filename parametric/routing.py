@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
+
+from parametric.tolerances import CutTolerances
 
 
 class CornerRelief(StrEnum):
@@ -18,12 +20,13 @@ class Routing:
     """Data of the machine that shape parts.
 
     `bit_diameter_mm` is the finishing bit; `pre_mill_mm` is what the edge bander mills off each
-    banded edge, so the part is cut larger by as much.
+    banded edge, so the part is cut larger by as much. `tolerances` are what parts come out to.
     """
 
     bit_diameter_mm: float
     corner_relief: CornerRelief
     pre_mill_mm: float
+    tolerances: CutTolerances = field(default_factory=CutTolerances)
 
     @property
     def bit_radius_mm(self) -> float:

@@ -31,7 +31,8 @@ def between(length_mm: float, positions: tuple[float, ...]) -> tuple[float, ...]
     fasteners, and on both sides of a single one.
     """
     if len(positions) == 1:
-        end_mm = max(positions[0] / 2, LEAST_END_MM)
+        quarter_mm = positions[0] / 2
+        end_mm = max(quarter_mm, LEAST_END_MM) if length_mm >= LEAST_APART_MM else quarter_mm
         return (end_mm, length_mm - end_mm)
     if len(positions) == 2:
         a, b = positions

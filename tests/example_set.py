@@ -19,6 +19,7 @@ from parametric.sizes import (
     TableSizes,
     WallPanelSizes,
 )
+from parametric.tolerances import Tolerance
 
 INCH = 25.4
 TRIM_MM = 12.7
@@ -43,6 +44,7 @@ def material(key: str, good: GoodFaces, grain: Grain) -> SheetMaterial:
         good_faces=good,
         grain=grain,
         stock=stock,
+        thickness_tolerance=Tolerance(plus_minus_mm=0.05, source="for tests"),
     )
 
 
@@ -65,9 +67,15 @@ ONE_GOOD = material("laminated one face", GoodFaces.ONE, Grain.LENGTHWISE)
 BOTH_GOOD = material("laminated both faces", GoodFaces.BOTH, Grain.LENGTHWISE)
 RAW = material("raw board", GoodFaces.NONE, Grain.NONE)
 PLYWOOD = material("plywood", GoodFaces.NONE, Grain.LENGTHWISE)
-BAND = EdgeBand(key="band", description="1 mm band", thickness_mm=1.0, density_kg_m3=1400.0)
+BAND = EdgeBand(
+    key="band",
+    description="1 mm band",
+    thickness_mm=1.0,
+    density_kg_m3=1400.0,
+    thickness_tolerance=Tolerance(plus_minus_mm=0.1, source="for tests"),
+)
 NO_8_THIN = screw("No. 8 x 1 1/4 in", 1.25, 0.164, 0.131, 0.332)
-NO_8_WIDE = screw("No. 8 x 2 in", 2.0, 0.164, 0.131, 0.332)
+NO_6_WIDE = screw("No. 6 x 2 in", 2.0, 0.138, 0.113, 0.279)
 NO_10_WALL = screw("No. 10 x 3 in", 3.0, 0.190, 0.152, 0.385)
 NO_10_ANGLE = screw("No. 10 x 3/4 in", 0.75, 0.190, 0.152, 0.385)
 NO_10_LEG = screw("No. 10 x 5/8 in", 0.625, 0.190, 0.152, 0.385)
@@ -94,6 +102,7 @@ CONSTRUCTION = Construction(
         leg_mm=2 * INCH,
         thickness_mm=0.25 * INCH,
         stock_length_mm=240 * INCH,
+        leg_tolerance=Tolerance(plus_minus_mm=1.0, source="for tests"),
     ),
     leg=LegHardware(
         key="leg",
@@ -114,12 +123,13 @@ CONSTRUCTION = Construction(
         lip_mm=0.375 * INCH,
         hole_spacing_mm=4 * INCH,
         screw=NO_10_WALL,
+        thickness_tolerance=Tolerance(plus_minus_mm=0.3, source="for tests"),
     ),
     cap=CapHardware(
         key="cap", description="cap", diameter_mm=0.5 * INCH, recess_depth_mm=0.125 * INCH
     ),
     screw_cleat_thin=NO_8_THIN,
-    screw_cleat_wide=NO_8_WIDE,
+    screw_cleat_wide=NO_6_WIDE,
     screw_angle=NO_10_ANGLE,
     screw_wall=NO_10_WALL,
     screw_panel=NO_10_WALL,

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Name, Text
+from casewright.intake.tolerance_schema import ToleranceEntry
 from parametric.lengths import Units
 from parametric.materials import GoodFaces, Grain
 
@@ -63,6 +64,7 @@ class MaterialEntry(Entry):
 
     description: Text
     thickness: Annotated[float, LengthIn(3, 60, "Thickness of the board.")]
+    thickness_tolerance: ToleranceEntry | None = None
     density_kg_m3: Density
     good_faces: Annotated[
         GoodFaces, Field(strict=False, description="Which faces are fit to be seen.")
@@ -84,6 +86,7 @@ class BandEntry(Entry):
 
     description: Text
     thickness: Annotated[float, LengthIn(0.1, 10, "Thickness of the band.")]
+    thickness_tolerance: ToleranceEntry | None = None
     density_kg_m3: Density
 
 
@@ -118,6 +121,7 @@ class AngleEntry(Entry):
 
     description: Text
     leg: Annotated[float, LengthIn(15, 200, "Width of each leg.")]
+    leg_tolerance: ToleranceEntry | None = None
     thickness: Annotated[float, LengthIn(2, 25, "Thickness of the legs.")]
     stock_length: Annotated[float, LengthIn(500, 15000, "Length it is bought in.")]
     yield_n_mm2: Annotated[
@@ -148,6 +152,7 @@ class WallPlateEntry(Entry):
     length: Annotated[float, LengthIn(30, 1000, "Along the wall.")]
     height: Annotated[float, LengthIn(15, 200, "Up the wall.")]
     thickness: Annotated[float, LengthIn(1, 10, "Thickness of the plate.")]
+    thickness_tolerance: ToleranceEntry | None = None
     lip: Annotated[float, LengthIn(2, 40, "Lip beyond the plate's face.")]
     hole_spacing: Annotated[float, LengthIn(10, 980, "Between its two holes.")]
     screw: Annotated[Text, Field(description="Name of the screw in its holes.")]

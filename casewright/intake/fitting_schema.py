@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from casewright.intake.entry import Entry, LengthIn
+from casewright.intake.tolerance_schema import SettingOutEntry
 from parametric.rooms.fitting import Fitting
 
 _PLAIN = Fitting()
@@ -35,6 +36,7 @@ class FittingEntry(Entry):
     least_bite: Annotated[
         float, LengthIn(5, 100, "Thread of a wall screw in the wood behind the lining.")
     ] = _PLAIN.least_bite_mm
+    setting_out: SettingOutEntry = SettingOutEntry()
 
     def fitting(self) -> Fitting:
         """Return the figures in the domain's own type."""
@@ -47,4 +49,5 @@ class FittingEntry(Entry):
             stud_width_mm=self.stud_width,
             stud_edge_mm=self.stud_edge,
             least_bite_mm=self.least_bite,
+            setting_out=self.setting_out.setting_out(),
         )

@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Text
+from casewright.intake.tolerance_schema import CutTolerancesEntry
 from casewright.job import OffcutSize, Saw, SmallParts
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
@@ -111,6 +112,7 @@ class MachineEntry(Entry):
     bed: Annotated[BedEntry | None, Field(description="Its table; no check if it is left out.")] = (
         None
     )
+    tolerances: CutTolerancesEntry = CutTolerancesEntry()
 
 
 class MachineFile(MachineEntry):

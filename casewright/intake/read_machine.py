@@ -99,6 +99,7 @@ def _router(
             bit_diameter_mm=entry.bit_diameter,
             corner_relief=entry.corner_relief,
             pre_mill_mm=entry.pre_mill,
+            tolerances=entry.tolerances.tolerances(),
         ),
         Machine(
             name=entry.name,

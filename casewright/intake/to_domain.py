@@ -14,6 +14,7 @@ from casewright.intake.catalogue_schema import (
     WallPlateEntry,
 )
 from casewright.intake.set_schema import SetEntry
+from casewright.intake.tolerance_schema import tolerance
 from parametric.hardware import AngleSection, CapHardware, LegHardware, Screw, WallPlateHardware
 from parametric.materials import BarMaterial, BoardStrength, EdgeBand, SheetMaterial, StockSheet
 from parametric.sizes import (
@@ -94,6 +95,7 @@ def sheet_material(key: str, entry: MaterialEntry) -> SheetMaterial:
         key=key,
         description=entry.description,
         thickness_mm=entry.thickness,
+        thickness_tolerance=tolerance(entry.thickness_tolerance),
         density_kg_m3=entry.density_kg_m3,
         good_faces=entry.good_faces,
         grain=entry.grain,
@@ -130,6 +132,7 @@ def edge_band(key: str, entry: BandEntry) -> EdgeBand:
         key=key,
         description=entry.description,
         thickness_mm=entry.thickness,
+        thickness_tolerance=tolerance(entry.thickness_tolerance),
         density_kg_m3=entry.density_kg_m3,
     )
 
@@ -167,6 +170,7 @@ def angle_section(key: str, entry: AngleEntry) -> AngleSection:
         key=key,
         description=entry.description,
         leg_mm=entry.leg,
+        leg_tolerance=tolerance(entry.leg_tolerance),
         thickness_mm=entry.thickness,
         stock_length_mm=entry.stock_length,
         yield_n_mm2=entry.yield_n_mm2,
@@ -196,6 +200,7 @@ def wall_plate_hardware(key: str, entry: WallPlateEntry, its_screw: Screw) -> Wa
         length_mm=entry.length,
         height_mm=entry.height,
         thickness_mm=entry.thickness,
+        thickness_tolerance=tolerance(entry.thickness_tolerance),
         lip_mm=entry.lip,
         hole_spacing_mm=entry.hole_spacing,
         screw=its_screw,

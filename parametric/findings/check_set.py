@@ -13,13 +13,21 @@ from parametric.findings.screws import screw_findings, wall_screw_findings
 from parametric.findings.seats import leg_findings, seat_findings
 from parametric.findings.sheet_fit import sheet_findings
 from parametric.findings.slots import slot_findings
+from parametric.findings.stackups import stackup_findings
 from parametric.machining import Machining
 from parametric.room_set import RoomSet
 from parametric.routing import Routing
+from parametric.tolerances import SettingOut
+
+AS_USUAL = SettingOut()
 
 
 def check_set(
-    room_set: RoomSet, worked: Machining, routing: Routing, sheet_trim_mm: float
+    room_set: RoomSet,
+    worked: Machining,
+    routing: Routing,
+    sheet_trim_mm: float,
+    setting_out: SettingOut = AS_USUAL,
 ) -> tuple[Finding, ...]:
     """Return the findings of the set, in the order of the checks."""
     where = f"{room_set.name}, {room_set.hand} hand"
@@ -37,4 +45,5 @@ def check_set(
         *sheet_findings(where, assembly, routing, sheet_trim_mm),
         *lifting_findings(where, assembly),
         *cleat_screw_findings(where, assembly),
+        *stackup_findings(where, assembly, worked, routing, setting_out),
     )

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from parametric.findings.finding import Basis, Finding, Sense, Severity
+from parametric.sources import COMMON_PRACTICE
 from parametric.space import SAME_MM
-
-COMMON_PRACTICE = "common practice, no source"
 
 
 def at_least(

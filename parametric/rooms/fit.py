@@ -68,7 +68,20 @@ def fit_room(
 
 def run_mm(assembly: Assembly) -> float:
     """Return how far the set reaches along the head wall from the corner."""
-    return max(_from_corner(board.box, Axis.X)[1] for board in assembly.boards)
+    return _from_corner(furthest(assembly.boards).box, Axis.X)[1]
+
+
+def furthest(boards: Sequence[Board]) -> Board:
+    """Return the board that reaches furthest along the head wall from the corner; of several the
+    longest, then the first.
+
+    Raises:
+        ValueError: there are no boards.
+    """
+    return max(
+        boards,
+        key=lambda board: (round(_from_corner(board.box, Axis.X)[1], 6), board.box.size(Axis.X)),
+    )
 
 
 def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Units) -> str:
@@ -118,8 +131,9 @@ def far_gaps(assembly: Assembly, measured: Measured) -> Iterator[SideGap]:
         (AT_PANEL, measured.opening_at_panel_mm, at_panel),
     ):
         if opening is not None and boards:
-            reach = max(_from_corner(board.box, Axis.X)[1] for board in boards)
-            yield SideGap(where=where, gap_mm=opening - reach - shift_mm)
+            far = furthest(boards)
+            reach = _from_corner(far.box, Axis.X)[1]
+            yield SideGap(where=where, gap_mm=opening - reach - shift_mm, beyond=far.name)
 
 
 def _shift_mm(assembly: Assembly, measured: Measured) -> float:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+from parametric.tolerances import SettingOut
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -12,7 +14,8 @@ class Fitting:
     `least_gap_mm` is what a set needs beside it to go in at all; below `tight_gap_mm` it goes in
     with care. A gap of up to `most_filler_mm` is closed by a filler; a wider one stays open. A
     stud, or blocking, counts as met when the screw lies at least `stud_edge_mm` from its edges. A
-    wall screw must bite `least_bite_mm` into wood behind the lining.
+    wall screw must bite `least_bite_mm` into wood behind the lining. `setting_out` is how near
+    units come to their marks.
     """
 
     least_gap_mm: float = 3.0
@@ -23,3 +26,4 @@ class Fitting:
     stud_width_mm: float = 38.0
     stud_edge_mm: float = 8.0
     least_bite_mm: float = 25.0
+    setting_out: SettingOut = field(default_factory=SettingOut)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from parametric.findings.finding import Finding, Sense, Severity
-from parametric.findings.measure import COMMON_PRACTICE, at_least, at_most
+from parametric.findings.measure import at_least, at_most
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
+from parametric.sources import COMMON_PRACTICE
 
 
 def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:

@@ -7,10 +7,14 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SideGap:
-    """Room between the set and a wall at one place: open, or for a filler or a scribe."""
+    """Room between the set and a wall at one place: open, or for a filler or a scribe.
+
+    `beyond` is the board that the gap begins at, empty for a wedge.
+    """
 
     where: str
     gap_mm: float
+    beyond: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -28,7 +28,15 @@ JOB: Any = YAML(typ="safe", pure=True).load(FILES["job.yaml"])
 SHELVES = {"materials", "bands", "bars", "screws", "angles", "legs", "wall_plates", "caps"}
 BY_NAME = {"sets", "stock", *SHELVES}
 # What a schema can do without, though a job may not.
-OPTIONAL = {"libraries", "dxf_version", "shelf_height", "countersink_angle", *SHELVES}
+TOLERANCES = {"thickness_tolerance", "leg_tolerance"}
+OPTIONAL = {
+    "libraries",
+    "dxf_version",
+    "shelf_height",
+    "countersink_angle",
+    *TOLERANCES,
+    *SHELVES,
+}
 DEFAULTED = {("machine", "saw"), ("machine", "offcut"), ("machine", "small_parts")}
 UNITS = {"bench", "table", "bed", "wall_panel", "angle"}
 

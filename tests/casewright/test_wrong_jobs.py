@@ -13,6 +13,7 @@ ROOMS = "keepers-room-rooms.csv"
 HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
 JOB = "keepers-room.yaml"
 ROW = "keeper,keeper,left,1840,1838,80,15"
+TABLE_STUCK = ("stack-deck-table", Severity.FAIL)
 NO_BLOCKING = f"{HEAD},blocking\n{ROW},none"
 
 
@@ -31,6 +32,7 @@ def amiss(job: Path) -> set[tuple[str, Severity]]:
         ("hardware-metric.yaml", "length: 30", "length: 42", {("screw-skin", Severity.FAIL)}),
         (JOB, "bearing: 100", "bearing: 130", {("angle-entry", Severity.FAIL)}),
         (JOB, "deck_length: 1920", "deck_length: 2800", {("unit-lift", Severity.WARN)}),
+        ("keepers-room.yaml", "butt_gap: 2", "butt_gap: 0.5", {TABLE_STUCK}),
     ],
     ids=[
         "as it is",
@@ -40,6 +42,7 @@ def amiss(job: Path) -> set[tuple[str, Severity]]:
         "screw too long",
         "angle too long to bring in",
         "bed too heavy for two people",
+        "gaps that tolerances close",
     ],
 )
 def test_exactly_what_is_wrong_is_told(tmp_path: Path, file: str, old: str, new: str, expected):

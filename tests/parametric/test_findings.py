@@ -100,7 +100,7 @@ def base_height(mm: float) -> Change:
 def test_the_example_is_well() -> None:
     found = findings(set_sizes(), CONSTRUCTION)
     assert amiss(found) == {}
-    assert len({finding.code for finding in found}) == 21
+    assert len({finding.code for finding in found}) == 29
 
 
 @pytest.mark.parametrize(
@@ -123,14 +123,25 @@ def test_the_example_is_well() -> None:
         (bed(foot_overhang_mm=240.0), {"leg-clearance": Severity.FAIL}),
         (angle_bearing(20.0), {"angle-bearing": Severity.WARN}),
         (angle_bearing(-1.0), {"angle-bearing": Severity.FAIL}),
-        (angle_clearance(0.5), {"angle-clearance": Severity.WARN}),
-        (angle_clearance(0.0), {"angle-clearance": Severity.WARN}),
+        (
+            angle_clearance(0.5),
+            {"angle-clearance": Severity.WARN, "stack-angle-slot": Severity.FAIL},
+        ),
+        (
+            angle_clearance(0.0),
+            {"angle-clearance": Severity.WARN, "stack-angle-slot": Severity.FAIL},
+        ),
         (wall_screw(40.0), {"wall-screw-reach": Severity.WARN}),
         (wall_screw(25.0), {"wall-screw-reach": Severity.FAIL}),
-        # In a box this low the deck cleats stand in front of the wall screws.
+        # In a box this low the deck cleats stand in front of the wall screws, and its upright
+        # cleats are short.
         (
             base_height(95.0),
-            {"notch-left-below": Severity.WARN, "driver-access": Severity.FAIL},
+            {
+                "notch-left-below": Severity.WARN,
+                "driver-access": Severity.FAIL,
+                "cleat-end": Severity.WARN,
+            },
         ),
         (
             base_height(65.0),
@@ -138,6 +149,8 @@ def test_the_example_is_well() -> None:
                 "notch-left-below": Severity.FAIL,
                 "hole-edge": Severity.WARN,
                 "driver-access": Severity.FAIL,
+                "cleat-end": Severity.FAIL,
+                "cleat-row": Severity.WARN,
             },
         ),
     ],

@@ -92,7 +92,11 @@ def test_a_bench_too_narrow_for_a_driver(deck_width_in: float, expected: Amiss) 
 
 @pytest.mark.parametrize(
     ("gap_mm", "expected"),
-    [(4.0, {}), (2.0, {"panel-below": WARN}), (-1.0, {"panel-below": FAIL})],
+    [
+        (4.0, {}),
+        (2.0, {"panel-below": WARN, "stack-panel-below": WARN}),
+        (-1.0, {"panel-below": FAIL, "stack-panel-below": FAIL}),
+    ],
 )
 def test_a_panel_on_the_deck(gap_mm: float, expected: Amiss) -> None:
     sizes = set_sizes()
@@ -103,7 +107,11 @@ def test_a_panel_on_the_deck(gap_mm: float, expected: Amiss) -> None:
 
 @pytest.mark.parametrize(
     ("less_mm", "expected"),
-    [(2.0, {}), (4.0, {"panel-lift": WARN}), (5.5, {"panel-lift": FAIL})],
+    [
+        (2.0, {}),
+        (4.0, {"panel-lift": WARN, "stack-groove": WARN}),
+        (5.5, {"panel-lift": FAIL, "stack-groove": FAIL}),
+    ],
 )
 def test_a_groove_too_low_to_lift_the_panel_on(less_mm: float, expected: Amiss) -> None:
     """The example's groove has 6 mm below the lips."""

@@ -10,7 +10,7 @@ from parametric.machining import machining
 from parametric.solids.board_solid import board_solid
 from parametric.solids.flatten import flatten
 from parametric.space import Axis, Box, Direction, Point
-from tests.example_set import NO_8_WIDE, RAW, ROUTING
+from tests.example_set import NO_6_WIDE, RAW, ROUTING
 
 T = RAW.thickness_mm
 
@@ -35,7 +35,7 @@ def corner() -> Assembly:
         "shelf", Box.spanning((T, 700), (0, 400), (300, 300 + T)), Axis.X, Direction.Z_PLUS
     )
     screw = Screwed(
-        screw=NO_8_WIDE,
+        screw=NO_6_WIDE,
         head=Point(0.0, 100.0, 300 + T / 2),
         direction=Direction.X_PLUS,
         through="side",
@@ -58,10 +58,10 @@ def test_a_screw_into_an_edge_makes_an_edge_bore() -> None:
     )
     (clearance,) = side.bores
     assert clearance.depth_mm is None
-    assert clearance.diameter_mm == pytest.approx(NO_8_WIDE.clearance_diameter_mm, abs=1e-6)
+    assert clearance.diameter_mm == pytest.approx(NO_6_WIDE.clearance_diameter_mm, abs=1e-6)
     assert shelf.bores == ()
     (bore,) = shelf.edge_bores
-    assert bore.depth_mm == pytest.approx(NO_8_WIDE.length_mm - T, abs=1e-5)
+    assert bore.depth_mm == pytest.approx(NO_6_WIDE.length_mm - T, abs=1e-5)
     assert bore.z_mm == pytest.approx(T / 2, abs=1e-5)
     assert (bore.direction_x, bore.direction_y) == pytest.approx((1.0, 0.0), abs=1e-5)
 
