@@ -85,4 +85,4 @@ def test_what_is_not_supplied_is_marked(tmp_path: Path):
     assert done.returncode == 0, done.stderr
     rows = {line.split()[0]: line for line in done.stdout.splitlines() if line.strip()}
     assert "not supplied" in rows["adhesive"]
-    assert rows["4-0x30"].split()[-4:-1] == ["45", "0", "45"]
+    assert rows["4-0x30"].split()[-4:-1] == ["43", "0", "43"]
