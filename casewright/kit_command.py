@@ -12,11 +12,11 @@ from casewright.intake.nearest import one_of
 from casewright.job import Job
 from casewright.kit_stage import kits_of
 from casewright.wording import counted
-from export.tables.csv_text import fixed
 from export.tables.kit_table import SetKit, whole_kit
 from parametric.hand import Hand
 from parametric.kit.compare import SAME, Difference, compared
-from parametric.kit.kit import Kit, KitLine, KitUnit
+from parametric.kit.kit import Kit
+from parametric.steps.joints_in_order import joints_in_order
 
 
 def show_kit(
@@ -42,8 +42,12 @@ def show_kit(
     if listed is None:
         console.print(kit_table(kit))
         return False
-    differences = tuple(compared(kit, listed, None if one is None else one.assembly))
+    in_order = None if one is None else joints_in_order(one.assembly)
+    differences = tuple(compared(kit, listed, in_order))
     console.print(difference_table(differences))
+    for difference in differences:
+        if difference.runs_out_at:
+            console.print(f"  {difference.key} runs out in {difference.runs_out_at}", markup=False)
     return any(difference.short for difference in differences)
 
 
@@ -60,7 +64,7 @@ def kit_table(kit: Kit) -> Table:
         table.add_row(
             line.key,
             line.description,
-            *(amount(line, value) for value in (line.needed, line.spare, line.packed)),
+            *(line.unit.shown(value) for value in (line.needed, line.spare, line.packed)),
             line.unit,
             "" if line.supplied else "not supplied",
         )
@@ -74,7 +78,6 @@ def difference_table(differences: Sequence[Difference]) -> Table:
     table.add_column("description")
     for heading in ("needed", "listed", "short", "over"):
         table.add_column(heading, justify="right")
-    table.add_column("runs out at")
     for each in differences:
         table.add_row(
             each.key,
@@ -83,7 +86,6 @@ def difference_table(differences: Sequence[Difference]) -> Table:
             rounded(each.listed),
             rounded(-each.over) if each.short else "",
             rounded(each.over) if each.over > SAME else "",
-            each.runs_out_at,
         )
     return table
 
@@ -91,11 +93,6 @@ def difference_table(differences: Sequence[Difference]) -> Table:
 def rounded(value: float) -> str:
     """Return a quantity to one decimal, or whole."""
     return f"{round(value, 1):g}"
-
-
-def amount(line: KitLine, value: float) -> str:
-    """Return a quantity as it is read: whole pieces, millilitres to one decimal."""
-    return fixed(value, 0 if line.unit is KitUnit.PIECES else 1)
 
 
 def _chosen(kits: Sequence[SetKit], set_name: str | None, hand: Hand | None) -> tuple[SetKit, ...]:

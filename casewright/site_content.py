@@ -112,7 +112,8 @@ def kit_rows(kit: Kit) -> tuple[Row, ...]:
 
 def amount(quantity: float, unit: KitUnit) -> str:
     """Return a quantity for reading; pieces need no unit."""
-    return f"{quantity:.0f}" if unit is KitUnit.PIECES else f"{round(quantity, 1):g} {unit}"
+    shown = unit.shown(quantity)
+    return shown if unit is KitUnit.PIECES else f"{shown} {unit}"
 
 
 def room_page(

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from parametric.assembly import Assembly
-from parametric.joints import FixedToWall, parts_of
 from parametric.kit.kit import Kit, KitLine
 
 SAME = 1e-6
@@ -16,8 +15,8 @@ SAME = 1e-6
 class Difference:
     """One article on both lists or on one: `over` is what is listed beyond what is needed.
 
-    Where it is short, `runs_out_at` names the joint, by its parts, that the last piece on the list
-    does not reach, in the order of the joints.
+    Where it is short, `runs_out_at` names the step and the joint that the last piece on the list
+    does not reach, in the order of the work.
     """
 
     key: str
@@ -38,11 +37,12 @@ class Difference:
 
 
 def compared(
-    kit: Kit, listed: Mapping[str, float], assembly: Assembly | None = None
+    kit: Kit, listed: Mapping[str, float], in_order: Mapping[int, str] | None = None
 ) -> Iterator[Difference]:
     """Yield a difference for each article of the kit, then for what is only on the other list.
 
-    With the assembly of a set, its kit's lines can say where an article runs out.
+    With the joints of a set in the order of the work, each by its place in the assembly and in
+    words, its kit's lines can say where an article runs out.
     """
     for line in kit.lines:
         has = listed.get(line.key, 0.0)
@@ -51,27 +51,20 @@ def compared(
             description=line.description,
             needed=line.needed,
             listed=has,
-            runs_out_at="" if assembly is None else runs_out_at(line, has, assembly),
+            runs_out_at=runs_out_at(line, has, in_order or {}),
         )
     known = {line.key for line in kit.lines}
     for key in sorted(listed.keys() - known):
         yield Difference(key=key, description="", needed=0.0, listed=listed[key], runs_out_at="")
 
 
-def runs_out_at(line: KitLine, listed: float, assembly: Assembly) -> str:
-    """Return the joint of the line that so many do not reach; empty if they reach all, or if the
-    article goes by no joints.
+def runs_out_at(line: KitLine, listed: float, in_order: Mapping[int, str]) -> str:
+    """Return the joint of the line that so many do not reach, in words; empty if they reach all, or
+    if the article goes by no joints.
     """
-    if not line.joints or listed >= line.needed - SAME:
+    uses = Counter(line.joints)
+    joints = [words for at, words in in_order.items() for _ in range(uses[at])]
+    if not joints or listed >= line.needed - SAME:
         return ""
-    each = line.needed / len(line.joints)
-    return place_of(assembly, line.joints[min(len(line.joints) - 1, int(listed / each + SAME))])
-
-
-def place_of(assembly: Assembly, joint_at: int) -> str:
-    """Return the parts that a joint joins, in words."""
-    joint = assembly.joints[joint_at]
-    first, *others = parts_of(joint)
-    if isinstance(joint, FixedToWall):
-        others = ["the wall"]
-    return f"{first} to {', '.join(others)}"
+    each = line.needed / len(joints)
+    return joints[min(len(joints) - 1, int(listed / each + SAME))]

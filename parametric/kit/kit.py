@@ -12,6 +12,10 @@ class KitUnit(StrEnum):
     PIECES = "pieces"
     MILLILITRES = "ml"
 
+    def shown(self, quantity: float) -> str:
+        """Return a quantity for reading, without the unit: whole pieces, millilitres to a tenth."""
+        return f"{quantity:.0f}" if self is KitUnit.PIECES else f"{round(quantity, 1):g}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KitLine:

@@ -30,7 +30,9 @@ def test_a_list_that_is_short_and_over(tmp_path: Path):
     done = run("kit", JOB, "--set", "keeper", "--hand", "left", "--compare", short)
     assert done.returncode == 1, done.stderr
     rows = {line.split()[0]: line for line in done.stdout.splitlines() if line.strip()}
-    assert "far side panel" in rows["4-0x30"]
+    said = " ".join(done.stdout.split())
+    assert "4-0x30 runs out in step 3, Put the bed together upside down" in said
+    assert "4-0x50 runs out" not in said
     assert "not needed" in rows["washers"]
 
 

@@ -16,6 +16,7 @@ from parametric.lengths import Units
 from parametric.machining import machining
 from parametric.room_set import RoomSet, build_set
 from parametric.solids.set_model import model_set
+from parametric.steps.joints_in_order import joints_in_order
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.strategies import set_sizes as random_sizes
 
@@ -194,20 +195,26 @@ def test_a_list_short_of_a_screw_says_where_it_runs_out():
     listed = needed(ours) | {"hooks": 4.0}
     listed[CONSTRUCTION.screw_angle.key] -= 1
     listed[CONSTRUCTION.cap.key] += 2
-    amiss = {d.key: d for d in compared(ours, listed, room_set.assembly) if abs(d.over) > 1e-9}
+    in_order = joints_in_order(room_set.assembly)
+    amiss = {d.key: d for d in compared(ours, listed, in_order) if abs(d.over) > 1e-9}
     assert {key: d.over for key, d in amiss.items()} == {
         CONSTRUCTION.screw_angle.key: -1,
         CONSTRUCTION.cap.key: 2,
         "hooks": 4,
     }
-    last = [
-        joint
-        for joint in room_set.assembly.joints
-        if isinstance(joint, Screwed) and joint.screw.key == CONSTRUCTION.screw_angle.key
-    ][-1]
+    # The steps of the example, by hand: the screws of the angle are driven in the ninth.
+    joints = room_set.assembly.joints
+    step, words = next(
+        (step, words)
+        for at, words in reversed(in_order.items())
+        for step in [words.partition(",")[0]]
+        if isinstance(joints[at], Screwed) and joints[at].screw.key == CONSTRUCTION.screw_angle.key
+    )
     short = amiss[CONSTRUCTION.screw_angle.key]
     assert short.short
-    assert short.runs_out_at == f"{last.through} to {last.into}"
+    assert short.runs_out_at == words
+    assert step == "step 9"
+    assert "Drive the screws of the steel angle from below: tie/steel angle to" in words
     assert not amiss["hooks"].runs_out_at
 
 
