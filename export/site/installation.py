@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from export.site.content import Paper, SetSheets, StepSheet
+from export.site.page_room import picture_height_mm
 from export.site.pictures import step_svg
 from export.site.source import (
     DEFERS,
@@ -33,7 +34,8 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
     pictures = []
     for number, step in enumerate(sheets.steps, start=1):
         name = f"step-{number}.svg"
-        pictures.append((name, step_svg(step.picture, step.title)))
+        height_mm = picture_height_mm(step, (*step.cautions, DEFERS), paper)
+        pictures.append((name, step_svg(step.picture, step.title, height_mm)))
         pages.append(_step_page(sheets, number, step, name))
     return document(paper, sheets.job, pages, pictures)
 

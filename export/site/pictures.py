@@ -20,7 +20,7 @@ from parametric.outline import Bounds, Outline, PlaneMotion
 PAPER_FONT = "Libertinus Serif"
 """The typesetter carries it; nothing depends on the fonts of a machine."""
 
-STEP_SIZE_MM = (170.0, 105.0)
+STEP_WIDTH_MM = 170.0
 WALL_SIZE_MM = (170.0, 80.0)
 
 _CAPITAL_MM = 2.2
@@ -46,15 +46,17 @@ class _Fit:
         return [[self.at(point) for point in line] for line in lines]
 
 
-def step_svg(picture: StepPicture, title: str) -> str:
-    """Return the picture of a step: new parts heavy, earlier ones thin and grey, labels beside.
+def step_svg(picture: StepPicture, title: str, height_mm: float) -> str:
+    """Return the picture of a step: new parts heavy, earlier ones thin and grey, labels beside. It
+    is higher than asked for if its labels need that.
 
     Raises:
         ValueError: there is no line.
     """
-    width, least = STEP_SIZE_MM
-    height = max(least, _LABEL_STEP_MM * (len(picture.callouts) / 2 + 1))
-    points = [point for line in (*picture.new, *picture.earlier) for point in line]
+    width = STEP_WIDTH_MM
+    height = max(height_mm, _LABEL_STEP_MM * (len(picture.callouts) / 2 + 1))
+    drawn = (*picture.new, *picture.earlier, *picture.marks)
+    points = [point for line in drawn for point in line]
     column = _column(picture.callouts)
     room = Bounds(column, _RIM_MM, width - column, height - _RIM_MM)
     fit = _fitted(points, room)
