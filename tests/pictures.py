@@ -38,8 +38,8 @@ def main() -> None:
         png(dxf_svg(fullest), PICTURES / "sheet.png", 1100)
         handed = out / "shop" / "parts" / "P003.dxf"
         png(dxf_svg(handed), PICTURES / "part.png", 900)
-        page_png(out / "site" / "install-queen-left.pdf", 6, PICTURES / "step.png")
-        page_png(out / "site" / "blocking-queen-left.pdf", 0, PICTURES / "blocking.png")
+        page_png(out / "site" / "install-queen-left.pdf", "Bring in the", PICTURES / "step.png")
+        page_png(out / "site" / "blocking-queen-left.pdf", "head wall", PICTURES / "blocking.png")
     for each in check(job).sets:
         if each.used.sizes.name == "queen":
             shown = set_pictures(each, job.units).pictures
@@ -48,9 +48,15 @@ def main() -> None:
                 png(shown[2].svg, PICTURES / "queen-front.png", 900)
 
 
-def page_png(path: Path, page: int, picture: Path) -> None:
-    """Write a page of a PDF as PNG, its lower white left out."""
-    drawn = pypdfium2.PdfDocument(path)[page].render(scale=1.6).to_pil()
+def words_of(page: pypdfium2.PdfPage) -> str:
+    """Return the text of a page in one line."""
+    return " ".join(page.get_textpage().get_text_range().split())
+
+
+def page_png(path: Path, title: str, picture: Path) -> None:
+    """Write the last page of a PDF that has the title as PNG, its lower white left out."""
+    pages = [page for page in pypdfium2.PdfDocument(path) if title in words_of(page)]
+    drawn = pages[-1].render(scale=1.6).to_pil()
     ink = ImageOps.invert(drawn.convert("L")).crop((0, 0, drawn.width, drawn.height * 9 // 10))
     box = ink.getbbox() or (0, 0, drawn.width, drawn.height)
     drawn.crop((0, 0, drawn.width, box[3] + box[1])).convert("L").save(picture, optimize=True)

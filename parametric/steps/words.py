@@ -125,7 +125,10 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "Seated on all its plates, its lower edge level"
         case Kind.ANGLE:
             yield "Its top flush with the tops of both boxes"
-            reach = (bearing_mm(panel, angle) for angle, panel in _passed(assembly, task))
+            reach = (
+                bearing_mm(panel, angle) - panel.size(angle.along)
+                for angle, panel in _passed(assembly, task)
+            )
             yield f"At least {show(min(reach))} past the inside of each panel it runs through"
         case Kind.FIX:
             yield "Still level and square after the last screw"

@@ -201,3 +201,12 @@ def test_each_group_that_is_fixed_to_the_wall_is_fixed_on_its_own():
         }
         (group,) = {task.group for task in tasks if through & set(task.parts)}
         assert fix.group == group
+
+
+def test_the_angle_reaches_past_the_panels_by_its_bearing():
+    sizes = set_sizes()
+    assert sizes.angle is not None
+    steps = steps_of(example().assembly, shown)
+    checks = steps[place_of(steps, "tie/steel angle")].checks
+    reach = shown(sizes.angle.bearing_mm)
+    assert f"At least {reach} past the inside of each panel it runs through" in checks
