@@ -1,13 +1,15 @@
 """A job made wrong in one place yields exactly the findings that it should, and no others."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.pipeline import check
+from casewright.set_stage import use_findings
 from parametric.findings.finding import Severity
-from tests.casewright.test_cli import copied
+from tests.casewright.test_cli import CONFIGS, copied
 
 ROOMS = "keepers-room-rooms.csv"
 HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
@@ -51,3 +53,11 @@ def test_exactly_what_is_wrong_is_told(tmp_path: Path, file: str, old: str, new:
     assert old in text
     (tmp_path / file).write_text(text.replace(old, new))
     assert amiss(job) == expected
+
+
+def test_a_set_that_no_room_has_is_a_warning() -> None:
+    """`set-in-use` has no failure: the set is not built, and nobody misses it."""
+    job = read_job(CONFIGS / "keepers-room.yaml")
+    (used,), (unused,) = use_findings(job), use_findings(replace(job, rooms=()))
+    assert (used.code, used.severity) == ("set-in-use", Severity.OK)
+    assert unused.severity is Severity.WARN
