@@ -15,6 +15,7 @@ ROOMS = "keepers-room-rooms.csv"
 HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
 JOB = "keepers-room.yaml"
 ROW = "keeper,keeper,left,1840,1838,80,15"
+TOO_HEAVY = {("board-mass", Severity.WARN), ("unit-lift", Severity.WARN)}
 TABLE_STUCK = ("stack-deck-table", Severity.FAIL)
 NO_BLOCKING = f"{HEAD},blocking\n{ROW},none"
 
@@ -33,6 +34,7 @@ def amiss(job: Path) -> set[tuple[str, Severity]]:
         ("hardware-metric.yaml", "height: 340", "height: 338", {("seat-height", Severity.FAIL)}),
         ("hardware-metric.yaml", "length: 30", "length: 42", {("screw-skin", Severity.FAIL)}),
         (JOB, "bearing: 100", "bearing: 130", {("angle-entry", Severity.FAIL)}),
+        ("materials-metric.yaml", "density_kg_m3: 680", "density_kg_m3: 1200", TOO_HEAVY),
         (JOB, "deck_length: 1920", "deck_length: 2800", {("unit-lift", Severity.WARN)}),
         ("keepers-room.yaml", "butt_gap: 2", "butt_gap: 0.5", {TABLE_STUCK}),
     ],
@@ -43,6 +45,7 @@ def amiss(job: Path) -> set[tuple[str, Severity]]:
         "leg 2 mm too short",
         "screw too long",
         "angle too long to bring in",
+        "deck too heavy for two people",
         "bed too heavy for two people",
         "gaps that tolerances close",
     ],
