@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
@@ -156,7 +156,7 @@ def assembled(
         *paper_files(papers),
         *(cut_files(shop) if shop is not None else ()),
         *model_files(models),
-        summary_file(job, sets, nests, bar_nests, shop, pictures),
+        summary_file(job, sets, nests, bar_nests, shop, pictures, papers),
     ]
     parts = sets.cut_list.parts
     count = PartCount(distinct=len(parts), total=sum(part.quantity for part in parts))
@@ -306,6 +306,7 @@ def summary_file(
     bar_nests: tuple[BarNest, ...],
     shop: ShopFiles | None,
     pictures: tuple[SetPictures, ...],
+    papers: Iterable[PurePosixPath],
 ) -> _Piece:
     """Return the summary page."""
     content = SummaryContent(
@@ -322,5 +323,6 @@ def summary_file(
         yield_rows=yield_rows(material_nests(nests)),
         cut_list=sets.cut_list,
         bar_nests=bar_nests,
+        papers=tuple(str(path) for path in papers),
     )
     return plain("summary.html", FileRole.SUMMARY, summary_html(content))

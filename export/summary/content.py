@@ -49,7 +49,9 @@ class SheetMap:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SummaryContent:
-    """One job, from schedule to sheets. `currency` is shown beside prices as it is given."""
+    """One job, from schedule to sheets. `currency` is shown beside prices as it is given; `papers`
+    are paths of the site papers from where the page lies.
+    """
 
     job: str
     units: Units
@@ -61,3 +63,4 @@ class SummaryContent:
     yield_rows: tuple[YieldRow, ...]
     cut_list: CutList
     bar_nests: tuple[BarNest, ...] = ()
+    papers: tuple[str, ...] = ()

@@ -11,6 +11,7 @@ from export.summary.sections import (
     findings_section,
     headline,
     maps_section,
+    papers_section,
     rooms_section,
     sets_section,
 )
@@ -26,6 +27,7 @@ def summary_html(content: SummaryContent) -> str:
             findings_section(content),
             strength_section(content.findings),
             sets_section(content),
+            papers_section(content),
             yield_section(content),
             maps_section(content),
             bars_section(content),

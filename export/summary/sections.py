@@ -26,6 +26,7 @@ def headline(content: SummaryContent) -> str:
             ("findings", "Findings"),
             *((("strength", "Strength"),) if any(f.basis for f in content.findings) else ()),
             ("sets", "Sets"),
+            *((("papers", "Papers"),) if content.papers else ()),
             ("sheets", "Sheets"),
             *((("bars", "Bars"),) if content.bar_nests else ()),
             ("parts", "Cut list"),
@@ -86,6 +87,16 @@ def findings_section(content: SummaryContent) -> str:
 def sets_section(content: SummaryContent) -> str:
     """Return the pictures of each set in each hand, the plan of the hand beside them."""
     return section("sets", "Sets", (_set(pictures) for pictures in content.sets))
+
+
+def papers_section(content: SummaryContent) -> str:
+    """Return links to the papers for the site; nothing if there are none."""
+    if not content.papers:
+        return ""
+    links = "".join(
+        f'<li><a href="{escape(path)}">{escape(path)}</a></li>\n' for path in content.papers
+    )
+    return section("papers", "Papers for the site", (f'<ul class="papers">\n{links}</ul>\n',))
 
 
 def maps_section(content: SummaryContent) -> str:

@@ -12,6 +12,7 @@ h2 { font-size: 1.2rem; margin: 2.2rem 0 .6rem; padding-bottom: .25rem;
   border-bottom: 1.5px solid #1a1a1a; }
 h3 { font-size: 1rem; margin: 1.4rem 0 .4rem; }
 p { margin: .4rem 0; max-width: 48rem; }
+.papers { columns: 3; padding-left: 1.2rem; font-size: .9rem; }
 nav { margin: .6rem 0 0; font-size: .9rem; }
 nav a { color: inherit; margin-right: 1rem; }
 .figures { display: flex; flex-wrap: wrap; gap: .5rem 2.2rem; margin: 1.2rem 0 0; padding: 0; }

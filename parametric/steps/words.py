@@ -118,7 +118,9 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
                 max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
                 for axis in (Axis.X, Axis.Y)
             )
-            yield f"Square: both diagonals of {show(math.hypot(length, width))} alike"
+            diagonal = show(math.hypot(length, width))
+            within = show(out_of_square_mm(max(length, width)))
+            yield f"Square: both diagonals of {diagonal} alike, to {within}"
         case Kind.BOARD:
             yield "Flush and level with its neighbours, the overhang even"
         case Kind.HUNG:
@@ -136,6 +138,13 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "All plates at one height, checked with a level"
         case Kind.TIE:
             yield "No gap between the angle and what lies on it"
+
+
+def out_of_square_mm(longest_edge_mm: float) -> float:
+    """Return by how much the two diagonals of a box may differ: 1/64 in for each foot of its
+    longest edge, as PS 1-19 allows the sheets that it is cut from.
+    """
+    return longest_edge_mm / (12 * 64)
 
 
 def _cautions(assembly: Assembly, task: Task) -> Iterator[str]:

@@ -256,3 +256,30 @@ def test_an_anchor_may_be_used_again(folder: JobFolder) -> None:
     sets = {sizes.name: sizes for sizes in read_job(folder.path(KEEPER_FILE)).sets}
     assert sets["other"].bench == sets["keeper"].bench
     assert sets["spare"].bench is None
+
+
+@pytest.mark.parametrize(
+    ("section", "key_path", "allowed"),
+    [
+        ("loads: {seat_n: 800}", "loads.seat_n", "1112"),
+        ("loads: {spread_n_m2: 1000}", "loads.spread_n_m2", "2394"),
+        ("loads: {blocking_gravity: 0.8}", "loads.blocking_gravity", "0.73"),
+        ("loads: {bench_n: 1200}", "loads.bench_n", "seat_n"),
+        ("access: {door: {width: 800}}", "access.door.height", ""),
+        ("access: {lift: {width: 1, depth: 2000, height: 2100}}", "access.lift.width", "500"),
+    ],
+)
+def test_loads_may_be_raised_not_lowered_and_the_way_in_must_make_sense(
+    folder: JobFolder, section: str, key_path: str, allowed: str
+) -> None:
+    line = folder.replace(KEEPER_FILE, "\nconstruction:", f"\n{section}\nconstruction:")
+    fault = folder.fault(KEEPER)
+    assert fault.key_path == key_path
+    assert abs(fault.line - line) <= 1
+    assert allowed in fault.allowed
+
+
+def test_the_strength_of_a_board_needs_its_source(folder: JobFolder) -> None:
+    folder.replace("materials-metric.yaml", '      source: "EN 312', '      # "EN 312')
+    fault = folder.fault(KEEPER)
+    assert fault.key_path == "materials.raw-particleboard.strength.source"

@@ -9,6 +9,7 @@ from export.file_paths import part_file, safe_names, sheet_file
 from export.tables.csv_text import csv_text, fixed
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
+from export.tables.findings_table import findings_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
@@ -16,6 +17,8 @@ from export.tables.yield_table import yield_csv, yield_rows
 from nesting.after.offcuts import Reusable
 from parametric.bar_catalogue import cleat_holes
 from parametric.cut_list import EdgeBanding
+from parametric.findings.finding import Basis
+from parametric.findings.measure import at_least, at_most
 from parametric.lengths import Units
 from parametric.panel import Edge, EdgeBore, Face
 from tests.export.sample_nest import sample_nest
@@ -297,3 +300,26 @@ def test_offcuts_are_listed_with_their_place_and_how_often_they_fall() -> None:
         assert 10 <= float(row["y_mm"]) <= STOCK.width_mm - 10 - width
         assert float(row["area_m2"]) == pytest.approx(length * width / 1e6, abs=1e-4)
     assert rows(offcuts_csv([nest], Reusable(longer=250000, shorter=1))) == []
+
+
+def test_findings_are_listed_with_what_they_rest_on() -> None:
+    plain = at_most(
+        code="sag", where="deck", what="sag", measured=1.0, fail_above=2.0, advice="thicker"
+    )
+    basis = Basis("beam", ("level", "even"), 2.5)
+    based = at_least(
+        code="pull",
+        where="rail",
+        what="hold",
+        measured=1.0,
+        warn_below=3.0,
+        fail_below=2.0,
+        advice="more",
+        basis=basis,
+    )
+    first, second = rows(findings_csv((plain, based)))
+    assert (first["result"], first["measured"], first["limit"]) == ("ok", "1.000", "2.000")
+    assert (first["method"], first["factor_of_safety"]) == ("", "")
+    assert (second["result"], second["advice"]) == ("fail", "more")
+    assert second["assumptions"] == "level; even"
+    assert (second["method"], second["factor_of_safety"]) == ("beam", "2.50")

@@ -11,7 +11,7 @@ from export.summary.page import summary_html
 from export.svg.line_picture import lines_svg
 from export.tables.yield_table import yield_rows
 from parametric.findings.check_set import check_set
-from parametric.findings.finding import Finding, Sense, Severity
+from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
 from parametric.hand import Hand
 from parametric.lengths import Units
 from parametric.machining import machining
@@ -241,3 +241,22 @@ def test_same_content_same_page(html: str) -> None:
 def test_a_row_that_does_not_fit_its_table_is_an_error() -> None:
     with pytest.raises(ValueError, match="shorter"):
         table([Column("a"), Column("b", Align.NUMBER)], [("1",)])
+
+
+def test_strength_says_what_it_rests_on_and_that_it_is_no_certificate(html: str) -> None:
+    basis = Basis("simple beam", ("resting, not clamped", "square corners"), 1.67)
+    about = replace(finding(Severity.OK, "double, angle"), code="angle-bending", basis=basis)
+    tighter = replace(about, where="single, angle", measured=19.0)
+    content = replace(sample_content(), findings=(about, tighter))
+    page = Page(summary_html(content))
+    cells = page.of("td")
+    assert {"simple beam", "resting, not clamped; square corners", "1.67"} <= set(cells)
+    assert AID_ONLY in page.of("p")
+    assert "Strength" not in Page(html).of("h2"), "nothing there is about strength"
+
+
+def test_papers_are_linked_from_where_the_page_lies() -> None:
+    papers = ("site/install-a b-left.pdf", "site/rooms.pdf")
+    page = Page(summary_html(replace(sample_content(), papers=papers)))
+    links = [value for tag, name, value in page.attributes if (tag, name) == ("a", "href")]
+    assert [link for link in links if not link.startswith("#")] == list(papers)

@@ -23,6 +23,7 @@ from parametric.room_set import RoomSet, build_set
 from parametric.steps.order import NoOrder, ordered, steps_of
 from parametric.steps.step import Step
 from parametric.steps.tasks import Kind
+from parametric.steps.words import out_of_square_mm
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.strategies import set_sizes as random_sizes
 
@@ -186,7 +187,15 @@ def test_a_box_stands_on_its_base_not_on_its_deck():
     """By hand: a base of 44 x 63 3/8 in has diagonals of 77.15 in; its deck is 60 x 80 in."""
     steps = steps_of(example().assembly, shown)
     bed = steps[place_of(steps, "bed/foot panel")]
-    assert f"Square: both diagonals of {shown(math.hypot(44, 63.375) * INCH)} alike" in bed.checks
+    diagonal = shown(math.hypot(44, 63.375) * INCH)
+    assert (
+        f"Square: both diagonals of {diagonal} alike, to {shown(63.375 / 768 * INCH)}" in bed.checks
+    )
+
+
+def test_squareness_is_that_of_the_sheets():
+    """PS 1-19, as the trade restates it: 1/64 in a foot of the longest edge, 1/8 in on 4 x 8 ft."""
+    assert out_of_square_mm(96 * INCH) == pytest.approx(INCH / 8)
 
 
 def test_each_group_that_is_fixed_to_the_wall_is_fixed_on_its_own():
