@@ -24,7 +24,7 @@ CHECKED = {
     "angle-bearing": "steel angle beyond the panels it bears on",
     "notch-left-beside": "board left from the notches to the panels' ends",
     "slot-line": "slots of one steel angle in line",
-    "driver-access": "straight way for a driver to the wall screws",
+    "driver-access": "straight way for a driver to the screws",
     "panel-lift": "play of hung panels on their wall plates",
     "panel-below": "space below hung panels",
     "plates-centred": "wall plates about the middle of hung panels",

@@ -1,18 +1,20 @@
-"""Whether a straight driver reaches the heads of wall screws."""
+"""Whether a straight driver reaches the heads of screws: here wall screws, the others step by step
+(`steps.step_findings`).
+"""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
-from parametric.joints import Bonded, FixedToWall, Hung
+from parametric.joints import Bonded, FixedToWall, Hung, Screwed
 from parametric.space import Box, Direction
 
 # All four: common practice, no source.
-DRIVER_MM = 250.0  # a drill driver with its bit, in line with the screw: warning
+DRIVER_MM = 200.0  # a compact drill driver with its bit, in line with the screw: warning
 SHORT_DRIVER_MM = 120.0  # a right-angle driver with its bit: failure below it
 BIT_HOLDER_MM = 12.0  # width of bit and holder, kept free all the way
 LOOKED_AT_MM = 1000.0  # how far from the head parts are looked for
@@ -30,15 +32,24 @@ def driver_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             fixed[joint.through].append(joint)
     for name, joints in fixed.items():
         boxes = present(assembly, name)
-        yield at_least(
-            code="driver-access",
-            where=f"{where}: {name}",
-            what="straight way for a driver behind the head of a wall screw",
-            measured=min(free_way_mm(joint, boxes) for joint in joints),
-            warn_below=DRIVER_MM,
-            fail_below=SHORT_DRIVER_MM,
-            advice="move the screws or the parts in front of them, or fix the part earlier",
+        yield access_finding(
+            f"{where}: {name}",
+            "behind the head of a wall screw",
+            min(free_way_mm(joint, boxes) for joint in joints),
         )
+
+
+def access_finding(where: str, what: str, free_mm: float) -> Finding:
+    """Return whether so much of a way is enough for a driver."""
+    return at_least(
+        code="driver-access",
+        where=where,
+        what=f"straight way for a driver {what}",
+        measured=free_mm,
+        warn_below=DRIVER_MM,
+        fail_below=SHORT_DRIVER_MM,
+        advice="move the screws or the parts in front of them, or fix the part earlier",
+    )
 
 
 def present(assembly: Assembly, name: str) -> list[Box]:
@@ -55,7 +66,7 @@ def present(assembly: Assembly, name: str) -> list[Box]:
     ]
 
 
-def free_way_mm(joint: FixedToWall, boxes: list[Box]) -> float:
+def free_way_mm(joint: FixedToWall | Screwed, boxes: Iterable[Box]) -> float:
     """Return how far a driver's width is free from the head, against the way it is driven."""
     back = joint.direction.opposite
     way = Box(joint.head, joint.head).grown(back, LOOKED_AT_MM)

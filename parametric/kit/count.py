@@ -42,7 +42,7 @@ def kit_of(assembly: Assembly, supplies: Supplies, units: Units) -> Kit:
         *_fasteners(assembly, supplies),
         *_adhesive(assembly, supplies),
         *_shims(assembly, supplies),
-        *_touch_up(supplies),
+        *_touch_up(assembly, supplies),
     ):
         before, used = counted.get(article, (0.0, ()))
         counted[article] = before + quantity, (*used, *joints)
@@ -155,9 +155,16 @@ def _shims(assembly: Assembly, supplies: Supplies) -> Iterator[tuple[Article, fl
             yield article, supplies.shims_per_fixing, (at,)
 
 
-def _touch_up(supplies: Supplies) -> Iterator[tuple[Article, float, Use]]:
+def _touch_up(assembly: Assembly, supplies: Supplies) -> Iterator[tuple[Article, float, Use]]:
+    """Yield touch-up by the set; its joints are those whose screws go in where it is seen."""
     if supplies.touch_up_per_set:
-        yield _piece(TOUCH_UP, "Touch-up for edges and faces"), supplies.touch_up_per_set, ()
+        article = _piece(TOUCH_UP, "Touch-up for edges and faces")
+        seen = tuple(
+            at
+            for at, joint in enumerate(assembly.joints)
+            if isinstance(joint, FixedToWall) and joint.cap is not None
+        )
+        yield article, supplies.touch_up_per_set, seen
 
 
 def _piece(key: str, description: str, spare_share: float = 0.0) -> Article:

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from parametric.assembly import Assembly
+from parametric.findings.driver_access import access_finding, free_way_mm
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.lifting import ONE_PERSON_KG, PEOPLE
 from parametric.findings.measure import at_least, at_most
-from parametric.joints import Passing
+from parametric.joints import Passing, Screwed
 from parametric.lifting import LOAD_CONSTANT_KG, NIOSH
 from parametric.machining import Machining
 from parametric.members import SteelAngle
 from parametric.space import SAME_MM, Axis, Box, Direction, Point
 from parametric.steps.balance import to_tipping_mm
-from parametric.steps.carrying import MOST_PEOPLE, is_screwed, lifted_kg
+from parametric.steps.carrying import MOST_PEOPLE, is_screwed, is_turned_over, lifted_kg
 from parametric.steps.order import NoOrder, ordered
 from parametric.steps.part_boxes import boxes_of
 from parametric.steps.straight_way import FAR_MM, least_in_the_way
@@ -47,10 +48,11 @@ def step_findings(where: str, assembly: Assembly, worked: Machining) -> Iterator
             yield from _entry_findings(place, assembly, task, there)
         elif task.parts:
             yield _path_finding(place, task, boxes, there)
+        yield from _driver_finding(place, assembly, task, {**there, **_of(task, boxes)})
         if task.kind is Kind.GROUP:
             yield _lift_finding(place, assembly, task)
             yield _balance_finding(place, assembly, task, tasks)
-        there |= {name: boxes[name] for name in task.parts}
+        there |= _of(task, boxes)
 
 
 def ways_in(
@@ -127,6 +129,32 @@ def _path_finding(place: str, task: Task, boxes: Boxes, there: Boxes) -> Finding
         source="parts moved in a straight line, as boxes less their notches and grooves",
         advice="make room for it, or put up later what is in the way" if met else "",
     )
+
+
+def _of(task: Task, boxes: Boxes) -> dict[str, tuple[Box, ...]]:
+    return {name: boxes[name] for name in task.parts}
+
+
+def _driver_finding(
+    place: str, assembly: Assembly, task: Task, present: Boxes
+) -> Iterator[Finding]:
+    """Yield the way for a driver to the screws of a task that join parts, over the floor unless the
+    box lies upside down.
+    """
+    ways = []
+    for joint in (assembly.joints[at] for at in task.joints):
+        if isinstance(joint, Screwed):
+            others = (
+                box
+                for name, boxes in present.items()
+                if name not in (joint.through, joint.into)
+                for box in boxes
+            )
+            way_mm = free_way_mm(joint, others)
+            below = joint.direction is Direction.Z_PLUS and not is_turned_over(assembly, task)
+            ways.append(min(way_mm, joint.head.z) if below else way_mm)
+    if ways:
+        yield access_finding(place, "behind the head of a screw", min(ways))
 
 
 def _lift_finding(place: str, assembly: Assembly, task: Task) -> Finding:

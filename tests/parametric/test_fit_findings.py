@@ -76,7 +76,7 @@ def test_a_slot_that_was_moved(side: Direction, moved_mm: float, expected: Amiss
 
 @pytest.mark.parametrize(
     ("deck_width_in", "expected"),
-    [(20.0, {}), (18.0, {"driver-access": WARN}), (14.0, {"driver-access": FAIL})],
+    [(20.0, {}), (16.5, {"driver-access": WARN}), (14.0, {"driver-access": FAIL})],
 )
 def test_a_bench_too_narrow_for_a_driver(deck_width_in: float, expected: Amiss) -> None:
     """By hand: the box is 8 in less than the deck, and 2 x 3/4 in less inside."""

@@ -178,3 +178,20 @@ def test_a_straight_way_is_blocked_from_both_sides_or_it_is_free() -> None:
     ]
     # Only one of the two sides is the room's.
     assert sorted(map(len, blocked)) == [0, 1]
+
+
+@pytest.mark.parametrize(
+    ("deck_width_in", "expected"), [(24.0, Severity.OK), (18.0, WARN), (14.0, FAIL)]
+)
+def test_a_driver_reaches_the_screws_inside_a_box(deck_width_in: float, expected: Severity) -> None:
+    """By hand: the bench's box is 8 in less than its deck and 2 x 3/4 in less inside; a screw goes
+    through 1 1/2 in of its cleat, and another cleat as wide stands opposite.
+    """
+    sizes = set_sizes()
+    assert sizes.bench is not None
+    bench = replace(sizes.bench, deck_width_mm=deck_width_in * INCH)
+    alone = built(replace(sizes, bench=bench, table=None, bed=None, wall_panel=None, angle=None))
+    found = step_findings("set", alone.assembly, machining(alone.assembly, ROUTING))
+    (finding,) = (f for f in found if f.code == "driver-access")
+    assert finding.severity is expected
+    assert finding.measured == pytest.approx((deck_width_in - 8 - 1.5 - 2 * 1.5) * INCH)
