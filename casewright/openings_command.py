@@ -10,6 +10,7 @@ from rich.table import Table
 
 from casewright.errors import OptionErrors, OptionFault
 from casewright.job import Job
+from casewright.output_folder import replace_file
 from casewright.wording import counted
 from export.tables.csv_text import fixed
 from export.tables.opening_sizes_table import (
@@ -75,21 +76,22 @@ def refuse_unwritable(file: Path) -> None:
     """Refuse a file for the table whose folder is not there, before anything is worked out.
 
     Raises:
-        OptionErrors: there is no such folder, or a folder has the file's name.
+        OptionErrors: there is no such folder, or a folder or a device has the file's name.
     """
-    if file.is_dir() or not file.parent.is_dir():
-        found = "a folder" if file.is_dir() else f"no folder {file.parent}"
-        raise _unwritable(file, found)
+    if not file.parent.is_dir():
+        raise _unwritable(file, f"no folder {file.parent}")
+    if file.exists() and not file.is_file():
+        raise _unwritable(file, "a folder" if file.is_dir() else "not a file")
 
 
 def write_table(file: Path, sizes: OpeningSizes, units: Units) -> None:
-    """Write the table as CSV, replacing an earlier one.
+    """Write the table as CSV, replacing an earlier one in one step.
 
     Raises:
         OptionErrors: the file cannot be written.
     """
     try:
-        file.write_bytes(opening_sizes_csv(sizes, units).encode())
+        replace_file(file, opening_sizes_csv(sizes, units).encode())
     except OSError as error:
         raise _unwritable(file, error.strerror or str(error)) from error
 

@@ -1,4 +1,4 @@
-"""The output folder: built aside, then put in place whole, so that it is never a mixture."""
+"""Output on disk: built aside, then put in place whole, so that it is never a mixture."""
 
 from __future__ import annotations
 
@@ -95,6 +95,18 @@ def write_file(path: Path, content: bytes) -> None:
         stream.write(content)
         stream.flush()
         os.fsync(stream.fileno())
+
+
+def replace_file(path: Path, content: bytes) -> None:
+    """Write a file aside, then give it its name in one step.
+
+    Raises:
+        OSError: it cannot be written; what bore the name before is still there.
+    """
+    with tempfile.TemporaryDirectory(prefix=f".{path.name}.", dir=path.parent) as aside:
+        whole = Path(aside) / path.name
+        write_file(whole, content)
+        whole.replace(path)
 
 
 def put_in_place(aside: Path, folder: Path) -> None:

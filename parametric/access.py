@@ -17,12 +17,11 @@ _HALVINGS = 60  # of an interval, to find a length: to the last bit
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Access:
     """The narrowest places on the way into the rooms, millimetres; None: not on the way, or not
-    known. `lift` is the car's clear width, depth and height, `corner` the widths of the two
-    corridors that meet in a corner.
+    known. `door_mm` is its clear width and height, `lift_mm` the car's clear width, depth and
+    height, `corner_mm` the widths of the two corridors that meet in a corner.
     """
 
-    door_width_mm: float | None = None
-    door_height_mm: float | None = None
+    door_mm: tuple[float, float] | None = None
     lift_mm: tuple[float, float, float] | None = None
     corner_mm: tuple[float, float] | None = None
 
@@ -33,11 +32,12 @@ def sides_of(lengths: tuple[float, float, float]) -> Size:
     return a, b, c
 
 
-def spare_in_door_mm(piece: Size, width_mm: float, height_mm: float) -> float:
+def spare_in_door_mm(piece: Size, door_mm: tuple[float, float]) -> float:
     """Return what is left beside a piece carried lengthwise through a door, where it is tightest;
     negative if it does not pass.
     """
     _, b, c = piece
+    width_mm, height_mm = door_mm
     return max(min(width_mm - c, height_mm - b), min(width_mm - b, height_mm - c))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from parametric.board import Board
-from parametric.joints import Joint, signed_joint
+from parametric.joints import FixedToWall, Joint, signed_joint
 from parametric.members import Cleat, Leg, Member, SteelAngle, WallPlate
 from parametric.space import Signs
 
@@ -59,6 +59,14 @@ class Assembly:
             if angle.name == name:
                 return angle
         raise KeyError(name)
+
+    def wall_fixings(self) -> dict[str, tuple[FixedToWall, ...]]:
+        """Return the screws into the wall by the part that they go through, in order."""
+        found: dict[str, list[FixedToWall]] = {}
+        for joint in self.joints:
+            if isinstance(joint, FixedToWall):
+                found.setdefault(joint.through, []).append(joint)
+        return {name: tuple(joints) for name, joints in found.items()}
 
     @property
     def cleats(self) -> tuple[Cleat, ...]:

@@ -105,8 +105,8 @@ class Construction:
     screw_cleat_thin: Screw  # through the lesser side of a cleat
     screw_cleat_wide: Screw  # through the greater side of a cleat
     screw_angle: Screw
-    screw_wall: Screw
-    screw_panel: Screw  # lower edge of the wall panel
+    screw_wall: Screw  # through a rail into the wall
+    screw_panel: Screw  # through wall panel and table into the wall, under a cap
     angle_clearance_mm: float
     housing_depth_mm: float
     housing_clearance_mm: float

@@ -131,6 +131,16 @@ class Box:
         """The middle of the box."""
         return Point(*((a + b) / 2 for a, b in zip(self.low, self.high, strict=True)))
 
+    def corners(self, side: Direction) -> list[Point]:
+        """Return the four corners of a side."""
+        first, second = (axis for axis in Axis if axis is not side.axis)
+        at = self.low.at(side.axis, self.side(side))
+        return [
+            at.at(first, one).at(second, other)
+            for one in (self.low[first], self.high[first])
+            for other in (self.low[second], self.high[second])
+        ]
+
     def grown(self, direction: Direction, amount_mm: float) -> Box:
         """Return the box with the side facing `direction` moved outwards (inwards if negative)."""
         if direction.sign > 0:

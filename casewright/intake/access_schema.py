@@ -43,8 +43,7 @@ class AccessEntry(Entry):
         """Return the figures in the domain's own type."""
         door, lift, corner = self.door, self.lift, self.corner
         return Access(
-            door_width_mm=None if door is None else door.width,
-            door_height_mm=None if door is None else door.height,
+            door_mm=None if door is None else (door.width, door.height),
             lift_mm=None if lift is None else (lift.width, lift.depth, lift.height),
             corner_mm=None if corner is None else (corner.from_width, corner.into_width),
         )

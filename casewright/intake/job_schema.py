@@ -45,7 +45,7 @@ class ConstructionEntry(Entry):
     screw_angle: Annotated[Text, Field(description="Screw through the steel angle.")]
     screw_wall: Annotated[Text, Field(description="Screw through a rail into the wall.")]
     screw_panel: Annotated[
-        Text, Field(description="Screw through the wall panel's lower edge into the wall.")
+        Text, Field(description="Capped screw through wall panel or table into the wall.")
     ]
     angle_clearance: Annotated[
         float, LengthIn(0, 10, "Play on each side of the steel angle in its notches.")

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from parametric.assembly import Assembly
-from parametric.findings.deck_strength import NEAR_LIMIT
+from parametric.board import Board
 from parametric.findings.finding import Basis, Finding
-from parametric.findings.measure import at_most, not_known
+from parametric.findings.measure import borne
 from parametric.joints import Passing, Seated
 from parametric.mass import total_kg
 from parametric.members import SteelAngle
 from parametric.space import Axis
-from parametric.strength.board_rules import EN_1995, Duration
+from parametric.strength.board_rules import BORROWED, Duration
 from parametric.strength.loads import (
     ADA_903_6,
     AWS_SHELVES,
@@ -38,6 +38,7 @@ from parametric.strength.steel_angle import (
     section_modulus_mm3,
 )
 
+_STRAIGHT = "what lies on it, fixed to the wall, keeps it from twisting"
 _SPAN = "from middle to middle of the panels it bears on, resting, not clamped"
 
 
@@ -70,45 +71,31 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
             loads.on_shelf_n(area),
             loads,
         )
+        end_n = (resting_n + loads.on_shelf_n(area)) / 2
         for panel in panels:
-            end_n = (resting_n + loads.on_shelf_n(area)) / 2
-            bearing_mm2 = angle.section.thickness_mm * panel.box.size(angle.along)
-            strength = panel.material.strength
-            held = None if strength is None else strength.in_plane_n_mm2
-            safety = Duration.LONG.safety
-            basis = Basis(
-                "half of what the angle carries, on the toe of its upright leg",
-                (
-                    "a load in the middle of the table, and nobody sits on it",
-                    f"safety by {EN_1995}, borrowed for boards that are no structural ones",
-                ),
-                safety,
-            )
-            place = f"{where}: {panel.name}"
-            if strength is None or held is None:
-                yield not_known(
-                    code="notch-bearing",
-                    where=place,
-                    what="strength of the board's edge under the steel angle",
-                    measured=end_n / bearing_mm2,
-                    unit="N/mm2",
-                    missing=f"{panel.material.key} has no in_plane_n_mm2 in its library file",
-                    basis=basis,
-                )
-                continue
-            yield at_most(
-                code="notch-bearing",
-                where=place,
-                what="pressure of the steel angle on the bottom of its notch",
-                measured=end_n / bearing_mm2,
-                warn_above=NEAR_LIMIT * held / safety,
-                fail_above=held / safety,
-                unit="N/mm2",
-                source=f"{strength.source}; load: "
-                f"{source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)}",
-                advice="an angle with thicker legs, a thicker panel, or a steel plate under it",
-                basis=basis,
-            )
+            yield _on_notch(f"{where}: {panel.name}", angle, panel, end_n, loads)
+
+
+def _on_notch(place: str, angle: SteelAngle, panel: Board, end_n: float, loads: Loads) -> Finding:
+    strength, safety = panel.material.strength, Duration.LONG.safety
+    held = None if strength is None else strength.in_plane_n_mm2
+    load = source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)
+    return borne(
+        code="notch-bearing",
+        where=place,
+        what="pressure of the steel angle on the bottom of its notch",
+        measured=end_n / (angle.section.thickness_mm * panel.box.size(angle.along)),
+        allowed=None if held is None else held / safety,
+        missing=f"{panel.material.key} has no in_plane_n_mm2 in its library file",
+        unit="N/mm2",
+        source=f"{'' if strength is None else strength.source}; load: {load}",
+        advice="an angle with thicker legs, a thicker panel, or a steel plate under it",
+        basis=Basis(
+            "half of what the angle carries, on the toe of its upright leg",
+            ("a load in the middle of the table, and nobody sits on it", BORROWED),
+            safety,
+        ),
+    )
 
 
 def _bent(
@@ -118,32 +105,37 @@ def _bent(
     moment = middle_moment_nmm(loads.seat_n, span_mm) + spread_moment_nmm(resting_n, span_mm)
     modulus = section_modulus_mm3(angle.section)
     allowed = allowable_moment_nmm(angle.section, span_mm) / modulus
-    yield at_most(
+    yield borne(
         code="angle-bending",
         where=place,
         what=f"bending stress, {loads.seat_n:.0f} N in the middle of {span_mm:.0f} mm",
         measured=moment / modulus,
-        warn_above=NEAR_LIMIT * allowed,
-        fail_above=allowed,
+        allowed=allowed,
+        missing="",
         unit="N/mm2",
         source=f"{AISC_F10}; load: {source_of(loads.seat_n, SEAT_N, ADA_903_6)}",
         advice="a larger angle",
         basis=Basis(
             "simple beam in closed form, PL/4 + WL/8",
-            (_SPAN, "square corners", f"yield strength {angle.section.yield_n_mm2:.0f} N/mm2"),
+            (
+                _SPAN,
+                _STRAIGHT,
+                "square corners",
+                f"yield strength {angle.section.yield_n_mm2:.0f} N/mm2",
+            ),
             SAFETY,
         ),
     )
     stiffness = STEEL_N_MM2 * second_moment_mm4(angle.section)
-    limit = span_mm / SAG_SPAN
-    yield at_most(
+    yield borne(
         code="angle-sag",
         where=place,
         what=f"sag under the table and {shelf_n:.0f} N on it",
         measured=spread_sag_mm(resting_n, span_mm, stiffness)
         + middle_sag_mm(shelf_n, span_mm, stiffness),
-        warn_above=NEAR_LIMIT * limit,
-        fail_above=limit,
+        allowed=span_mm / SAG_SPAN,
+        missing="",
+        unit="mm",
         source=source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES),
         advice="a larger angle",
         basis=Basis("simple beam in closed form, 5WL3/384EI + PL3/48EI", (_SPAN,)),

@@ -7,6 +7,8 @@ from parametric.findings.angle_strength import angle_strength_findings
 from parametric.findings.deck_strength import deck_strength_findings
 from parametric.findings.finding import Finding
 from parametric.findings.leg_strength import leg_strength_findings
+from parametric.findings.plate_strength import plate_strength_findings
+from parametric.findings.tipping import tipping_findings
 from parametric.findings.wall_strength import wall_strength_findings
 from parametric.strength.loads import Loads
 
@@ -17,5 +19,7 @@ def check_strength(where: str, assembly: Assembly, loads: Loads) -> tuple[Findin
         *angle_strength_findings(where, assembly, loads),
         *deck_strength_findings(where, assembly, loads),
         *leg_strength_findings(where, assembly, loads),
+        *tipping_findings(where, assembly, loads),
         *wall_strength_findings(where, assembly, loads),
+        *plate_strength_findings(where, assembly, loads),
     )

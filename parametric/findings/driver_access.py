@@ -4,7 +4,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 from parametric.assembly import Assembly
@@ -26,11 +25,7 @@ def driver_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
     Looked at with the parts of its own unit that are there when it is fixed: a deck that is bonded
     on comes later, and so does a panel that is hung on the plates being fixed.
     """
-    fixed: dict[str, list[FixedToWall]] = defaultdict(list)
-    for joint in assembly.joints:
-        if isinstance(joint, FixedToWall):
-            fixed[joint.through].append(joint)
-    for name, joints in fixed.items():
+    for name, joints in assembly.wall_fixings().items():
         boxes = present(assembly, name)
         yield access_finding(
             f"{where}: {name}",

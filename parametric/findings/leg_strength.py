@@ -6,9 +6,8 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from parametric.assembly import Assembly
-from parametric.findings.deck_strength import NEAR_LIMIT
 from parametric.findings.finding import Basis, Finding
-from parametric.findings.measure import at_most, not_known
+from parametric.findings.measure import borne
 from parametric.joints import Seated
 from parametric.members import Leg
 from parametric.space import Axis
@@ -39,28 +38,16 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
             ),
             SAFETY,
         )
-        place = f"{where}: legs under {name}"
-        if hardware.tube_wall_mm is None:
-            yield not_known(
-                code="leg-load",
-                where=place,
-                what="load that a leg bears",
-                measured=load_n,
-                unit="N",
-                missing=f"{hardware.key} has no tube_wall in its library file",
-                basis=basis,
-            )
-            continue
-        allowed = allowable_load_n(
-            hardware.tube_diameter_mm, hardware.tube_wall_mm, hardware.height_mm
-        )
-        yield at_most(
+        wall_mm = hardware.tube_wall_mm
+        yield borne(
             code="leg-load",
-            where=place,
+            where=f"{where}: legs under {name}",
             what="load on a leg",
             measured=load_n,
-            warn_above=NEAR_LIMIT * allowed,
-            fail_above=allowed,
+            allowed=None
+            if wall_mm is None
+            else allowable_load_n(hardware.tube_diameter_mm, wall_mm, hardware.height_mm),
+            missing=f"{hardware.key} has no tube_wall in its library file",
             unit="N",
             source=f"{AISC_E3}; load: {source_of(loads.seat_n, SEAT_N, ADA_903_6)}",
             advice="more legs, or stronger ones",

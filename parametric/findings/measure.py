@@ -79,15 +79,45 @@ def at_most(
     )
 
 
-def not_known(
-    *, code: str, where: str, what: str, measured: float, unit: str, missing: str, basis: Basis
+NEAR_LIMIT = 0.9
+"""Above so much of what a part bears, a warning; common practice, no source."""
+
+
+def borne(
+    *,
+    code: str,
+    where: str,
+    what: str,
+    measured: float,
+    allowed: float | None,
+    missing: str,
+    advice: str,
+    source: str,
+    unit: str,
+    basis: Basis,
 ) -> Finding:
-    """Return a warning that something is asked for and no formula or figure says if it is there."""
+    """Return whether a part bears what is asked of it: a fail above what is allowed, a warning from
+    nine tenths of it on. Where no formula or figure says what is allowed, None, that is a warning
+    which says what is `missing`: never a pass.
+    """
+    if allowed is not None:
+        return at_most(
+            code=code,
+            where=where,
+            what=what,
+            measured=measured,
+            warn_above=NEAR_LIMIT * allowed,
+            fail_above=allowed,
+            advice=advice,
+            source=source,
+            unit=unit,
+            basis=basis,
+        )
     return Finding(
         code=code,
         severity=Severity.WARN,
         where=where,
-        message=f"{what}: {measured:.2f} {unit} wanted, and {missing}",
+        message=f"{what}: {measured:.2f} {unit} asked for, and {missing}",
         measured=measured,
         sense=Sense.AT_MOST,
         limit=0.0,

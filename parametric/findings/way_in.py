@@ -17,7 +17,8 @@ from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.joints import Housed
 from parametric.members import Cleat, SteelAngle
-from parametric.space import Axis, Box, Point
+from parametric.space import Axis, Box
+from parametric.standing import rim
 
 HANDS_MM = 30.0  # for hands beside a piece in a door; common practice, no source
 TIGHT_MM = 50.0  # a longer piece is turned with care; common practice, no source
@@ -31,39 +32,30 @@ def way_in_findings(where: str, assembly: Assembly, access: Access) -> Iterator[
     the carcass that they make.
     """
     for name, piece in pieces_of(assembly):
-        place = f"{where}: {name}"
-        if access.door_width_mm is not None and access.door_height_mm is not None:
+        for code, what, spare_mm, wanted_mm in _spares(piece, access):
             yield at_least(
-                code="way-door",
-                where=place,
-                what="left beside it in the door",
-                measured=spare_in_door_mm(piece, access.door_width_mm, access.door_height_mm),
-                warn_below=HANDS_MM,
+                code=code,
+                where=f"{where}: {name}",
+                what=what,
+                measured=spare_mm,
+                warn_below=wanted_mm,
                 fail_below=0.0,
                 advice=_ADVICE,
             )
-        if access.lift_mm is not None:
-            yield at_least(
-                code="way-lift",
-                where=place,
-                what="length to spare, standing or leaning in the lift",
-                measured=spare_in_lift_mm(piece, access.lift_mm),
-                warn_below=TIGHT_MM,
-                fail_below=0.0,
-                advice=_ADVICE,
-            )
-        if access.corner_mm is not None:
-            yield at_least(
-                code="way-corner",
-                where=place,
-                what="length to spare round the corner of the corridor",
-                measured=spare_round_corner_mm(
-                    piece, access.corner_mm, access.door_height_mm or 0.0
-                ),
-                warn_below=TIGHT_MM,
-                fail_below=0.0,
-                advice=_ADVICE,
-            )
+
+
+def _spares(piece: Size, access: Access) -> Iterator[tuple[str, str, float, float]]:
+    """Yield code, words, what is to spare and what is wanted of each place that is known."""
+    door = access.door_mm
+    if door is not None:
+        yield "way-door", "left beside it in the door", spare_in_door_mm(piece, door), HANDS_MM
+    if access.lift_mm is not None:
+        spare_mm = spare_in_lift_mm(piece, access.lift_mm)
+        yield "way-lift", "length to spare, standing or leaning in the lift", spare_mm, TIGHT_MM
+    if access.corner_mm is not None:
+        height_mm = 0.0 if door is None else door[1]
+        spare_mm = spare_round_corner_mm(piece, access.corner_mm, height_mm)
+        yield "way-corner", "length to spare round the corner of the corridor", spare_mm, TIGHT_MM
 
 
 def pieces_of(assembly: Assembly) -> Iterator[tuple[str, Size]]:
@@ -74,18 +66,14 @@ def pieces_of(assembly: Assembly) -> Iterator[tuple[str, Size]]:
         if isinstance(joint, Housed)
         for name in (joint.member, joint.into)
     }
-    carcasses: dict[str, Box] = {}
+    carcasses: dict[str, list[Box]] = {}
     for board in assembly.boards:
         if board.name in glued:
-            known = carcasses.get(board.unit, board.box)
-            carcasses[board.unit] = Box(
-                Point(*map(min, known.low, board.box.low)),
-                Point(*map(max, known.high, board.box.high)),
-            )
+            carcasses.setdefault(board.unit, []).append(board.box)
         else:
             yield board.name, _sides(board.box)
-    for name, box in carcasses.items():
-        yield name, _sides(box)
+    for unit, boxes in carcasses.items():
+        yield unit, _sides(rim(boxes))
     for member in assembly.members:
         if isinstance(member, Cleat | SteelAngle):
             yield member.name, _sides(member.box)

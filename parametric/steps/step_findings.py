@@ -14,7 +14,7 @@ from parametric.lifting import LOAD_CONSTANT_KG, NIOSH
 from parametric.machining import Machining
 from parametric.members import SteelAngle
 from parametric.space import SAME_MM, Axis, Box, Direction, Point
-from parametric.steps.balance import to_tipping_mm
+from parametric.standing import to_tipping_mm
 from parametric.steps.carrying import MOST_PEOPLE, is_screwed, is_turned_over, lifted_kg
 from parametric.steps.order import NoOrder, ordered
 from parametric.steps.part_boxes import boxes_of
@@ -182,7 +182,7 @@ def _balance_finding(
         code="unit-balance",
         where=place,
         what="centre of mass inside what it stands on",
-        measured=to_tipping_mm(assembly, task),
+        measured=to_tipping_mm(assembly, task.parts),
         warn_below=BALANCE_MM,
         fail_below=float("-inf") if later else 0.0,
         advice="hold it until its screws are in, as its sheet says" if later else "a wider base",

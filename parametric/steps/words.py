@@ -9,8 +9,8 @@ from parametric.assembly import Assembly
 from parametric.findings.passage import bearing_mm
 from parametric.joints import Bonded, FixedToWall, Passing, Screwed
 from parametric.members import SteelAngle
-from parametric.space import SAME_MM, Axis, Box, Point
-from parametric.steps.balance import to_tipping_mm
+from parametric.space import Axis, Box, Point
+from parametric.standing import lowest, to_tipping_mm
 from parametric.steps.carrying import (
     MOST_PEOPLE,
     is_screwed,
@@ -122,6 +122,8 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             within = show(out_of_square_mm(max(length, width)))
             yield f"Square: both diagonals of {diagonal} alike, to {within}"
         case Kind.BOARD:
+            if any(isinstance(assembly.joints[at], Bonded) for at in task.joints):
+                yield "Adhesive squeezed out along every edge, so that it covers the whole of it"
             yield "Flush and level with its neighbours, the overhang even"
         case Kind.HUNG:
             yield "Seated on all its plates, its lower edge level"
@@ -157,7 +159,7 @@ def _cautions(assembly: Assembly, task: Task) -> Iterator[str]:
         yield f"{lifted:.0f} kg to lift: {people} people, or a lifting aid"
     if is_turned_over(assembly, task):
         yield "Turn it over its long edge, hands clear of the floor; keep the way free"
-    if task.kind is Kind.GROUP and to_tipping_mm(assembly, task) < 0:
+    if task.kind is Kind.GROUP and to_tipping_mm(assembly, task.parts) < 0:
         yield "It tips over until its screws are in: one person holds it"
     if any(isinstance(joint, FixedToWall) for joint in joints):
         yield "Find pipes and cables before drilling. Wear eye protection; keep dust away"
@@ -173,9 +175,7 @@ def standing(assembly: Assembly, task: Task) -> list[Box]:
     """Return the boxes of the task's boards that stand lowest: what a box stands on, not its
     deck, which overhangs it and may have round corners.
     """
-    boxes = [board.box for board in assembly.boards if board.name in task.parts]
-    lowest = min(box.low.z for box in boxes)
-    return [box for box in boxes if box.low.z <= lowest + SAME_MM]
+    return lowest(board.box for board in assembly.boards if board.name in task.parts)
 
 
 def _passed(assembly: Assembly, task: Task) -> Iterator[tuple[SteelAngle, Box]]:

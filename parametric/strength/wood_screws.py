@@ -17,11 +17,19 @@ INCH_MM = 25.4
 POUND_N = 4.4482216152605  # exact: NIST SP 811, appendix B
 PSI_N_MM2 = POUND_N / INCH_MM**2
 NDS = "NDS 2018 chapter 12 (solid wood only)"
+NUMBER_6_MM = 0.138 * INCH_MM  # the thinnest of table 12.2B
 GRAVITIES = (0.31, 0.73)  # NDS 2018 table 12.2B
 STEEL_PLATE_N_MM2 = 61_850 * PSI_N_MM2  # bearing of a thin steel plate: NDS 2018 table 12M, note 2
 FULL_PENETRATION, LEAST_PENETRATION = 10.0, 6.0  # diameters: NDS 2018 tables 12L and 12M, 12.1.5.6
 # Bending yield strength of the screw by its diameter: NDS 2018 appendix I, table I1.
 _BENDING_YIELD_PSI = ((0.142, 100_000.0), (0.177, 90_000.0), (0.236, 80_000.0), (0.273, 70_000.0))
+
+
+def covers(screw: Screw) -> bool:
+    """Return whether the formulas here are for a screw of this thickness: No. 6 and up, and thinner
+    than 1/4 in, where the rules for bearing and reduction change.
+    """
+    return NUMBER_6_MM - 0.2 <= screw.major_diameter_mm < INCH_MM / 4
 
 
 def withdrawal_n(gravity: float, diameter_mm: float, thread_mm: float) -> float:

@@ -32,7 +32,7 @@ def bedside_table(plan: SetPlan) -> Assembly:
     z = (under + box.board(f"{TABLE}/top").box.low.z) / 2
     fixings = tuple(
         FixedToWall(
-            screw=construction.screw_wall,
+            screw=construction.screw_panel,
             head=Point(x, back.box.high.y, z),
             direction=Direction.Y_MINUS,
             through=back.name,

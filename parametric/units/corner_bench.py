@@ -6,6 +6,8 @@ room; the deck overhangs these by the same amount and has one rounded corner.
 
 from __future__ import annotations
 
+import math
+
 from parametric.assembly import Assembly, joined
 from parametric.board import Board, RoundedCorner, Show
 from parametric.joints import FixedToWall
@@ -17,6 +19,7 @@ from parametric.space import Axis, Direction, Point
 from parametric.units.set_plan import BENCH, SetPlan
 
 RAIL_SCREW_END_MM = 90.0  # from a rail's ends, at most; common practice, no source
+RAIL_SCREW_MOST_MM = 240.0  # between them, and three at least: a seat load levers on few of them
 RAIL_SCREW_HEIGHT = 0.6  # share of the rail's height: above wall base, below the deck cleats
 
 
@@ -80,13 +83,15 @@ def rounded_corners(radius_mm: float) -> tuple[RoundedCorner, ...]:
 
 
 def rail_screws(rail: Board, along: Axis, construction: Construction) -> tuple[FixedToWall, ...]:
-    """Return the two screws that fix a rail to the wall it stands against."""
+    """Return the screws that fix a rail to the wall it stands against, three at least."""
     inner = rail.box.side(rail.facing.opposite)
     z = rail.box.low.z + rail.box.size(Axis.Z) * RAIL_SCREW_HEIGHT
     # Clear of the upright cleats in the corners, where no driver gets at the heads.
     cleat_mm = construction.cleat.width_mm
     end = min(RAIL_SCREW_END_MM, cleat_mm + (rail.box.size(along) - 2 * cleat_mm) / 4)
-    positions = (rail.box.low[along] + end, rail.box.high[along] - end)
+    run = rail.box.size(along) - 2 * end
+    gaps = max(2, math.ceil(run / RAIL_SCREW_MOST_MM - 1e-9))
+    positions = [rail.box.low[along] + end + run * gap / gaps for gap in range(gaps + 1)]
     return tuple(
         FixedToWall(
             screw=construction.screw_wall,

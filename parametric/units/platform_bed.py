@@ -19,7 +19,7 @@ from parametric.units.set_plan import BED, SetPlan
 
 # Legs are added when two would stand further apart. Common practice, no source; the foot edge of a
 # 19 mm deck with a seat load half way between two legs allows about as much.
-MOST_BETWEEN_LEGS_MM = 500.0
+MOST_BETWEEN_LEGS_MM = 400.0
 
 
 def platform_bed(plan: SetPlan) -> Assembly:

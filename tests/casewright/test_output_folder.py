@@ -11,7 +11,7 @@ from pathlib import Path, PurePosixPath
 import pytest
 
 from casewright.errors import OutputFolderError
-from casewright.output_folder import write_folder, write_new_folder
+from casewright.output_folder import replace_file, write_folder, write_new_folder
 
 
 def files(mark: str, count: int = 3) -> dict[PurePosixPath, bytes]:
@@ -106,3 +106,21 @@ def test_killed_at_any_moment(tmp_path: Path) -> None:
         seen.add(json.loads(found[PurePosixPath("manifest.json")])["mark"])
     assert seen == {"x", "y"}, "no kill came after an exchange: the test saw too little"
     assert len(os.listdir(tmp_path)) > 1, "no kill came while a folder was being written"
+
+
+def test_a_file_is_replaced_whole_or_not_at_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    table = tmp_path / "sizes.csv"
+    replace_file(table, b"old")
+
+    def full(_descriptor: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(OSError, match="No space"):
+        replace_file(table, b"new")
+    assert read(tmp_path) == {PurePosixPath("sizes.csv"): b"old"}
+    monkeypatch.undo()
+    replace_file(table, b"new")
+    assert read(tmp_path) == {PurePosixPath("sizes.csv"): b"new"}

@@ -66,8 +66,8 @@ def test_a_thick_piece_is_shorter_and_the_two_corridors_change_places(one, other
 
 def test_a_door_by_hand():
     """A sheet of 2440 x 1220 x 19 through a door of 800 x 2000: on edge, 780 above it."""
-    assert spare_in_door_mm((2440.0, 1220.0, 19.0), 800.0, 2000.0) == pytest.approx(780.0)
-    assert spare_in_door_mm((1500.0, 900.0, 850.0), 800.0, 2000.0) == pytest.approx(-50.0)
+    assert spare_in_door_mm((2440.0, 1220.0, 19.0), (800.0, 2000.0)) == pytest.approx(780.0)
+    assert spare_in_door_mm((1500.0, 900.0, 850.0), (800.0, 2000.0)) == pytest.approx(-50.0)
 
 
 def test_a_lift_by_hand():

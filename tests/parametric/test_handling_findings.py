@@ -36,7 +36,7 @@ def worst(found: Iterable[Finding], code: str) -> Severity:
 @pytest.mark.parametrize(("width_mm", "expected"), [(800.0, OK), (400.0, WARN), (350.0, FAIL)])
 def test_a_carcass_through_a_narrow_door(width_mm: float, expected: Severity) -> None:
     """The table is a box of 16 x 16 x 10 3/4 in and goes through on its side: 273 and hands."""
-    narrow = Access(door_width_mm=width_mm * 273 / 380, door_height_mm=2000.0)
+    narrow = Access(door_mm=(width_mm * 273 / 380, 2000.0))
     assert worst(way_in_findings("set", assembly(), narrow), "way-door") is expected
 
 

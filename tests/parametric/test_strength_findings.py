@@ -73,19 +73,24 @@ def amiss(found: tuple[Finding, ...]) -> dict[str, Severity]:
 
 
 def example() -> SetSizes:
-    return set_sizes()
+    """The example with its angle under the table's centre of mass: what sits behind it levers."""
+    sizes = set_sizes()
+    assert sizes.angle is not None
+    return replace(sizes, angle=replace(sizes.angle, from_wall_mm=5.75 * INCH))
 
 
 def bench_overhang(inches: float) -> SetSizes:
-    sizes = set_sizes()
+    sizes = example()
     assert sizes.bench is not None
     return replace(sizes, bench=replace(sizes.bench, overhang_mm=inches * INCH))
 
 
-def panel_height(inches: float) -> SetSizes:
-    sizes = set_sizes()
-    assert sizes.wall_panel is not None
-    return replace(sizes, wall_panel=replace(sizes.wall_panel, height_mm=inches * INCH))
+def bed_overhang(inches: float) -> SetSizes:
+    """The bed alone, its legs as far in as its base."""
+    sizes = example()
+    assert sizes.bed is not None
+    bed = replace(sizes.bed, side_overhang_mm=inches * INCH, leg_inset_mm=8 * INCH)
+    return replace(sizes, bed=bed, bench=None, table=None, wall_panel=None, angle=None)
 
 
 def wall_screw(length_in: float) -> Construction:
@@ -130,8 +135,9 @@ CASES: dict[str, tuple[Change, float, float, float]] = {
     "deck-sag": (lambda v: of_board(elasticity_n_mm2=v), 4000.0, 1700.0, 1000.0),
     "deck-hold": (lambda v: of_board(screw_face_n=v), 4000.0, 1000.0, 500.0),
     "leg-load": (lambda v: (example(), tube(v), PLAIN_LOADS), 2.0, 0.5, 0.4),
+    "seat-tip": (lambda v: (bed_overhang(v), strong(CONSTRUCTION), PLAIN_LOADS), 8.0, 14.0, 20.0),
     "wall-pull": (lambda v: (example(), wall_screw(v), PLAIN_LOADS), 3.0, 2.75, 2.5),
-    "wall-head": (lambda v: of_board(head_pull_n=v), 4000.0, 1400.0, 1000.0),
+    "wall-head": (lambda v: of_board(head_pull_n=v), 4000.0, 1350.0, 1000.0),
     "plate-load": (
         lambda v: (example(), strong(CONSTRUCTION), Loads(panel_n=v)),
         450.0,
@@ -168,6 +174,15 @@ def test_what_no_figure_is_known_for_is_a_warning_never_a_pass() -> None:
     unknown = {"notch-bearing", "deck-bending", "deck-hold", "leg-load", "wall-head"}
     assert amiss(found) == dict.fromkeys(unknown, WARN)
     assert all(f.limit == 0.0 and f.measured > 0 for f in found if f.code in unknown)
+
+
+def test_a_screw_that_nds_does_not_cover_is_a_warning_never_a_pass() -> None:
+    """A screw of 8 mm: the rules for bearing and reduction change at 1/4 in."""
+    made = strong(CONSTRUCTION)
+    thick = replace(made.screw_wall, major_diameter_mm=8.0)
+    plate = replace(made.wall_plate, screw=thick)
+    found = amiss(checked(example(), replace(made, screw_wall=thick, wall_plate=plate)))
+    assert found == {"wall-pull": WARN, "plate-load": WARN}
 
 
 def test_both_hands_bear_the_same() -> None:

@@ -1,0 +1,66 @@
+"""A unit as a rigid body: its weight, what it stands on, and where loads are set on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parametric.assembly import Assembly
+from parametric.board import Board
+from parametric.findings.deck_strength import decks_of
+from parametric.mass import centre_of_mass, total_kg
+from parametric.members import Member
+from parametric.space import Box, Direction, Point
+from parametric.standing import PLAN, rim, stands_on
+from parametric.strength.anchorage import Contact, Load
+from parametric.strength.board_rules import PATCH_MM
+from parametric.strength.loads import STANDARD_GRAVITY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RigidUnit:
+    """All parts of a unit. `top` bounds its decks, or all of it where nothing is sat on."""
+
+    parts: tuple[Board | Member, ...]
+    top: Box
+    is_seat: bool
+    stands: tuple[Contact, ...]
+
+    @property
+    def weight(self) -> Load:
+        """Its weight, acting at its centre of mass."""
+        force_n = STANDARD_GRAVITY * total_kg(self.parts)
+        return Load(force_n, centre_of_mass(self.parts), Direction.Z_MINUS)
+
+    def sat_on(self, force_n: float) -> list[Load]:
+        """Return a load down on a pad in each corner of the top, one for each."""
+        box = self.top
+        for axis in PLAN:
+            inset = min(PATCH_MM / 2, box.size(axis) / 2)
+            for sign in (-1, 1):
+                box = box.grown(Direction((axis, sign)), -inset)
+        return [Load(force_n, at, Direction.Z_MINUS) for at in box.corners(Direction.Z_PLUS)]
+
+    def pulled(self, force_n: float, way: Direction) -> list[Load]:
+        """Return a load that way at each corner of the top, one for each."""
+        return [Load(force_n, at, way) for at in self.top.corners(Direction.Z_PLUS)]
+
+
+def rigid_unit(assembly: Assembly, unit: str) -> RigidUnit:
+    """Return the unit called `unit`."""
+    parts = tuple(part for part in (*assembly.boards, *assembly.members) if part.unit == unit)
+    decks = [deck.box for deck in decks_of(assembly) if deck.unit == unit]
+    stands = stands_on(assembly, [part.name for part in parts])
+    return RigidUnit(
+        parts=parts,
+        top=rim(decks or [part.box for part in parts]),
+        is_seat=bool(decks),
+        stands=tuple(
+            Contact(at, Direction.Z_PLUS) for box in stands for at in box.corners(Direction.Z_PLUS)
+        ),
+    )
+
+
+def against(box: Box, side: Direction) -> list[Contact]:
+    """Return the contacts of a box with what stands at one of its sides and only pushes."""
+    points: list[Point] = box.corners(side)
+    return [Contact(at, side.opposite) for at in points]

@@ -1,0 +1,78 @@
+"""What parts stand on, and whether they tip over its edge."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+
+from shapely import MultiPoint
+from shapely import Point as PlanPoint
+
+from parametric.assembly import Assembly
+from parametric.joints import Seated
+from parametric.mass import centre_of_mass
+from parametric.space import SAME_MM, Axis, Box, Point
+
+PLAN = (Axis.X, Axis.Y)
+
+
+def lowest(boxes: Iterable[Box]) -> list[Box]:
+    """Return the boxes that reach down furthest, in order; none of none."""
+    listed = list(boxes)
+    down_to = min((box.low.z for box in listed), default=0.0)
+    return [box for box in listed if box.low.z <= down_to + SAME_MM]
+
+
+def stands_on(assembly: Assembly, parts: Collection[str]) -> list[Box]:
+    """Return what carries parts together: others that they are seated on, as far as they lie below
+    them, or else their own lowest ones.
+    """
+    own = lowest(assembly.part(name).box for name in parts)
+    if own[0].low.z <= SAME_MM:
+        return own
+    carried = [
+        _below(assembly.part(name).box, assembly.part(joint.top).box)
+        for joint in assembly.joints
+        if isinstance(joint, Seated) and joint.top in parts
+        for name in joint.on
+        if name not in parts
+    ]
+    return [box for box in carried if box is not None] or own
+
+
+def rim(boxes: Collection[Box]) -> Box:
+    """Return the box that bounds them all.
+
+    Raises:
+        ValueError: there are none.
+    """
+    return Box(
+        Point(*(min(box.low[axis] for box in boxes) for axis in Axis)),
+        Point(*(max(box.high[axis] for box in boxes) for axis in Axis)),
+    )
+
+
+def to_tipping_mm(assembly: Assembly, parts: Collection[str]) -> float:
+    """Return how far the centre of mass lies inside the outline around all that the parts stand on,
+    where it is nearest to its edge; negative if they tip.
+    """
+    base = MultiPoint(
+        [
+            (x, y)
+            for box in stands_on(assembly, parts)
+            for x in (box.low.x, box.high.x)
+            for y in (box.low.y, box.high.y)
+        ]
+    ).convex_hull
+    centre = centre_of_mass([assembly.part(name) for name in parts])
+    at = PlanPoint(centre.x, centre.y)
+    to_edge = float(base.boundary.distance(at))
+    return to_edge if base.contains(at) else -to_edge
+
+
+def _below(carrying: Box, carried: Box) -> Box | None:
+    """Return the part of what carries that lies below what is carried."""
+    lifted = Box(carrying.low.at(Axis.Z, carried.low.z), carrying.high.at(Axis.Z, carried.high.z))
+    under = lifted.overlap(carried)
+    if under is None:
+        return None
+    return Box(under.low.at(Axis.Z, carrying.low.z), under.high.at(Axis.Z, carrying.high.z))
