@@ -12,7 +12,7 @@ from parametric.joints import Passing, Seated
 from parametric.mass import total_kg
 from parametric.members import SteelAngle
 from parametric.space import Axis
-from parametric.strength.board_rules import BORROWED, Duration
+from parametric.strength.board_rules import ACCIDENT_SAFETY, BORROWED, PATCH_MM, Duration
 from parametric.strength.loads import (
     ADA_903_6,
     AWS_SHELVES,
@@ -71,19 +71,58 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
             loads.on_shelf_n(area),
             loads,
         )
-        end_n = (resting_n + loads.on_shelf_n(area)) / 2
         for panel in panels:
-            yield _on_notch(f"{where}: {panel.name}", angle, panel, end_n, loads)
+            place = f"{where}: {panel.name}"
+            yield _on_notch(
+                place,
+                angle,
+                panel,
+                (resting_n + loads.on_shelf_n(area)) / 2,
+                under=f"what lies on it, {loads.on_shelf_n(area):.0f} N",
+                load=source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES),
+                taken="a load in the middle of the table",
+                safety=Duration.LONG.safety,
+            )
+            away = min(_to_pad_mm(panel, table, angle.along) for table in tables)
+            share = 1 - away / (max(middles) - min(middles))
+            yield _on_notch(
+                place,
+                angle,
+                panel,
+                resting_n / 2 + loads.seat_n * share,
+                under=f"somebody who sits down beside it, {loads.seat_n:.0f} N",
+                load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
+                taken="a table is no seat: who sits on it is an accident, EN 1990 6.4.3.3 (from"
+                " memory)",
+                safety=ACCIDENT_SAFETY,
+            )
 
 
-def _on_notch(place: str, angle: SteelAngle, panel: Board, end_n: float, loads: Loads) -> Finding:
-    strength, safety = panel.material.strength, Duration.LONG.safety
+def _to_pad_mm(panel: Board, table: Board, along: Axis) -> float:
+    """Return how far from the middle of a panel a seat load on the table comes nearest to it."""
+    middle = panel.box.centre[along]
+    inset = min(PATCH_MM, table.box.size(along)) / 2
+    nearest = max(table.box.low[along] + inset - middle, middle - table.box.high[along] + inset)
+    return max(0.0, nearest)
+
+
+def _on_notch(
+    place: str,
+    angle: SteelAngle,
+    panel: Board,
+    end_n: float,
+    *,
+    under: str,
+    load: str,
+    taken: str,
+    safety: float,
+) -> Finding:
+    strength = panel.material.strength
     held = None if strength is None else strength.in_plane_n_mm2
-    load = source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)
     return borne(
         code="notch-bearing",
         where=place,
-        what="pressure of the steel angle on the bottom of its notch",
+        what=f"pressure of the steel angle on the bottom of its notch under {under}",
         measured=end_n / (angle.section.thickness_mm * panel.box.size(angle.along)),
         allowed=None if held is None else held / safety,
         missing=f"{panel.material.key} has no in_plane_n_mm2 in its library file",
@@ -91,8 +130,8 @@ def _on_notch(place: str, angle: SteelAngle, panel: Board, end_n: float, loads: 
         source=f"{'' if strength is None else strength.source}; load: {load}",
         advice="an angle with thicker legs, a thicker panel, or a steel plate under it",
         basis=Basis(
-            "half of what the angle carries, on the toe of its upright leg",
-            ("a load in the middle of the table, and nobody sits on it", BORROWED),
+            "its end of a simple beam, on the toe of its upright leg",
+            (taken, BORROWED),
             safety,
         ),
     )

@@ -13,6 +13,9 @@ EN_1995 = "EN 1995-1-1 2.4.1, table 3.1 (from memory)"
 BORROWED = f"safety and creep by {EN_1995}, borrowed for boards that are no structural ones"
 EN_1995_CREEP = "EN 1995-1-1 2.2.3 and table 3.2"
 LOAD_FACTOR, MATERIAL_FACTOR = 1.5, 1.3  # EN 1990 and EN 1995-1-1 table 2.3; from memory
+ACCIDENT_SAFETY = (
+    1.0  # both factors are 1 in an accident: EN 1990, EN 1995-1-1 table 2.3; from memory
+)
 PATCH_MM = 200.0
 """Across the pad that a seat load comes down on, its rim no further out than the deck's edge; as
 seats are tested; from memory."""

@@ -185,6 +185,25 @@ def test_a_screw_that_nds_does_not_cover_is_a_warning_never_a_pass() -> None:
     assert found == {"wall-pull": WARN, "plate-load": WARN}
 
 
+def test_somebody_who_sits_beside_a_notch_by_hand() -> None:
+    """A table of 16 in between panels whose middles are 32 7/8 in apart, its edge 8 7/16 in from
+    one: the pad's middle is 314.3 of 835.0 mm away, so that panel bears 0.6236 of 1112 N, and half
+    of the table, on 1/4 in of steel across 3/4 in of board.
+    """
+    sits, empty = (
+        next(
+            finding.measured
+            for finding in checked(example(), strong(CONSTRUCTION), Loads(seat_n=seat_n))
+            if finding.code == "notch-bearing" and "sits" in finding.message
+        )
+        for seat_n in (1112.0, 0.0)
+    )
+    bearing_mm2 = INCH / 4 * INCH * 3 / 4
+    assert sits - empty == pytest.approx(0.6236 * 1112 / bearing_mm2, rel=1e-3)
+    crushed = worst(checked(example(), strong(CONSTRUCTION), Loads(seat_n=8000.0, spread_n_m2=1.0)))
+    assert crushed["notch-bearing"] is FAIL
+
+
 def test_both_hands_bear_the_same() -> None:
     right, left = (
         [
