@@ -21,8 +21,6 @@ from export.site.source import (
     table,
 )
 
-_CODE_MM = 34
-
 
 def rooms_source(job: str, rooms: Sequence[RoomPage], paper: Paper) -> Source:
     """Return one page for each room, with its record as a square code (ISO/IEC 18004)."""
@@ -61,8 +59,7 @@ def _page(room: RoomPage, code: str) -> str:
     refused = cautions((f"The set does not go into this room: {room.refusal}",))
     return "\n".join(
         (
-            head(f"Room {room.room}", f"set {room.set_name}, {room.hand} hand", room.hand),
-            f"#align(right, image({quoted(code)}, width: {_CODE_MM}mm))",
+            head(f"Room {room.room}", f"set {room.set_name}, {room.hand} hand", room.hand, code),
             refused if room.refusal else "",
             facts,
             unknown,

@@ -70,9 +70,10 @@ def array(items: Iterable[str]) -> str:
     return "(" + "".join(f"{quoted(item)}, " for item in items) + ")"
 
 
-def head(title: str, below: str, hand: Hand) -> str:
-    """Return the head of a page with the small picture of the hand."""
-    return f"#head({quoted(title)}, {quoted(below)}, {quoted(plan_name(hand))})"
+def head(title: str, below: str, hand: Hand, code: str = "") -> str:
+    """Return the head of a page with the small picture of the hand, and that of a square code."""
+    beside = f", code: {quoted(code)}" if code else ""
+    return f"#head({quoted(title)}, {quoted(below)}, {quoted(plan_name(hand))}{beside})"
 
 
 def table(heads: Row, columns: str, rows: Sequence[Row], title: str = "") -> str:

@@ -10,9 +10,10 @@ STYLE = """
 #set table(stroke: 0.4pt + black, inset: (x: 4pt, y: 3pt), align: left + horizon)
 #set list(marker: sym.ballot, indent: 0pt, body-indent: 5pt)
 
-#let head(title, below, plan) = grid(
-  columns: (1fr, 30mm), column-gutter: 6mm,
+#let head(title, below, plan, code: none) = grid(
+  columns: (1fr, auto, 30mm), column-gutter: 6mm,
   [#text(size: 15pt, weight: "bold", title) #linebreak() #text(size: 10pt, below)],
+  if code != none { image(code, width: 34mm) },
   align(right, image(plan, width: 30mm)),
 )
 
