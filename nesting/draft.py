@@ -21,10 +21,6 @@ class Draft:
         held, before = self.runs.get(key, (filling, 0))
         self.runs[key] = held, before + runs
 
-    def copy(self) -> "Draft":
-        """Return an independent draft with the same fillings."""
-        return Draft(dict(self.runs), dict(self.short))
-
     def __iter__(self) -> Iterator[tuple[Filling, int]]:
         """Yield each filling with its runs."""
         return iter(self.runs.values())

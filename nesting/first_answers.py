@@ -73,9 +73,8 @@ def by_priority(
 ) -> Draft:
     """Return a draft that places the pieces of the highest priority (by kind) first."""
     rooms = stock_plans(problem)[0]
-    return SheetBySheet(problem, arrays, priorities).answer(
-        demand, Recipe(2, 0), rooms, Draft(), lambda: False
-    )
+    filler = SheetBySheet(problem, arrays, demand, priorities)
+    return filler.answer(Recipe(2, 0), rooms, lambda: False)
 
 
 BY_RECTPACK = -1
@@ -96,14 +95,14 @@ class Recipe:
 def _answers(
     problem: Problem, arrays: Arrays, demand: Mapping[int, int], budget: Budget, stop: Stop
 ) -> Iterator[Draft]:
-    filler = SheetBySheet(problem, arrays)
+    filler = SheetBySheet(problem, arrays, demand)
     rules = rules_of(arrays.stages)
     recipes = [Recipe(rule, order) for order, rule in product(range(len(ORDERS)), range(rules))]
     if suits_rectpack(problem) and sum(demand.values()) <= RECTPACK_PIECES:
         recipes.insert(0, Recipe(BY_RECTPACK, 0))
     for recipe in recipes:
         for rooms in stock_plans(problem):
-            yield filler.answer(demand, recipe, rooms, Draft(), stop)
+            yield filler.answer(recipe, rooms, stop)
             budget.spend(filler.offered)
             filler.offered = 0
 
@@ -119,38 +118,34 @@ def stock_plans(problem: Problem) -> list[tuple[Room, ...]]:
 class SheetBySheet:
     """Fills the rooms of a plan in turn, each as often as it may be used."""
 
-    def __init__(self, problem: Problem, arrays: Arrays, priorities: Sequence[int] = ()) -> None:
-        """Keep the problem and make the scratch; higher priorities come first in every list."""
+    def __init__(
+        self,
+        problem: Problem,
+        arrays: Arrays,
+        demand: Mapping[int, int],
+        priorities: Sequence[int] = (),
+    ) -> None:
+        """Keep the question and make the scratch; higher priorities come first in every list."""
         self.offered = 0
+        self._demand = demand
         self._priorities = priorities or [0] * len(problem.kinds)
+        self._sorted: dict[int, list[int]] = {}
         self._problem = problem
         self._arrays = arrays
         self._work: SheetWork = sheet_work(LONGEST_LIST)
         self._out = np.empty((LONGEST_LIST, 4), np.int64)
         self._most_on: dict[tuple[int, int], int] = {}
 
-    def answer(
-        self,
-        demand: Mapping[int, int],
-        recipe: Recipe,
-        rooms: Sequence[Room],
-        draft: Draft,
-        stop: Stop,
-    ) -> Draft:
-        """Return the draft with further sheets for the demand; what found no place is short.
+    def answer(self, recipe: Recipe, rooms: Sequence[Room], stop: Stop) -> Draft:
+        """Return a draft with sheets for the demand; what found no place is short.
 
         Raises:
             StoppedTooEarly: `stop` came true before all pieces had a place.
         """
-        result = draft.copy()
-        used = result.sheets_by_room()
-        order = ORDERS[recipe.order]
-        kinds = sorted(
-            demand, key=lambda k: (-self._priorities[k], order(self._problem.kinds[k]), k)
-        )
-        left = {kind: demand[kind] for kind in kinds if demand[kind]}
+        result = Draft()
+        left = {kind: self._demand[kind] for kind in self._in_order(recipe.order)}
         for room in rooms:
-            free_sheets = None if room.on_hand is None else room.on_hand - used.get(room.index, 0)
+            free_sheets = room.on_hand
             sheets_since = REFRESHED
             while left and free_sheets != 0:
                 if stop():
@@ -175,6 +170,14 @@ class SheetBySheet:
                         del left[kind]
         result.short = left
         return result
+
+    def _in_order(self, order: int) -> list[int]:
+        """Return the kinds asked for, sorted; once for all recipes of an order."""
+        if order not in self._sorted:
+            key, kinds, priorities = ORDERS[order], self._problem.kinds, self._priorities
+            asked = [kind for kind, count in self._demand.items() if count]
+            self._sorted[order] = sorted(asked, key=lambda k: (-priorities[k], key(kinds[k]), k))
+        return self._sorted[order]
 
     def _most(self, room: Room, kind: int) -> int:
         key = room.index, kind

@@ -9,6 +9,7 @@ from nesting.arrays import arrays_of
 from nesting.bounds.bounds import Bounds, quick_bounds
 from nesting.bounds.stopping import Stopped, asking
 from nesting.budget import Clock
+from nesting.collection import collection_put_off
 from nesting.draft import Draft
 from nesting.errors import BrokenSolution, ShortageProof, StoppedTooEarly
 from nesting.first_answers import by_priority
@@ -80,10 +81,11 @@ def solve(
         if by_rank.short:
             raise shortage(instance, problem, by_rank.short, ShortageProof.SEARCH)
         found = replace(found, draft=by_rank, choices=())
-    solution = _solution(instance, found, seed)
-    if not watcher.cancelled():
-        solution = finished(instance, solution)
-    broken = violations(instance, solution)
+    with collection_put_off():
+        solution = _solution(instance, found, seed)
+        if not watcher.cancelled():
+            solution = finished(instance, solution)
+        broken = violations(instance, solution)
     if broken:
         raise BrokenSolution(violations=broken, seed=seed)
     return solution

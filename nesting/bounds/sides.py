@@ -11,7 +11,7 @@ from nesting.bounds.stopping import Ask, never
 from nesting.maximal_rectangles import Rectangle
 from nesting.problem import Kind, Problem, Room
 
-ASKED_EVERY = 5_000
+ASKED_EVERY = 1_000
 """Kinds between two looks at whether to stop."""
 
 
@@ -43,14 +43,14 @@ def turns_of(problem: Problem, ask: Ask = never) -> tuple[Turns, ...]:
             sides = tuple(side for side in _turns(kind) if any(fits(kind, side, r) for r in rooms))
             if sides:
                 merged.setdefault(sides, []).append(kind)
-    return tuple(
-        Turns(
-            sides=sides,
-            kinds=tuple(kind.index for kind in kinds),
-            demand=sum(problem.demand[kind.index] for kind in kinds),
-        )
-        for sides, kinds in sorted(merged.items(), key=lambda entry: entry[0])
-    )
+    turns = []
+    for number, sides in enumerate(sorted(merged)):
+        if number % ASKED_EVERY == 0:
+            ask()
+        kinds = tuple(kind.index for kind in merged[sides])
+        asked = sum(problem.demand[kind] for kind in kinds)
+        turns.append(Turns(sides=sides, kinds=kinds, demand=asked))
+    return tuple(turns)
 
 
 def fits(kind: Kind, sides: tuple[int, int], room: Room) -> bool:
