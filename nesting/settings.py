@@ -21,12 +21,12 @@ class WorkLimits:
 class Effort(Enum):
     """How much work one nest may cost; a core offers 5 to 40 million pieces a second."""
 
-    QUICK = WorkLimits(offers=2_000_000, pattern_offers=20_000_000, bound_nodes=500_000, searches=1)
+    QUICK = WorkLimits(offers=2_000_000, pattern_offers=8_000_000, bound_nodes=500_000, searches=1)
     NORMAL = WorkLimits(
-        offers=30_000_000, pattern_offers=250_000_000, bound_nodes=150_000_000, searches=1
+        offers=30_000_000, pattern_offers=100_000_000, bound_nodes=150_000_000, searches=1
     )
     THOROUGH = WorkLimits(
-        offers=200_000_000, pattern_offers=1_000_000_000, bound_nodes=300_000_000, searches=4
+        offers=200_000_000, pattern_offers=400_000_000, bound_nodes=300_000_000, searches=4
     )
 
 

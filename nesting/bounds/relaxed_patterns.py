@@ -82,6 +82,13 @@ class Worths:
         """Return whether the relaxed sheets are fine enough for the pieces."""
         return all(sheet.usable for sheet in self._sheets)
 
+    def proven_by(self, certificate: Certificate) -> float:
+        """Return the least cost by that certificate, of the search or not; 0 when it has none."""
+        total = certificate.total(self._demand)
+        costs = [Fraction(cost) for cost in self._costs]
+        cost = least_cost(total, certificate.most, costs, self._rooms)
+        return float(cost or Fraction(0))
+
     def both_ways(self) -> Floats | None:
         """Return the worths that bars and lines together prove most of, and use their parts.
 
@@ -191,7 +198,7 @@ class Worths:
 
     def _keep(self, certificate: Certificate, values: Floats, scale: float) -> None:
         """Keep the values if none prove more."""
-        now = self._proven_by(certificate)
+        now = self.proven_by(certificate)
         if now > self.proven:
             paid = zip(certificate.most, self._costs, strict=True)
             self.proven = now
@@ -233,12 +240,6 @@ class Worths:
         """Return the values as integers, rounded down, and how much larger these are."""
         scale = LARGEST / max(float((values * self._copies).max()), 1e-300)
         return [int(value * scale) for value in values.tolist()], scale
-
-    def _proven_by(self, certificate: Certificate) -> float:
-        total = certificate.total(self._demand)
-        costs = [Fraction(cost) for cost in self._costs]
-        cost = least_cost(total, certificate.most, costs, self._rooms)
-        return float(cost or Fraction(0))
 
 
 def _worth(worths: Sequence[int], counts: Sequence[int]) -> int:

@@ -48,14 +48,13 @@ def thorough_certificates(
     """Yield certificates with their kind; the layouts known say where to look for good worths."""
     area = max(room.area for room in rooms)
     starts = [np.array([p.sides[0][0] * p.sides[0][1] / area for p in pieces])]
-    for certificate in best_pairs(pieces, rooms, Functions.ALL, ask):
+    known = []
+    for certificate in _by_functions(pieces, rooms, ask):
         yield BoundKind.DUAL_FEASIBLE, certificate
-        if len(starts) == 1:
-            starts.append(np.array([float(worth) for worth in certificate.worths]))
-    if Worth.LESS in ways(pieces, rooms):
-        blend = blended_pairs(table_of(pieces, rooms, Worth.LESS, Functions.ALL), ask)
-        if blend is not None:
-            yield BoundKind.DUAL_FEASIBLE, blend
+        known.append(certificate)
+    starts += [
+        np.array([float(worth) for worth in certificate.worths]) for certificate in known[:1]
+    ]
     if len(pieces) > MOST_KINDS or not nodes:
         return
     goals = _goals(rooms)
@@ -67,7 +66,17 @@ def thorough_certificates(
                 starts.append(worths.best)
         sides = [Worths(pieces, rooms, along, costs, layouts, ask) for along in Along]
         sides = [worths for worths in sides if worths.usable]
-        yield from _by_patterns(sides, _needs(pieces), starts[-1], nodes // len(goals))
+        yield from _by_patterns(sides, _needs(pieces), starts[-1], known, nodes // len(goals))
+
+
+def _by_functions(
+    pieces: Sequence[Turns], rooms: Sequence[Room], ask: Ask
+) -> Iterator[Certificate]:
+    yield from best_pairs(pieces, rooms, Functions.ALL, ask)
+    if Worth.LESS in ways(pieces, rooms):
+        blend = blended_pairs(table_of(pieces, rooms, Worth.LESS, Functions.ALL), ask)
+        if blend is not None:
+            yield blend
 
 
 def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKind, Certificate]]:
@@ -81,11 +90,13 @@ def _by_patterns(
     sides: Sequence[Worths],
     needs: Floats,
     otherwise: Floats,
+    known: Sequence[Certificate],
     nodes: int,
 ) -> Iterator[tuple[BoundKind, Certificate]]:
     """Yield what bars and lines together and relaxed layouts prove.
 
-    `otherwise` are worths to start from where bars and lines together give none.
+    `otherwise` are worths to start from where bars and lines together give none. Where a glance
+    proves less than the certificates `known`, a long look would be in vain.
     """
     starts, settled = [], []
     for worths in sides:
@@ -107,6 +118,8 @@ def _by_patterns(
     if settled[chosen]:
         for certificate in best.settle(int(nodes * SETTLED_ON)):
             yield BoundKind.PATTERNS, certificate
+    if best.proven < max((best.proven_by(certificate) for certificate in known), default=0.0):
+        return
     left = nodes - sum(worths.spent for worths in sides)
     yield BoundKind.PATTERNS, best.deepen(starts[chosen], min(int(left * DEEP), MOST_DEEP))
     if not settled[chosen]:

@@ -22,6 +22,8 @@ EXCHANGES, MOVES, REPLACEMENTS = 0.3, 0.5, 0.8
 
 MOST_REPLACED, MOST_NEW = 3, 3
 """Most pieces that make way for new ones, and most new ones, all of one kind."""
+MOST_OTHERS = 1
+"""Most pieces of one kind that are offered after the sequence: few find a place, all take time."""
 OTHER_RULE = 0.05
 """Chance of another rule, besides."""
 
@@ -77,7 +79,8 @@ def climb(
             n = changed(sequence, n, most, used, order, rng)
         for i in range(n_kinds):
             kind = by_worth[i]
-            while used[kind] < most[kind]:
+            end = min(most[kind], used[kind] + MOST_OTHERS)
+            while used[kind] < end:
                 order[n] = kind
                 used[kind] += 1
                 n += 1

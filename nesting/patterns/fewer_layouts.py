@@ -84,6 +84,8 @@ class FewLayouts:
         best: tuple[Filling, int] | None = None
         best_key = (2, 0.0)
         for filling, runs in self._candidates(rest, left, now, budget):
+            if best is not None and best_key[0] == 0 and runs < best[1]:
+                break  # Within the waste already, and none of the others runs as often.
             weight = self._weights[filling.room]
             after = less_stock(rest, Draft({(0, ()): (filling, runs)}))
             cost = self._solved(after, _less(left, filling, runs), budget).cost
@@ -110,9 +112,8 @@ class FewLayouts:
                 found.append((-runs, -worth, key))
         found.sort()
         by_worth = sorted(found, key=lambda entry: entry[1])[: WEIGHED // 2]
-        chosen = dict.fromkeys(key for _, _, key in [*found[:WEIGHED], *by_worth])
-        runs_of = {key: -runs for runs, _, key in found}
-        return [(now.fillings[key], runs_of[key]) for key in chosen]
+        chosen = {key for _, _, key in [*found[:WEIGHED], *by_worth]}
+        return [(now.fillings[key], -runs) for runs, _, key in found if key in chosen]
 
     def _generated(
         self, rest: Problem, left: Mapping[int, int], now: Patterns, budget: Budget

@@ -19,6 +19,9 @@ from nesting.programs import Column, LinearStatus, Row, at_least, at_most
 FIRST_STEPS, LONGER, MOST_STEPS = 160, 4, 10_240
 """Steps of a climb: so many times as many whenever nothing better is found, up to the most."""
 
+PATIENCE = 6
+"""Rounds of the longest climbs in which nothing better is found before it ends."""
+
 CLIMBS, LONG_CLIMBS = 12, 6
 """Climbs of one call, from starts of their own: at first, and when they are longer."""
 
@@ -104,7 +107,7 @@ class Generation:
         steps, climbs, idle = FIRST_STEPS, CLIMBS, 0
         for by_area in cycle(BY_AREA):
             patterns = self._solved(budget)
-            if budget.over or steps > MOST_STEPS:
+            if budget.over or idle == PATIENCE:
                 return
             worth = self._mixed(patterns.values, by_area)
             added = False
@@ -115,7 +118,7 @@ class Generation:
                     new = value > price * NEARLY and self.add(filling)
                     added = added or (new and value > price * (1.0 + IMPROVES))
             idle = 0 if added else idle + 1
-            if idle == len(BY_AREA):
+            if idle == len(BY_AREA) and steps < MOST_STEPS:
                 steps, climbs, idle = LONGER * steps, LONG_CLIMBS, 0
 
     def _mixed(self, values: Sequence[float], by_area: float) -> list[float]:

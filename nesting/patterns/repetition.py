@@ -14,7 +14,7 @@ from nesting.patterns.pricing import Pricer
 from nesting.patterns.rounding import rounded
 from nesting.problem import Problem
 
-GENERATION_SHARE = 0.6
+GENERATION_SHARE = 0.5
 """Part of the budget for finding layouts."""
 
 ROUNDING_SHARE = 0.3

@@ -127,13 +127,13 @@ class SteadyClock:
 
 def test_all_searches_together_take_the_seconds_asked():
     clock = SteadyClock()
-    solution = solve(room_job(10), effort=SmallEffort.SEVERAL, seconds=6.0, clock=clock)
+    solution = solve(room_job(10), effort=SmallEffort.SEVERAL, seconds=2.0, clock=clock)
     assert solution.stop is StopReason.TIME
     # The steps of three searches that no clock stops: first answers, and the last layouts.
-    assert 6.0 <= clock() < 7.5
+    assert 2.0 <= clock() < 2.5
 
 
-@pytest.mark.parametrize("seconds", [0.0, 0.05, 2.0])
+@pytest.mark.parametrize("seconds", [0.0, 0.05, 1.0])
 def test_the_search_stops_when_the_time_is_up(seconds):
     job = room_job(10)
     solution = solve(job, effort=SmallEffort.SMALL, seconds=seconds, clock=SteadyClock())
