@@ -5,6 +5,7 @@ then cost at least in the linear program; the one that runs most often and waste
 """
 
 from collections.abc import Iterator, Mapping
+from operator import itemgetter
 
 from nesting.arrays import Arrays
 from nesting.budget import Budget
@@ -18,11 +19,17 @@ from nesting.problem import Problem
 CLIMBS, STEPS, STARTS = 12, 30, 4
 """Climbs for layouts that may run often, their steps, and how many start from those in use."""
 
+HALVINGS = 8
+"""Numbers of runs that they may have, each half of the one before."""
+
 WEIGHED = 10
 """Candidates weighed in full at each step."""
 
 LAST_SHEETS = 5
 """When the demand left needs about so many sheets, it is nested sheet by sheet."""
+
+ROUNDINGS = 1e-9
+"""Share of a run that counts as no waste."""
 
 LEAST_WORTH = 0.9
 """Least worth of a candidate, in sheets."""
@@ -81,24 +88,36 @@ class FewLayouts:
         self, rest: Problem, left: Mapping[int, int], now: Patterns, waste: float, budget: Budget
     ) -> tuple[Filling, int] | None:
         """Return the candidate that runs most often within the waste, or else wastes least."""
+
+        def key(lost: float, runs: int) -> tuple[int, int, float]:
+            return (0, -runs, lost) if lost <= waste + ROUNDINGS else (1, 0, lost)
+
+        candidates = [
+            (key(self._least_lost(filling, now), runs), filling, runs)
+            for filling, runs in self._candidates(rest, left, now, budget)
+        ]
+        candidates.sort(key=itemgetter(0))
         best: tuple[Filling, int] | None = None
-        best_key = (2, 0.0)
-        for filling, runs in self._candidates(rest, left, now, budget):
-            if best is not None and best_key[0] == 0 and runs < best[1]:
-                break  # Within the waste already, and none of the others runs as often.
+        best_key = (2, 0, 0.0)
+        for hoped, filling, runs in candidates:
+            if hoped >= best_key:
+                break
             weight = self._weights[filling.room]
             after = less_stock(rest, Draft({(0, ()): (filling, runs)}))
             cost = self._solved(after, _less(left, filling, runs), budget).cost
-            lost = (weight * runs + cost - now.cost) / (weight * runs)
-            key = (0, -runs + lost) if lost <= waste else (1, lost)
-            if key < best_key:
-                best, best_key = (filling, runs), key
+            found = key((weight * runs + cost - now.cost) / (weight * runs), runs)
+            if found < best_key:
+                best, best_key = (filling, runs), found
         return best
+
+    def _least_lost(self, filling: Filling, now: Patterns) -> float:
+        """Return the waste of a run that the duals tell of; the program over the rest tells all."""
+        return (now.prices[filling.room] - filling.value(now.values)) / self._weights[filling.room]
 
     def _candidates(
         self, rest: Problem, left: Mapping[int, int], now: Patterns, budget: Budget
     ) -> list[tuple[Filling, int]]:
-        """Return layouts of good worth with the most runs that they allow, many runs first."""
+        """Return layouts of good worth with the most runs that they allow."""
         for filling in self._generated(rest, left, now, budget):
             self._generation.add(filling)
             now.fillings.setdefault((filling.room, filling.counts), filling)
@@ -121,16 +140,15 @@ class FewLayouts:
         """Yield fillings that may run often: for some numbers of runs, the most valuable ones."""
         values = [max(value, 1e-9) for value in now.values]
         in_use = [now.fillings[key] for key in now.amounts]
-        runs = max(left.values())
-        while runs >= 1:
+        most_runs = max(left.values())
+        for halvings in range(min(HALVINGS, most_runs.bit_length())):
+            runs = most_runs >> halvings
             most = [left.get(kind, 0) // runs for kind in range(len(rest.kinds))]
-            if any(most):
-                for room in rest.rooms:
-                    if room.on_hand is None or room.on_hand >= runs:
-                        starts = [f for f in in_use if f.room == room.index][:STARTS]
-                        work = CLIMBS, STEPS, budget
-                        yield from self._pricer.fillings(room, values, most, *work, starts)[:3]
-            runs //= 2
+            for room in rest.rooms:
+                if room.on_hand is None or room.on_hand >= runs:
+                    starts = [f for f in in_use if f.room == room.index][:STARTS]
+                    work = CLIMBS, STEPS, budget
+                    yield from self._pricer.fillings(room, values, most, *work, starts)[:3]
 
     def _solved(self, rest: Problem, left: Mapping[int, int], budget: Budget) -> Patterns:
         on_hand = {room.index: room.on_hand for room in rest.rooms}
