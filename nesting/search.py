@@ -119,11 +119,12 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
     told(chosen)
     over = budget.over
     if layouts is not None and not _met(problem, best, bounds) and over is not StopReason.CANCELLED:
-        nodes = task.limits.bound_nodes
+        nodes, set_nodes = task.limits.bound_nodes, task.limits.set_nodes
         if task.seconds is not None:
             nodes = min(nodes, int(NODES_A_SECOND * task.seconds))
+            set_nodes = min(set_nodes, int(NODES_A_SECOND * task.seconds))
         watched = budget.watcher.cancelled
-        bounds = thorough_bounds(problem, layouts, nodes, watched, bounds)
+        bounds = thorough_bounds(problem, layouts, nodes, watched, bounds, set_nodes)
     proven = _met(problem, chosen, bounds)
     stop = StopReason.PROVEN if proven else budget.over or StopReason.WORK
     return Found(chosen, stop, choices, bounds)

@@ -14,6 +14,8 @@ class WorkLimits:
     """Most pieces offered for layouts that repeat; that does not grow with the copies."""
     bound_nodes: int
     """Most nodes of the search that proves how much one sheet can be worth."""
+    set_nodes: int = 0
+    """Most nodes for going through the sets of pieces on a sheet; of several searches one does."""
     searches: int
     """Independent searches with seeds of their own; the best answer counts."""
 
@@ -26,7 +28,11 @@ class Effort(Enum):
         offers=30_000_000, pattern_offers=100_000_000, bound_nodes=150_000_000, searches=1
     )
     THOROUGH = WorkLimits(
-        offers=200_000_000, pattern_offers=400_000_000, bound_nodes=300_000_000, searches=4
+        offers=200_000_000,
+        pattern_offers=400_000_000,
+        bound_nodes=300_000_000,
+        set_nodes=2_000_000_000,
+        searches=4,
     )
 
 

@@ -110,10 +110,11 @@ def _searched(
     executor: Executor | None,
 ) -> Found:
     """Return the best answer of the effort's independent searches, the first one's among equals."""
-    limits = effort.value
+    first = effort.value
+    others = [replace(first, set_nodes=0)] * (first.searches - 1)
     tasks = [
         Task(problem, bounds, limits, preference, seconds, seed + number * SEED_STEP)
-        for number in range(limits.searches)
+        for number, limits in enumerate([first, *others])
     ]
     return best_of(problem, independent(tasks, watcher, clock, executor), preference)
 

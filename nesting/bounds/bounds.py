@@ -75,8 +75,11 @@ def thorough_bounds(
     nodes: int,
     stop: Callable[[], bool] = never,
     known: Bounds | None = None,
+    set_nodes: int = 0,
 ) -> Bounds:
     """Return the best bounds that functions, bars and relaxed layouts prove in about `nodes` nodes.
+
+    Up to `set_nodes` more are for sets of pieces, where the others are likely to prove little.
 
     Once `stop` is true, the best bounds met so far are returned. `known` are those of
     `quick_bounds`, where the caller has them.
@@ -93,7 +96,9 @@ def thorough_bounds(
     known_layouts = list(_known(layouts, pieces, rooms))
     ask = asking(stop)
     with suppress(Stopped):
-        for kind, certificate in thorough_certificates(pieces, rooms, known_layouts, nodes, ask):
+        for kind, certificate in thorough_certificates(
+            pieces, rooms, known_layouts, nodes, set_nodes, ask
+        ):
             proven = proven_by(certificate, kind, demand, rooms)
             if proven is not None:
                 best = better(best, proven)

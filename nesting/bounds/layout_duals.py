@@ -16,6 +16,9 @@ from nesting.programs import Column, LinearStatus, at_least
 
 Floats = NDArray[np.float64]
 
+NOTHING = 1e-9
+"""Worths of so small a share of a sheet's cost are left of rounding."""
+
 
 @dataclass(frozen=True, slots=True)
 class KnownLayout:
@@ -49,4 +52,6 @@ class LayoutDuals:
         answer = self._master.solve(cancel=ask)
         if answer.status is not LinearStatus.OPTIMAL:
             return None
-        return np.maximum(answer.duals, 0.0), answer.cost
+        duals = np.array(answer.duals)
+        duals[duals < NOTHING * max(self._costs)] = 0.0
+        return duals, answer.cost

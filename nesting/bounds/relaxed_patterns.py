@@ -11,6 +11,7 @@ less. The linear programs only propose: nothing of them is part of a proof.
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import ceil
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +19,7 @@ from numpy.typing import NDArray
 from nesting.bounds.bars_both_ways import both_ways
 from nesting.bounds.certificate import Certificate, least_cost
 from nesting.bounds.layout_duals import KnownLayout, LayoutDuals
-from nesting.bounds.relaxed_sheet import Along, Held, RelaxedSheet
+from nesting.bounds.relaxed_sheet import Above, Along, Held, RelaxedSheet
 from nesting.bounds.sides import Turns
 from nesting.bounds.stopping import Ask, never
 from nesting.linear_programs import MasterProblem
@@ -40,6 +41,13 @@ SLACKS = (0.03, 0.02, 0.01, 0.005, 0.002, 0.0005)
 """By how much a layout may be worth more than its cost, in turn."""
 FIRST_NODES = 500_000
 """Nodes of the first search for a layout worth more; after one in vain, four times as many."""
+
+
+class SearchedSheet(Protocol):
+    """A sheet on which layouts worth more than a goal are searched for."""
+
+    def above(self, worths: Sequence[int], goal: int, nodes: int) -> Above:
+        """Return what about so many nodes came to."""
 
 
 class Worths:
@@ -109,13 +117,20 @@ class Worths:
         proposed = self._duals.worths(self._ask)
         return None if proposed is None else proposed[0]
 
-    def settle(self, nodes: int) -> Iterator[Certificate]:
-        """Yield what the duals of the layouts known prove, with relaxed ones that join them.
+    def settle(
+        self,
+        nodes: int,
+        sheets: Sequence[SearchedSheet] | None = None,
+        slacks: Sequence[float] = SLACKS,
+    ) -> Iterator[Certificate]:
+        """Yield what the duals of the layouts known prove, with layouts found that join them.
 
         It ends when nothing more can be proven so, or before more than `nodes` nodes are used.
+        Layouts are looked for on the relaxed sheets, or on those given; these may be true ones.
         """
+        searched_on = sheets or self._sheets
         call, end = FIRST_NODES, self.spent + nodes
-        for slack in SLACKS:
+        for slack in slacks:
             while True:
                 proposed = self._duals.worths(self._ask)
                 if proposed is None:
@@ -127,22 +142,22 @@ class Worths:
                 goals = [int(scale * own * (1 + slack)) for own in self._costs]
                 searched = [
                     sheet.above(worths, goal, min(call, end - self.spent) // len(goals))
-                    for sheet, goal in zip(self._sheets, goals, strict=True)
+                    for sheet, goal in zip(searched_on, goals, strict=True)
                 ]
-                for place, (held, _) in enumerate(searched):
-                    self.spent += held.nodes
-                    if held.counts is not None:
-                        self._learn(place, held)
-                        self._duals.add(KnownLayout(place, held.counts))
-                if all(complete for _, complete in searched):
-                    most = tuple(held.most for held, _ in searched)
+                for place, above in enumerate(searched):
+                    self.spent += above.nodes
+                    for counts in above.found:
+                        self._learn(place, counts)
+                        self._duals.add(KnownLayout(place, counts))
+                most = tuple(above.most for above in searched if above.most is not None)
+                if len(most) == len(searched):
                     certificate = Certificate(worths=tuple(worths), most=most)
                     self._keep(certificate, values, scale)
                     yield certificate
                     break
                 if self.spent >= end:
                     return
-                if all(held.counts is None for held, _ in searched):
+                if not any(above.found for above in searched):
                     call *= 4
 
     def start(self, values: Floats, nodes: int) -> Certificate:
@@ -157,7 +172,7 @@ class Worths:
                 default=0,
             )
             held = sheet.most(worths, max(target, int(wanted * scale * cost)), nodes)
-            self._learn(place, held)
+            self._held(place, held)
             most.append(held.most)
             self.spent += held.nodes
         certificate = Certificate(worths=tuple(worths), most=tuple(most))
@@ -169,7 +184,7 @@ class Worths:
         worths, scale = self._whole(values)
         held = [sheet.least(worths, nodes // len(self._sheets)) for sheet in self._sheets]
         for place, each in enumerate(held):
-            self._learn(place, each)
+            self._held(place, each)
             self.spent += each.nodes
         most = [each.most for each in held]
         certificate = Certificate(worths=tuple(worths), most=tuple(most))
@@ -213,17 +228,20 @@ class Worths:
         cost = self._costs[0]
         return only and ceil(reachable / cost - ENOUGH) <= ceil(self.proven / cost - ENOUGH)
 
-    def _learn(self, place: int, held: Held) -> None:
-        if self._costs[place] <= 0:
-            return
+    def _held(self, place: int, held: Held) -> None:
         if held.counts is not None:
-            self._known[place].append(held.counts)
-        for layout in (held.counts, held.mix):
-            if layout is not None:
-                entries = tuple((n, float(count)) for n, count in enumerate(layout) if count)
-                at = self._master.add_column(Column(cost=self._costs[place], entries=entries))
-                if layout is held.mix:
-                    self._mixes.append(at)
+            self._learn(place, held.counts)
+        if held.mix is not None and self._costs[place] > 0:
+            self._mixes.append(self._joined(place, held.mix))
+
+    def _learn(self, place: int, counts: tuple[int, ...]) -> None:
+        if self._costs[place] > 0:
+            self._known[place].append(counts)
+            self._joined(place, counts)
+
+    def _joined(self, place: int, layout: Sequence[float]) -> int:
+        entries = tuple((n, float(count)) for n, count in enumerate(layout) if count)
+        return self._master.add_column(Column(cost=self._costs[place], entries=entries))
 
     def _forget_mixes(self) -> None:
         """Take fractional layouts out: a longer look may show that no sheet holds so much."""

@@ -91,6 +91,19 @@ class Held:
     nodes: int
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Above:
+    """What a search for layouts worth more than a goal came to.
+
+    `found` is how often each piece lies in such layouts. `most` is what no sheet holds more of, at
+    most the goal; None unless the search shows that there are no such layouts.
+    """
+
+    most: int | None
+    found: tuple[tuple[int, ...], ...]
+    nodes: int
+
+
 class RelaxedSheet:
     """The relaxed sheet of one room."""
 
@@ -201,22 +214,21 @@ class RelaxedSheet:
             mix = self._mix(taken * (self._units_across / self._wide) * (least / by_lines))
         return Held(most=least, counts=counts, mix=mix, nodes=spent)
 
-    def above(self, worths: Sequence[int], goal: int, nodes: int) -> tuple[Held, bool]:
-        """Search for a layout worth more than the goal; return also whether there is none.
+    def above(self, worths: Sequence[int], goal: int, nodes: int) -> Above:
+        """Search for a layout worth more than the goal.
 
         It takes about `nodes` nodes, and the worths are limited as those of `most`.
         """
         if not self._piece.size:
-            return Held(most=0, counts=None, mix=None, nodes=0), True
+            return Above(most=0, found=(), nodes=0)
         tables = self._tables(worths)
         least = self._at_once(tables)
         if least <= goal:
-            return Held(most=least, counts=None, mix=None, nodes=0), True
-        best, spent, complete, found = self._searched(tables, goal, nodes)
-        counts = found if best > goal else None
-        proven = complete and counts is None
-        held = Held(most=goal if proven else least, counts=counts, mix=None, nodes=spent)
-        return held, proven
+            return Above(most=least, found=(), nodes=0)
+        best, spent, complete, counts = self._searched(tables, goal, nodes)
+        found = (counts,) if best > goal else ()
+        none = complete and not found
+        return Above(most=goal if none else None, found=found, nodes=spent)
 
     def least(self, worths: Sequence[int], nodes: int) -> Held:
         """Return the same, searched above thresholds that fall step by step until nodes run out.

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from nesting.bounds.certificate import Certificate
 from nesting.bounds.layout_duals import KnownLayout
+from nesting.bounds.piece_sets import PieceSets
 from nesting.bounds.relaxed_patterns import Worths
 from nesting.bounds.relaxed_sheet import Along
 from nesting.bounds.scale_pairs import Functions, Worth, best_pairs, table_of, ways
@@ -33,6 +34,14 @@ DEEP = 0.9
 """Share of what is left for the worths to start from; the rest is for better ones."""
 MOST_DEEP = 40_000_000
 """Nodes for those at most: a few seconds."""
+MOST_IN_SETS = 40
+"""With more sizes of piece there are too many sets of them."""
+SET_LOOKS = ((0.25, 30_000), (1.0, 300_000))
+"""Shares of the nodes left, and how many nodes one set may take: a short look, then a long one."""
+SET_ENOUGH = 0.975
+"""Share of what the layouts known cost that ends it."""
+SET_SLACKS = (0.01, 0.005)
+"""By how much a set may be worth more than its cost, in turn."""
 PATTERN_ROUNDS = 400
 MOST_BETTER = 20_000_000
 """Nodes for better worths at most: what they prove, they prove soon."""
@@ -43,9 +52,13 @@ def thorough_certificates(
     rooms: Sequence[Room],
     layouts: Sequence[KnownLayout],
     nodes: int,
+    set_nodes: int = 0,
     ask: Ask = never,
 ) -> Iterator[tuple[BoundKind, Certificate]]:
-    """Yield certificates with their kind; the layouts known say where to look for good worths."""
+    """Yield certificates with their kind; the layouts known say where to look for good worths.
+
+    Going through sets of pieces takes up to `set_nodes` nodes, and all else about `nodes`.
+    """
     area = max(room.area for room in rooms)
     starts = [np.array([p.sides[0][0] * p.sides[0][1] / area for p in pieces])]
     known = []
@@ -64,6 +77,12 @@ def thorough_certificates(
             if worths.usable:
                 yield from _by_bars(worths, starts)
                 starts.append(worths.best)
+        proven = False
+        for certificate in _by_sets(pieces, rooms, costs, layouts, set_nodes // len(goals), ask):
+            yield BoundKind.PATTERNS, certificate
+            proven = True
+        if proven:
+            continue
         sides = [Worths(pieces, rooms, along, costs, layouts, ask) for along in Along]
         sides = [worths for worths in sides if worths.usable]
         yield from _by_patterns(sides, _needs(pieces), starts[-1], known, nodes // len(goals))
@@ -77,6 +96,32 @@ def _by_functions(
         blend = blended_pairs(table_of(pieces, rooms, Worth.LESS, Functions.ALL), ask)
         if blend is not None:
             yield blend
+
+
+def _by_sets(
+    pieces: Sequence[Turns],
+    rooms: Sequence[Room],
+    costs: Sequence[float],
+    layouts: Sequence[KnownLayout],
+    nodes: int,
+    ask: Ask,
+) -> Iterator[Certificate]:
+    """Yield what sets of pieces prove, where other searches are likely to prove little."""
+    if not nodes or len(pieces) > MOST_IN_SETS or not all(costs):
+        return
+    left = nodes
+    for share, look in SET_LOOKS:
+        worths = Worths(pieces, rooms, Along.LENGTH, costs, layouts, ask)
+        sheets = [PieceSets(pieces, room, look, ask) for room in rooms]
+        duals = worths.duals()
+        if duals is None:
+            return
+        if any(sheet.close(duals, cost) for sheet, cost in zip(sheets, costs, strict=True)):
+            return
+        yield from worths.settle(int(left * share), sheets, SET_SLACKS)
+        if worths.proven >= SET_ENOUGH * float(duals @ _needs(pieces)):
+            return
+        left -= worths.spent
 
 
 def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKind, Certificate]]:

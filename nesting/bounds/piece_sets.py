@@ -1,0 +1,167 @@
+"""What one sheet can hold at most, proven by going through sets of pieces one by one.
+
+Where few pieces fill a sheet, few sets of them are worth more than a sheet costs, and a search for
+a packing shows of nearly all of them that no sheet holds them all. It is the exact way to price in
+a linear program over layouts (Pisinger and Sigurd 2007), here to prove a bound.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nesting.bounds.relaxed_sheet import Above
+from nesting.bounds.scale_pairs import Functions, Worth, table_of
+from nesting.bounds.sides import Turns
+from nesting.bounds.stopping import Ask, never
+from nesting.kernels.valuable_sets import (
+    COMPLETE,
+    FOUND,
+    PAUSED,
+    SPENT,
+    set_search,
+    sets_above,
+)
+from nesting.linear_programs import MasterProblem
+from nesting.problem import Room
+from nesting.programs import Column, LinearStatus, at_least
+
+Integers = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+AT_ONCE = 500_000
+"""Nodes between two looks at whether to stop: some tens of milliseconds."""
+MOST_ROUNDS = 60
+ADDED = 5
+"""Functions that join those for the worths in each of so many rounds at most."""
+NEAR = 1e-9
+CLOSE = 1.1
+"""Worths of which the functions allow fewer times what a sheet costs are for other searches."""
+
+
+class PieceSets:
+    """The sets of pieces on a sheet of one room."""
+
+    def __init__(self, pieces: Sequence[Turns], room: Room, look: int, ask: Ask = never) -> None:
+        """Take the turns no larger than the room, nodes for one set, and whom to ask to stop."""
+        self._ask, self._look = ask, look
+        self._length, self._width = room.length, room.width
+        self._turns = [
+            [side for side in piece.sides if side[0] <= room.length and side[1] <= room.width]
+            for piece in pieces
+        ]
+        self._demand = np.array([piece.demand for piece in pieces], dtype=np.int64)
+        self._area = np.array([piece.sides[0][0] * piece.sides[0][1] for piece in pieces])
+        table = table_of(pieces, [room], Worth.LESS, Functions.ALL)
+        count = len(pieces)
+        x, y = table.x / table.room_x.astype(float), table.y / table.room_y.astype(float)
+        first = x[:, None, :count] * y[None, :, :count]
+        second = x[:, None, count:] * y[None, :, count:]
+        products = np.minimum(first, second).reshape(-1, count)
+        _, kept = np.unique(np.round(products, 9), axis=0, return_index=True)
+        self._functions = products[np.sort(kept)]
+
+    def close(self, worths: Floats, cost: float) -> bool:
+        """Return whether the functions allow little more of these worths than a sheet costs."""
+        _, most = self._tight(worths / cost)
+        return most < CLOSE
+
+    def above(self, worths: Sequence[int], goal: int, nodes: int) -> Above:
+        """Search for sets worth more than the goal that a sheet may hold.
+
+        It takes about `nodes` nodes. The worth of as many copies of any piece as the sheet's area
+        holds must stay below 2**58.
+        """
+        all_worths = np.array(worths, dtype=np.int64)
+        own = [n for n, turns in enumerate(self._turns) if turns and worths[n] > 0]
+        if not own:
+            return Above(most=goal, found=(), nodes=0)
+        own.sort(key=lambda n: (-int(self._area[n]), n))
+        tight, _ = self._tight(all_worths / goal)
+        rest = np.setdiff1d(np.arange(len(self._functions)), tight)
+        rest = rest[np.argsort(-self._functions[rest][:, own].sum(axis=1), kind="stable")]
+        functions = np.ascontiguousarray(self._functions[np.concatenate([tight, rest])][:, own])
+        kinds = all_worths[own]
+        ratios = _ratios(functions[: len(tight)], kinds)
+        sides = np.array([[self._turns[n][0], self._turns[n][-1]] for n in own], dtype=np.int64)
+        turns = np.array([len(self._turns[n]) for n in own], dtype=np.int64)
+        state = set_search(len(own), len(functions))
+        ended = PAUSED
+        while ended == PAUSED:
+            self._ask()
+            ended = sets_above(
+                self._length,
+                self._width,
+                sides,
+                turns,
+                self._demand[own],
+                kinds,
+                functions,
+                ratios,
+                len(tight),
+                goal,
+                self._look,
+                nodes,
+                int(state.standing[SPENT]) + AT_ONCE,
+                state.used,
+                state.stack,
+                state.counts,
+                state.standing,
+                state.found,
+                state.alone_sides,
+                state.alone_turns,
+                state.copies,
+                state.ends,
+                state.wide,
+                state.levels,
+                state.left,
+                state.sums,
+            )
+        found = np.zeros((int(state.standing[FOUND]), len(worths)), dtype=np.int64)
+        found[:, own] = state.found[: len(found)]
+        return Above(
+            most=goal if ended == COMPLETE and not len(found) else None,
+            found=tuple(tuple(counts) for counts in found.tolist()),
+            nodes=int(state.standing[SPENT]),
+        )
+
+    def _tight(self, worths: Floats) -> tuple[Integers, float]:
+        """Return the functions that together allow the least of these worths, and how much."""
+        master = MasterProblem(at_least(worth) for worth in worths.tolist())
+        chosen: list[int] = []
+        room = self._functions.sum(axis=1)
+        joining = np.argsort(-room, kind="stable")[:ADDED]
+        most = float("inf")
+        for _ in range(MOST_ROUNDS):
+            for row in joining.tolist():
+                entries = tuple((n, f) for n, f in enumerate(self._functions[row].tolist()) if f)
+                master.add_column(Column(cost=1.0, entries=entries))
+                chosen.append(row)
+            answer = master.solve(cancel=self._ask)
+            if answer.status is not LinearStatus.OPTIMAL:
+                # No functions chosen so far count all pieces.
+                joining = self._missing(worths, chosen)
+                if not joining.size:
+                    break
+                continue
+            most = answer.cost
+            reached = self._functions @ np.maximum(answer.duals, 0.0)
+            order = np.argsort(-reached, kind="stable")[:ADDED]
+            joining = order[reached[order] > 1.0 + NEAR]
+            if not joining.size:
+                break
+        return np.array(chosen, dtype=np.int64), most
+
+    def _missing(self, worths: Floats, chosen: Sequence[int]) -> Integers:
+        """Return the function that counts most of the pieces no chosen one counts."""
+        missed = (worths > 0) & ~(self._functions[list(chosen)] > 0).any(axis=0)
+        counted = self._functions[:, missed].sum(axis=1)
+        best = int(counted.argmax()) if counted.size else -1
+        return np.array([best] if best >= 0 and counted[best] > 0 else [], dtype=np.int64)
+
+
+def _ratios(functions: Floats, worths: Integers) -> Floats:
+    """Return the most worth for one of each function, of each kind and all later ones."""
+    with np.errstate(divide="ignore"):
+        each = worths / functions
+    return np.ascontiguousarray(np.maximum.accumulate(each[:, ::-1], axis=1)[:, ::-1])
