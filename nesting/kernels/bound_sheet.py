@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.kernels.compiled import compiled, lent
+from nesting.kernels.compiled import lent
 
 Whole = NDArray[np.int64]
 
@@ -34,12 +34,16 @@ PROVEN, GAVE_UP, PAUSED = range(3)
 """How a call ended."""
 
 
-@compiled
-def bar_table(sizes, worths, limits, whole):
+def bar_table(sizes: Whole, worths: Whole, limits: Whole, whole: int) -> Whole:
     """Return the most worth of bars: row m of the first m columns, entry r within a size of r."""
-    count = sizes.shape[0]
-    table = np.zeros((count + 1, whole + 1), np.int64)
-    for m in range(count):
+    table = np.zeros((sizes.size + 1, whole + 1), np.int64)
+    _write_bars(sizes, worths, limits, whole, table)
+    return table
+
+
+@lent
+def _write_bars(sizes, worths, limits, whole, table):
+    for m in range(sizes.shape[0]):
         row = table[m + 1]
         for r in range(whole + 1):
             row[r] = table[m, r]
@@ -53,7 +57,6 @@ def bar_table(sizes, worths, limits, whole):
                 row[r] = max(row[r], worth_with)
             left -= copies
             block *= 2
-    return table
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,14 +5,19 @@ Dynamic programming after Gilmore and Gomory (1966), over the sizes that sums of
 """
 
 import numpy as np
+from numpy.typing import NDArray
 
-from nesting.kernels.compiled import compiled
+from nesting.kernels.compiled import lent
+
+Whole = NDArray[np.int64]
+Floats = NDArray[np.float64]
 
 NOTHING, PIECE, SPLIT_X, SPLIT_Y, LESS_X, LESS_Y = range(6)
 
 
-@compiled
-def cut_table(xs, ys, along, across, values):
+def cut_table(
+    xs: Whole, ys: Whole, along: Whole, across: Whole, values: Floats
+) -> tuple[Floats, NDArray[np.int8], Whole, Whole, Whole]:
     """Return for each size (xs[i], ys[j]) its best value, what is done with it, and where.
 
     `xs` and `ys` rise and start at 0. What is done: nothing, an item (its index), a split at an
@@ -23,7 +28,16 @@ def cut_table(xs, ys, along, across, values):
     best = np.zeros((n, m))
     how = np.zeros((n, m), np.int8)
     where = np.zeros((n, m), np.int64)
-    rest_x, rest_y = usable_rests(xs), usable_rests(ys)
+    rest_x, rest_y = np.zeros((n, n), np.int64), np.zeros((m, m), np.int64)
+    _write_usable_rests(xs, rest_x)
+    _write_usable_rests(ys, rest_y)
+    _write_cuts(xs, ys, along, across, values, rest_x, rest_y, best, how, where)
+    return best, how, where, rest_x, rest_y
+
+
+@lent
+def _write_cuts(xs, ys, along, across, values, rest_x, rest_y, best, how, where):
+    n, m = xs.shape[0], ys.shape[0]
     for i in range(1, n):
         for j in range(1, m):
             top = best[i - 1, j]
@@ -53,18 +67,14 @@ def cut_table(xs, ys, along, across, values):
                     how[i, j] = SPLIT_Y
                     where[i, j] = b
             best[i, j] = top
-    return best, how, where, rest_x, rest_y
 
 
-@compiled
-def usable_rests(points):
-    """Return for each two points the index of the largest point within their difference."""
-    n = points.shape[0]
-    rests = np.zeros((n, n), np.int64)
-    for i in range(n):
+@lent
+def _write_usable_rests(points, rests):
+    """Write for each two points the index of the largest point within their difference."""
+    for i in range(points.shape[0]):
         r = i
         for a in range(i + 1):
             while points[r] > points[i] - points[a]:
                 r -= 1
             rests[i, a] = r
-    return rests
