@@ -110,7 +110,6 @@ class PieceSets:
                 state.found,
                 state.alone_sides,
                 state.alone_turns,
-                state.copies,
                 state.ends,
                 state.wide,
                 state.levels,

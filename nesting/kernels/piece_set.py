@@ -26,7 +26,7 @@ LEVEL_ROWS = 7
 
 @lent
 def grown(sides, turns, n, length, width, sums, merged):
-    """Let pieces grow, each its own group, where no others could use the place beside them.
+    """Let pieces grow, each its own group, and return their area then.
 
     What no other pieces can fill beside one, in a line or a bar, may be added to it: the sheet
     holds the set before exactly if it holds it after (Boschetti and Mingozzi 2003).
@@ -42,6 +42,10 @@ def grown(sides, turns, n, length, width, sums, merged):
                 if sides[p, t, axis] <= whole:
                     others = _largest_up_to(sums, count, whole - sides[p, t, axis])
                     sides[p, t, axis] = whole - others
+    area = 0
+    for p in range(n):
+        area += least_area(sides, turns, p)
+    return area
 
 
 @lent

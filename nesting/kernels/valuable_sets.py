@@ -56,7 +56,6 @@ class SetSearch:
     found: Whole
     alone_sides: Whole
     alone_turns: Whole
-    copies: Whole
     ends: Whole
     wide: Whole
     levels: Whole
@@ -74,7 +73,6 @@ def set_search(kinds: int, functions: int) -> SetSearch:
         found=np.zeros((MOST_FOUND, kinds), np.int64),
         alone_sides=np.zeros((MOST_PIECES, 2, 2), np.int64),
         alone_turns=np.zeros(MOST_PIECES, np.int64),
-        copies=np.zeros(MOST_PIECES, np.int64),
         ends=np.zeros((DEEPEST, DEEPEST), np.int64),
         wide=np.zeros((DEEPEST, DEEPEST), np.int64),
         levels=np.zeros((LEVEL_ROWS, DEEPEST), np.int64),
@@ -105,7 +103,6 @@ def sets_above(
     found,
     alone_sides,
     alone_turns,
-    copies,
     ends,
     wide,
     levels,
@@ -163,22 +160,10 @@ def sets_above(
             spent += more
             if known != NO:
                 _alone(sides, turns, counts, kinds, alone_sides, alone_turns)
-                grown(alone_sides, alone_turns, pieces, length, width, sums[0], sums[1])
-                groups = _grouped(alone_sides, alone_turns, copies, pieces)
-                known, more = _looked_at(
-                    alone_sides,
-                    alone_turns,
-                    copies,
-                    groups,
-                    length,
-                    width,
-                    0,
-                    ends,
-                    wide,
-                    levels,
-                    left,
-                )
-                spent += more + LOOK
+                area = grown(alone_sides, alone_turns, pieces, length, width, sums[0], sums[1])
+                if area > length * width:
+                    known = NO
+                spent += LOOK
             if known != NO:
                 known, more = _looked_at(
                     sides, turns, counts, kinds, long, wider, look, ends, wide, levels, left
@@ -249,23 +234,3 @@ def _alone(sides, turns, counts, kinds, alone_sides, alone_turns):
                 alone_sides[at, t, 0], alone_sides[at, t, 1] = sides[k, t, 0], sides[k, t, 1]
             alone_turns[at] = turns[k]
             at += 1
-
-
-@lent
-def _grouped(alone_sides, alone_turns, copies, pieces):
-    """Make one group of pieces that follow each other and are equal; return how many there are."""
-    groups = 0
-    for p in range(pieces):
-        same = groups > 0 and alone_turns[groups - 1] == alone_turns[p]
-        for t in range(2):
-            for axis in range(2):
-                same = same and alone_sides[groups - 1, t, axis] == alone_sides[p, t, axis]
-        if same:
-            copies[groups - 1] += 1
-            continue
-        for t in range(2):
-            for axis in range(2):
-                alone_sides[groups, t, axis] = alone_sides[p, t, axis]
-        alone_turns[groups], copies[groups] = alone_turns[p], 1
-        groups += 1
-    return groups

@@ -11,16 +11,11 @@ from scipy.optimize import linprog
 from nesting.bounds.bars_both_ways import both_ways
 from nesting.bounds.relaxed_sheet import Along, RelaxedSheet
 from nesting.bounds.sides import Turns, turns_of, usable_rooms
-from nesting.maximal_rectangles import Rectangle
-from nesting.problem import Room, problem_of
+from nesting.problem import problem_of
+from tests.nesting.bounds.bare_room import room
 from tests.nesting.room_job import room_job
 
 MANY = 1_000_000
-
-
-def room(length: int, width: int) -> Room:
-    free = (Rectangle(0, 0, length, width),)
-    return Room(index=0, length=length, width=width, price=1.0, on_hand=None, free=free)
 
 
 def fewest_sheets(length: int, width: int, pieces) -> float:

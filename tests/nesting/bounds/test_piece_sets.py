@@ -9,19 +9,13 @@ from nesting.bounds import piece_sets
 from nesting.bounds.piece_sets import PieceSets
 from nesting.bounds.sides import Turns
 from nesting.instance import Stock
-from nesting.maximal_rectangles import Rectangle
-from nesting.problem import Room
 from nesting.sheet_rules import SheetRules, Trim
+from tests.nesting.bounds.bare_room import room
 from tests.nesting.exhaustive_nest import fit_one_sheet
 
 MANY = 10_000_000
 UNIT = 1_000_000
 RULES = SheetRules(trim=Trim.even(0), gap=0)
-
-
-def room(length: int, width: int) -> Room:
-    free = (Rectangle(0, 0, length, width),)
-    return Room(index=0, length=length, width=width, price=1.0, on_hand=None, free=free)
 
 
 def held(length: int, width: int, pieces, counts) -> bool:

@@ -5,16 +5,10 @@ from hypothesis import strategies as st
 
 from nesting.bounds.relaxed_sheet import Along, RelaxedSheet
 from nesting.bounds.sides import Turns
-from nesting.maximal_rectangles import Rectangle
-from nesting.problem import Room
+from tests.nesting.bounds.bare_room import room
 from tests.nesting.bounds.relaxed_brute_force import most_worth
 
 MANY = 10_000_000
-
-
-def room(length: int, width: int) -> Room:
-    free = (Rectangle(0, 0, length, width),)
-    return Room(index=0, length=length, width=width, price=1.0, on_hand=None, free=free)
 
 
 @st.composite
