@@ -99,7 +99,7 @@ def nest_table(outcome: Outcome) -> Table:
     for heading in ("pieces", "sheets", "at least"):
         table.add_column(heading, justify="right")
     table.add_column("proven by", min_width=13)
-    for heading in ("gap", "layouts", "yield", *(("search on",) if searched_on else ())):
+    for heading in ("price gap", "layouts", "yield", *(("search on",) if searched_on else ())):
         table.add_column(heading, justify="right")
     for nest in outcome.nests:
         table.add_row(
