@@ -1,6 +1,8 @@
 """One layout against the rules of its sheet; part of the independent check of an answer."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
+from itertools import chain
 
 import numpy as np
 import shapely
@@ -24,21 +26,46 @@ def layout_violations(instance: Instance, layout: Layout, where: str) -> Iterato
     """Yield every rule that one layout breaks; `where` names it. What it asks of other layouts
     (counts, sheets on hand) is not looked at.
     """
+    yield from violations_of_layouts(instance, [layout], [where])
+
+
+def violations_of_layouts(
+    instance: Instance, layouts: Sequence[Layout], names: Sequence[str]
+) -> Iterator[Violation]:
+    """Yield the same of several layouts, each by its name."""
+    pieces = instance.piece_of
+    known = [[placed for placed in lay.placements if placed.piece in pieces] for lay in layouts]
+    # All shapes at once: with thousands of layouts, calls for a few each would take longest.
+    outlines = _outlines(chain.from_iterable(known), pieces)
+    grown = _grown(outlines, instance.rules.gap / 2 - _EDGE)
+    start = 0
+    for layout, where, own in zip(layouts, names, known, strict=True):
+        end = start + len(own)
+        yield from _broken(instance, layout, where, own, outlines[start:end], grown[start:end])
+        start = end
+
+
+def _broken(
+    instance: Instance,
+    layout: Layout,
+    where: str,
+    known: Sequence[Placement],
+    outlines: Outlines,
+    grown: Outlines,
+) -> Iterator[Violation]:
     pieces, stocks, rules = instance.piece_of, instance.stock_of, instance.rules
     if layout.runs < 1:
         yield _violation(ViolationKind.RUNS, where, str(layout.runs), "1 or more")
-    known = [placed for placed in layout.placements if placed.piece in pieces]
     yield from _turn_violations(where, layout, pieces)
-    outlines = _outlines(known, pieces)
     if layout.stock in stocks:
         stock = stocks[layout.stock]
         yield from _outside(where, known, outlines, _room(stock, rules.trim))
         if rules.rim is not None:
             yield from _near_rim(where, known, outlines, _room(stock, rules.trim), rules.rim)
-        yield from _on_defects(where, known, outlines, stock.defects, rules.gap)
+        yield from _on_defects(where, known, grown, stock.defects, rules.gap)
     else:
         yield _violation(ViolationKind.UNKNOWN_STOCK, where, layout.stock, "a stock on the list")
-    close = tuple(_too_close(where, known, outlines, rules.gap))
+    close = tuple(_too_close(where, known, outlines, grown, rules.gap))
     yield from close
     if rules.saw is not None and not close:
         # Parts that stand too close cannot be sawn apart anyway: told once, by the gap.
@@ -55,19 +82,23 @@ def _turn_violations(
             yield _violation(ViolationKind.GRAIN, _at(where, placed), "turned", Turn.FIXED)
 
 
-def _outlines(placements: Sequence[Placement], pieces: Mapping[str, Piece]) -> Outlines:
+def _outlines(placements: Iterable[Placement], pieces: Mapping[str, Piece]) -> Outlines:
     """Return the outlines of the parts as an array of shapes."""
-    sides = []
+    boxes: list[int] = []
     for placed in placements:
-        piece = pieces[placed.piece]
-        turned = (piece.width, piece.length) if placed.turned else (piece.length, piece.width)
-        sides.append((placed.x, placed.y, *turned))
-    x, y, along, across = np.array(sides, dtype=np.float64).reshape(-1, 4).T
-    outlines: Outlines = shapely.box(x, y, x + along, y + across)
+        piece, x, y = pieces[placed.piece], placed.x, placed.y
+        if placed.turned:
+            boxes += (x, y, x + piece.width, y + piece.length)
+        else:
+            boxes += (x, y, x + piece.length, y + piece.width)
+    # Whole ticks stay exact in floats.
+    outlines: Outlines = shapely.box(*np.array(boxes, dtype=np.float64).reshape(-1, 4).T)
     return outlines
 
 
+@lru_cache(maxsize=64)
 def _room(stock: Stock, trim: Trim) -> shapely.Polygon:
+    """Return what a layout may lie on; thousands of layouts share it."""
     right, top = stock.length - trim.right, stock.width - trim.top
     room = shapely.box(trim.left, trim.bottom, right, top)
     shapely.prepare(room)
@@ -110,11 +141,10 @@ def _near_rim(
 def _on_defects(
     where: str,
     placements: Sequence[Placement],
-    outlines: Outlines,
+    grown: Outlines,
     defects: Sequence[Defect],
     gap: int,
 ) -> Iterator[Violation]:
-    grown = _grown(outlines, gap / 2 - _EDGE) if defects else outlines
     for defect in defects:
         right, top = defect.x + defect.length, defect.y + defect.width
         spoiled = _grown(np.array([shapely.box(defect.x, defect.y, right, top)]), gap / 2 - _EDGE)
@@ -128,14 +158,12 @@ def _on_defects(
 
 
 def _too_close(
-    where: str, placements: Sequence[Placement], outlines: Outlines, gap: int
+    where: str, placements: Sequence[Placement], outlines: Outlines, grown: Outlines, gap: int
 ) -> Iterator[Violation]:
     """Yield pairs whose outlines, grown by half the gap with square corners, share area."""
-    grown = _grown(outlines, gap / 2 - _EDGE)
     first, second = shapely.STRtree(grown).query(grown, predicate="intersects")
-    for one, other in sorted(zip(first.tolist(), second.tolist(), strict=True)):
-        if one >= other:
-            continue
+    once = first < second
+    for one, other in sorted(zip(first[once].tolist(), second[once].tolist(), strict=True)):
         pair = f"{_at(where, placements[one])} and {_at('', placements[other])}"
         common = outlines[one].intersection(outlines[other]).area
         if common > 0:

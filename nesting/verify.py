@@ -4,12 +4,12 @@ Geometry is shapely's alone and nothing here is shared with the packers, so that
 cannot hide itself here. Coordinates are whole ticks, half ticks after growing: exact in floats.
 """
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from math import fsum, isclose
 
 from nesting.instance import Instance, Stock, StockKind
-from nesting.layout_check import layout_violations
+from nesting.layout_check import violations_of_layouts
 from nesting.solution import Solution
 from nesting.violation import Violation, ViolationKind
 
@@ -23,8 +23,8 @@ def violations(instance: Instance, solution: Solution) -> tuple[Violation, ...]:
 
 
 def _all_violations(instance: Instance, solution: Solution) -> Iterator[Violation]:
-    for number, layout in enumerate(solution.layouts, start=1):
-        yield from layout_violations(instance, layout, f"layout {number}")
+    names = [f"layout {number + 1}" for number in range(len(solution.layouts))]
+    yield from violations_of_layouts(instance, solution.layouts, names)
     yield from _count_violations(instance, solution)
     yield from _on_hand_violations(instance, solution)
     yield from _bound_violations(solution)
@@ -32,7 +32,7 @@ def _all_violations(instance: Instance, solution: Solution) -> Iterator[Violatio
 
 
 def _count_violations(instance: Instance, solution: Solution) -> Iterator[Violation]:
-    placed: Counter[str] = Counter()
+    placed: defaultdict[str, int] = defaultdict(int)
     for layout in solution.layouts:
         for placement in layout.placements:
             placed[placement.piece] += layout.runs
