@@ -2,10 +2,13 @@
 
 import numba
 
-compiled = numba.njit(cache=True, nogil=True)
-"""For functions that make arrays of their own."""
+compiled = numba.njit(cache=True, nogil=True, no_cfunc_wrapper=True)
+"""For functions that make arrays of their own.
 
-lent = numba.njit(cache=True, nogil=True, _nrt=False)
+No kernel is ever handed over as a pointer for C, so none is compiled a second time for that.
+"""
+
+lent = numba.njit(cache=True, nogil=True, no_cfunc_wrapper=True, _nrt=False)
 """For functions whose arrays all belong to the caller.
 
 Numba counts the holders of every array that is passed on or sliced, by a locked instruction: that
