@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from casewright.errors import DoesNotFit
 from casewright.job import Saw
 from casewright.progress import BuildProgress
+from casewright.wording import counted
 from export.manifest import BarEntry
 from export.tables.bar_plan_table import BarNest
 from nesting.linear.answer import length_yield
@@ -31,7 +32,7 @@ def nest_bars(cut_list: CutList, saw: Saw, progress: BuildProgress) -> tuple[Bar
     nests = []
     for parts in groups:
         nest = nest_of(parts, saw)
-        progress.step(f"{nest.material}: {nest.answer.bars} bars")
+        progress.step(f"{nest.material}: {counted(nest.answer.bars, 'bar')}")
         nests.append(nest)
     return tuple(nests)
 

@@ -19,6 +19,7 @@ from casewright.job import Machine
 from casewright.nest_settings import NestSettings
 from casewright.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
 from casewright.progress import BuildProgress
+from casewright.wording import counted
 from nesting.after.cut_order import by_priority
 from nesting.errors import InvalidInstance, NotEnoughStock, PieceTooBig, StoppedTooEarly
 from nesting.instance import Instance
@@ -83,7 +84,7 @@ class _Run:
             solution = self._solved(group, instance)
             used += _used_by(group, solution)
             nests.append(Nest(group=group, instance=instance, solution=solution))
-            self.progress.step(f"{group.material.key}: {solution.sheets} sheets")
+            self.progress.step(f"{group.material.key}: {counted(solution.sheets, 'sheet')}")
         return nests
 
     def searched_further(self, nests: Sequence[Nest], seconds: float) -> list[Nest]:

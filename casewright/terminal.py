@@ -94,13 +94,15 @@ def nest_table(outcome: Outcome) -> Table:
     After a further search it says what that gained.
     """
     searched_on = any(nest.before is not None for nest in outcome.nests)
-    table = Table(box=None, header_style="bold")
-    table.add_column("material")
-    for heading in ("pieces", "sheets", "at least"):
-        table.add_column(heading, justify="right")
-    table.add_column("proven by", min_width=13)
-    for heading in ("price gap", "layouts", "yield", *(("search on",) if searched_on else ())):
-        table.add_column(heading, justify="right")
+    table = Table(box=None, header_style="bold", pad_edge=False)
+    table.add_column("material", overflow="fold")
+    for heading in ("pieces", "sheets", "at\nleast"):
+        table.add_column(heading, justify="right", no_wrap=True)
+    table.add_column("proven by", overflow="fold")
+    for heading in ("price\ngap", "layouts", "yield"):
+        table.add_column(heading, justify="right", no_wrap=True)
+    if searched_on:
+        table.add_column("search on", justify="right", overflow="fold")
     for nest in outcome.nests:
         table.add_row(
             nest.group.material.description,
@@ -156,7 +158,7 @@ def whole_gap(solutions: Iterable[Solution]) -> float:
 
 def bar_table(outcome: Outcome, units: Units) -> Table:
     """Return the table of the bars to buy, beside the least that is possible."""
-    table = Table(box=None, header_style="bold")
+    table = Table(box=None, header_style="bold", pad_edge=False)
     table.add_column("bars")
     for heading in ("pieces", "length", "to buy", "at least", "patterns", "yield"):
         table.add_column(heading, justify="right")

@@ -9,6 +9,7 @@ from rich.progress import TaskProgressColumn
 
 from casewright.interrupt import StopOnInterrupt
 from casewright.progress_line import progress_line
+from casewright.wording import counted
 from nesting.watch import Standing
 
 
@@ -48,7 +49,8 @@ class ShownSearch:
         # and fewer sheets than are possible are those of a part.
         self._done = max(self._done, standing.done)
         if standing.sheets is not None and standing.sheets >= self._least:
-            self._what = f"{standing.sheets} sheets, at least {self._least}; Ctrl-C stops"
+            sheets = counted(standing.sheets, "sheet")
+            self._what = f"{sheets}, at least {self._least}; Ctrl-C stops"
         self._progress.update(
             self._task,
             description=standing.stage,

@@ -13,14 +13,16 @@ from tests.casewright.build_fixtures import CONFIGS
 ROOT = Path(__file__).parents[2]
 
 
-def run(*arguments: object, seed: str = "0") -> subprocess.CompletedProcess[str]:
+def run(
+    *arguments: object, seed: str = "0", columns: int = 120
+) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "casewright.cli", *map(str, arguments)],
         capture_output=True,
         text=True,
         check=False,
         cwd=ROOT,
-        env=os.environ | {"PYTHONHASHSEED": seed, "COLUMNS": "120"},
+        env=os.environ | {"PYTHONHASHSEED": seed, "COLUMNS": str(columns)},
     )
 
 
@@ -58,9 +60,20 @@ def test_same_input_same_bytes(tmp_path: Path) -> None:
 
 
 def test_the_closing_table(tmp_path: Path) -> None:
-    done = run("build", CONFIGS / "keepers-room.yaml", "--out", tmp_path / "out")
-    for word in ("1 room,", "different parts", "sheets", "at least", "yield", "Findings"):
+    """On the narrowest terminal that is usual nothing is cut off, to the last column's unit."""
+    done = run("build", CONFIGS / "keepers-room.yaml", "--out", tmp_path / "out", columns=80)
+    for word in ("1 room,", "different parts", "sheets", "least", "yield", "Findings"):
         assert word in done.stdout, word
+    assert "…" not in done.stdout
+    lines = [line.rstrip() for line in done.stdout.splitlines()]
+    rows = [line.split() for line in lines if line.endswith(" %")]
+    assert len(rows) == 4 + 2  # three sheet materials with their sum, two kinds of bar
+    assert rows[3][:6] == ["all", "materials", "15", "3", "3", "0.0"]
+    headings = [line.split() for line in lines if line.endswith("yield")]
+    assert headings == [
+        ["material", "pieces", "sheets", "least", "proven", "by", "gap", "layouts", "yield"],
+        ["bars", "pieces", "length", "to", "buy", "at", "least", "patterns", "yield"],
+    ]
 
 
 def test_check_writes_nothing(tmp_path: Path) -> None:
