@@ -84,6 +84,7 @@ class BoundKind(StrEnum):
     DUAL_FEASIBLE = "dual-feasible functions"
     BARS = "bars along and across the sheet"
     PATTERNS = "linear program over relaxed layouts"
+    WHOLE_SHEETS = "whole sheets of each size"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

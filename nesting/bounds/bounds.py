@@ -3,14 +3,22 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from math import prod
+from fractions import Fraction
+from math import ceil, prod
 
-from nesting.bounds.certificate import Certificate, fewest_sheets, least_price, rounded_down
+from nesting.bounds.certificate import (
+    Certificate,
+    exact_prices,
+    fewest_sheets,
+    least_price,
+    rounded_down,
+)
 from nesting.bounds.layout_duals import KnownLayout
 from nesting.bounds.scale_pairs import Functions, best_pairs
 from nesting.bounds.sides import Turns, open_area, turns_of, usable_rooms
 from nesting.bounds.stopping import Ask, Stopped, asking, never
 from nesting.bounds.thorough import thorough_certificates
+from nesting.bounds.whole_sheets import Need, least_whole, needs_of
 from nesting.filling import Filling
 from nesting.problem import Problem, Room
 from nesting.solution import BoundKind
@@ -95,15 +103,36 @@ def thorough_bounds(
     demand = [piece.demand for piece in pieces]
     known_layouts = list(_known(layouts, pieces, rooms))
     ask = asking(stop)
+    certificates = list(_by_area(pieces, rooms))
     with suppress(Stopped):
         for kind, certificate in thorough_certificates(
             pieces, rooms, known_layouts, nodes, set_nodes, ask
         ):
+            certificates.append(certificate)
             proven = proven_by(certificate, kind, demand, rooms)
             if proven is not None:
                 best = better(best, proven)
             ask()
+        if len(rooms) > 1:
+            best = better(best, _whole_sheets(needs_of(certificates, demand), rooms, best, ask))
     return best
+
+
+def _whole_sheets(needs: Sequence[Need], rooms: Sequence[Room], known: Bounds, ask: Ask) -> Bounds:
+    """Return what whole sheets that hold all needs prove, or those known where that is nothing."""
+    sheets = least_whole(needs, [Fraction(1)] * len(rooms), rooms, ask)
+    if sheets is None:
+        return known
+    fewest = Need(max(known.sheets, ceil(sheets)), (1,) * len(rooms))
+    price = least_whole((*needs, fewest), exact_prices(rooms), rooms, ask)
+    if price is None:
+        return known
+    return Bounds(
+        sheets=fewest.total,
+        sheets_kind=BoundKind.WHOLE_SHEETS,
+        price=rounded_down(price),
+        price_kind=BoundKind.WHOLE_SHEETS,
+    )
 
 
 def _known(
@@ -138,14 +167,47 @@ def proven_by(
 def _quick_certificates(
     pieces: Sequence[Turns], rooms: Sequence[Room], ask: Ask
 ) -> Iterator[tuple[BoundKind, Certificate]]:
-    areas = tuple(prod(piece.sides[0]) for piece in pieces)
-    yield BoundKind.AREA, Certificate(worths=areas, most=tuple(open_area(room) for room in rooms))
+    for certificate in _by_area(pieces, rooms):
+        yield BoundKind.AREA, certificate
     alone = tuple(int(_shares_no_sheet(piece, rooms)) for piece in pieces)
     yield BoundKind.LARGE_PIECES, Certificate(worths=alone, most=(1,) * len(rooms))
     if len(pieces) > MOST_SIZES:
         return
     for certificate in best_pairs(pieces, rooms, Functions.FIXED, ask):
         yield BoundKind.DUAL_FEASIBLE, certificate
+
+
+def _by_area(pieces: Sequence[Turns], rooms: Sequence[Room]) -> Iterator[Certificate]:
+    """Yield the area of all pieces, then of those that fit only some of the rooms."""
+    areas = tuple(prod(piece.sides[0]) for piece in pieces)
+    open_areas = tuple(open_area(room) for room in rooms)
+    yield Certificate(worths=areas, most=open_areas)
+    if len(rooms) == 1 or len(pieces) > MOST_SIZES:
+        return
+    places = [{at for at, room in enumerate(rooms) if _may_lie(piece, room)} for piece in pieces]
+    for some in _some_rooms(rooms):
+        worths = (area if its <= some else 0 for area, its in zip(areas, places, strict=True))
+        most = (area if at in some else 0 for at, area in enumerate(open_areas))
+        yield Certificate(worths=tuple(worths), most=tuple(most))
+
+
+def _some_rooms(rooms: Sequence[Room]) -> list[frozenset[int]]:
+    """Return sets of rooms that too large pieces may be left with; the rooms alone choose them."""
+    by_area = sorted(range(len(rooms)), key=lambda at: rooms[at].area)
+    largest = {frozenset(by_area[first:]) for first in range(1, len(rooms))}
+    beyond = {
+        frozenset(at for at, room in enumerate(rooms) if not _within(room, other))
+        for other in rooms
+    }
+    return sorted((largest | beyond) - {frozenset()}, key=sorted)
+
+
+def _within(room: Room, other: Room) -> bool:
+    return room.length <= other.length and room.width <= other.width
+
+
+def _may_lie(piece: Turns, room: Room) -> bool:
+    return any(x <= room.length and y <= room.width for x, y in piece.sides)
 
 
 def _shares_no_sheet(piece: Turns, rooms: Sequence[Room]) -> bool:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 from math import ceil, gcd, inf, lcm, nextafter
+from operator import mul
 
 from nesting.problem import Room
 
@@ -37,14 +38,18 @@ def least_price(total: int, most: Sequence[int], rooms: Sequence[Room]) -> Fract
 
     Whole sheets cost a multiple of whatever all their prices are multiples of.
     """
-    # As they are written: what 49.99 is in binary shares hardly a divisor with anything.
-    prices = [Fraction(str(room.price)) for room in rooms]
+    prices = exact_prices(rooms)
     cost = least_cost(total, most, prices, rooms)
-    common = reduce(_common_divisor, prices)
+    common = reduce(common_divisor, prices)
     return cost if cost is None or not common else ceil(cost / common) * common
 
 
-def _common_divisor(one: Fraction, other: Fraction) -> Fraction:
+def exact_prices(rooms: Sequence[Room]) -> list[Fraction]:
+    """Return the prices as they are written: what 49.99 is in binary shares a divisor with none."""
+    return [Fraction(str(room.price)) for room in rooms]
+
+
+def common_divisor(one: Fraction, other: Fraction) -> Fraction:
     """Return the largest number of which both are whole multiples; 0 for two zeros."""
     shared = lcm(one.denominator, other.denominator)
     return Fraction(gcd(int(one * shared), int(other * shared)), shared)
@@ -54,19 +59,29 @@ def least_cost(
     total: int, most: Sequence[int], costs: Sequence[Fraction], rooms: Sequence[Room]
 ) -> Fraction | None:
     """Return the least cost of fractions of sheets, the cheapest worth first; None as above."""
-    cost, missing = Fraction(0), Fraction(total)
+    sheets = cheapest(total, most, costs, [room.on_hand for room in rooms])
+    return None if sheets is None else sum(map(mul, costs, sheets), Fraction(0))
+
+
+def cheapest(
+    total: int, most: Sequence[int], costs: Sequence[Fraction], highest: Sequence[int | None]
+) -> list[Fraction] | None:
+    """Return the fractions of sheets of each room that hold a worth at the least cost.
+
+    None when the highest numbers of sheets hold less.
+    """
+    taken, missing = [Fraction(0)] * len(most), Fraction(total)
     offers = [
-        (each / held, held, room)
-        for each, held, room in zip(costs, most, rooms, strict=True)
-        if held > 0
+        (cost / held, at) for at, (cost, held) in enumerate(zip(costs, most, strict=True)) if held
     ]
-    for ratio, held, room in sorted(offers, key=lambda offer: offer[0]):
-        taken = missing if room.on_hand is None else min(missing, Fraction(held * room.on_hand))
-        cost += taken * ratio
-        missing -= taken
-        if not missing:
+    for _, at in sorted(offers):
+        if missing <= 0:
             break
-    return None if missing else cost
+        limit = highest[at]
+        needed = missing / most[at]
+        taken[at] = needed if limit is None else min(needed, Fraction(limit))
+        missing -= taken[at] * most[at]
+    return None if missing > 0 else taken
 
 
 def rounded_down(price: Fraction) -> float:

@@ -48,6 +48,24 @@ def test_every_sawn_answer_verifies_and_is_exact(instance, seed):
     assert_right(instance, solve(instance, seed=seed, effort=SmallEffort.TINY))
 
 
+@given(instances(saws=st.none() | SAWS), st.data())
+@settings(max_examples=40, phases=AS_FOUND)
+def test_what_is_proven_of_fewer_pieces_holds_for_all_of_them(instance, data):
+    """Removing a piece raises no bound that is met, and none above what was found with it.
+
+    Quick bounds never rise at all (tests/nesting/bounds/test_quick_bounds.py). Those of a longer
+    search may come nearer to the optimum of fewer pieces, as it ends after so much work.
+    """
+    gone = data.draw(st.sampled_from(instance.pieces))
+    rest = [piece for piece in instance.pieces if piece is not gone]
+    if gone.quantity > 1 and data.draw(st.booleans()):
+        rest.append(dataclasses.replace(gone, quantity=gone.quantity - 1))
+    fewer = solve(dataclasses.replace(instance, pieces=tuple(rest)), effort=SmallEffort.TINY)
+    every = solve(instance, effort=SmallEffort.TINY)
+    assert fewer.lower_bound <= every.sheets
+    assert fewer.price_bound <= every.price * ROUNDING
+
+
 @given(
     instances(most_kinds=4, most_copies=80, saws=st.none() | SAWS),
     st.sampled_from([0.0, 0.01, 0.2]),
