@@ -68,6 +68,7 @@ def fewer_sheets(
     sheet_area = 0.0
     for s in range(n_sheets):
         sheet_area += rooms[sheets[s], 0] * rooms[sheets[s], 1] / n_sheets
+    moved = scratch.reshape(-1)
     waits = waiting_worth(kinds, worth, waiting, n_waiting[0])
     least = waiting_area(kinds, best_waiting, n_best_waiting[0])
     spent = 0
@@ -82,7 +83,7 @@ def fewer_sheets(
             pieces[n] = waiting[w]
             n += 1
         forced = waiting[below(rng, n_waiting[0])]
-        sort_pieces(kinds, worth, pieces, n, rng, keys)
+        sort_pieces(kinds, worth, pieces, n, rng, keys, moved)
         move_to_front(pieces, n, forced)
         left = n
         most = waits - HEAT * sheet_area * np.log(1.0 - uniform(rng))
@@ -91,7 +92,7 @@ def fewer_sheets(
             most_left += FULLEST * float(rooms[sheets[ruined[r]], 0]) * rooms[sheets[ruined[r]], 1]
         for r in range(n_ruined):
             if r > 0 and uniform(rng) < RESORTED:
-                sort_pieces(kinds, worth, pieces, left, rng, keys)
+                sort_pieces(kinds, worth, pieces, left, rng, keys, moved)
             room = sheets[ruined[r]]
             free0 = free[free_of[room] : free_of[room + 1]]
             length, width = rooms[room, 0], rooms[room, 1]
@@ -175,7 +176,7 @@ def choose_ruined(n_sheets, rng, ruined):
 
 
 @lent
-def sort_pieces(kinds, worth, pieces, n, rng, keys):
+def sort_pieces(kinds, worth, pieces, n, rng, keys, moved):
     """Put pieces in falling order of area or of a side, more or less shaken."""
     by = below(rng, 4)
     noise = uniform(rng)
@@ -191,7 +192,7 @@ def sort_pieces(kinds, worth, pieces, n, rng, keys):
         else:
             key = length
         keys[i] = key * worth[pieces[i]] * (1.0 + noise * (uniform(rng) - 0.5))
-    sort_falling(keys, pieces, n)
+    sort_falling(keys, pieces, n, moved)
 
 
 @lent

@@ -50,7 +50,7 @@ def full_sheet(
     noise = MOST_NOISE * uniform(rng)
     for i in range(n):
         keys[i] = values[pieces[i]] * (1.0 + noise * (uniform(rng) - 0.5))
-    sort_falling(keys, pieces, n)
+    sort_falling(keys, pieces, n, scratch.reshape(-1))
     rule = CONTACT if stages == FREE else below(rng, rules_of(stages))
     best_value = -1.0
     n_best = 0

@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 FREE_RECTANGLES = 1024
-"""Room for free rectangles; on a sheet with more of them some are forgotten, which is safe."""
+"""Room for free rectangles beside that for three times the pieces, which the skyline needs; on a
+sheet with more of them some are forgotten, which is safe."""
 
 Whole = NDArray[np.int64]
 
@@ -24,7 +25,7 @@ class SheetWork:
 def sheet_work(pieces: int) -> SheetWork:
     """Return scratch for lists of at most so many pieces."""
     return SheetWork(
-        scratch=np.empty((FREE_RECTANGLES, 4), np.int64),
+        scratch=np.empty((FREE_RECTANGLES + 3 * pieces + 1, 4), np.int64),
         order=np.zeros(pieces, np.int64),
         keys=np.zeros(pieces, np.float64),
         taken=np.zeros(pieces, np.uint8),

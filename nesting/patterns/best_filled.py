@@ -16,7 +16,7 @@ from nesting.draft import Draft, rank, reaches
 from nesting.first_answers import most_on
 from nesting.kernels.full_sheet import full_sheet
 from nesting.kernels.random_numbers import random_state
-from nesting.kernels.sheet_work import FREE_RECTANGLES
+from nesting.kernels.sheet_work import sheet_work
 from nesting.problem import Problem
 
 LARGE_FIRST = 1.05
@@ -89,7 +89,6 @@ class _Filler:
         self._most = np.array([most_on(self._room, kind) for kind in problem.kinds], np.int64)
         self._demand = np.array(problem.demand, dtype=np.int64)
         self._by_area = np.argsort(-areas, kind="stable")
-        self._scratch = np.empty((FREE_RECTANGLES, 4), np.int64)
 
     def draft(self, steps: int) -> Draft | None:
         """Return sheets with all the pieces, each the best of so many; None: out of budget."""
@@ -113,7 +112,7 @@ class _Filler:
         offered = np.concatenate([kinds[:HEAD], others[:: max(1, -(-len(others) // SPREAD))]])
         pieces = np.repeat(offered, np.minimum(left, self._most)[offered])
         n, arrays = len(pieces), self._arrays
-        keys, taken = np.empty(n), np.empty(n, np.uint8)
+        work = sheet_work(n)
         out, climbed = np.empty((n, 4), np.int64), np.empty((n, 4), np.int64)
         best, most = None, -1.0
         for first in range(0, steps, CLIMB):
@@ -130,9 +129,9 @@ class _Filler:
                 climb,
                 self._rng,
                 pieces,
-                keys,
-                self._scratch,
-                taken,
+                work.keys,
+                work.scratch,
+                work.taken,
                 out,
                 climbed,
             )
