@@ -184,7 +184,7 @@ def _by_area(pieces: Sequence[Turns], rooms: Sequence[Room]) -> Iterator[Certifi
     yield Certificate(worths=areas, most=open_areas)
     if len(rooms) == 1 or len(pieces) > MOST_SIZES:
         return
-    places = [{at for at, room in enumerate(rooms) if _may_lie(piece, room)} for piece in pieces]
+    places = [{at for at, room in enumerate(rooms) if piece.within(room)} for piece in pieces]
     for some in _some_rooms(rooms):
         worths = (area if its <= some else 0 for area, its in zip(areas, places, strict=True))
         most = (area if at in some else 0 for at, area in enumerate(open_areas))
@@ -204,10 +204,6 @@ def _some_rooms(rooms: Sequence[Room]) -> list[frozenset[int]]:
 
 def _within(room: Room, other: Room) -> bool:
     return room.length <= other.length and room.width <= other.width
-
-
-def _may_lie(piece: Turns, room: Room) -> bool:
-    return any(x <= room.length and y <= room.width for x, y in piece.sides)
 
 
 def _shares_no_sheet(piece: Turns, rooms: Sequence[Room]) -> bool:

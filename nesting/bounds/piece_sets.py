@@ -46,10 +46,7 @@ class PieceSets:
         """Take the turns no larger than the room, nodes for one set, and whom to ask to stop."""
         self._ask, self._look = ask, look
         self._length, self._width = room.length, room.width
-        self._turns = [
-            [side for side in piece.sides if side[0] <= room.length and side[1] <= room.width]
-            for piece in pieces
-        ]
+        self._turns = [piece.within(room) for piece in pieces]
         self._demand = np.array([piece.demand for piece in pieces], dtype=np.int64)
         self._area = np.array([piece.sides[0][0] * piece.sides[0][1] for piece in pieces])
         table = table_of(pieces, [room], Worth.LESS, Functions.ALL)

@@ -115,8 +115,7 @@ class RelaxedSheet:
         turns = sorted(
             (*(turn if along is Along.LENGTH else turn[::-1]), number)
             for number, piece in enumerate(pieces)
-            for turn in piece.sides
-            if turn[0] <= room.length and turn[1] <= room.width
+            for turn in piece.within(room)
         )
         columns = np.array(turns, dtype=np.int64).reshape(len(turns), 3)
         self._lengths, self._widths, self._piece = columns.T.copy()

@@ -26,6 +26,10 @@ class Turns:
     kinds: tuple[int, ...]
     demand: int
 
+    def within(self, room: Room) -> list[tuple[int, int]]:
+        """Return the sides in each turn that is no larger than the room."""
+        return [(x, y) for x, y in self.sides if x <= room.length and y <= room.width]
+
 
 def usable_rooms(problem: Problem) -> tuple[Room, ...]:
     """Return the rooms of which at least one sheet is on hand."""
