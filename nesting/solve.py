@@ -10,6 +10,7 @@ from nesting.bounds.bounds import Bounds, quick_bounds
 from nesting.bounds.stopping import Stopped, asking
 from nesting.budget import Clock
 from nesting.collection import collection_put_off
+from nesting.compiling import USUAL, get_ready
 from nesting.draft import Draft
 from nesting.errors import BrokenSolution, ShortageProof, StoppedTooEarly
 from nesting.first_answers import by_priority
@@ -30,7 +31,7 @@ from nesting.solution import (
     price_of,
 )
 from nesting.verify import violations
-from nesting.watch import Unwatched, Watcher
+from nesting.watch import Standing, Unwatched, Watcher
 
 AS_IT_IS = Preference()
 
@@ -74,6 +75,7 @@ def solve(
     if bounds is None:
         short = _by_priority(instance, problem).short
         raise shortage(instance, problem, short, _proof(problem))
+    _compile(bounds, watcher)
     left = None if seconds is None or start is None else max(0.0, seconds - (clock() - start))
     found = _searched(problem, bounds, seed, effort, preference, left, clock, watcher, executor)
     if found.draft.short:
@@ -94,6 +96,19 @@ def solve(
 def _quick_bounds(problem: Problem, watcher: Watcher) -> Bounds | None:
     try:
         return quick_bounds(problem, asking(watcher.cancelled))
+    except Stopped:
+        raise StoppedTooEarly from None
+
+
+def _compile(bounds: Bounds, watcher: Watcher) -> None:
+    """Have the kernels compiled, which takes seconds once after an installation."""
+
+    def tell(done: int, of: int) -> None:
+        stage = f"compiling {done} of {of}"
+        watcher.standing(Standing(stage=stage, done=0.0, sheets=None, lower_bound=bounds.sheets))
+
+    try:
+        get_ready(USUAL, asking(watcher.cancelled), tell)
     except Stopped:
         raise StoppedTooEarly from None
 

@@ -21,7 +21,6 @@ class ShownSearch:
         self._progress = progress_line(TaskProgressColumn())
         self._interrupt = StopOnInterrupt()
         self._what = "Ctrl-C stops"
-        # The first standing comes after compiling, which happens once after an installation.
         self._task = self._progress.add_task("getting ready", total=None, what=self._what)
         self._done = 0.0
         self._least = 0

@@ -14,6 +14,7 @@ from nesting.bounds.scale_pairs import Functions, Worth, best_pairs, table_of, w
 from nesting.bounds.sides import Turns
 from nesting.bounds.stopping import Ask, never
 from nesting.bounds.turned_shares import blended_pairs
+from nesting.compiling import get_ready
 from nesting.problem import Room
 from nesting.solution import BoundKind
 
@@ -109,6 +110,7 @@ def _by_sets(
     """Yield what sets of pieces prove, where other searches are likely to prove little."""
     if not nodes or len(pieces) > MOST_IN_SETS or not all(costs):
         return
+    get_ready(("sets_above",), ask)
     left = nodes
     for share, look in SET_LOOKS:
         worths = Worths(pieces, rooms, Along.LENGTH, costs, layouts, ask)

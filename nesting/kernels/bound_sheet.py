@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Integer, IntegerRows, Integers, lent
 
 Whole = NDArray[np.int64]
 
@@ -37,12 +37,19 @@ PROVEN, GAVE_UP, PAUSED = range(3)
 def bar_table(sizes: Whole, worths: Whole, limits: Whole, whole: int) -> Whole:
     """Return the most worth of bars: row m of the first m columns, entry r within a size of r."""
     table = np.zeros((sizes.size + 1, whole + 1), np.int64)
-    _write_bars(sizes, worths, limits, whole, table)
+    write_bars(sizes, worths, limits, whole, table)
     return table
 
 
 @lent
-def _write_bars(sizes, worths, limits, whole, table):
+def write_bars(
+    sizes: Integers,
+    worths: Integers,
+    limits: Integers,
+    whole: Integer,
+    table: IntegerRows,
+):
+    """Write the table of `bar_table`, whose first row is there."""
     for m in range(sizes.shape[0]):
         row = table[m + 1]
         for r in range(whole + 1):
@@ -96,28 +103,28 @@ def search_state(width: int, columns: int, kinds: int, target: int, memory: int)
 
 @lent
 def most_on_sheet(
-    length,
-    columns,
-    bars,
-    lines,
-    bars_part,
-    lines_part,
-    unit,
-    limits,
-    word,
-    shift,
-    nodes,
-    pause,
-    ends,
-    wide,
-    levels,
-    used,
-    words,
-    key,
-    keys,
-    worths,
-    standing,
-    found,
+    length: Integer,
+    columns: IntegerRows,
+    bars: IntegerRows,
+    lines: Integers,
+    bars_part: IntegerRows,
+    lines_part: Integers,
+    unit: Integer,
+    limits: Integers,
+    word: Integers,
+    shift: Integers,
+    nodes: Integer,
+    pause: Integer,
+    ends: IntegerRows,
+    wide: IntegerRows,
+    levels: IntegerRows,
+    used: Integers,
+    words: Integers,
+    key: Integers,
+    keys: IntegerRows,
+    worths: Integers,
+    standing: Integers,
+    found: Integers,
 ):
     """Search until the most is proven, or `nodes` or `pause` nodes are used up; return which.
 

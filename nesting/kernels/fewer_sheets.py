@@ -7,7 +7,16 @@ area that waits down to nothing. Pieces that wait long come to count more, as in
 
 import numpy as np
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import (
+    Flags,
+    Integer,
+    IntegerBlocks,
+    IntegerRows,
+    Integers,
+    RandomState,
+    Reals,
+    lent,
+)
 from nesting.kernels.fill_sheet import FREE, UPWARDS, fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
 from nesting.kernels.sorting import sort_falling
@@ -33,30 +42,30 @@ RESORTED = 0.3
 
 @lent
 def fewer_sheets(
-    rooms,
-    free_of,
-    free,
-    kinds,
-    stages,
-    sheets,
-    offers,
-    rng,
-    worth,
-    held,
-    n_held,
-    waiting,
-    n_waiting,
-    best,
-    n_best,
-    best_waiting,
-    n_best_waiting,
-    scratch,
-    pieces,
-    keys,
-    taken,
-    ruined,
-    out,
-    n_out,
+    rooms: IntegerRows,
+    free_of: Integers,
+    free: IntegerRows,
+    kinds: IntegerRows,
+    stages: Integer,
+    sheets: Integers,
+    offers: Integer,
+    rng: RandomState,
+    worth: Reals,
+    held: IntegerBlocks,
+    n_held: Integers,
+    waiting: Integers,
+    n_waiting: Integers,
+    best: IntegerBlocks,
+    n_best: Integers,
+    best_waiting: Integers,
+    n_best_waiting: Integers,
+    scratch: IntegerRows,
+    pieces: Integers,
+    keys: Reals,
+    taken: Flags,
+    ruined: Integers,
+    out: IntegerBlocks,
+    n_out: Integers,
 ):
     """Ruin and refill until nothing waits or `offers` pieces were offered; return how many were.
 
@@ -151,8 +160,8 @@ def some_rule(stages, rng):
     if stages != FREE:
         return below(rng, rules_of(stages))
     if uniform(rng) < SKYLINE:
-        return UPWARDS + below(rng, 2)
-    return below(rng, UPWARDS)
+        return UPWARDS + below(rng, np.int64(2))
+    return below(rng, np.int64(UPWARDS))
 
 
 @lent
@@ -178,7 +187,7 @@ def choose_ruined(n_sheets, rng, ruined):
 @lent
 def sort_pieces(kinds, worth, pieces, n, rng, keys, moved):
     """Put pieces in falling order of area or of a side, more or less shaken."""
-    by = below(rng, 4)
+    by = below(rng, np.int64(4))
     noise = uniform(rng)
     noise = MOST_NOISE * noise * noise
     for i in range(n):

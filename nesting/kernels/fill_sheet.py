@@ -1,6 +1,6 @@
 """One sheet filled, the way the question says it is cut."""
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, lent
 from nesting.kernels.max_rects import RULES, SHORT_SIDE, fill_free
 from nesting.kernels.sawn_sheet import RULES as SAW_RULES
 from nesting.kernels.sawn_sheet import fill_sawn
@@ -12,7 +12,20 @@ UPWARDS, SIDEWAYS = RULES, RULES + 1
 
 
 @lent
-def fill(length, width, free0, kinds, order, n_order, rule, stages, most_left, scratch, out, taken):
+def fill(
+    length: Integer,
+    width: Integer,
+    free0: IntegerRows,
+    kinds: IntegerRows,
+    order: Integers,
+    n_order: Integer,
+    rule: Integer,
+    stages: Integer,
+    most_left: Real,
+    scratch: IntegerRows,
+    out: IntegerRows,
+    taken: Flags,
+):
     """Fill one sheet; `stages` is -1 for a free nest, 0 for edge-to-edge cuts without limit.
 
     Return how many pieces were placed; those not `taken` are left. Once it is sure that the area
@@ -49,6 +62,6 @@ def suits_skyline(length, width, free0, kinds, order, n_order):
 
 
 @lent
-def rules_of(stages):
+def rules_of(stages: Integer):
     """Return how many rules there are to choose from."""
     return RULES + 2 if stages == FREE else SAW_RULES

@@ -7,7 +7,7 @@ kept when the sheet is worth no less.
 
 import numpy as np
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, RandomState, Reals, lent
 from nesting.kernels.fewer_sheets import copy_rows
 from nesting.kernels.fill_sheet import FREE, fill, rules_of
 from nesting.kernels.max_rects import CONTACT
@@ -25,20 +25,20 @@ FRONT = 2
 
 @lent
 def full_sheet(
-    length,
-    width,
-    free0,
-    kinds,
-    stages,
-    values,
-    steps,
-    rng,
-    pieces,
-    keys,
-    scratch,
-    taken,
-    out,
-    best,
+    length: Integer,
+    width: Integer,
+    free0: IntegerRows,
+    kinds: IntegerRows,
+    stages: Integer,
+    values: Reals,
+    steps: Integer,
+    rng: RandomState,
+    pieces: Integers,
+    keys: Reals,
+    scratch: IntegerRows,
+    taken: Flags,
+    out: IntegerRows,
+    best: IntegerRows,
 ):
     """Climb `steps` steps; return how many pieces the best sheet holds, and its value.
 

@@ -5,7 +5,7 @@ Rectangles are rows of x0, y0, x1, y1. Free rectangles may overlap; every empty 
 
 import numpy as np
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, lent
 
 BOTTOM_LEFT, LEFT_BOTTOM, SHORT_SIDE, LONG_SIDE, AREA, FAR_CORNER, CONTACT = range(7)
 RIGHT, ABOVE, LEFT, BELOW = range(4)
@@ -16,7 +16,19 @@ NOWHERE = 1 << 62
 
 
 @lent
-def fill_free(length, width, free0, kinds, order, n_order, rule, most_left, scratch, out, taken):
+def fill_free(
+    length: Integer,
+    width: Integer,
+    free0: IntegerRows,
+    kinds: IntegerRows,
+    order: Integers,
+    n_order: Integer,
+    rule: Integer,
+    most_left: Real,
+    scratch: IntegerRows,
+    out: IntegerRows,
+    taken: Flags,
+):
     """Place each piece of `order` where the rule likes it best; return how many were placed.
 
     `kinds` has a row of length, width, turnable, rim for each kind; `order` holds kinds. A row of

@@ -7,7 +7,7 @@ that searches on several threads never share one.
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Integer, RandomState, lent
 
 SHIFTS = (np.uint64(12), np.uint64(25), np.uint64(27))
 FACTOR = np.uint64(0x2545F4914F6CDD1D)
@@ -27,7 +27,7 @@ def uniform(state):
 
 
 @lent
-def below(state, limit):
+def below(state: RandomState, limit: Integer):
     """Return the next whole number from 0 to `limit` - 1."""
     return int(uniform(state) * limit)
 

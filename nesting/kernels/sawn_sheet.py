@@ -10,7 +10,7 @@ A rule is a way to choose the place (fit), a way to cut the rest (split), and th
 
 import numpy as np
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, lent
 
 ROWS, COLUMNS = range(2)
 """The first direction: cuts along x make rows, cuts along y make columns."""
@@ -25,7 +25,19 @@ SIDE_BITS = 28
 
 
 @lent
-def fill_sawn(length, width, free0, kinds, order, n_order, rule, stages, scratch, out, taken):
+def fill_sawn(
+    length: Integer,
+    width: Integer,
+    free0: IntegerRows,
+    kinds: IntegerRows,
+    order: Integers,
+    n_order: Integer,
+    rule: Integer,
+    stages: Integer,
+    scratch: IntegerRows,
+    out: IntegerRows,
+    taken: Flags,
+):
     """Place each piece of `order` where the rule likes it best; return how many were placed.
 
     `kinds` has a row of length, width, turnable, rim for each kind; `order` holds kinds. A row of

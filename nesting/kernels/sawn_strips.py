@@ -7,8 +7,13 @@ Lengths are ticks; `along` runs with the strip, `across` against it.
 """
 
 import numpy as np
+from numba.types import Tuple
+from numpy.typing import NDArray
 
-from nesting.kernels.compiled import compiled, lent
+from nesting.kernels.compiled import Integer, IntegerRows, Integers, RealRows, Reals, lent
+
+Whole = NDArray[np.int64]
+Floats = NDArray[np.float64]
 
 LIST_MOST = 2048
 """Longest list; states beyond it are forgotten, and the answer may lose a little."""
@@ -18,24 +23,89 @@ ITEM, COPIES, BEFORE = range(3)
 NOISE = 1e-9
 """Differences of this share between sums of values are rounding."""
 
+PairOfLists = Tuple((IntegerRows, RealRows, IntegerRows))
+Stacks = Tuple((IntegerRows, RealRows, IntegerRows, IntegerRows))
+Columns = Tuple((Integers, Reals, Integers, IntegerRows, IntegerRows))
+Strips = Tuple((Reals, Integers, Integers))
 
-@compiled
-def stack_lists(along, across, values, most, capacity, singles):
+
+def stack_lists(
+    along: Whole, across: Whole, values: Floats, most: Whole, capacity: int, singles: int
+) -> tuple[Whole, Floats, Whole, Whole]:
     """Return for each item the stacks that fit a column as long as it: sizes, values, last, pool.
 
     Items are sorted by `along`. A list ends at the first size below 0. With `singles` 1 a stack
     holds one item, else any number up to `most` of each.
     """
     n = along.shape[0]
-    sizes = np.full((n, LIST_MOST), -1, np.int64)
-    worth = np.zeros((n, LIST_MOST))
-    last = np.full((n, LIST_MOST), -1, np.int64)
-    pair = (
+    stacks = (
+        np.full((n, LIST_MOST), -1, np.int64),
+        np.zeros((n, LIST_MOST)),
+        np.full((n, LIST_MOST), -1, np.int64),
+        np.empty((POOL_MOST, 3), np.int64),
+    )
+    write_stacks(along, across, values, most, capacity, singles, _pair_of_lists(), stacks)
+    return stacks
+
+
+def best_strips(
+    along: Whole,
+    kinds: Whole,
+    most: Whole,
+    heights: Whole,
+    stacks: tuple[Whole, Floats, Whole, Whole],
+    length: int,
+    width: int,
+    out: Whole,
+) -> tuple[int, float]:
+    """Fill a sheet with strips along x; return the number of pieces and their total value.
+
+    `stacks` are what `stack_lists` returns for these items; `kinds` gives the kind of each. A row
+    of `out` is strip, height of the strip, column, item, in the order of strips, columns, stacks.
+    `most` limits the pieces of a kind in one strip and in strips of one sort: not over all strips.
+    """
+    n, n_heights = along.shape[0], heights.shape[0]
+    columns = (
+        np.zeros(n, np.int64),
+        np.zeros(n),
+        np.zeros(n, np.int64),
+        np.zeros((n_heights, n), np.int64),
+        np.zeros((n_heights, n), np.int64),
+    )
+    strips = np.zeros(n_heights), np.zeros(n_heights, np.int64), np.zeros(n_heights, np.int64)
+    tally = np.zeros(most.shape[0], np.int64)
+    order = np.zeros(max(n, n_heights), np.int64)
+    links = np.empty((POOL_MOST, 3), np.int64)
+    pair = _pair_of_lists()
+    return fill_strips(
+        along, kinds, most, heights, stacks, length, width, columns, strips, tally, pair, links,
+        order, out,
+    )  # fmt: skip
+
+
+def _pair_of_lists() -> tuple[Whole, Floats, Whole]:
+    """Return the sizes, values and last nodes of a list of one empty state, and of its next."""
+    return (
         np.zeros((2, LIST_MOST), np.int64),
         np.zeros((2, LIST_MOST)),
         np.full((2, LIST_MOST), -1, np.int64),
     )
-    pool = np.empty((POOL_MOST, 3), np.int64)
+
+
+@lent
+def write_stacks(
+    along: Integers,
+    across: Integers,
+    values: Reals,
+    most: Integers,
+    capacity: Integer,
+    singles: Integer,
+    pair: PairOfLists,
+    stacks: Stacks,
+):
+    """Write the stacks of each item to arrays that are as long as they may become."""
+    sizes, worth, last, pool = stacks
+    n = along.shape[0]
     # Plain numbers here would be compiled a second time.
     n_pool, row, states = np.int64(0), np.int64(0), np.int64(1)
     for i in range(n):
@@ -54,61 +124,69 @@ def stack_lists(along, across, values, most, capacity, singles):
             sizes[i, s] = pair[0][row, s]
             worth[i, s] = pair[1][row, s]
             last[i, s] = pair[2][row, s]
-    return sizes, worth, last, pool
 
 
-@compiled
-def best_strips(along, kinds, most, heights, stacks, length, width, out):
-    """Fill a sheet with strips along x; return the number of pieces and their total value.
+@lent
+def fill_strips(
+    along: Integers,
+    kinds: Integers,
+    most: Integers,
+    heights: Integers,
+    stacks: Stacks,
+    length: Integer,
+    width: Integer,
+    columns: Columns,
+    strips: Strips,
+    tally: Integers,
+    pair: PairOfLists,
+    links: IntegerRows,
+    order: Integers,
+    out: IntegerRows,
+):
+    """Write the best strips; all arrays but the first five, of which the last is `stacks`, change.
 
-    `stacks` are what `stack_lists` returns for these items; `kinds` gives the kind of each. A row
-    of `out` is strip, height of the strip, column, item, in the order of strips, columns, stacks.
-    `most` limits the pieces of a kind in one strip and in strips of one sort: not over all strips.
+    `columns` are the sizes, values and limits of the columns of a strip, then for each height their
+    stacks and how often each is taken; `strips` the values and limits of strips, and how often each
+    is taken. The rest is scratch.
     """
-    n = along.shape[0]
+    sizes, worth, allowed, nodes, counts = columns
+    strip_worth, strip_allowed, strip_counts = strips
     n_heights = heights.shape[0]
-    nodes = np.zeros((n_heights, n), np.int64)
-    counts = np.zeros((n_heights, n), np.int64)
-    sizes, worth, allowed = np.zeros(n, np.int64), np.zeros(n), np.zeros(n, np.int64)
-    strip_worth, strip_allowed = np.zeros(n_heights), np.zeros(n_heights, np.int64)
-    tally = np.zeros(most.shape[0], np.int64)
-    pair = (
-        np.zeros((2, LIST_MOST), np.int64),
-        np.zeros((2, LIST_MOST)),
-        np.full((2, LIST_MOST), -1, np.int64),
-    )
-    links = np.empty((POOL_MOST, 3), np.int64)
     for h in range(n_heights):
-        columns = column_choices(along, stacks, heights[h], sizes, worth, nodes[h])
-        for c in range(columns):
+        n_columns = column_choices(along, stacks, heights[h], sizes, worth, nodes[h])
+        for c in range(n_columns):
             tally[:] = 0
             count_kinds(stacks[3], nodes[h, c], np.int64(1), kinds, tally)
             allowed[c] = times_allowed(tally, most)
-        strip_worth[h] = best_row(sizes, worth, allowed, columns, length, pair, links, counts[h])
+        strip_worth[h] = best_row(
+            sizes, worth, allowed, n_columns, length, pair, links, order, counts[h]
+        )
         tally[:] = 0
-        for c in range(columns):
+        for c in range(n_columns):
             count_kinds(stacks[3], nodes[h, c], counts[h, c], kinds, tally)
         strip_allowed[h] = times_allowed(tally, most)
-    strips = np.zeros(n_heights, np.int64)
-    value = best_row(heights, strip_worth, strip_allowed, n_heights, width, pair, links, strips)
-    return write_strips(strips, heights, nodes, counts, stacks[3], out), value
+    value = best_row(
+        heights, strip_worth, strip_allowed, n_heights, width, pair, links, order, strip_counts
+    )
+    return write_strips(strip_counts, heights, nodes, counts, stacks[3], out), value
 
 
-@compiled
-def best_row(sizes, worth, most, n, capacity, pair, pool, counts):
+@lent
+def best_row(sizes, worth, most, n, capacity, pair, pool, order, counts):
     """Solve a bounded knapsack; return its value, and how often each item is taken in `counts`.
 
     Items are offered by falling value for their size; a state that cannot reach the value of the
     plain greedy answer any more is dropped.
     """
-    order = by_density(sizes, worth, n)
-    floor = greedy_row(sizes, worth, most, order, capacity)
+    sort_by_density(sizes, worth, n, order)
+    floor = greedy_row(sizes, worth, most, order, n, capacity)
     floor -= NOISE * floor
     pair[0][0, 0] = 0
     pair[1][0, 0] = 0.0
     pair[2][0, 0] = -1
     n_pool, row, states = np.int64(0), np.int64(0), np.int64(1)
-    for i in order:
+    for rank in range(n):
+        i = order[rank]
         counts[i] = 0
         if worth[i] <= 0.0:
             continue
@@ -176,24 +254,23 @@ def merge(pair, row, n, n_step, step, gain, item, copies, capacity, density, flo
     return m, n_pool
 
 
-@compiled
-def by_density(sizes, worth, n):
-    """Return the items by falling value for their size; NumPy's sort takes long to compile."""
-    order = np.zeros(n, np.int64)
+@lent
+def sort_by_density(sizes, worth, n, order):
+    """Write the items by falling value for their size; NumPy's sort takes long to compile."""
     for i in range(n):
         at = i
         while at > 0 and worth[order[at - 1]] * sizes[i] < worth[i] * sizes[order[at - 1]]:
             order[at] = order[at - 1]
             at -= 1
         order[at] = i
-    return order
 
 
 @lent
-def greedy_row(sizes, worth, most, order, capacity):
+def greedy_row(sizes, worth, most, order, n, capacity):
     """Return the value of taking items as long as they fit, in order."""
     value = 0.0
-    for i in order:
+    for rank in range(n):
+        i = order[rank]
         copies = min(most[i], capacity // sizes[i])
         if worth[i] > 0.0 and copies > 0:
             value += copies * worth[i]

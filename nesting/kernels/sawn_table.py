@@ -7,7 +7,7 @@ Dynamic programming after Gilmore and Gomory (1966), over the sizes that sums of
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import ByteRows, IntegerRows, Integers, RealRows, Reals, lent
 
 Whole = NDArray[np.int64]
 Floats = NDArray[np.float64]
@@ -29,14 +29,26 @@ def cut_table(
     how = np.zeros((n, m), np.int8)
     where = np.zeros((n, m), np.int64)
     rest_x, rest_y = np.zeros((n, n), np.int64), np.zeros((m, m), np.int64)
-    _write_usable_rests(xs, rest_x)
-    _write_usable_rests(ys, rest_y)
-    _write_cuts(xs, ys, along, across, values, rest_x, rest_y, best, how, where)
+    write_usable_rests(xs, rest_x)
+    write_usable_rests(ys, rest_y)
+    write_cuts(xs, ys, along, across, values, rest_x, rest_y, best, how, where)
     return best, how, where, rest_x, rest_y
 
 
 @lent
-def _write_cuts(xs, ys, along, across, values, rest_x, rest_y, best, how, where):
+def write_cuts(
+    xs: Integers,
+    ys: Integers,
+    along: Integers,
+    across: Integers,
+    values: Reals,
+    rest_x: IntegerRows,
+    rest_y: IntegerRows,
+    best: RealRows,
+    how: ByteRows,
+    where: IntegerRows,
+):
+    """Write the best value of each size, what is done with it, and where."""
     n, m = xs.shape[0], ys.shape[0]
     for i in range(1, n):
         for j in range(1, m):
@@ -70,7 +82,7 @@ def _write_cuts(xs, ys, along, across, values, rest_x, rest_y, best, how, where)
 
 
 @lent
-def _write_usable_rests(points, rests):
+def write_usable_rests(points: Integers, rests: IntegerRows):
     """Write for each two points the index of the largest point within their difference."""
     for i in range(points.shape[0]):
         r = i

@@ -7,7 +7,16 @@ sheets are filled one after the other. Simulated annealing is due to Kirkpatrick
 
 import numpy as np
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import (
+    Flags,
+    Integer,
+    IntegerBlocks,
+    IntegerRows,
+    Integers,
+    RandomState,
+    Reals,
+    lent,
+)
 from nesting.kernels.fewer_sheets import copy_rows, waiting_area
 from nesting.kernels.fill_sheet import fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
@@ -20,29 +29,29 @@ EXCHANGES, MOVES = 0.45, 0.95
 
 @lent
 def anneal(
-    rooms,
-    free_of,
-    free,
-    kinds,
-    stages,
-    sheets,
-    rules,
-    sequence,
-    waits,
-    first,
-    last,
-    steps,
-    offers,
-    rng,
-    best,
-    n_best,
-    best_waiting,
-    n_best_waiting,
-    scratch,
-    pieces,
-    taken,
-    out,
-    n_out,
+    rooms: IntegerRows,
+    free_of: Integers,
+    free: IntegerRows,
+    kinds: IntegerRows,
+    stages: Integer,
+    sheets: Integers,
+    rules: Integers,
+    sequence: Integers,
+    waits: Reals,
+    first: Integer,
+    last: Integer,
+    steps: Integer,
+    offers: Integer,
+    rng: RandomState,
+    best: IntegerBlocks,
+    n_best: Integers,
+    best_waiting: Integers,
+    n_best_waiting: Integers,
+    scratch: IntegerRows,
+    pieces: Integers,
+    taken: Flags,
+    out: IntegerBlocks,
+    n_out: Integers,
 ):
     """Do steps `first` to `last` of an annealing of `steps`, fewer when `offers` are used up.
 

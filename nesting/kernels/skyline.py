@@ -7,7 +7,7 @@ offers decides.
 
 import numpy as np
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, lent
 
 NOWHERE = 1 << 62
 MOST_OFFERS = 1 << 32
@@ -16,7 +16,18 @@ FILLS_WIDTH, MEETS_TALL, MEETS_LOW, CLEAR = 8, 4, 2, 1
 
 
 @lent
-def fill_upwards(length, width, kinds, flip, order, n_order, most_left, scratch, out, taken):
+def fill_upwards(
+    length: Integer,
+    width: Integer,
+    kinds: IntegerRows,
+    flip: Integer,
+    order: Integers,
+    n_order: Integer,
+    most_left: Real,
+    scratch: IntegerRows,
+    out: IntegerRows,
+    taken: Flags,
+):
     """Fill an empty sheet without defects; pieces with a rim rule are not looked at.
 
     The arrays are those of `fill_free`; `scratch` takes the skyline as rows of x, y, length, and

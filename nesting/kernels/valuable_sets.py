@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Integer, IntegerBlocks, IntegerRows, Integers, RealRows, lent
 from nesting.kernels.piece_set import (
     DEEPEST,
     LEVEL_ROWS,
@@ -83,31 +83,31 @@ def set_search(kinds: int, functions: int) -> SetSearch:
 
 @lent
 def sets_above(
-    length,
-    width,
-    sides,
-    turns,
-    demand,
-    worths,
-    functions,
-    ratios,
-    tight,
-    goal,
-    look,
-    nodes,
-    pause,
-    used,
-    stack,
-    counts,
-    standing,
-    found,
-    alone_sides,
-    alone_turns,
-    ends,
-    wide,
-    levels,
-    left,
-    sums,
+    length: Integer,
+    width: Integer,
+    sides: IntegerBlocks,
+    turns: Integers,
+    demand: Integers,
+    worths: Integers,
+    functions: RealRows,
+    ratios: RealRows,
+    tight: Integer,
+    goal: Integer,
+    look: Integer,
+    nodes: Integer,
+    pause: Integer,
+    used: RealRows,
+    stack: IntegerRows,
+    counts: Integers,
+    standing: Integers,
+    found: IntegerRows,
+    alone_sides: IntegerBlocks,
+    alone_turns: Integers,
+    ends: IntegerRows,
+    wide: IntegerRows,
+    levels: IntegerRows,
+    left: Integers,
+    sums: IntegerRows,
 ):
     """Enumerate until all sets are met, `found` is full, or `nodes` or `pause` nodes are used up.
 

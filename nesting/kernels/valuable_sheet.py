@@ -7,7 +7,7 @@ found a place is the next sequence. Simulated annealing is due to Kirkpatrick et
 
 import numpy as np
 
-from nesting.kernels.compiled import lent
+from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, RandomState, Reals, lent
 from nesting.kernels.fewer_sheets import copy_rows
 from nesting.kernels.fill_sheet import fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
@@ -36,27 +36,27 @@ NOW, BEST = range(2)
 
 @lent
 def climb(
-    length,
-    width,
-    free0,
-    kinds,
-    stages,
-    values,
-    most,
-    by_worth,
-    first,
-    last,
-    steps,
-    rng,
-    scratch,
-    order,
-    taken,
-    used,
-    sequence,
-    numbers,
-    worths,
-    out,
-    best,
+    length: Integer,
+    width: Integer,
+    free0: IntegerRows,
+    kinds: IntegerRows,
+    stages: Integer,
+    values: Reals,
+    most: Integers,
+    by_worth: Integers,
+    first: Integer,
+    last: Integer,
+    steps: Integer,
+    rng: RandomState,
+    scratch: IntegerRows,
+    order: Integers,
+    taken: Flags,
+    used: Integers,
+    sequence: Integers,
+    numbers: Integers,
+    worths: Reals,
+    out: IntegerRows,
+    best: IntegerRows,
 ):
     """Do steps `first` to `last` of a climb of `steps`; return how many pieces were offered.
 
@@ -120,12 +120,12 @@ def changed(sequence, n, most, used, order, rng):
     chance = uniform(rng)
     if n == 0 or chance >= MOVES:
         cut = below(rng, n) if n > 0 and chance < REPLACEMENTS else n
-        end = cut + 1 + below(rng, MOST_REPLACED)
+        end = cut + 1 + below(rng, np.int64(MOST_REPLACED))
         new, place = below(rng, most.shape[0]), below(rng, n + 1)
         written = np.int64(0)
         for p in range(n + 1):
             if p == place:
-                for _ in range(1 + below(rng, MOST_NEW)):
+                for _ in range(1 + below(rng, np.int64(MOST_NEW))):
                     written = offer(new, most, used, order, written)
             if p < n and (p < cut or p >= end):
                 written = offer(sequence[p], most, used, order, written)

@@ -6,12 +6,15 @@ and the next ones take what is left of the budget.
 """
 
 from collections.abc import Callable
+from contextlib import suppress
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nesting.arrays import Arrays, filling_from
+from nesting.bounds.stopping import Stopped, asking
 from nesting.budget import Budget
+from nesting.compiling import get_ready
 from nesting.draft import Draft, rank, reaches
 from nesting.first_answers import most_on
 from nesting.kernels.full_sheet import full_sheet
@@ -56,6 +59,8 @@ def best_filled(
 
     `goal` is a price that nothing can beat; each better draft is `told`.
     """
+    with suppress(Stopped):
+        get_ready(("full_sheet",), asking(budget.cancelled))
     filler = _Filler(problem, arrays, budget, seed)
     best, steps = start, FIRST_STEPS
     while not budget.over and not reaches(rank(problem, best).price, goal):

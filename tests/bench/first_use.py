@@ -1,9 +1,10 @@
 """The first nest in a fresh environment against a later one: what compiling costs, and what shows.
 
-Each nest is a process of its own; the fresh ones start with an empty folder for compiled code. The
-limit is on processor time, which other load on the machine does not falsify; wall clock is shown.
-A person who waits sees something at every call of the watcher: the first one and the longest
-silence between two are shown.
+Each nest is a process of its own; the fresh ones start with an empty folder for compiled code.
+Compiling uses the cores there are: the limit holds for the wall clock with all of them and with one
+alone; processor time includes the processes that compile. A person who waits sees something at
+every call of the watcher: the first one and the longest silence between two are shown. One more
+nest is cancelled while it compiles.
 """
 
 import argparse
@@ -21,9 +22,14 @@ from tests.bench.limits import Limit, Sense, show_limits_and_exit, table
 from tests.bench.processes import said_by_python
 
 MOST_OVER = (15.0, 3.0)
-MOST_AGAIN = (3, 0)
+MOST_AGAIN = (0, 0)
 """Compilations that differ from another one of the same function by a literal number only."""
-AS_CHILD = "--as-child"
+LONGEST_CANCEL = 0.2
+CANCELLED_AFTER = (2.0, 4.0, 6.0)
+"""Seconds after the start of a nest that a person cancels it."""
+AS_CHILD, ON_ONE_CORE = "--as-child", "--on-one-core"
+CANCELLED, COMPILED = "--cancelled", "--compiled"
+CORES = ("all cores", "one core")
 
 
 @dataclass(frozen=True)
@@ -35,16 +41,46 @@ class Use:
     first_sign: float
     longest_silence: float
     signs: int
-    compiled_again: int
 
 
-def use(cache: str) -> Use:
+def use(cache: str, *options: str) -> Use:
     """Nest in a process of its own, with compiled code kept in a folder."""
-    environment = {"NUMBA_CACHE_DIR": cache}
     start = time.perf_counter()
-    said = said_by_python(["-m", "tests.bench.first_use", AS_CHILD], environment)
-    wall = time.perf_counter() - start
-    return Use(wall=wall, **json.loads(said.splitlines()[-1]))
+    told = told_by_child(cache, *options)
+    return Use(wall=time.perf_counter() - start, **told)
+
+
+def told_by_child(cache: str, *options: str) -> dict[str, float]:
+    said = said_by_python(
+        ["-m", "tests.bench.first_use", AS_CHILD, *options], {"NUMBA_CACHE_DIR": cache}
+    )
+    return json.loads(said.splitlines()[-1])
+
+
+def as_cancelled_child(after: float) -> None:
+    """Cancel a nest after so many seconds, and print how long that took to be answered."""
+    from nesting.errors import StoppedTooEarly
+    from nesting.settings import Effort
+    from nesting.solve import solve
+    from nesting.watch import Standing
+    from tests.bench.room_jobs import SHEETS, question
+
+    wish = time.perf_counter() + after
+
+    class Cancels:
+        def standing(self, standing: Standing) -> None:
+            del standing
+
+        def cancelled(self) -> bool:
+            return time.perf_counter() >= wish
+
+    answered = "without an answer"
+    try:
+        solve(question("study_bedrooms", 10, SHEETS[0]), effort=Effort.QUICK, watcher=Cancels())
+        answered = "with an answer"
+    except StoppedTooEarly:
+        pass
+    print(json.dumps({"answered": answered, "seconds": time.perf_counter() - wish}))
 
 
 def as_child() -> None:
@@ -72,20 +108,24 @@ def as_child() -> None:
     silences = [after - before for before, after in pairwise(signs)]
     used = os.times()
     told = {
-        "processor": used.user + used.system,
+        "processor": sum(used[:4]),
         "first_sign": silences[0],
         "longest_silence": max(silences),
         "signs": len(signs) - 2,
-        "compiled_again": compiled_again(),
     }
     print(json.dumps(told))
 
 
-def compiled_again() -> int:
-    """Return how many compilations of our kernels in this process were needless."""
+def as_child_that_compiles() -> None:
+    """Compile all that a nest usually calls; print how many compilations were needless."""
     from numba.core.registry import CPUDispatcher
     from numba.core.types import unliteral
 
+    from nesting.compiling import USUAL
+    from nesting.kernels.entries import compile_entry
+
+    for name in USUAL:
+        compile_entry(name)
     kernels = {
         held
         for name, module in sys.modules.items()
@@ -93,41 +133,68 @@ def compiled_again() -> int:
         for held in vars(module).values()
         if isinstance(held, CPUDispatcher)
     }
-    return sum(
+    again = sum(
         len(kernel.signatures) - len({tuple(map(unliteral, each)) for each in kernel.signatures})
         for kernel in kernels
     )
+    print(json.dumps({"again": again, "kernels": len(kernels)}))
 
 
 def run() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--runs", type=int, default=3)
     parser.add_argument(AS_CHILD, action="store_true", help=argparse.SUPPRESS)
+    parser.add_argument(ON_ONE_CORE, action="store_true", help=argparse.SUPPRESS)
+    parser.add_argument(COMPILED, action="store_true", help=argparse.SUPPRESS)
+    parser.add_argument(CANCELLED, type=float, help=argparse.SUPPRESS)
     asked = parser.parse_args()
+    if asked.on_one_core:
+        os.sched_setaffinity(0, {min(os.sched_getaffinity(0))})
+    if asked.compiled:
+        as_child_that_compiles()
+        sys.exit(0)
+    if asked.cancelled:
+        as_cancelled_child(asked.cancelled)
+        sys.exit(0)
     if asked.as_child:
         as_child()
         sys.exit(0)
-    fresh, warm = [], []
+    uses: dict[str, list[Use]] = {f"{name}, {on}": [] for on in CORES for name in ("fresh", "warm")}
     for _ in range(asked.runs):
-        with tempfile.TemporaryDirectory() as cache:
-            fresh.append(use(cache))
-            warm.append(use(cache))
+        for cores, options in zip(CORES, ((), (ON_ONE_CORE,)), strict=True):
+            with tempfile.TemporaryDirectory() as cache:
+                uses[f"fresh, {cores}"].append(use(cache, *options))
+                uses[f"warm, {cores}"].append(use(cache, *options))
     print(f"First use against later use, medians of {asked.runs} processes; seed 1")
     print(f"  {versions(('numba', 'llvmlite', 'numpy'))}")
     head = ("", "processor s", "wall s", "first sign s", "longest silence s", "signs")
-    print(table(head, [(name, *middle(uses)) for name, uses in (("fresh", fresh), ("warm", warm))]))
-    over = statistics.median(each.processor for each in fresh) - statistics.median(
-        each.processor for each in warm
-    )
-    signs = min(each.signs for each in fresh)
-    again = max(each.compiled_again for each in fresh)
+    print(table(head, [(name, *middle(several)) for name, several in uses.items()]))
+    cancels = [cancelled(after) for after in CANCELLED_AFTER]
+    print(table(("cancelled after s", "answered", "within s"), cancels))
+    wall = {
+        name: statistics.median(each.wall for each in several) for name, several in uses.items()
+    }
+    over_all, over_one = (wall[f"fresh, {on}"] - wall[f"warm, {on}"] for on in CORES)
+    signs = min(each.signs for each in uses["fresh, all cores"])
+    with tempfile.TemporaryDirectory() as cache:
+        again = told_by_child(cache, COMPILED)["again"]
+    longest = max(float(seconds) for _, _, seconds in cancels)
     show_limits_and_exit(
         [
-            Limit("fresh over warm, processor seconds", over, Sense.AT_MOST, *MOST_OVER),
+            Limit("fresh over warm, seconds, all cores", over_all, Sense.AT_MOST, *MOST_OVER),
+            Limit("fresh over warm, seconds, one core", over_one, Sense.AT_MOST, *MOST_OVER),
             Limit("signs of progress", signs, Sense.AT_LEAST, 1),
             Limit("compiled again for a literal", again, Sense.AT_MOST, *MOST_AGAIN),
+            Limit("seconds until a cancel is answered", longest, Sense.AT_MOST, LONGEST_CANCEL),
         ]
     )
+
+
+def cancelled(after: float) -> tuple[str, str, str]:
+    """Cancel a first nest after so many seconds; return the row that tells of it."""
+    with tempfile.TemporaryDirectory() as cache:
+        told = told_by_child(cache, CANCELLED, str(after))
+    return f"{after:g}", str(told["answered"]), f"{told['seconds']:.3f}"
 
 
 def middle(uses: list[Use]) -> tuple[str, ...]:
