@@ -5,7 +5,7 @@ Rectangles are rows of x0, y0, x1, y1. Free rectangles may overlap; every empty 
 
 import numpy as np
 
-from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, lent
+from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, inlined, lent
 
 BOTTOM_LEFT, LEFT_BOTTOM, SHORT_SIDE, LONG_SIDE, AREA, FAR_CORNER, CONTACT = range(7)
 RIGHT, ABOVE, LEFT, BELOW = range(4)
@@ -172,7 +172,7 @@ def touching(length, width, kinds, out, placed, x0, y0, x1, y1):
     return shared
 
 
-@lent
+@inlined
 def cut_out(free, n_free, x0, y0, x1, y1, least_length, least_width):
     """Take a placed rectangle out of the free ones; return how many there are then.
 

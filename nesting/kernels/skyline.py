@@ -7,7 +7,7 @@ offers decides.
 
 import numpy as np
 
-from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, lent
+from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, inlined, lent
 
 NOWHERE = 1 << 62
 MOST_OFFERS = 1 << 32
@@ -79,7 +79,7 @@ def fill_upwards(
         n_line = laid(line, n_line, low, x, y + w, l)
 
 
-@lent
+@inlined
 def offered(kinds, flip, order, n_order, lengths, widths, places, turns):
     """Write the ways to lay the pieces of `order`; return how many there are.
 
@@ -102,7 +102,7 @@ def offered(kinds, flip, order, n_order, lengths, widths, places, turns):
     return n
 
 
-@lent
+@inlined
 def accepted(order, n_order, lengths, widths, places, turns, n_offers, i):
     """Take one piece off the offers; return how many there are."""
     more = i + 1 < n_order and order[i + 1] == order[i]
@@ -141,7 +141,7 @@ def narrowest(lengths, n_offers):
     return least
 
 
-@lent
+@inlined
 def best_offer(lengths, widths, n_offers, across, height, left, right, least):
     """Return the offer that fits the gap best, the first of several; -1 when none fits.
 
@@ -166,7 +166,7 @@ def best_offer(lengths, widths, n_offers, across, height, left, right, least):
     return -1 if best < 0 else MOST_OFFERS - 1 - best % MOST_OFFERS
 
 
-@lent
+@inlined
 def laid(line, n_line, low, x, top, l):
     """Lay a piece on an end of the lowest stretch; return the number of stretches."""
     if l == line[low, 2]:
