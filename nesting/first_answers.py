@@ -3,7 +3,7 @@
 rectpack packs first; what follows must beat it.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice, product
 
@@ -30,6 +30,9 @@ Stop = Callable[[], bool]
 
 FIRST_KINDS, OTHER_KINDS = 250, 150
 """Most kinds offered to one sheet: the first in the order, and others spread over the rest."""
+
+MOST_FIRST = 10
+"""Most rooms of which each has its turn to come first."""
 
 ORDERS: tuple[Callable[[Kind], int], ...] = (
     lambda kind: -kind.area,
@@ -98,21 +101,28 @@ def _answers(
     filler = SheetBySheet(problem, arrays, demand)
     rules = rules_of(arrays.stages)
     recipes = [Recipe(rule, order) for order, rule in product(range(len(ORDERS)), range(rules))]
+    plans = stock_plans(problem)
+    tries = list(product(recipes, plans))
     if suits_rectpack(problem) and sum(demand.values()) <= RECTPACK_PIECES:
-        recipes.insert(0, Recipe(BY_RECTPACK, 0))
-    for recipe in recipes:
-        for rooms in stock_plans(problem):
-            yield filler.answer(recipe, rooms, stop)
-            budget.spend(filler.offered)
-            filler.offered = 0
+        # It is slow: one plan is enough, and the others come next.
+        by_rectpack = Recipe(BY_RECTPACK, 0), plans[0]
+        tries = [by_rectpack, *tries[1 : len(plans)], tries[0], *tries[len(plans) :]]
+    for recipe, rooms in tries:
+        yield filler.answer(recipe, rooms, stop)
+        budget.spend(filler.offered)
+        filler.offered = 0
 
 
 def stock_plans(problem: Problem) -> list[tuple[Room, ...]]:
-    """Return the orders in which rooms are tried: all by price per area, then each one first."""
+    """Return the orders in which rooms are tried: all by price per area, then some of them first.
+
+    Those are the ones that cost something, as whatever is free comes early anyway; or all when
+    nothing does.
+    """
     by_rate = sorted(problem.rooms, key=lambda room: (room.price / room.area, room.index))
-    plans = [tuple(by_rate)]
-    plans += [(room, *(other for other in by_rate if other is not room)) for room in by_rate[1:]]
-    return plans
+    first = [room for room in by_rate[1:] if room.price > 0 or not by_rate[-1].price][:MOST_FIRST]
+    others = [(room, *(other for other in by_rate if other is not room)) for room in first]
+    return [tuple(by_rate), *others]
 
 
 class SheetBySheet:
@@ -134,7 +144,7 @@ class SheetBySheet:
         self._arrays = arrays
         self._work: SheetWork = sheet_work(LONGEST_LIST)
         self._out = np.empty((LONGEST_LIST, 4), np.int64)
-        self._most_on: dict[tuple[int, int], int] = {}
+        self._most_on: list[dict[int, int]] = [{} for _ in problem.rooms]
 
     def answer(self, recipe: Recipe, rooms: Sequence[Room], stop: Stop) -> Draft:
         """Return a draft with sheets for the demand; what found no place is short.
@@ -180,13 +190,13 @@ class SheetBySheet:
         return self._sorted[order]
 
     def _most(self, room: Room, kind: int) -> int:
-        key = room.index, kind
-        if key not in self._most_on:
-            self._most_on[key] = most_on(room, self._problem.kinds[kind])
-        return self._most_on[key]
+        held = self._most_on[room.index]
+        if kind not in held:
+            held[kind] = most_on(room, self._problem.kinds[kind])
+        return held[kind]
 
     def _filled(
-        self, room: Room, left: Mapping[int, int], offered: Iterable[int], rule: int
+        self, room: Room, left: Mapping[int, int], offered: Collection[int], rule: int
     ) -> Filling | None:
         if rule == BY_RECTPACK:
             return self._by_rectpack(room, left, offered)
@@ -194,11 +204,13 @@ class SheetBySheet:
         for kind in offered:
             count = left.get(kind, 0)
             copies = min(count, self._most(room, kind), LONGEST_LIST - n)
+            if not copies:
+                continue
             order[n : n + copies] = kind
             n += copies
             if n == LONGEST_LIST:
                 break
-        self.offered += n
+        self.offered += max(n, len(offered))  # what fits nowhere takes as long to find out
         arrays = self._arrays
         placed = fill(
             room.length,
@@ -223,7 +235,7 @@ class SheetBySheet:
         free = room.area
         for index in offered:
             kind = self._problem.kinds[index]
-            for _ in range(left.get(index, 0)):
+            for _ in range(min(left.get(index, 0), self._most(room, index))):
                 if kind.area > free or not surface.place(kind):
                     break
                 free -= kind.area

@@ -5,12 +5,11 @@ Whatever the worths are, all pieces together need as many sheets as it takes to 
 All numbers are exact, so that a bound never depends on rounding.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 from math import ceil, gcd, inf, lcm, nextafter
-from operator import mul
 
 from nesting.problem import Room
 
@@ -59,28 +58,40 @@ def least_cost(
     total: int, most: Sequence[int], costs: Sequence[Fraction], rooms: Sequence[Room]
 ) -> Fraction | None:
     """Return the least cost of fractions of sheets, the cheapest worth first; None as above."""
-    sheets = cheapest(total, most, costs, [room.on_hand for room in rooms])
-    return None if sheets is None else sum(map(mul, costs, sheets), Fraction(0))
+    highest = [room.on_hand for room in rooms]
+    sheets = cheapest(total, most, by_cost(most, costs), highest)
+    return None if sheets is None else cost_of(sheets, costs)
+
+
+def cost_of(sheets: Sequence[Fraction], costs: Sequence[Fraction]) -> Fraction:
+    """Return what so many sheets of each room cost."""
+    return sum((n * cost for n, cost in zip(sheets, costs, strict=True) if n), Fraction(0))
+
+
+def by_cost(most: Sequence[int], costs: Sequence[Fraction]) -> list[int]:
+    """Return the rooms whose sheets hold any worth, the cheapest worth first."""
+    rates = [
+        (cost / held, at) for at, (cost, held) in enumerate(zip(costs, most, strict=True)) if held
+    ]
+    return [at for _, at in sorted(rates)]
 
 
 def cheapest(
-    total: int, most: Sequence[int], costs: Sequence[Fraction], highest: Sequence[int | None]
+    total: int, most: Sequence[int], order: Iterable[int], highest: Sequence[int | None]
 ) -> list[Fraction] | None:
     """Return the fractions of sheets of each room that hold a worth at the least cost.
 
-    None when the highest numbers of sheets hold less.
+    `order` is that of `by_cost`. None when the highest numbers of sheets hold less.
     """
-    taken, missing = [Fraction(0)] * len(most), Fraction(total)
-    offers = [
-        (cost / held, at) for at, (cost, held) in enumerate(zip(costs, most, strict=True)) if held
-    ]
-    for _, at in sorted(offers):
+    taken, missing = [Fraction(0)] * len(most), total
+    for at in order:
         if missing <= 0:
             break
         limit = highest[at]
-        needed = missing / most[at]
-        taken[at] = needed if limit is None else min(needed, Fraction(limit))
-        missing -= taken[at] * most[at]
+        if limit is None or limit * most[at] >= missing:
+            taken[at], missing = Fraction(missing, most[at]), 0
+        else:
+            taken[at], missing = Fraction(limit), missing - limit * most[at]
     return None if missing > 0 else taken
 
 

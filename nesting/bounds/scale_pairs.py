@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 from functools import partial
+from math import isqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +32,7 @@ Score = Callable[[Floats, Floats], Floats]
 NEAR = 1e-9
 """Relative distance within which floats may stand in the wrong order."""
 CONFIRMED = 24
+FEW_ROOMS = 3
 AT_ONCE = 1_000_000
 """Products that are summed in one go, over some pairs and all pieces."""
 
@@ -134,7 +136,8 @@ def _rows(
     argument: Integers, wholes: Integers, turns: Integers, demand: Integers, functions: Functions
 ) -> Integers:
     whole = int(wholes.max())
-    rows = scales(argument, whole)
+    # A pair is weighed against every room: with many rooms there are fewer pairs.
+    rows = scales(argument, whole, every=max(1, isqrt(wholes.size // FEW_ROOMS)))
     if functions is Functions.FIXED or wholes.min() < whole:
         return rows
     return np.concatenate([rows, counted_scales(argument, whole, turns, demand)])
@@ -199,10 +202,14 @@ def _scores(rooms: Sequence[Room]) -> list[Score]:
 
 def _least(worth: Floats, held: Floats, *, costs: Floats, limits: Floats) -> Floats:
     """Return the least cost of fractions of sheets that hold so much, infinite when none do."""
+    # What is free is taken first, all at once: there may be many remnants.
+    free = (costs == 0) & np.isfinite(limits)
+    missing = np.maximum(worth - held[..., free] @ limits[free], 0.0)
+    held, costs, limits = held[..., ~free], costs[~free], limits[~free]
     with np.errstate(divide="ignore", invalid="ignore"):
         ratios = np.where(held > 0, costs / held, np.inf)
     order = np.argsort(ratios, axis=-1, kind="stable")
-    cost, missing = np.zeros_like(worth), worth.copy()
+    cost = np.zeros_like(worth)
     for rank in range(costs.size):
         place = order[..., rank : rank + 1]
         ratio = np.take_along_axis(ratios, place, -1)[..., 0]

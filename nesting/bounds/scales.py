@@ -29,10 +29,13 @@ MOST_COUNTED = 150
 COARSEST = 40
 
 
-def scales(sides: Sides, whole: int) -> NDArray[np.int64]:
-    """Return the different functions as rows: the values of the sides, then the one of `whole`."""
+def scales(sides: Sides, whole: int, every: int = 1) -> NDArray[np.int64]:
+    """Return the different functions as rows: the values of the sides, then the one of `whole`.
+
+    Of all functions it may be every second one only, and so on, beginning with the first.
+    """
     argument = np.append(sides, whole)
-    step = -(-MOST_FUNCTIONS * argument.size // MOST_VALUES)
+    step = max(every, -(-MOST_FUNCTIONS * argument.size // MOST_VALUES))
     rows = np.stack(list(islice(_functions(argument, whole), 0, None, step)))
     return rows[_distinct(rows)]
 

@@ -22,7 +22,10 @@ Floats = NDArray[np.float64]
 
 MOST_KINDS = 200
 """With more sizes of piece the linear programs are left out."""
-BAR_ROUNDS = 40
+FEW_TURNS, NODES_A_TURN = 500, 1_000
+"""So many turns of pieces on all rooms cost little; for more, bars alone take that many nodes."""
+BAR_ROUNDS, BAR_TURNS = 40, 16_000
+"""Rounds for better worths of bars, and turns looked at in all of them: many rooms have many."""
 KEPT = 0.2
 """How much of the values given remains in worths that start between them and those of bars."""
 GLANCE = 50
@@ -69,7 +72,8 @@ def thorough_certificates(
     starts += [
         np.array([float(worth) for worth in certificate.worths]) for certificate in known[:1]
     ]
-    if len(pieces) > MOST_KINDS or not nodes:
+    turns = sum(len(piece.within(room)) for piece in pieces for room in rooms)
+    if len(pieces) > MOST_KINDS or nodes < NODES_A_TURN * max(0, turns - FEW_TURNS) or not nodes:
         return
     goals = _goals(rooms)
     for costs in goals:
@@ -129,7 +133,8 @@ def _by_sets(
 def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKind, Certificate]]:
     for start in starts:
         yield BoundKind.BARS, worths.start(start, 0)
-    for certificate in worths.improve(BAR_ROUNDS, 0):
+    rounds = min(BAR_ROUNDS, BAR_TURNS // max(1, worths.turns))
+    for certificate in worths.improve(rounds, 0):
         yield BoundKind.BARS, certificate
 
 

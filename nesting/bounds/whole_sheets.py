@@ -15,7 +15,7 @@ from heapq import heappop, heappush
 from math import ceil
 from operator import mul, sub
 
-from nesting.bounds.certificate import Certificate, cheapest, common_divisor
+from nesting.bounds.certificate import Certificate, by_cost, cheapest, common_divisor, cost_of
 from nesting.bounds.stopping import Ask, never
 from nesting.problem import Room
 
@@ -65,7 +65,8 @@ def least_whole(
     Raises:
         Stopped: `ask` did.
     """
-    program = _Program(tuple(needs), tuple(costs))
+    orders = tuple(by_cost(need.most, costs) for need in needs)
+    program = _Program(tuple(needs), tuple(costs), orders)
     highest = tuple(_highest(room, at, needs) for at, room in enumerate(rooms))
     waiting = [(part.cost, 0, part) for part in program.parts((0,) * len(rooms), highest)]
     looked_at, parts = 0, MOST_SUMS // max(1, len(needs) * len(rooms))
@@ -105,16 +106,18 @@ class _Part:
 class _Program:
     needs: tuple[Need, ...]
     costs: tuple[Fraction, ...]
+    orders: tuple[list[int], ...]
+    """The rooms by the cost of a worth, for each need."""
 
     def parts(self, fewest: tuple[int, ...], highest: tuple[int, ...]) -> Iterator[_Part]:
         """Yield the part from `fewest` to `highest`, unless it holds too little."""
         sheets: tuple[Fraction, ...] = tuple(map(Fraction, fewest))
-        cost = sum(map(mul, self.costs, sheets), Fraction(0))
-        for need in self.needs:
-            cheapest_for_it = self._cheapest(need, fewest, highest)
+        cost = cost_of(sheets, self.costs)
+        for at in range(len(self.needs)):
+            cheapest_for_it = self._cheapest(at, fewest, highest)
             if cheapest_for_it is None:
                 return
-            asked = sum(map(mul, self.costs, cheapest_for_it), Fraction(0))
+            asked = cost_of(cheapest_for_it, self.costs)
             if asked > cost:
                 sheets, cost = cheapest_for_it, asked
         step = reduce(common_divisor, self.costs)
@@ -136,18 +139,19 @@ class _Program:
             if count.denominator > 1:
                 return at, int(count)
         counts = [int(count) for count in part.sheets]
-        for need in self.needs:
+        for number, need in enumerate(self.needs):
             if not need.held_by(counts):
-                other = self._cheapest(need, part.fewest, part.highest) or ()
+                other = self._cheapest(number, part.fewest, part.highest) or ()
                 more = [theirs - ours for theirs, ours in zip(other, counts, strict=True)]
                 at = more.index(max(more))
                 return at, counts[at]
         return None
 
     def _cheapest(
-        self, need: Need, fewest: tuple[int, ...], highest: tuple[int, ...]
+        self, number: int, fewest: tuple[int, ...], highest: tuple[int, ...]
     ) -> tuple[Fraction, ...] | None:
         """Return the cheapest fractions of sheets within these numbers that hold a need."""
+        need = self.needs[number]
         missing = need.total - sum(map(mul, need.most, fewest))
-        more = cheapest(missing, need.most, self.costs, tuple(map(sub, highest, fewest)))
+        more = cheapest(missing, need.most, self.orders[number], tuple(map(sub, highest, fewest)))
         return None if more is None else tuple(a + b for a, b in zip(fewest, more, strict=True))

@@ -9,6 +9,7 @@ from nesting.bounds.bounds import quick_bounds
 from nesting.budget import Budget
 from nesting.draft import Draft, rank
 from nesting.filling import Spot, filling_of
+from nesting.first_answers import stock_plans
 from nesting.instance import Instance, Piece, Stock, StockKind, Turn
 from nesting.one_sheet_fewer import improved
 from nesting.problem import problem_of
@@ -138,3 +139,18 @@ def test_the_least_price_is_that_of_whole_boards(asked, boards):
     assert solution.price_bound == pytest.approx(boards * 12.1)
     assert solution.gap == 0.0
     assert solution.stop is StopReason.PROVEN
+
+
+def test_many_remnants_do_not_make_many_plans():
+    """Each plan is a whole answer, so a remnant that comes early anyway has none of its own."""
+    board, large = (
+        Stock(id=name, length=60, width=width, price=price, on_hand=None)
+        for name, width, price in (("board", 50, 7.5), ("large", 80, 13.0))
+    )
+    remnants = [remnant(f"remnant {n}", 20 + n, 30, 1) for n in range(30)]
+    piece = Piece(id="piece", length=10, width=10, quantity=3, turn=Turn.FIXED)
+    stocks, rules = (board, *remnants, large), SheetRules(trim=Trim.even(0), gap=0)
+    problem = problem_of(Instance(pieces=(piece,), stocks=stocks, rules=rules))
+    plans = stock_plans(problem)
+    assert [problem.rooms[plan[0].index].price for plan in plans] == [0.0, 7.5, 13.0]
+    assert all(sorted(room.index for room in plan) == list(range(32)) for plan in plans)
