@@ -22,8 +22,8 @@ Floats = NDArray[np.float64]
 
 MOST_KINDS = 200
 """With more sizes of piece the linear programs are left out."""
-FEW_TURNS, NODES_A_TURN = 500, 1_000
-"""So many turns of pieces on all rooms cost little; for more, bars alone take that many nodes."""
+FEW_TURNS, NODES_A_TURN = 150, 5_000
+"""So many turns of pieces on several rooms cost little; bars of each more take that many nodes."""
 BAR_ROUNDS, BAR_TURNS = 40, 16_000
 """Rounds for better worths of bars, and turns looked at in all of them: many rooms have many."""
 KEPT = 0.2
@@ -72,8 +72,7 @@ def thorough_certificates(
     starts += [
         np.array([float(worth) for worth in certificate.worths]) for certificate in known[:1]
     ]
-    turns = sum(len(piece.within(room)) for piece in pieces for room in rooms)
-    if len(pieces) > MOST_KINDS or nodes < NODES_A_TURN * max(0, turns - FEW_TURNS) or not nodes:
+    if len(pieces) > MOST_KINDS or not nodes or _too_many_turns(pieces, rooms, nodes):
         return
     goals = _goals(rooms)
     for costs in goals:
@@ -91,6 +90,12 @@ def thorough_certificates(
         sides = [Worths(pieces, rooms, along, costs, layouts, ask) for along in Along]
         sides = [worths for worths in sides if worths.usable]
         yield from _by_patterns(sides, _needs(pieces), starts[-1], known, nodes // len(goals))
+
+
+def _too_many_turns(pieces: Sequence[Turns], rooms: Sequence[Room], nodes: int) -> bool:
+    """Return whether bars in several rooms would take longer than so many nodes do."""
+    turns = sum(len(piece.within(room)) for piece in pieces for room in rooms)
+    return len(rooms) > 1 and nodes < NODES_A_TURN * (turns - FEW_TURNS)
 
 
 def _by_functions(

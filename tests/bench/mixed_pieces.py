@@ -84,12 +84,12 @@ def show_quick(pieces: int) -> list[Limit]:
             start = time.process_time()
             solution = solve(instance, effort=Effort.QUICK)
             spent = time.process_time() - start
-            gap = solution.price / solution.price_bound - 1.0
-            used = solution.sheets - solution.price
-            rows.append((some, count, f"{used:g}", f"{solution.price:g}", gap, f"{spent:.2f}"))
+            bought, bound = solution.price, solution.price_bound
+            used = f"{solution.sheets - bought:g} of {count}"
+            rows.append((some, used, f"{bought:g}", f"{bound:g}", f"{spent:.2f}"))
             name = f"quick: {some} pieces, {count} remnants, s"
             limits.append(Limit(name, spent, Sense.AT_MOST, MOST_QUICK_SECONDS))
-    print(table(("pieces", "remnants", "used", "sheets bought", "gap", "s"), rows))
+    print(table(("pieces, quick", "remnants used", "sheets bought", "bound", "s"), rows))
     return limits
 
 

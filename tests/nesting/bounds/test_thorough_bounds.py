@@ -1,13 +1,19 @@
 """What a thorough look adds, and that it can be repeated."""
 
+from itertools import islice
+
 import pytest
 
 from nesting.bounds import relaxed_sheet
 from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.bounds.sides import turns_of, usable_rooms
+from nesting.bounds.thorough import thorough_certificates
 from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.problem import problem_of
+from nesting.settings import Effort
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import BoundKind
+from tests.bench.mixed_pieces import question, with_remnants
 from tests.nesting.room_job import room_job
 
 RULES = SheetRules(trim=Trim.even(0), gap=0)
@@ -70,3 +76,15 @@ def test_without_nodes_only_functions_are_tried():
     problem = problem_of(room_job(3))
     bounds = thorough_bounds(problem, (), 0)
     assert bounds.sheets_kind in {BoundKind.AREA, BoundKind.DUAL_FEASIBLE}
+
+
+def test_few_nodes_are_not_spent_on_bars_in_many_rooms():
+    """Bars of many sizes in many rooms take longer than quick effort has, and nothing counts it."""
+    problem = problem_of(with_remnants(question(60, Turn.QUARTER, seed=1), 5))
+    pieces, rooms = turns_of(problem), usable_rooms(problem)
+
+    def kinds(nodes):
+        return {kind for kind, _ in islice(thorough_certificates(pieces, rooms, (), nodes), 80)}
+
+    assert BoundKind.BARS not in kinds(Effort.QUICK.value.bound_nodes)
+    assert BoundKind.BARS in kinds(Effort.NORMAL.value.bound_nodes)
