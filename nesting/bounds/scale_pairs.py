@@ -32,7 +32,6 @@ Score = Callable[[Floats, Floats], Floats]
 NEAR = 1e-9
 """Relative distance within which floats may stand in the wrong order."""
 CONFIRMED = 24
-FEW_ROOMS = 3
 AT_ONCE = 1_000_000
 """Products that are summed in one go, over some pairs and all pieces."""
 
@@ -136,8 +135,8 @@ def _rows(
     argument: Integers, wholes: Integers, turns: Integers, demand: Integers, functions: Functions
 ) -> Integers:
     whole = int(wholes.max())
-    # A pair is weighed against every room: with many rooms there are fewer pairs.
-    rows = scales(argument, whole, every=max(1, isqrt(wholes.size // FEW_ROOMS)))
+    # Each pair is weighed against every room: from four rooms on there are fewer pairs.
+    rows = scales(argument, whole, every=isqrt(wholes.size))
     if functions is Functions.FIXED or wholes.min() < whole:
         return rows
     return np.concatenate([rows, counted_scales(argument, whole, turns, demand)])
