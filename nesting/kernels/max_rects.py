@@ -180,7 +180,7 @@ def cut_out(free, n_free, x0, y0, x1, y1, least_length, least_width):
     leaves on that side, or inside a whole one that ends there too.
     """
     capacity = free.shape[0]
-    whole = 0
+    whole = np.int64(0)
     split = capacity  # split rectangles gather at the end, downwards
     for f in range(n_free):
         a0, b0, a1, b1 = free[f, 0], free[f, 1], free[f, 2], free[f, 3]
