@@ -14,10 +14,9 @@ from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
 from contextlib import ExitStack, contextmanager, suppress
 from queue import SimpleQueue
 
+from nesting.bounds.stopping import Ask
 from nesting.kernels.entries import COMPILED, ENTRIES, SELDOM_CALLED, calls, loaded
 
-Ask = Callable[[], object]
-"""Raises what is to end the wait."""
 Tell = Callable[[int, int], object]
 """Takes how many kernels are compiled, and of how many."""
 
@@ -38,7 +37,7 @@ def get_ready(names: Iterable[str], ask: Ask, tell: Tell = lambda done, of: None
     """Return once these kernels can be called without a wait, as far as that can be had.
 
     Raises:
-        Exception: what `ask` raised; whatever is compiled by then is kept.
+        Stopped: `ask` did; whatever is compiled by then is kept.
     """
     wanted = [name for name in names if name not in _ready]
     if not wanted or not COMPILED:
@@ -47,7 +46,8 @@ def get_ready(names: Iterable[str], ask: Ask, tell: Tell = lambda done, of: None
         missing = [name for name in wanted if not loaded(name)]
         # The program of a bundled application is the application itself, not Python.
         if missing and sys.executable and not getattr(sys, "frozen", False):
-            _compile_elsewhere(missing, ask, tell)
+            with suppress(OSError):  # no more processes may be started
+                _compile_elsewhere(missing, ask, tell)
         _ready.update(wanted)
 
 

@@ -71,11 +71,10 @@ def solve(
         return _nothing(seed)
     problem = problem_of(instance)
     watcher = watcher or Unwatched()
-    bounds = _quick_bounds(problem, watcher) if _each_has_a_sheet(problem) else None
+    bounds = _prepared(problem, watcher)
     if bounds is None:
         short = _by_priority(instance, problem).short
         raise shortage(instance, problem, short, _proof(problem))
-    _compile(bounds, watcher)
     left = None if seconds is None or start is None else max(0.0, seconds - (clock() - start))
     found = _searched(problem, bounds, seed, effort, preference, left, clock, watcher, executor)
     if found.draft.short:
@@ -93,22 +92,20 @@ def solve(
     return solution
 
 
-def _quick_bounds(problem: Problem, watcher: Watcher) -> Bounds | None:
-    try:
-        return quick_bounds(problem, asking(watcher.cancelled))
-    except Stopped:
-        raise StoppedTooEarly from None
+def _prepared(problem: Problem, watcher: Watcher) -> Bounds | None:
+    """Have the kernels compiled, which takes seconds once after an installation; return bounds.
 
-
-def _compile(bounds: Bounds, watcher: Watcher) -> None:
-    """Have the kernels compiled, which takes seconds once after an installation."""
+    None when there are too few sheets.
+    """
 
     def tell(done: int, of: int) -> None:
         stage = f"compiling {done} of {of}"
-        watcher.standing(Standing(stage=stage, done=0.0, sheets=None, lower_bound=bounds.sheets))
+        watcher.standing(Standing(stage=stage, done=0.0, sheets=None, lower_bound=0))
 
+    ask = asking(watcher.cancelled)
     try:
-        get_ready(USUAL, asking(watcher.cancelled), tell)
+        get_ready(USUAL, ask, tell)
+        return quick_bounds(problem, ask) if _each_has_a_sheet(problem) else None
     except Stopped:
         raise StoppedTooEarly from None
 

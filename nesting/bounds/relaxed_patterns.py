@@ -90,11 +90,6 @@ class Worths:
         """Return whether the relaxed sheets are fine enough for the pieces."""
         return all(sheet.usable for sheet in self._sheets)
 
-    @property
-    def turns(self) -> int:
-        """Return how many turns of pieces there are on all sheets together."""
-        return sum(len(sheet.turns) for sheet in self._sheets)
-
     def proven_by(self, certificate: Certificate) -> float:
         """Return the least cost by that certificate, of the search or not; 0 when it has none."""
         total = certificate.total(self._demand)

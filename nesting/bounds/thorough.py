@@ -72,14 +72,17 @@ def thorough_certificates(
     starts += [
         np.array([float(worth) for worth in certificate.worths]) for certificate in known[:1]
     ]
-    if len(pieces) > MOST_KINDS or not nodes or _too_many_turns(pieces, rooms, nodes):
+    turns = sum(len(piece.within(room)) for piece in pieces for room in rooms)
+    longer = len(rooms) > 1 and nodes < NODES_A_TURN * (turns - FEW_TURNS)
+    if len(pieces) > MOST_KINDS or not nodes or longer:
         return
+    rounds = min(BAR_ROUNDS, BAR_TURNS // max(1, turns))
     goals = _goals(rooms)
     for costs in goals:
         for along in Along:
             worths = Worths(pieces, rooms, along, costs, ask=ask)
             if worths.usable:
-                yield from _by_bars(worths, starts)
+                yield from _by_bars(worths, starts, rounds)
                 starts.append(worths.best)
         proven = False
         for certificate in _by_sets(pieces, rooms, costs, layouts, set_nodes // len(goals), ask):
@@ -90,12 +93,6 @@ def thorough_certificates(
         sides = [Worths(pieces, rooms, along, costs, layouts, ask) for along in Along]
         sides = [worths for worths in sides if worths.usable]
         yield from _by_patterns(sides, _needs(pieces), starts[-1], known, nodes // len(goals))
-
-
-def _too_many_turns(pieces: Sequence[Turns], rooms: Sequence[Room], nodes: int) -> bool:
-    """Return whether bars in several rooms would take longer than so many nodes do."""
-    turns = sum(len(piece.within(room)) for piece in pieces for room in rooms)
-    return len(rooms) > 1 and nodes < NODES_A_TURN * (turns - FEW_TURNS)
 
 
 def _by_functions(
@@ -135,10 +132,11 @@ def _by_sets(
         left -= worths.spent
 
 
-def _by_bars(worths: Worths, starts: Sequence[Floats]) -> Iterator[tuple[BoundKind, Certificate]]:
+def _by_bars(
+    worths: Worths, starts: Sequence[Floats], rounds: int
+) -> Iterator[tuple[BoundKind, Certificate]]:
     for start in starts:
         yield BoundKind.BARS, worths.start(start, 0)
-    rounds = min(BAR_ROUNDS, BAR_TURNS // max(1, worths.turns))
     for certificate in worths.improve(rounds, 0):
         yield BoundKind.BARS, certificate
 

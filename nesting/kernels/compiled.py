@@ -6,7 +6,9 @@ are called; of all others the caller decides.
 
 import numba
 
-lent = numba.njit(cache=True, nogil=True, no_cfunc_wrapper=True, _nrt=False)
+_OPTIONS = {"nogil": True, "no_cfunc_wrapper": True, "_nrt": False}
+
+lent = numba.njit(cache=True, **_OPTIONS)
 """For functions whose arrays all belong to the caller, as in every kernel.
 
 Numba counts the holders of every array that is passed on or sliced, by a locked instruction: that
@@ -16,7 +18,7 @@ compile, and never goes wrong silently. None is ever handed over as a pointer fo
 compiled a second time for that.
 """
 
-inlined = numba.njit(inline="always", nogil=True, no_cfunc_wrapper=True, _nrt=False)
+inlined = numba.njit(inline="always", **_OPTIONS)
 """For those of them that the innermost loops call from one place: they become part of the caller.
 
 LLVM is shy of functions of their length; without the calls filling a sheet is quicker by a twelfth.

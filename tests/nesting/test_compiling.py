@@ -9,7 +9,7 @@ from contextlib import contextmanager
 import pytest
 
 from nesting import compiling
-from nesting.bounds.stopping import Stopped, asking
+from nesting.bounds.stopping import Stopped, asking, never
 from nesting.errors import StoppedTooEarly
 from nesting.kernels.entries import ENTRIES, calls
 from nesting.settings import Effort
@@ -20,7 +20,7 @@ from tests.nesting.room_job import room_job
 ALL_SORTS_OF_NESTS = """
 import dataclasses
 from nesting.instance import Turn
-from nesting.kernels.entries import ENTRIES, types_of
+from nesting.kernels.entries import ENTRIES, compile_entry, types_of
 from nesting.sheet_rules import EdgeToEdge
 from nesting.solve import solve
 from tests.bench.mixed_pieces import question as mixed
@@ -41,6 +41,7 @@ for saw in (None, EdgeToEdge(stages=3), EdgeToEdge(stages=None)):
 solve(mixed(300, Turn.QUARTER, 1), effort=SmallEffort.SMALL)
 solve(question("hotel_rooms", 40, SHEETS[1]), effort=Thorough.SOME)
 for name, kernel in ENTRIES.items():
+    compile_entry(name)  # those that only other kernels call, and that other processes compiled
     met = [tuple(signature) for signature in kernel.signatures]
     print(name, "as said" if met == [types_of(kernel)] else met)
 """
@@ -131,7 +132,7 @@ def test_a_cancel_ends_the_processes_that_compile(started):
 def test_a_kernel_comes_after_those_that_it_calls(started, monkeypatch):
     order: list[str] = []
     monkeypatch.setattr(compiling, "_compile_in_one_of", lambda processes, name: order.append(name))
-    compiling.get_ready(ENTRIES, ask=lambda: None)
+    compiling.get_ready(ENTRIES, ask=never)
     assert sorted(order) == sorted(ENTRIES)
     place = {name: at for at, name in enumerate(order)}
     pairs = [(called, name) for name in ENTRIES for called in calls(name)]
@@ -143,19 +144,25 @@ def test_a_kernel_comes_after_those_that_it_calls(started, monkeypatch):
 def test_where_no_process_compiles_the_nest_goes_on(started, monkeypatch):
     monkeypatch.setattr(compiling, "SERVE", "raise SystemExit(1)")
     told: list[tuple[int, int]] = []
-    compiling.get_ready(["below", "rules_of"], lambda: None, lambda *counts: told.append(counts))
+    compiling.get_ready(["below", "rules_of"], never, lambda *counts: told.append(counts))
     assert told[-1] == (2, 2)
     assert started.processes
     assert solve(room_job(1), effort=Effort.QUICK).sheets
 
 
+def test_where_no_process_can_be_started_the_nest_goes_on(started, monkeypatch):
+    monkeypatch.setattr(sys, "executable", "/nowhere/python")
+    compiling.get_ready(["below", "rules_of"], never)
+    assert not started.processes
+
+
 def test_a_bundled_application_does_not_start_itself(started, monkeypatch):
     monkeypatch.setattr(sys, "frozen", True, raising=False)
-    compiling.get_ready(["below"], lambda: None)
+    compiling.get_ready(["below"], never)
     assert not started.processes
 
 
 def test_nobody_waits_for_another_nest_without_being_asked(started):
-    with compiling._alone(lambda: None), pytest.raises(Stopped):
+    with compiling._alone(never), pytest.raises(Stopped):
         compiling.get_ready(["below"], asking(lambda: True))
     assert not started.processes
