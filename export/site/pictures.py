@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from export.site.content import BlockingZone, Callout, StepPicture, WallElevation
 from export.svg.elements import (
@@ -28,6 +29,8 @@ _CHARACTER_MM = 1.75  # wide enough for capitals and digits
 _LEADER_MM = 6.0  # between the picture and the labels on either side
 _LABEL_STEP_MM = 4.6
 _DIMENSION_ROOM_MM = 24.0  # under the floor
+_DISTANCE_ROWS_MM = (14.0, 18.6)  # under it, of the rows of distances
+_CLEAR_MM = 0.8
 _RIM_MM = 3.0
 
 
@@ -110,31 +113,33 @@ def _zone(zone: BlockingZone, fit: _Fit) -> list[str]:
 
 
 def _distances(wall: WallElevation, fit: _Fit) -> list[str]:
-    """Return the distances from the corner, each in the first row under the floor with room.
+    """Return the distances from the corner, in two rows under the floor by turns.
 
-    Rows are taken from the corner outwards, so that mirrored walls get mirrored rows.
+    No line crosses another one or a number: each number keeps its place in the order, and as far
+    from the next as is half as wide as it. They are laid out from the corner outwards, and back
+    from the rim of the page, so that mirrored walls get mirrored rows.
     """
     floor = fit.at((0.0, 0.0))[1]
-    taken: list[list[tuple[float, float]]] = []
-    leaders, texts = [], []
-    for distance, text in wall.across:
-        x = fit.at((distance, 0.0))[0]
-        half = _CHARACTER_MM * (len(text) + 1) / 2
-        span = (x - half, x + half)
-        for row in taken:
-            if all(span[1] <= low or high <= span[0] for low, high in row):
-                break
-        else:
-            row = []
-            taken.append(row)
-        row.append(span)
-        y = floor - _LABEL_STEP_MM * (taken.index(row) + 1)
+    halves = [_CHARACTER_MM * (len(text) + 1) / 2 for _, text in wall.across]
+    steps = [max(pair) + _CLEAR_MM for pair in pairwise(halves)]
+    ends = [fit.at((distance, 0.0))[0] for distance, _ in wall.across]
+    outwards = 1.0 if wall.across[-1][0] > 0 else -1.0
+    places = [outwards * end for end in ends]
+    for at, step in enumerate(steps, start=1):
+        places[at] = max(places[at], places[at - 1] + step)
+    places[-1] = min(places[-1], (WALL_SIZE_MM[0] if outwards > 0 else 0.0) - halves[-1])
+    for at, step in reversed(list(enumerate(steps))):
+        places[at] = min(places[at], places[at + 1] - step)
+    drawn = []
+    for at, (distance, text) in enumerate(wall.across):
+        x = outwards * places[at]
+        turn = floor - _DISTANCE_ROWS_MM[0] + _CAPITAL_MM + _CLEAR_MM
+        y = floor - _DISTANCE_ROWS_MM[at % 2]
         lowest = min((z.area.y0 for z in wall.zones if distance in _edges(z)), default=0.0)
-        leaders.append(
-            _path([[fit.at((distance, lowest)), (x, y + _CAPITAL_MM + 0.4)]], "#777", 0.1)
-        )
-        texts.append(text_element(text, x, y, _CAPITAL_MM, anchor="middle"))
-    return leaders + texts  # no line over a text
+        bends = (ends[at], floor - _CLEAR_MM), (x, turn), (x, y + _CAPITAL_MM + _CLEAR_MM / 2)
+        drawn.append(_path([[fit.at((distance, lowest)), *bends]], "#777", 0.1))
+        drawn.append(text_element(text, x, y, _CAPITAL_MM, anchor="middle"))
+    return drawn
 
 
 def _edges(zone: BlockingZone) -> tuple[float, float]:
