@@ -1,0 +1,62 @@
+"""Pictures of walls: what stands under the floor can be read, whatever the zones."""
+
+import re
+from itertools import combinations
+
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import LineString, box
+
+from export.site.content import BlockingZone, WallElevation
+from export.site.pictures import WALL_SIZE_MM, wall_svg
+from parametric.outline import Bounds
+
+CHARACTER_MM, CAPITAL_MM = 1.3, 2.2
+"""Of the papers' typeface, about: capitals of 2.2 mm, measured on the page."""
+
+
+@st.composite
+def walls(draw) -> WallElevation:
+    """Up to five zones on one side of the corner, as close to each other as they come."""
+    edges = draw(st.lists(st.integers(10, 2400), min_size=2, max_size=10, unique=True).map(sorted))
+    hand = draw(st.sampled_from((1, -1)))
+    zones = []
+    for number, (near, far) in enumerate(zip(edges[::2], edges[1::2], strict=False)):
+        low = draw(st.integers(50, 900))
+        x0, x1 = sorted((float(hand * near), float(hand * far)))
+        area = Bounds(x0, float(low), x1, low + 90.0)
+        zones.append(BlockingZone(label="ABCDE"[number], area=area, screws=()))
+    used = edges[: 2 * len(zones)]
+    across = tuple((float(hand * edge), f'{edge} 15/32"') for edge in used)
+    return WallElevation(title="w", zones=tuple(zones), across=across, heights=(), rows=())
+
+
+def under_the_floor(svg: str) -> tuple[list, list[LineString]]:
+    """The boxes of the distances, and the lines that lead to them."""
+    texts = [
+        (float(x), -float(y), words)
+        for x, y, words in re.findall(r'<text x="([-\d.]+)" y="([-\d.]+)"[^>]*>([^<]*)</text>', svg)
+        if "/" in words
+    ]
+    boxes = [
+        box(x - half, y, x + half, y + CAPITAL_MM)
+        for x, y, words in texts
+        for half in [CHARACTER_MM * len(words.replace("&quot;", '"')) / 2]
+    ]
+    lines = [
+        LineString([(float(x), -float(y)) for x, y in re.findall(r"([-\d.]+)[ ,]([-\d.]+)", data)])
+        for data in re.findall(r'<path d="([^"]*)"[^>]*stroke="#777"', svg)
+    ]
+    return boxes, lines
+
+
+@given(walls())
+def test_no_distance_lies_on_another_nor_under_a_line(wall):
+    boxes, lines = under_the_floor(wall_svg(wall))
+    assert len(boxes) == len(lines) == len(wall.across)
+    page = box(0, 0, *WALL_SIZE_MM)
+    assert all(page.contains(each) for each in boxes)
+    assert not any(one.intersects(other) for one, other in combinations(boxes, 2))
+    assert not any(line.intersects(each) for line in lines for each in boxes)
+    below = [line for line in lines if line.length > 0]
+    assert not any(one.crosses(other) for one, other in combinations(below, 2))
