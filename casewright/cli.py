@@ -6,9 +6,9 @@ import json
 import sys
 import traceback
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from enum import IntEnum
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -18,6 +18,7 @@ from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
 
 if TYPE_CHECKING:
     from casewright.job import Job
+    from casewright.output.folder import Request
     from casewright.pipeline import Outcome
 
 EXIT_CODES = (
@@ -48,6 +49,16 @@ class ExitCode(IntEnum):
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (YAML).")]
+ReplaceEdited = Annotated[
+    bool,
+    typer.Option(
+        "--replace-edited",
+        help="Replace an earlier output even if files in it were edited since; edits are lost.",
+    ),
+]
+Wait = Annotated[
+    bool, typer.Option("--wait", help="If another build is writing the folder, wait for its end.")
+]
 
 
 @app.command()
@@ -77,6 +88,8 @@ def build(
             "The clock decides: another build may get another answer.",
         ),
     ] = False,
+    replace_edited: ReplaceEdited = False,
+    wait: Wait = False,
 ) -> None:
     """Build everything: cut sheets, part files, lists, models, summary.
 
@@ -85,7 +98,8 @@ def build(
     """
     with told_plainly():
         from casewright.nest_settings import NestSettings
-        from casewright.output_folder import check_replaceable, write_folder
+        from casewright.output.folder import claimed
+        from casewright.output.size import build_bytes
         from casewright.pipeline import build as build_job
         from casewright.terminal import ShownProgress, show_outcome
         from nesting.settings import Effort, Preference
@@ -97,10 +111,11 @@ def build(
         )
         folder = out if out is not None else Path("out") / job.stem
         whole = job_in(job)
-        check_replaceable(folder)
-        with ShownProgress() as progress:
-            outcome = build_job(whole, progress, settings, despite_failures=despite_failures)
-        write_folder(folder, outcome.files)
+        request = asked(folder, whole.files, build_bytes(whole), replace_edited, wait)
+        with claimed(request) as output:
+            with ShownProgress() as progress:
+                outcome = build_job(whole, progress, settings, despite_failures=despite_failures)
+            output.write(outcome.files)
         show_outcome(outcome, folder, whole)
         end_with_findings(outcome)
 
@@ -158,8 +173,10 @@ def openings(
     ] = EffortChoice.NORMAL,
     out: Annotated[
         Path | None,
-        typer.Option(metavar="TABLE", help="CSV with all of it, room by room; is replaced."),
+        typer.Option(help="Output folder for a table with all of it, room by room."),
     ] = None,
+    replace_edited: ReplaceEdited = False,
+    wait: Wait = False,
 ) -> None:
     """Show how few widths of bench fill the measured openings, and what each choice costs.
 
@@ -169,19 +186,23 @@ def openings(
     with told_plainly():
         from casewright.nest_settings import NestSettings
         from casewright.opening_sheets import opening_sizes
-        from casewright.openings_command import refuse_unwritable, show_opening_sizes, write_table
+        from casewright.openings_command import opening_files, show_opening_sizes
+        from casewright.output.folder import claimed
         from casewright.terminal import ShownProgress
         from nesting.settings import Effort
 
-        if out is not None:
-            refuse_unwritable(out)
         whole = job_in(job)
         settings = NestSettings(effort=Effort[effort.name])
-        with ShownProgress() as progress:
-            sizes = opening_sizes(whole, set_name, settings, progress)
+        with ExitStack() as stack:
+            output = None
+            if out is not None:
+                request = asked(out, whole.files, 0, replace_edited, wait)
+                output = stack.enter_context(claimed(request))
+            with ShownProgress() as progress:
+                sizes = opening_sizes(whole, set_name, settings, progress)
+            if output is not None:
+                output.write(opening_files(sizes, whole.units))
         show_opening_sizes(sizes, whole, effort.value)
-        if out is not None:
-            write_table(out, sizes, whole.units)
 
 
 @app.command()
@@ -254,6 +275,8 @@ def nest(
         Path | None,
         typer.Option(help="Output folder, replaced whole. Default: out/ and the pieces' name."),
     ] = None,
+    replace_edited: ReplaceEdited = False,
+    wait: Wait = False,
 ) -> None:
     """Nest any list of rectangles, without a job: tables, nest.json, DXF, maps.
 
@@ -265,8 +288,10 @@ def nest(
         from casewright.nest_command.run import nest as run_nest
         from parametric.lengths import Units
 
+        files = Files(pieces=pieces, stock=stock, defects=defects)
+        folder = out if out is not None else Path("out") / pieces.stem
         run_nest(
-            Files(pieces=pieces, stock=stock, defects=defects),
+            files,
             OptionTexts(
                 units=Units(units.value),
                 gap=gap,
@@ -284,7 +309,7 @@ def nest(
                 seed=seed,
                 workers=workers,
             ),
-            out if out is not None else Path("out") / pieces.stem,
+            asked(folder, files.all, 0, replace_edited, wait),
         )
 
 
@@ -305,11 +330,12 @@ def new(
     """Start a new job: a commented job file and a room schedule that build as they are."""
     with told_plainly():
         from casewright.intake.template import JOB_FILE, template_files
-        from casewright.output_folder import write_new_folder
+        from casewright.output.folder import Replace, Request, claimed
         from parametric.lengths import Units
 
         texts = template_files(Units(units.value))
-        write_new_folder(folder, {name: text.encode() for name, text in texts.items()})
+        with claimed(Request(folder=folder, replace=Replace.NOTHING)) as output:
+            output.write({PurePosixPath(name): text.encode() for name, text in texts.items()})
         sys.stdout.write(f"Started a job in {folder}. Build it with:\n")
         sys.stdout.write(f"  casewright build {folder / JOB_FILE}\n")
 
@@ -328,6 +354,24 @@ def job_in(file: Path) -> Job:
     from casewright.intake.read_job import read_job
 
     return read_job(file)
+
+
+def asked(
+    folder: Path, inputs: tuple[Path, ...], expected_bytes: int, replace_edited: bool, wait: bool
+) -> Request:
+    """Return the output folder as the options ask for it."""
+    from casewright.output.folder import Replace, Request
+
+    def waiting() -> None:
+        sys.stderr.write(f"Another build is writing {folder}; waiting for its end.\n")
+
+    return Request(
+        folder=folder,
+        inputs=inputs,
+        expected_bytes=expected_bytes,
+        replace=Replace.EDITED if replace_edited else Replace.OUTPUT,
+        on_busy=waiting if wait else None,
+    )
 
 
 def end_with_findings(outcome: Outcome) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
@@ -117,7 +118,8 @@ class Room:
 class Job:
     """A whole job. Sets are in the order of the job file, rooms in that of the schedule.
 
-    `paper` is what its papers are set for; None: letter with inches, A4 with millimetres.
+    `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `files`
+    are those that it was read from.
     """
 
     name: str
@@ -133,3 +135,4 @@ class Job:
     loads: Loads = field(default_factory=Loads)
     access: Access = field(default_factory=Access)
     paper: Paper | None = None
+    files: tuple[Path, ...] = field(default=(), compare=False)

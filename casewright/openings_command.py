@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from pathlib import Path
+from pathlib import PurePosixPath
 
 from rich.console import Console
 from rich.table import Table
 
-from casewright.errors import OptionErrors, OptionFault
 from casewright.job import Job
-from casewright.output_folder import replace_file
+from casewright.output.folder import MANIFEST
 from casewright.wording import counted
+from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
 from export.tables.csv_text import fixed
 from export.tables.opening_sizes_table import (
     CountedChoice,
@@ -26,6 +26,7 @@ from parametric.lengths import Units, show_length
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings
 
 SHOWN_ROOMS = 8
+TABLE = "opening-sizes.csv"
 
 
 def show_opening_sizes(sizes: OpeningSizes, job: Job, effort: str) -> None:
@@ -72,33 +73,12 @@ def choice_table(choices: Iterable[CountedChoice], as_it_is: JobSheets, job: Job
     return table
 
 
-def refuse_unwritable(file: Path) -> None:
-    """Refuse a file for the table whose folder is not there, before anything is worked out.
-
-    Raises:
-        OptionErrors: there is no such folder, or a folder or a device has the file's name.
-    """
-    if not file.parent.is_dir():
-        raise _unwritable(file, f"no folder {file.parent}")
-    if file.exists() and not file.is_file():
-        raise _unwritable(file, "a folder" if file.is_dir() else "not a file")
-
-
-def write_table(file: Path, sizes: OpeningSizes, units: Units) -> None:
-    """Write the table as CSV, replacing an earlier one in one step.
-
-    Raises:
-        OptionErrors: the file cannot be written.
-    """
-    try:
-        replace_file(file, opening_sizes_csv(sizes, units).encode())
-    except OSError as error:
-        raise _unwritable(file, error.strerror or str(error)) from error
-
-
-def _unwritable(file: Path, found: str) -> OptionErrors:
-    allowed = "a file in a folder that is there and can be written to"
-    return OptionErrors((OptionFault(option="--out", found=f"{file}: {found}", allowed=allowed),))
+def opening_files(sizes: OpeningSizes, units: Units) -> dict[PurePosixPath, bytes]:
+    """Return the output folder: the table, and the manifest that lists it."""
+    table = opening_sizes_csv(sizes, units).encode()
+    entry = FileEntry(path=TABLE, role=FileRole.OPENING_SIZES, sha256=sha256_of(table))
+    manifest = file_list_json((entry,)).encode()
+    return {PurePosixPath(TABLE): table, PurePosixPath(MANIFEST): manifest}
 
 
 def _sheets(each: CountedChoice, as_it_is: JobSheets) -> tuple[str, str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from enum import StrEnum
@@ -11,6 +10,7 @@ from typing import Any
 
 from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER, Operation
 from export.layer_table import Layer, LayerTable
+from export.seal import sealed_json, unsealed
 from parametric.cut_list import Part
 from parametric.hand import Hand
 
@@ -52,6 +52,7 @@ class FileRole(StrEnum):
     PICK_SHEET = "pick-sheet"
     ROOMS = "rooms"
     ROOM_FIXINGS = "room-fixings"
+    OPENING_SIZES = "opening-sizes"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,7 +190,7 @@ class Manifest:
 
 
 def manifest_json(manifest: Manifest) -> str:
-    """Return the manifest as JSON: keys sorted, files by path, indented by 2, a newline at the end.
+    """Return the manifest as sealed JSON (see `export.seal`), files by path.
 
     Raises:
         ValueError: two files have one path, or a number is not finite.
@@ -209,14 +210,21 @@ def manifest_json(manifest: Manifest) -> str:
         "layers": _layers(manifest.layers.layers),
         "files": [_file(entry) for entry in sorted(manifest.files, key=lambda entry: entry.path)],
     }
-    text = json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
-    return text + "\n"
+    return sealed_json(content)
 
 
 def file_list_json(files: Iterable[FileEntry]) -> str:
     """Return a manifest of nothing but files as JSON, in the same form."""
     content = {"files": [_file(entry) for entry in sorted(files, key=lambda entry: entry.path)]}
-    return json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+    return sealed_json(content)
+
+
+def listed_files(manifest: bytes) -> dict[str, str] | None:
+    """Return the SHA-256 of each file that a manifest of ours lists; None for any other text."""
+    content = unsealed(manifest)
+    if content is None:
+        return None
+    return {entry["path"]: entry["sha256"] for entry in content["files"]}
 
 
 def bands_used(parts: Iterable[Part]) -> tuple[BandEntry, ...]:

@@ -18,7 +18,7 @@ from PIL import ImageOps
 
 from casewright.intake.read_job import read_job
 from casewright.model_stage import set_pictures
-from casewright.output_folder import write_folder
+from casewright.output.folder import write_folder
 from casewright.pipeline import build, check
 
 ROOT = Path(__file__).parents[1]

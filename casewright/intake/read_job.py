@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from casewright.errors import Fault, InputErrors
@@ -80,7 +81,17 @@ def _job(
         loads=top.loads.loads(),
         access=top.access.access(),
         paper=top.paper,
+        files=(document.path, *_named_files(document)),
     )
+
+
+def _named_files(document: Document) -> Iterator[Path]:
+    """Yield the files that the job file names: schedule, machine and libraries."""
+    libraries = document.at(("libraries",))
+    listed = libraries if isinstance(libraries, list) else []
+    for name in (document.at(("schedule",)), document.at(("machine",)), *listed):
+        if isinstance(name, str):
+            yield document.path.parent / name
 
 
 def _sets(

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from casewright.cut_file_check import refuse_broken
 from casewright.nest_command.options import Book, NestOptions
-from casewright.output_folder import MANIFEST
+from casewright.output.folder import MANIFEST
 from export.layer_table import LayerTable
 from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
 from export.nest_answer import NestAnswer, SheetPlan

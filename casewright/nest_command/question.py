@@ -25,6 +25,11 @@ class Files:
     stock: Path
     defects: Path | None
 
+    @property
+    def all(self) -> tuple[Path, ...]:
+        """Return those that there are."""
+        return tuple(file for file in (self.pieces, self.stock, self.defects) if file is not None)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from pathlib import Path
+from dataclasses import replace
 
 from rich.console import Console
 
@@ -13,10 +13,11 @@ from casewright.nest_command.options import OptionTexts, read_options
 from casewright.nest_command.question import Files, read_question
 from casewright.nest_command.show import gap_warning, show_answer
 from casewright.nest_command.shown_search import ShownSearch
-from casewright.output_folder import check_replaceable, write_folder
+from casewright.output.folder import Request, claimed
+from casewright.output.size import nest_bytes
 
 
-def nest(files: Files, texts: OptionTexts, folder: Path) -> None:
+def nest(files: Files, texts: OptionTexts, request: Request) -> None:
     """Nest what the files ask for, write the output folder and print the closing tables.
 
     Raises:
@@ -24,12 +25,12 @@ def nest(files: Files, texts: OptionTexts, folder: Path) -> None:
     """
     options = read_options(texts, cores=os.cpu_count() or 1)
     question = read_question(files, options)
-    check_replaceable(folder)
     warning = gap_warning(texts)
     if warning is not None:
         Console(stderr=True).print(warning, style="yellow", highlight=False)
-    with ShownSearch() as shown:
-        answer = answered(question, options, shown)
-        contents = nest_files(files.pieces.stem, answer, options, shown.drawn)
-    write_folder(folder, contents)
-    show_answer(answer, saw_books(answer, options.book), options.units, folder)
+    with claimed(replace(request, expected_bytes=nest_bytes(question.instance))) as output:
+        with ShownSearch() as shown:
+            answer = answered(question, options, shown)
+            contents = nest_files(files.pieces.stem, answer, options, shown.drawn)
+        output.write(contents)
+    show_answer(answer, saw_books(answer, options.book), options.units, request.folder)

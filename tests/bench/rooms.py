@@ -11,7 +11,7 @@ import time
 from pathlib import Path
 
 from casewright.intake.read_job import read_job
-from casewright.output_folder import write_folder
+from casewright.output.folder import write_folder
 from casewright.pipeline import build
 from tests.bench.comparison import Comparison, show_and_exit
 from tests.bench.processes import DEMO_JOB

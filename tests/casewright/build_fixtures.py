@@ -4,7 +4,7 @@ import functools
 from pathlib import Path
 
 from casewright.intake.read_job import read_job
-from casewright.output_folder import write_folder
+from casewright.output.folder import write_folder
 from casewright.pipeline import Outcome, build
 
 CONFIGS = Path(__file__).parents[2] / "configs"

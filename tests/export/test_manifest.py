@@ -116,6 +116,8 @@ def test_the_keys_of_the_contract() -> None:
         "parts",
         "pre_mill_mm",
         "rooms",
+        "seal",
+        "written_by",
     ]
     assert manifest["edge_bands"] == [{"band": "white-1", "thickness_mm": 1.0}]
     assert manifest["pre_mill_mm"] == 0.5

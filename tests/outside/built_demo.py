@@ -10,7 +10,7 @@ from typing import Any
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from casewright.output_folder import write_folder
+from casewright.output.folder import write_folder
 from casewright.pipeline import build, check
 from casewright.set_stage import SetsOfJob
 from parametric.hand import Hand

@@ -1,0 +1,1 @@
+"""The one door to the disk: output folders, claimed before the work and put in place whole."""

@@ -1,0 +1,352 @@
+"""What may be replaced, and what never is: nobody's byte is lost."""
+
+import os
+import stat
+from collections.abc import Callable
+from pathlib import Path, PurePosixPath
+
+import pytest
+
+from casewright.errors import OutputFolderError
+from casewright.output.folder import OutputFolder, Replace, Request, claimed, write_folder
+from casewright.output.held_folder import HeldFolder
+from casewright.output.workroom import Workroom
+from export.manifest import listed_files
+from tests.casewright.output.small_output import files, read, with_manifest
+
+
+def test_new_and_replaced(room: Path) -> None:
+    out = room / "deep" / "out"
+    write_folder(out, files("a", 5))
+    assert read(out) == files("a", 5)
+    write_folder(out, files("b", 2))
+    assert read(out) == files("b", 2)
+    assert os.listdir(out.parent) == ["out"]
+
+
+def test_an_empty_folder_is_taken(room: Path) -> None:
+    (room / "out").mkdir()
+    write_folder(room / "out", files("a"))
+    assert read(room / "out") == files("a")
+
+
+def foreign_at_the_top(out: Path) -> None:
+    (out / "notes.txt").write_text("mine")
+
+
+def foreign_far_below(out: Path) -> None:
+    (out / "shop" / "sheets" / "notes.txt").write_text("mine")
+
+
+def a_folder_with_a_file(out: Path) -> None:
+    (out / "mine").mkdir()
+    (out / "mine" / "notes.txt").write_text("mine")
+
+
+def an_empty_folder(out: Path) -> None:
+    (out / "shop" / "mine").mkdir()
+
+
+def a_link(out: Path) -> None:
+    (out / "link").symlink_to(out.parent / "nowhere")
+
+
+def a_link_in_place_of_a_file(out: Path) -> None:
+    """Even one that leads to the very bytes that were written."""
+    sheet = out / "shop" / "sheets" / "0.txt"
+    sheet.replace(out.parent / "kept.txt")
+    sheet.symlink_to(out.parent / "kept.txt")
+
+
+def a_link_in_place_of_a_folder(out: Path) -> None:
+    (out / "shop").replace(out.parent / "kept")
+    (out / "shop").symlink_to(out.parent / "kept")
+
+
+def a_pipe(out: Path) -> None:
+    os.mkfifo(out / "pipe")
+
+
+def a_pipe_in_place_of_a_file(out: Path) -> None:
+    (out / "summary.html").unlink()
+    os.mkfifo(out / "summary.html")
+
+
+def another_manifest(out: Path) -> None:
+    """It lists all there is, in the same words, but nobody sealed it."""
+    names = ("summary.html", *(f"shop/sheets/{i}.txt" for i in range(3)))
+    listed = ", ".join(f'{{"path": "{name}"}}' for name in names)
+    (out / "manifest.json").write_text(f'{{"files": [{listed}]}}')
+
+
+def an_edited_manifest(out: Path) -> None:
+    manifest = out / "manifest.json"
+    manifest.write_text(manifest.read_text().replace("sheet", "piece"))
+
+
+def no_manifest(out: Path) -> None:
+    (out / "manifest.json").unlink()
+
+
+def nested_manifest(out: Path) -> None:
+    (out / "manifest.json").write_text("[" * 100_000)
+
+
+FOREIGN: dict[Callable[[Path], None], str] = {
+    foreign_at_the_top: "notes.txt",
+    foreign_far_below: "shop/sheets/notes.txt",
+    a_folder_with_a_file: "mine",
+    an_empty_folder: "shop/mine",
+    a_link: "link",
+    a_link_in_place_of_a_file: "shop/sheets/0.txt",
+    a_link_in_place_of_a_folder: "shop",
+    a_pipe: "pipe",
+    a_pipe_in_place_of_a_file: "summary.html",
+    another_manifest: "manifest.json",
+    an_edited_manifest: "manifest.json",
+    no_manifest: "shop",
+    nested_manifest: "manifest.json",
+}
+
+
+@pytest.mark.parametrize("put", FOREIGN, ids=lambda put: put.__name__)
+@pytest.mark.parametrize("replace", [Replace.OUTPUT, Replace.EDITED])
+def test_nothing_foreign_is_ever_replaced(
+    room: Path, put: Callable[[Path], None], replace: Replace
+) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    put(out)
+    before, names = read(room), sorted(map(str, room.rglob("*")))
+    with (
+        pytest.raises(OutputFolderError) as refused,
+        claimed(Request(folder=out, replace=replace)),
+    ):
+        pytest.fail("the work was begun")
+    assert f"holds {FOREIGN[put]}" in str(refused.value).replace("holds a ", "holds ")
+    assert read(room) == before
+    assert sorted(map(str, room.rglob("*"))) == names
+
+
+def test_an_edited_file_stops_the_build_unless_it_may_be_lost(room: Path) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    (out / "shop" / "sheets" / "1.txt").write_text("my notes")
+    with pytest.raises(OutputFolderError, match=r"shop/sheets/1\.txt, edited since.*--replace-ed"):
+        write_folder(out, files("b"))
+    assert (out / "shop" / "sheets" / "1.txt").read_text() == "my notes"
+    with claimed(Request(folder=out, replace=Replace.EDITED)) as output:
+        (out / "shop" / "sheets" / "2.txt").write_text("edited while it works")
+        output.write(files("b"))
+    assert read(out) == files("b")
+    assert os.listdir(room) == ["out"]
+
+
+def test_files_that_somebody_took_away_do_not_matter(room: Path) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    (out / "summary.html").unlink()
+    write_folder(out, files("b"))
+    assert read(out) == files("b")
+
+
+@pytest.mark.parametrize("put", FOREIGN, ids=lambda put: put.__name__)
+def test_what_is_put_there_while_it_works_stops_it(room: Path, put: Callable[[Path], None]) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    with pytest.raises(OutputFolderError), claimed(Request(folder=out)) as output:
+        put(out)
+        before = read(out)
+        output.write(files("b"))
+    assert read(out) == before
+    assert not list(room.glob(".*"))
+
+
+def test_an_edit_while_it_works_stops_it(room: Path) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    with pytest.raises(OutputFolderError, match="edited"), claimed(Request(folder=out)) as output:
+        (out / "summary.html").write_text("edited")
+        output.write(files("b"))
+    assert (out / "summary.html").read_text() == "edited"
+
+
+def test_a_folder_that_takes_its_place_while_it_works(room: Path) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    with (
+        pytest.raises(OutputFolderError, match="moved or replaced"),
+        claimed(Request(folder=out)) as output,
+    ):
+        out.rename(room / "away")
+        out.mkdir()
+        (out / "notes.txt").write_text("mine")
+        output.write(files("b"))
+    assert (out / "notes.txt").read_text() == "mine"
+    assert read(room / "away") == files("a")
+
+
+def test_a_folder_that_appears_while_it_works(room: Path) -> None:
+    out = room / "out"
+    with (
+        pytest.raises(OutputFolderError, match="has appeared"),
+        claimed(Request(folder=out)) as output,
+    ):
+        out.mkdir()
+        output.write(files("b"))
+    assert os.listdir(room) == ["out"]
+
+
+def test_what_comes_in_the_last_moment_is_seen_after_the_exchange(
+    room: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file that is dropped between the last look and the exchange brings the old folder back."""
+    out = room / "out"
+    write_folder(out, files("a"))
+    exchange = OutputFolder._exchange
+
+    def late(output: OutputFolder) -> str:
+        (out / "late.txt").write_text("mine")
+        return exchange(output)
+
+    monkeypatch.setattr(OutputFolder, "_exchange", late)
+    with pytest.raises(OutputFolderError, match=r"late\.txt was put into it"):
+        write_folder(out, files("b"))
+    assert read(out) == files("a") | {PurePosixPath("late.txt"): b"mine"}
+    assert os.listdir(room) == ["out"]
+
+
+def test_what_comes_later_still_is_kept_and_told(
+    room: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    replace = OutputFolder._replace
+
+    def then_dropped(output: OutputFolder, earlier: HeldFolder) -> None:
+        replace(output, earlier)
+        aside = next(room.glob(".out.unfinished/*/summary.html")).parent
+        (aside / "late.txt").write_text("mine")
+
+    monkeypatch.setattr(OutputFolder, "_replace", then_dropped)
+    with pytest.raises(OutputFolderError, match=r"was written; .*late\.txt .* is kept"):
+        write_folder(out, files("b"))
+    assert read(out) == files("b")
+    (kept,) = room.glob(".out.unfinished/*/late.txt")
+    assert kept.read_text() == "mine"
+    monkeypatch.undo()
+    with pytest.raises(OutputFolderError, match=r"late\.txt: was put there by another"):
+        write_folder(out, files("c"))
+    kept.unlink()
+    write_folder(out, files("c"))
+    assert os.listdir(room) == ["out"]
+
+
+def test_what_is_put_where_it_is_made_stops_it(room: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    strange = room / ".out.unfinished" / "new" / "strange"
+    write = Workroom.write
+
+    def and_a_stranger(workroom: Workroom, folder: HeldFolder, name: str, content: bytes) -> None:
+        write(workroom, folder, name, content)
+        if strange.parent.is_dir():
+            strange.write_text("mine")
+
+    monkeypatch.setattr(Workroom, "write", and_a_stranger)
+    with pytest.raises(OutputFolderError, match="strange: was put there"):
+        write_folder(room / "out", files("b"))
+    assert strange.read_text() == "mine"
+    assert not (room / "out").exists()
+
+
+def test_a_file_in_the_way(room: Path) -> None:
+    (room / "out").write_text("a file")
+    with pytest.raises(OutputFolderError, match="is a file"):
+        write_folder(room / "out", files("a"))
+    assert (room / "out").read_text() == "a file"
+    with pytest.raises(OutputFolderError, match="cannot be written"):
+        write_folder(room / "out" / "below", files("a"))
+    assert os.listdir(room) == ["out"]
+
+
+def test_what_cannot_be_written_leaves_the_old_folder(room: Path) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    broken = files("b") | {PurePosixPath("summary.html/below-a-file"): b""}
+    with pytest.raises(OutputFolderError, match="cannot be written"):
+        write_folder(out, broken)
+    assert read(out) == files("a")
+    assert os.listdir(room) == ["out"]
+
+
+def test_a_new_job_wants_a_new_or_empty_folder(room: Path) -> None:
+    request = Request(folder=room / "job", replace=Replace.NOTHING)
+    with claimed(request) as output:
+        output.write({PurePosixPath("job.yaml"): b"x"})
+    with pytest.raises(OutputFolderError, match="not empty"), claimed(request):
+        pytest.fail("an earlier job would be replaced")
+    assert (room / "job" / "job.yaml").read_bytes() == b"x"
+
+
+def test_nothing_is_left_of_folders_that_were_made_for_nothing(room: Path) -> None:
+    with claimed(Request(folder=room / "a" / "b" / "out")):
+        assert (room / "a" / "b").is_dir()
+    assert os.listdir(room) == []
+
+
+def test_a_link_is_followed_and_stays_one(room: Path) -> None:
+    (room / "real").mkdir()
+    for target in (room / "real" / "there", room / "real" / "missing"):
+        link = room / f"link-to-{target.name}"
+        link.symlink_to(target)
+        if target.name == "there":
+            target.mkdir()
+        write_folder(link, files("a"))
+        write_folder(link, files("b"))
+        assert link.is_symlink()
+        assert not target.is_symlink()
+        assert read(target) == files("b")
+
+
+def test_rights_stay_and_the_mask_holds(room: Path) -> None:
+    before = os.umask(0o027)
+    try:
+        out = room / "out"
+        write_folder(out, files("a"))
+        assert stat.S_IMODE(out.stat().st_mode) == 0o750
+        assert stat.S_IMODE((out / "shop").stat().st_mode) == 0o750
+        assert stat.S_IMODE((out / "summary.html").stat().st_mode) == 0o640
+        out.chmod(0o2770)
+        (out / "shop").chmod(0o711)
+        (out / "summary.html").chmod(0o600)
+        write_folder(out, files("b", 4))
+    finally:
+        os.umask(before)
+    assert read(out) == files("b", 4)
+    assert stat.S_IMODE(out.stat().st_mode) == 0o2770
+    assert stat.S_IMODE((out / "shop").stat().st_mode) == 0o711
+    assert stat.S_IMODE((out / "summary.html").stat().st_mode) == 0o600
+    assert stat.S_IMODE((out / "shop" / "sheets" / "3.txt").stat().st_mode) == 0o640
+
+
+def test_only_a_sealed_manifest_lists_files() -> None:
+    manifest = with_manifest({PurePosixPath("a"): b"1"})[PurePosixPath("manifest.json")]
+    assert list(listed_files(manifest) or ()) == ["a"]
+    for other in (
+        manifest + b" ",
+        manifest.replace(b'"a"', b'"b"'),
+        manifest.replace(b"casewright", b"another"),
+        b"",
+        b"null",
+        b"[]",
+        b'{"files": []}',
+        b"\xff",
+    ):
+        assert other != manifest
+        assert listed_files(other) is None
+
+
+def test_no_path_leads_out_of_the_folder(room: Path) -> None:
+    for path in ("../out", "/out", "a/../../out"):
+        with pytest.raises(ValueError, match="below"):
+            write_folder(room / "out", {PurePosixPath(path): b""})
+    assert os.listdir(room) == []
