@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from enum import StrEnum
 from typing import Any
 
 from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER, Operation
+from export.json_text import json_text
 from export.layer_table import Layer, LayerTable
 from parametric.cut_list import Part
 from parametric.hand import Hand
@@ -209,14 +209,13 @@ def manifest_json(manifest: Manifest) -> str:
         "layers": _layers(manifest.layers.layers),
         "files": [_file(entry) for entry in sorted(manifest.files, key=lambda entry: entry.path)],
     }
-    text = json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
-    return text + "\n"
+    return json_text(content, indent=2, sort_keys=True) + "\n"
 
 
 def file_list_json(files: Iterable[FileEntry]) -> str:
     """Return a manifest of nothing but files as JSON, in the same form."""
     content = {"files": [_file(entry) for entry in sorted(files, key=lambda entry: entry.path)]}
-    return json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+    return json_text(content, indent=2, sort_keys=True) + "\n"
 
 
 def bands_used(parts: Iterable[Part]) -> tuple[BandEntry, ...]:
