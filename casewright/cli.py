@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import sys
-import traceback
 from collections.abc import Iterator
 from contextlib import contextmanager
 from enum import IntEnum
@@ -15,6 +12,7 @@ import typer
 
 from casewright.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
+from casewright.written import Written
 
 if TYPE_CHECKING:
     from casewright.job import Job
@@ -48,6 +46,9 @@ class ExitCode(IntEnum):
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (YAML).")]
+Verbose = Annotated[
+    bool, typer.Option("--verbose", help="Show each warning, not one line for each kind.")
+]
 
 
 @app.command()
@@ -77,17 +78,18 @@ def build(
             "The clock decides: another build may get another answer.",
         ),
     ] = False,
+    verbose: Verbose = False,
 ) -> None:
     """Build everything: cut sheets, part files, lists, models, summary.
 
     Ctrl-C while it nests ends the search and keeps the best answers until then; a second one ends
     the build.
     """
-    with told_plainly():
+    with told_plainly() as written:
         from casewright.nest_settings import NestSettings
         from casewright.output_folder import check_replaceable, write_folder
         from casewright.pipeline import build as build_job
-        from casewright.terminal import ShownProgress, show_outcome
+        from casewright.terminal import ShownProgress, detail_of, show_outcome
         from nesting.settings import Effort, Preference
 
         settings = NestSettings(
@@ -100,22 +102,23 @@ def build(
         check_replaceable(folder)
         with ShownProgress() as progress:
             outcome = build_job(whole, progress, settings, despite_failures=despite_failures)
-        write_folder(folder, outcome.files)
-        show_outcome(outcome, folder, whole)
+        with written.writing(folder):
+            write_folder(folder, outcome.files)
+        show_outcome(outcome, folder, whole, detail_of(verbose=verbose))
         end_with_findings(outcome)
 
 
 @app.command()
-def check(job: JobFile) -> None:
+def check(job: JobFile, verbose: Verbose = False) -> None:
     """Check a job and show its findings; nothing is written."""
     with told_plainly():
         from casewright.pipeline import check as check_job
-        from casewright.terminal import ShownProgress, show_findings
+        from casewright.terminal import ShownProgress, detail_of, show_findings
 
         whole = job_in(job)
         with ShownProgress() as progress:
             sets = check_job(whole, progress)
-        if show_findings(sets.findings):
+        if show_findings(sets.findings, detail_of(verbose=verbose)):
             raise typer.Exit(ExitCode.FINDING_FAILED)
 
 
@@ -166,7 +169,7 @@ def openings(
     For each set: as it is, the fewest widths that scribe and filler allow, one fewer and one more;
     which rooms each fills, the filler that is left, and the sheets of the whole job.
     """
-    with told_plainly():
+    with told_plainly() as written:
         from casewright.nest_settings import NestSettings
         from casewright.opening_sheets import opening_sizes
         from casewright.openings_command import refuse_unwritable, show_opening_sizes, write_table
@@ -181,7 +184,8 @@ def openings(
             sizes = opening_sizes(whole, set_name, settings, progress)
         show_opening_sizes(sizes, whole, effort.value)
         if out is not None:
-            write_table(out, sizes, whole.units)
+            with written.writing(out):
+                write_table(out, sizes, whole.units)
 
 
 @app.command()
@@ -259,7 +263,7 @@ def nest(
 
     Ctrl-C ends the search and keeps the best answer until then.
     """
-    with told_plainly():
+    with told_plainly() as written:
         from casewright.nest_command.options import OptionTexts
         from casewright.nest_command.question import Files
         from casewright.nest_command.run import nest as run_nest
@@ -285,6 +289,7 @@ def nest(
                 workers=workers,
             ),
             out if out is not None else Path("out") / pieces.stem,
+            written,
         )
 
 
@@ -293,8 +298,9 @@ def schema() -> None:
     """Print the JSON Schema of job files, for editors and other programs."""
     with told_plainly():
         from casewright.intake.job_schema import job_json_schema
+        from casewright.terminal_text import tell_json
 
-        sys.stdout.write(json.dumps(job_json_schema(), indent=2, sort_keys=True) + "\n")
+        tell_json(job_json_schema())
 
 
 @app.command()
@@ -303,15 +309,17 @@ def new(
     units: Annotated[UnitChoice, typer.Option(help="Units of the job.")] = UnitChoice.INCH,
 ) -> None:
     """Start a new job: a commented job file and a room schedule that build as they are."""
-    with told_plainly():
+    with told_plainly() as written:
         from casewright.intake.template import JOB_FILE, template_files
         from casewright.output_folder import write_new_folder
+        from casewright.terminal_text import tell
         from parametric.lengths import Units
 
         texts = template_files(Units(units.value))
-        write_new_folder(folder, {name: text.encode() for name, text in texts.items()})
-        sys.stdout.write(f"Started a job in {folder}. Build it with:\n")
-        sys.stdout.write(f"  casewright build {folder / JOB_FILE}\n")
+        with written.writing(folder):
+            write_new_folder(folder, {name: text.encode() for name, text in texts.items()})
+        tell(f"Started a job in {folder}. Build it with:")
+        tell(f"  casewright build {folder / JOB_FILE}")
 
 
 def main() -> None:
@@ -342,26 +350,37 @@ def end_with_findings(outcome: Outcome) -> None:
         raise typer.Exit(ExitCode.FINDING_FAILED)
 
 
+def tell_error(error: CasewrightError) -> None:
+    """Tell what a user can put right."""
+    from casewright.terminal_text import tell_errors
+
+    tell_errors(error.lines)
+
+
 @contextmanager
-def told_plainly() -> Iterator[None]:
-    """Tell what a user can put right in plain lines, each kind with its exit code.
+def told_plainly() -> Iterator[Written]:
+    """Tell what a user can put right in plain lines, each kind with its exit code, and a bug with
+    what was written until then.
 
     Raises:
         Exit: something was told.
     """
+    written = Written()
     try:
-        yield
+        yield written
     except (typer.Exit, typer.Abort, KeyboardInterrupt):
         raise
     except (CannotBeMade, DoesNotFit) as error:
-        sys.stderr.write(f"{error}\n")
+        tell_error(error)
         raise typer.Exit(ExitCode.DOES_NOT_FIT) from None
     except CasewrightError as error:
-        sys.stderr.write(f"{error}\n")
+        tell_error(error)
         raise typer.Exit(ExitCode.INPUT) from None
     except Exception:
-        sys.stderr.write("This is a bug in casewright; nothing was written.\n")
-        traceback.print_exc()
+        from casewright.terminal_text import tell_errors, tell_trace
+
+        tell_errors((f"This is a bug in casewright; {written}.",))
+        tell_trace()
         raise typer.Exit(ExitCode.BUG) from None
 
 

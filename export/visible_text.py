@@ -2,8 +2,8 @@
 
 Names and descriptions come from people's files. A control character in one can repaint a terminal,
 a direction mark can turn a line round, and two names that differ in a zero-width character look
-alike. Wherever a text is shown or listed, such characters stand as `\\u202e`, as in JSON; a program
-gets them back with `restored`.
+alike. Wherever a text is shown or listed, such characters stand as `\\u202e`, as in JSON: for
+people `visible`, for programs `spelled`, which `restored` undoes.
 """
 
 from __future__ import annotations
@@ -20,18 +20,24 @@ _STEERING = (
 STEERS = re.compile(f"[{_STEERING}]")
 """One character that is obeyed and not seen."""
 
-# A backslash is written so too where it would otherwise begin what reads as such an escape.
 _ESCAPE = re.compile(r"\\(?:u([0-9a-f]{4})|U(00(?:0[0-9a-f]|10)[0-9a-f]{4}))")
 _BACKSLASH = r"\u005c"
 
 
 def visible(text: str) -> str:
     """Return the text with an escape for each character that would be obeyed and not seen."""
-    return STEERS.sub(lambda found: _escape(found[0]), _ESCAPE.sub(_kept_apart, text))
+    return STEERS.sub(lambda found: _escape(found[0]), text)
+
+
+def spelled(text: str) -> str:
+    """Return the same so that it can be undone: a backslash that would begin what reads as such an
+    escape is one itself.
+    """
+    return visible(_ESCAPE.sub(_kept_apart, text))
 
 
 def restored(text: str) -> str:
-    """Return the text that `visible` was given; other texts with a backslash stay as they are."""
+    """Return the text that `spelled` was given; other texts with a backslash stay as they are."""
     return _ESCAPE.sub(lambda found: _meant(found) or found[0], text)
 
 
@@ -41,7 +47,7 @@ def _escape(character: str) -> str:
 
 
 def _meant(found: re.Match[str]) -> str:
-    """Return the character that an escape stands for; nothing where `visible` writes none so."""
+    """Return the character that an escape stands for; nothing where `spelled` writes none so."""
     character = chr(int(found[1] or found[2], 16))
     return character if character == "\\" or STEERS.match(character) else ""
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from rich.console import Console
-
 from casewright.nest_command.answer import answered
 from casewright.nest_command.files import nest_files, saw_books
 from casewright.nest_command.options import OptionTexts, read_options
@@ -14,9 +12,11 @@ from casewright.nest_command.question import Files, read_question
 from casewright.nest_command.show import gap_warning, show_answer
 from casewright.nest_command.shown_search import ShownSearch
 from casewright.output_folder import check_replaceable, write_folder
+from casewright.terminal_text import warn
+from casewright.written import Written
 
 
-def nest(files: Files, texts: OptionTexts, folder: Path) -> None:
+def nest(files: Files, texts: OptionTexts, folder: Path, written: Written) -> None:
     """Nest what the files ask for, write the output folder and print the closing tables.
 
     Raises:
@@ -27,9 +27,10 @@ def nest(files: Files, texts: OptionTexts, folder: Path) -> None:
     check_replaceable(folder)
     warning = gap_warning(texts)
     if warning is not None:
-        Console(stderr=True).print(warning, style="yellow", highlight=False)
+        warn(warning)
     with ShownSearch() as shown:
         answer = answered(question, options, shown)
         contents = nest_files(files.pieces.stem, answer, options, shown.drawn)
-    write_folder(folder, contents)
+    with written.writing(folder):
+        write_folder(folder, contents)
     show_answer(answer, saw_books(answer, options.book), options.units, folder)

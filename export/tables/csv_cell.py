@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 
-from export.visible_text import restored, visible
+from export.visible_text import restored, spelled
 
 GUARD = "'"
 # Full-width signs too: spreadsheets in East Asian languages read formulas in them.
@@ -27,7 +27,7 @@ def cell_text(value: object) -> str:
     """Return what stands in the cell: numbers as they are, texts so that they stay texts."""
     if isinstance(value, Figure | int | float):
         return str(value)
-    text = visible(str(value))
+    text = spelled(str(value))
     return f"{GUARD}{text}" if _FORMULA.match(text) else text
 
 
