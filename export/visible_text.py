@@ -20,7 +20,7 @@ _STEERING = (
 STEERS = re.compile(f"[{_STEERING}]")
 """One character that is obeyed and not seen."""
 
-_ESCAPE = re.compile(r"\\(?:u([0-9a-f]{4})|U(00(?:0[0-9a-f]|10)[0-9a-f]{4}))")
+_ESCAPE = re.compile(r"\\(?:u([0-9a-f]{4})|U000([0-9a-f]{5}))")
 _BACKSLASH = r"\u005c"
 
 
@@ -33,11 +33,13 @@ def spelled(text: str) -> str:
     """Return the same so that it can be undone: a backslash that would begin what reads as such an
     escape is one itself.
     """
-    return visible(_ESCAPE.sub(_kept_apart, text))
+    return visible(_ESCAPE.sub(lambda found: f"{_BACKSLASH}{found[0][1:]}", text))
 
 
 def restored(text: str) -> str:
-    """Return the text that `spelled` was given; other texts with a backslash stay as they are."""
+    """Return the text that `spelled` was given; escapes of other characters stay as they are, since
+    people wrote them.
+    """
     return _ESCAPE.sub(lambda found: _meant(found) or found[0], text)
 
 
@@ -50,7 +52,3 @@ def _meant(found: re.Match[str]) -> str:
     """Return the character that an escape stands for; nothing where `spelled` writes none so."""
     character = chr(int(found[1] or found[2], 16))
     return character if character == "\\" or STEERS.match(character) else ""
-
-
-def _kept_apart(found: re.Match[str]) -> str:
-    return f"{_BACKSLASH}{found[0][1:]}" if _meant(found) else found[0]

@@ -2,6 +2,9 @@
 
 import csv
 import io
+import re
+from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from hypothesis import example, given
@@ -12,6 +15,7 @@ from export.tables.csv_text import csv_text, fixed
 from export.visible_text import STEERS
 from tests.hostile_texts import HOSTILE
 
+README = Path(__file__).parents[2] / "README.md"
 # OWASP, "CSV Injection": cells that begin with one of these are read as formulas.
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
@@ -62,6 +66,22 @@ def test_every_text_reads_back(text: str) -> None:
     assert STEERS.search(cell) is None
     assert not cell.lstrip().startswith(FORMULA_STARTS)
     assert read_cell(cell) == text
+
+
+def from_readme() -> Callable[[str], str]:
+    """The rule as the README tells it to programs that are not ours."""
+    blocks = re.findall("^```python\n(.*?)^```", README.read_text(encoding="utf-8"), re.M | re.S)
+    (block,) = [block for block in blocks if "def text_of" in block]
+    names: dict[str, Callable[[str], str]] = {}
+    exec(block, names)
+    return names["text_of"]
+
+
+@given(HOSTILE)
+@example("\\u00e9")
+@example("\\Uffffffff")
+def test_a_program_undoes_it_as_the_readme_says(text: str) -> None:
+    assert from_readme()(written(text, "x")[0]) == text
 
 
 @given(st.text(st.characters(categories=("L", "N", "P", "S", "Zs"), exclude_characters="\\")))

@@ -43,8 +43,13 @@ def test_zero_width_characters_are_shown() -> None:
 
 
 def test_texts_that_steer_nothing_stay_as_they_are() -> None:
-    for text in ("Skarvholm, é, 日本, שלום, 19 1/4\" x 3'", "C:\\users\\new", "\\u00e9", "[rev a]"):
+    for text in ("Skarvholm, é, 日本, שלום, 19 1/4\" x 3'", "C:\\users\\new", "[rev a]"):
         assert visible(text) == spelled(text) == text
+
+
+def test_escapes_that_people_wrote_stay_unless_a_program_would_undo_them() -> None:
+    assert visible("\\u00e9") == restored("\\u00e9") == "\\u00e9"
+    assert spelled("\\u00e9") == "\\u005cu00e9"
 
 
 @given(HOSTILE)
