@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import sys
-import traceback
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
 from enum import IntEnum
@@ -15,6 +12,7 @@ import typer
 
 from casewright.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
+from casewright.written import Written
 
 if TYPE_CHECKING:
     from casewright.job import Job
@@ -59,6 +57,9 @@ ReplaceEdited = Annotated[
 Wait = Annotated[
     bool, typer.Option("--wait", help="If another build is writing the folder, wait for its end.")
 ]
+Verbose = Annotated[
+    bool, typer.Option("--verbose", help="Show each warning, not one line for each kind.")
+]
 
 
 @app.command()
@@ -90,18 +91,19 @@ def build(
     ] = False,
     replace_edited: ReplaceEdited = False,
     wait: Wait = False,
+    verbose: Verbose = False,
 ) -> None:
     """Build everything: cut sheets, part files, lists, models, summary.
 
     Ctrl-C while it nests ends the search and keeps the best answers until then; a second one ends
     the build.
     """
-    with told_plainly():
+    with told_plainly() as written:
         from casewright.nest_settings import NestSettings
         from casewright.output.folder import claimed
         from casewright.output.size import build_bytes
         from casewright.pipeline import build as build_job
-        from casewright.terminal import ShownProgress, show_outcome
+        from casewright.terminal import ShownProgress, detail_of, show_outcome
         from nesting.settings import Effort, Preference
 
         settings = NestSettings(
@@ -115,22 +117,23 @@ def build(
         with claimed(request) as output:
             with ShownProgress() as progress:
                 outcome = build_job(whole, progress, settings, despite_failures=despite_failures)
-            output.write(outcome.files)
-        show_outcome(outcome, folder, whole)
+            with written.writing(folder):
+                output.write(outcome.files)
+        show_outcome(outcome, folder, whole, detail_of(verbose=verbose))
         end_with_findings(outcome)
 
 
 @app.command()
-def check(job: JobFile) -> None:
+def check(job: JobFile, verbose: Verbose = False) -> None:
     """Check a job and show its findings; nothing is written."""
     with told_plainly():
         from casewright.pipeline import check as check_job
-        from casewright.terminal import ShownProgress, show_findings
+        from casewright.terminal import ShownProgress, detail_of, show_findings
 
         whole = job_in(job)
         with ShownProgress() as progress:
             sets = check_job(whole, progress)
-        if show_findings(sets.findings):
+        if show_findings(sets.findings, detail_of(verbose=verbose)):
             raise typer.Exit(ExitCode.FINDING_FAILED)
 
 
@@ -183,7 +186,7 @@ def openings(
     For each set: as it is, the fewest widths that scribe and filler allow, one fewer and one more;
     which rooms each fills, the filler that is left, and the sheets of the whole job.
     """
-    with told_plainly():
+    with told_plainly() as written:
         from casewright.nest_settings import NestSettings
         from casewright.opening_sheets import opening_sizes
         from casewright.openings_command import opening_files, show_opening_sizes
@@ -201,7 +204,8 @@ def openings(
             with ShownProgress() as progress:
                 sizes = opening_sizes(whole, set_name, settings, progress)
             if output is not None:
-                output.write(opening_files(sizes, whole.units))
+                with written.writing(output.request.folder):
+                    output.write(opening_files(sizes, whole.units))
         show_opening_sizes(sizes, whole, effort.value)
 
 
@@ -282,7 +286,7 @@ def nest(
 
     Ctrl-C ends the search and keeps the best answer until then.
     """
-    with told_plainly():
+    with told_plainly() as written:
         from casewright.nest_command.options import OptionTexts
         from casewright.nest_command.question import Files
         from casewright.nest_command.run import nest as run_nest
@@ -310,6 +314,7 @@ def nest(
                 workers=workers,
             ),
             asked(folder, files.all, 0, replace_edited, wait),
+            written,
         )
 
 
@@ -318,8 +323,9 @@ def schema() -> None:
     """Print the JSON Schema of job files, for editors and other programs."""
     with told_plainly():
         from casewright.intake.job_schema import job_json_schema
+        from casewright.terminal_text import tell_json
 
-        sys.stdout.write(json.dumps(job_json_schema(), indent=2, sort_keys=True) + "\n")
+        tell_json(job_json_schema())
 
 
 @app.command()
@@ -328,16 +334,18 @@ def new(
     units: Annotated[UnitChoice, typer.Option(help="Units of the job.")] = UnitChoice.INCH,
 ) -> None:
     """Start a new job: a commented job file and a room schedule that build as they are."""
-    with told_plainly():
+    with told_plainly() as written:
         from casewright.intake.template import JOB_FILE, template_files
         from casewright.output.folder import Replace, Request, claimed
+        from casewright.terminal_text import tell
         from parametric.lengths import Units
 
         texts = template_files(Units(units.value))
-        with claimed(Request(folder=folder, replace=Replace.NOTHING)) as output:
+        request = Request(folder=folder, replace=Replace.NOTHING)
+        with claimed(request) as output, written.writing(folder):
             output.write({PurePosixPath(name): text.encode() for name, text in texts.items()})
-        sys.stdout.write(f"Started a job in {folder}. Build it with:\n")
-        sys.stdout.write(f"  casewright build {folder / JOB_FILE}\n")
+        tell(f"Started a job in {folder}. Build it with:")
+        tell(f"  casewright build {folder / JOB_FILE}")
 
 
 def main() -> None:
@@ -361,9 +369,10 @@ def asked(
 ) -> Request:
     """Return the output folder as the options ask for it."""
     from casewright.output.folder import Replace, Request
+    from casewright.terminal_text import tell_errors
 
     def waiting() -> None:
-        sys.stderr.write(f"Another build is writing {folder}; waiting for its end.\n")
+        tell_errors((f"Another build is writing {folder}; waiting for its end.",))
 
     return Request(
         folder=folder,
@@ -386,26 +395,37 @@ def end_with_findings(outcome: Outcome) -> None:
         raise typer.Exit(ExitCode.FINDING_FAILED)
 
 
+def tell_error(error: CasewrightError) -> None:
+    """Tell what a user can put right."""
+    from casewright.terminal_text import tell_errors
+
+    tell_errors(error.lines)
+
+
 @contextmanager
-def told_plainly() -> Iterator[None]:
-    """Tell what a user can put right in plain lines, each kind with its exit code.
+def told_plainly() -> Iterator[Written]:
+    """Tell what a user can put right in plain lines, each kind with its exit code, and a bug with
+    what was written until then.
 
     Raises:
         Exit: something was told.
     """
+    written = Written()
     try:
-        yield
+        yield written
     except (typer.Exit, typer.Abort, KeyboardInterrupt):
         raise
     except (CannotBeMade, DoesNotFit) as error:
-        sys.stderr.write(f"{error}\n")
+        tell_error(error)
         raise typer.Exit(ExitCode.DOES_NOT_FIT) from None
     except CasewrightError as error:
-        sys.stderr.write(f"{error}\n")
+        tell_error(error)
         raise typer.Exit(ExitCode.INPUT) from None
     except Exception:
-        sys.stderr.write("This is a bug in casewright; nothing was written.\n")
-        traceback.print_exc()
+        from casewright.terminal_text import tell_errors, tell_trace
+
+        tell_errors((f"This is a bug in casewright; {written}.",))
+        tell_trace()
         raise typer.Exit(ExitCode.BUG) from None
 
 

@@ -19,6 +19,11 @@ from pathlib import Path
 class CasewrightError(Exception):
     """Root of all errors of this package."""
 
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """What is told of it, one line for each thing that is wrong."""
+        return tuple(str(self).split("\n"))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
@@ -48,9 +53,14 @@ class InputErrors(CasewrightError):
         super().__init__(faults)
         self.faults = faults
 
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The faults."""
+        return tuple(map(str, self.faults))
+
     def __str__(self) -> str:
         """Return the faults, one a line."""
-        return "\n".join(map(str, self.faults))
+        return "\n".join(self.lines)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,9 +84,14 @@ class OptionErrors(CasewrightError):
         super().__init__(faults)
         self.faults = faults
 
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The faults."""
+        return tuple(map(str, self.faults))
+
     def __str__(self) -> str:
         """Return the faults, one a line."""
-        return "\n".join(map(str, self.faults))
+        return "\n".join(self.lines)
 
 
 class DoesNotFit(CasewrightError):
@@ -95,3 +110,8 @@ class OutputFolderError(CasewrightError):
         super().__init__(f"{folder}: {reason}")
         self.folder = folder
         self.reason = reason
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The folder, whatever its name holds, and the reason."""
+        return (str(self),)

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from rich.console import Console
-from rich.table import Table
-
 from casewright.errors import OptionErrors, OptionFault
 from casewright.intake.nearest import one_of
 from casewright.job import Job
 from casewright.kit_stage import kits_of
+from casewright.terminal_text import TextTable, tell, tell_words
 from casewright.wording import counted
 from export.tables.kit_table import SetKit, whole_kit
 from parametric.hand import Hand
@@ -37,29 +35,25 @@ def show_kit(
     chosen = _chosen(kits, set_name, hand)
     one = chosen[0] if len(chosen) == 1 and set_name is not None else None
     kit = whole_kit(chosen) if one is None else one.kit
-    console = Console()
-    console.print(_title(job, chosen, one))
+    tell(_title(job, chosen, one))
     if listed is None:
-        console.print(kit_table(kit))
+        kit_table(kit).tell()
         return False
     in_order = None if one is None else joints_in_order(one.assembly)
     differences = tuple(compared(kit, listed, in_order))
-    console.print(difference_table(differences))
+    difference_table(differences).tell()
     for difference in differences:
         if difference.runs_out_at:
-            console.print(f"  {difference.key} runs out in {difference.runs_out_at}", markup=False)
+            tell_words(f"  {difference.key} runs out in {difference.runs_out_at}", hanging=4)
     return any(difference.short for difference in differences)
 
 
-def kit_table(kit: Kit) -> Table:
+def kit_table(kit: Kit) -> TextTable:
     """Return the articles with what is needed, spare and packed."""
-    table = Table(box=None, header_style="bold")
-    table.add_column("article")
-    table.add_column("description")
-    for heading in ("needed", "spare", "packed"):
-        table.add_column(heading, justify="right")
-    table.add_column("unit")
-    table.add_column("")
+    table = TextTable()
+    table.add_texts("article", "description")
+    table.add_numbers("needed", "spare", "packed")
+    table.add_texts("unit", "")
     for line in kit.lines:
         table.add_row(
             line.key,
@@ -71,13 +65,11 @@ def kit_table(kit: Kit) -> Table:
     return table
 
 
-def difference_table(differences: Sequence[Difference]) -> Table:
+def difference_table(differences: Sequence[Difference]) -> TextTable:
     """Return the articles with what is short and what is over."""
-    table = Table(box=None, header_style="bold")
-    table.add_column("article")
-    table.add_column("description")
-    for heading in ("needed", "listed", "short", "over"):
-        table.add_column(heading, justify="right")
+    table = TextTable()
+    table.add_texts("article", "description")
+    table.add_numbers("needed", "listed", "short", "over")
     for each in differences:
         table.add_row(
             each.key,

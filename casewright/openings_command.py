@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import PurePosixPath
 
-from rich.console import Console
-from rich.table import Table
-
 from casewright.job import Job
 from casewright.output.folder import MANIFEST
+from casewright.terminal_text import TextTable, tell, tell_words
 from casewright.wording import counted
 from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
 from export.tables.csv_text import fixed
@@ -31,40 +29,37 @@ TABLE = "opening-sizes.csv"
 
 def show_opening_sizes(sizes: OpeningSizes, job: Job, effort: str) -> None:
     """Print a table for each set, what no width fills, and what is left out."""
-    console = Console()
-
-    def tell(line: str) -> None:
-        console.print(line, markup=False, highlight=False)
-
-    tell(f"{job.name}: widths of the bench's deck with which sets fill their measured openings")
+    tell_words(
+        f"{job.name}: widths of the bench's deck with which sets fill their measured openings"
+    )
     for openings in sizes.sets:
         of_set = [each for each in sizes.choices if each.openings is openings]
-        tell("")
+        tell()
         tell(_title(openings, job.units))
         if of_set:
-            console.print(choice_table(of_set, sizes.as_it_is, job))
+            choice_table(of_set, sizes.as_it_is, job).tell()
         for line in _remarks(openings, of_set, job.units):
-            tell(f"  {line}")
-    tell("")
+            tell_words(f"  {line}", hanging=4)
+    tell()
     for line in _closing(sizes, job, effort):
-        tell(line)
+        tell_words(line)
 
 
-def choice_table(choices: Iterable[CountedChoice], as_it_is: JobSheets, job: Job) -> Table:
+def choice_table(choices: Iterable[CountedChoice], as_it_is: JobSheets, job: Job) -> TextTable:
     """Return the choices for one set: decks, rooms filled, filler, and sheets and cost of the whole
     job, which are differences from the job as it is in all rows but its own.
     """
-    table = Table(box=None, header_style="bold", collapse_padding=True)
-    table.add_column("choice", no_wrap=True)
-    for heading in ("deck", "rooms", "not filled", "filler", "widest", "sheets", job.currency):
-        table.add_column(heading, justify="right", no_wrap=True)
+    table = TextTable()
+    table.add_texts("choice")
+    table.add_numbers("deck", "rooms", ("not", "filled"), "filler", "widest", "sheets")
+    table.add_numbers(job.currency)
     for each in choices:
         grouping = each.choice.grouping
         decks = tuple(deck_words(each, job.units))
         table.add_row(
             each.choice.kind,
-            "\n".join(width for width, _ in decks),
-            "\n".join(str(len(rooms)) for _, rooms in decks),
+            [width for width, _ in decks],
+            [str(len(rooms)) for _, rooms in decks],
             str(len(grouping.unserved)),
             show_length(grouping.total_gap_mm, job.units) if grouping.groups else "",
             show_length(grouping.worst_gap_mm, job.units) if grouping.groups else "",

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from casewright.job import Room
 from casewright.site_pictures import by_number, mark_label
+from export.json_text import json_text
 from export.site.content import RoomPage, Row, SetSheets, StepPicture, StepSheet
 from parametric.assembly import Assembly
 from parametric.joints import Bonded, FixedToWall, Joint, Screwed
@@ -138,7 +138,7 @@ def room_page(
         facts=() if fit is None else tuple(fit_rows(fit, units)),
         unknown=("everything",) if fit is None else fit.unknown,
         kit=kit_rows(kit),
-        record=json.dumps(record, ensure_ascii=False, separators=(",", ":")),
+        record=json_text(record),
     )
 
 

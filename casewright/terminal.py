@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from enum import Enum
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from rich.console import Console
-from rich.progress import MofNCompleteColumn, TaskID
-from rich.table import Table
-
+from casewright.finding_lines import KindLine, in_full, kind_lines, told_failures
 from casewright.job import Job
 from casewright.nest_stage import Nest
 from casewright.pipeline import Outcome
-from casewright.progress_line import progress_line
+from casewright.terminal_text import Count, Line, ShownWork, TextTable, tell, tell_words
 from casewright.wording import counted
 from nesting.instance import Instance
 from nesting.linear.answer import length_yield
@@ -24,20 +22,18 @@ from nesting.ticks import to_mm
 from parametric.findings.finding import AID_ONLY, Finding, Severity
 from parametric.lengths import Units, show_length
 
-SHOWN_FINDINGS = 20
-
 
 class ShownProgress:
     """Shows one line for each stage, on the error stream, so that output can be piped."""
 
     def __init__(self) -> None:
         """Prepare the display."""
-        self._progress = progress_line(MofNCompleteColumn())
-        self._task: TaskID | None = None
+        self._work = ShownWork(Count.STEPS)
+        self._line: Line | None = None
 
     def __enter__(self) -> Self:
         """Start the display."""
-        self._progress.start()
+        self._work.start()
         return self
 
     def __exit__(
@@ -47,62 +43,69 @@ class ShownProgress:
         trace: TracebackType | None,
     ) -> None:
         """Stop the display."""
-        self._progress.stop()
+        self._work.stop()
 
     def stage(self, name: str, steps: int) -> None:
         """Show a new stage."""
-        self._task = self._progress.add_task(name, total=steps or None, what="")
+        self._line = self._work.line(name, steps or None)
 
     def step(self, what: str) -> None:
         """Show one more step of the stage."""
-        if self._task is not None:
-            self._progress.update(self._task, advance=1, what=what)
+        if self._line is not None:
+            self._work.advance(self._line, what)
 
     def note(self, what: str) -> None:
         """Show what the stage is at."""
-        if self._task is not None:
-            self._progress.update(self._task, what=what)
+        if self._line is not None:
+            self._work.note(self._line, what)
 
 
-def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
-    """Print what was built: rooms, parts, sheets, yield, bound and findings."""
-    console = Console()
-    show_findings(outcome.findings)
-    console.print(
+class Detail(Enum):
+    """How much is told of findings that are not well."""
+
+    KINDS = "a line for each kind of warning"
+    EACH = "each of them"
+
+
+def detail_of(*, verbose: bool) -> Detail:
+    """Return how much the option of that name asks for."""
+    return Detail.EACH if verbose else Detail.KINDS
+
+
+def show_outcome(outcome: Outcome, folder: Path, job: Job, detail: Detail) -> None:
+    """Print what was built: findings, rooms and parts, sheets with yield and bound, the folder."""
+    show_findings(outcome.findings, detail, all_in="findings.csv")
+    tell_words(
         f"{job.name}: {counted(outcome.rooms, 'room')}, "
         f"{counted(outcome.parts.distinct, 'different part')}, "
         f"{outcome.parts.total} in all"
     )
-    if outcome.cut_files_written:
-        console.print(nest_table(outcome))
-        if any(nest.solution.stop is StopReason.CANCELLED for nest in outcome.nests):
-            console.print("The nests were stopped; the best answers until then are kept.")
-        if outcome.bar_nests:
-            console.print(bar_table(outcome, job.units))
-        console.print(f"Written to {folder}; open {folder / 'summary.html'}")
-    else:
-        console.print(
-            f"No cut files: findings failed. Findings and models are in {folder}; "
-            "--despite-failures writes cut files all the same."
-        )
+    if not outcome.cut_files_written:
+        tell_words("No cut files: findings failed; --despite-failures writes them all the same.")
+        tell(f"Findings and models are in {folder}; open {folder / 'summary.html'}")
+        return
+    if any(nest.solution.stop is StopReason.CANCELLED for nest in outcome.nests):
+        tell_words("The nests were stopped; the best answers until then are kept.")
+    nest_table(outcome).tell()
+    if outcome.bar_nests:
+        bar_table(outcome, job.units).tell()
+    tell(f"Written to {folder}; open {folder / 'summary.html'}")
 
 
-def nest_table(outcome: Outcome) -> Table:
+def nest_table(outcome: Outcome) -> TextTable:
     """Return the table of the nests: sheets beside the least that is possible and what proves it,
     the share of the price that a better nest could save at most, layouts, yield.
 
     After a further search it says what that gained.
     """
     searched_on = any(nest.before is not None for nest in outcome.nests)
-    table = Table(box=None, header_style="bold", pad_edge=False)
-    table.add_column("material", overflow="fold")
-    for heading in ("pieces", "sheets", "at\nleast"):
-        table.add_column(heading, justify="right", no_wrap=True)
-    table.add_column("proven by", overflow="fold")
-    for heading in ("price\ngap", "layouts", "yield"):
-        table.add_column(heading, justify="right", no_wrap=True)
+    table = TextTable()
+    table.add_texts("material")
+    table.add_numbers("pieces", "sheets", ("at", "least"))
+    table.add_texts("proven by")
+    table.add_numbers(("price", "gap"), "layouts", "yield")
     if searched_on:
-        table.add_column("search on", justify="right", overflow="fold")
+        table.add_texts("search on")
     for nest in outcome.nests:
         table.add_row(
             nest.group.material.description,
@@ -156,12 +159,11 @@ def whole_gap(solutions: Iterable[Solution]) -> float:
     return max(0.0, price - bound) / price if price > 0 else 0.0
 
 
-def bar_table(outcome: Outcome, units: Units) -> Table:
+def bar_table(outcome: Outcome, units: Units) -> TextTable:
     """Return the table of the bars to buy, beside the least that is possible."""
-    table = Table(box=None, header_style="bold", pad_edge=False)
-    table.add_column("bars")
-    for heading in ("pieces", "length", "to buy", "at least", "patterns", "yield"):
-        table.add_column(heading, justify="right")
+    table = TextTable()
+    table.add_texts("bars")
+    table.add_numbers("pieces", "length", "to buy", "at least", "patterns", "yield")
     for nest in outcome.bar_nests:
         for bar in nest.question.bars:
             table.add_row(
@@ -192,25 +194,44 @@ def sheet_area(instance: Instance, layouts: Iterable[Layout]) -> int:
     return sum(areas[layout.stock] * layout.runs for layout in layouts)
 
 
-def show_findings(findings: Iterable[Finding]) -> bool:
-    """Print the counts and the first of what is not well; return whether anything failed."""
-    console = Console()
+def show_findings(findings: Iterable[Finding], detail: Detail, *, all_in: str = "") -> bool:
+    """Print what is not well, failures last, then the counts; return whether anything failed.
+
+    `all_in` is the file that lists all findings, blank where none is written.
+    """
     listed = tuple(findings)
-    counts = Counter(finding.severity for finding in listed)
-    console.print(
-        "Findings: " + ", ".join(f"{counts[severity]} {severity}" for severity in Severity)
-    )
-    amiss = [finding for finding in listed if finding.severity is not Severity.OK]
-    amiss.sort(key=lambda finding: finding.severity is not Severity.FAIL)
-    for finding in amiss[:SHOWN_FINDINGS]:
-        console.print(
-            f"  {finding.severity.upper():4} {finding.where}: {finding.message}"
-            f" ({finding.source}); {finding.advice}",
-            markup=False,
-            highlight=False,
-        )
-    if len(amiss) > SHOWN_FINDINGS:
-        console.print(f"  and {len(amiss) - SHOWN_FINDINGS} more, all in summary.html")
+    failed = [finding for finding in listed if finding.severity is Severity.FAIL]
+    warnings = [finding for finding in listed if finding.severity is Severity.WARN]
+    if detail is Detail.EACH:
+        for finding in warnings:
+            tell_words(in_full(finding), lead="WARN  ", style="bold yellow", hanging=6)
+        show_failures(tuple(map(in_full, failed)))
+    else:
+        each = f"each is in {all_in}; --verbose shows it here" if all_in else "--verbose shows each"
+        if warnings:
+            tell_words(f"Warnings by kind, both hands of a set as one ({each}):")
+            show_kinds(kind_lines(warnings))
+        told = told_failures(failed)
+        show_failures(told.in_full)
+        if told.rest:
+            number = sum(kind.count for kind in told.rest)
+            words = f"{number} more, both hands of a set as one ({each}):"
+            tell_words(words, lead="FAIL  ", style="bold red", hanging=6)
+            show_kinds(told.rest)
     if any(finding.basis for finding in listed):
-        console.print(AID_ONLY)
-    return counts[Severity.FAIL] > 0
+        tell_words(AID_ONLY)
+    counts = Counter(finding.severity for finding in listed)
+    tell("Findings: " + ", ".join(f"{counts[severity]} {severity}" for severity in Severity))
+    return bool(failed)
+
+
+def show_kinds(kinds: Iterable[KindLine]) -> None:
+    """Print a line for each kind."""
+    for kind in kinds:
+        tell_words(f"{kind.count:>5} x {kind.words}", hanging=8)
+
+
+def show_failures(lines: Iterable[str]) -> None:
+    """Print failures, marked as such."""
+    for line in lines:
+        tell_words(line, lead="FAIL  ", style="bold red", hanging=6)

@@ -30,9 +30,9 @@ in the frame of the sheet: x along its length, y along its width, from the lower
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
+from export.json_text import json_text
 from export.nest_answer import NestAnswer, SheetPlan
 from nesting.after.offcuts import Offcut
 from nesting.edge_to_edge.cuts import Board, Cut, CutSequence
@@ -68,7 +68,7 @@ def nest_json(answer: NestAnswer) -> str:
         "rules": _rules(answer.instance.rules),
         "layouts": [_layout(plan) for plan in answer.sheets],
     }
-    return json.dumps(content, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    return json_text(content, indent=1) + "\n"
 
 
 def _rules(rules: SheetRules) -> dict[str, Any]:

@@ -11,6 +11,8 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from export.json_text import json_text
+
 WRITTEN_BY = "written_by"
 PROGRAM = "casewright"
 SEAL = "seal"
@@ -45,5 +47,4 @@ def _seal(content: Mapping[str, Any]) -> str:
 
 
 def _json(content: Mapping[str, Any]) -> str:
-    text = json.dumps(content, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
-    return text + "\n"
+    return json_text(content, indent=2, sort_keys=True) + "\n"

@@ -13,6 +13,7 @@ from casewright.errors import Fault
 from casewright.intake.document import Blame, Place, placed_fault, shown
 from casewright.intake.nearest import one_of
 from casewright.intake.text_file import read_text
+from export.tables.csv_cell import read_cell
 
 COMMA, SEMICOLON = ",", ";"
 
@@ -131,10 +132,15 @@ def _rows(
             file.fault(line, "", f"{len(cells)} cells", f"{len(header)}, as in the header")
             continue
         texts = {
-            name: cell.strip() if as_text else _pointed(cell.strip())
+            name: _read(cell) if as_text else _pointed(_read(cell))
             for (name, as_text), cell in zip(header, cells, strict=True)
         }
         yield Row(line, left_out | texts)
+
+
+def _read(cell: str) -> str:
+    """Return the text of a cell, also where it was written as our own tables write it."""
+    return read_cell(cell.strip()).strip()
 
 
 def _pointed(text: str) -> str:

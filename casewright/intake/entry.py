@@ -25,7 +25,8 @@ LOCATED_ERROR = "located"
 
 # Names end up in file names, also on file systems that do not tell capitals.
 NAME_PATTERN = "^[a-z0-9][a-z0-9_-]{0,39}$"
-TEXT_PATTERN = r"^[^\x00-\x1f\x7f]*$"
+# Neither control characters nor line ends, those of Unicode included.
+TEXT_PATTERN = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
 CURRENCY_PATTERN = "^[A-Z]{3}$"
 
 # Each pattern in words, for faults.

@@ -5,8 +5,6 @@ from __future__ import annotations
 import os
 from dataclasses import replace
 
-from rich.console import Console
-
 from casewright.nest_command.answer import answered
 from casewright.nest_command.files import nest_files, saw_books
 from casewright.nest_command.options import OptionTexts, read_options
@@ -15,9 +13,11 @@ from casewright.nest_command.show import gap_warning, show_answer
 from casewright.nest_command.shown_search import ShownSearch
 from casewright.output.folder import Request, claimed
 from casewright.output.size import nest_bytes
+from casewright.terminal_text import warn
+from casewright.written import Written
 
 
-def nest(files: Files, texts: OptionTexts, request: Request) -> None:
+def nest(files: Files, texts: OptionTexts, request: Request, written: Written) -> None:
     """Nest what the files ask for, write the output folder and print the closing tables.
 
     Raises:
@@ -27,10 +27,11 @@ def nest(files: Files, texts: OptionTexts, request: Request) -> None:
     question = read_question(files, options)
     warning = gap_warning(texts)
     if warning is not None:
-        Console(stderr=True).print(warning, style="yellow", highlight=False)
+        warn(warning)
     with claimed(replace(request, expected_bytes=nest_bytes(question.instance))) as output:
         with ShownSearch() as shown:
             answer = answered(question, options, shown)
             contents = nest_files(files.pieces.stem, answer, options, shown.drawn)
-        output.write(contents)
+        with written.writing(request.folder):
+            output.write(contents)
     show_answer(answer, saw_books(answer, options.book), options.units, request.folder)

@@ -6,10 +6,8 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-from rich.console import Console
-from rich.table import Table
-
 from casewright.nest_command.options import OptionTexts
+from casewright.terminal_text import TextTable, tell, tell_words
 from casewright.wording import counted
 from export.nest_answer import NestAnswer, SheetPlan
 from nesting.edge_to_edge.books import SawWorkload
@@ -22,22 +20,20 @@ SHOWN_OFFCUTS = 8
 
 def show_answer(answer: NestAnswer, books: SawWorkload | None, units: Units, folder: Path) -> None:
     """Print the stock that is cut, how good that is, offcuts, and where the files are."""
-    console = Console()
-    console.print(rules_text(answer, units), highlight=False)
-    console.print(stock_table(answer))
+    tell_words(rules_text(answer, units))
+    stock_table(answer).tell()
     for line in proof_lines(answer):
-        console.print(line, highlight=False)
+        tell_words(line)
     if books is not None:
-        console.print(
+        tell_words(
             f"Saw: {counted(books.loads, 'load')}, {counted(books.cuts, 'cut')}, "
-            f"{books.cuts_saved} fewer than sheet by sheet",
-            highlight=False,
+            f"{books.cuts_saved} fewer than sheet by sheet"
         )
     for line in offcut_lines(answer, units):
-        console.print(line, markup=False, highlight=False)
+        tell_words(line)
     if len(answer.solution.choices) > 1:
-        console.print(curve_table(answer.solution))
-    console.print(f"Written to {folder}; open {folder / 'summary.html'}")
+        curve_table(answer.solution).tell()
+    tell(f"Written to {folder}; open {folder / 'summary.html'}")
 
 
 def gap_warning(texts: OptionTexts) -> str | None:
@@ -72,12 +68,11 @@ def rules_text(answer: NestAnswer, units: Units) -> str:
     return f"{counted(pieces, 'piece')} of {kinds}; {way}, trim {trim}"
 
 
-def stock_table(answer: NestAnswer) -> Table:
+def stock_table(answer: NestAnswer) -> TextTable:
     """Return the sheets that are cut of each stock."""
-    table = Table(box=None, header_style="bold")
-    table.add_column("stock")
-    for heading in ("sheets", "layouts", "yield", "price"):
-        table.add_column(heading, justify="right")
+    table = TextTable()
+    table.add_texts("stock")
+    table.add_numbers("sheets", "layouts", "yield", "price")
     stocks = answer.instance.stock_of
     used = Counter(plan.layout.stock for plan in answer.sheets)
     for name in (name for name in stocks if name in used):
@@ -127,11 +122,10 @@ def offcut_lines(answer: NestAnswer, units: Units) -> Iterator[str]:
         yield f"  and {len(largest) - SHOWN_OFFCUTS} more sizes, all in nest.json"
 
 
-def curve_table(solution: Solution) -> Table:
+def curve_table(solution: Solution) -> TextTable:
     """Return what fewer layouts would cost; the way taken is marked."""
-    table = Table(box=None, header_style="bold", title="Fewer layouts", title_justify="left")
-    for heading in ("layouts", "sheets", "price", ""):
-        table.add_column(heading, justify="right")
+    table = TextTable("Fewer layouts")
+    table.add_numbers("layouts", "sheets", "price", "")
     for choice in solution.choices:
         mark = "taken" if _taken(choice, solution) else ""
         table.add_row(str(choice.layouts), str(choice.sheets), f"{choice.price:.2f}", mark)

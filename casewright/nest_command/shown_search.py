@@ -5,10 +5,8 @@ from __future__ import annotations
 from types import TracebackType
 from typing import Self
 
-from rich.progress import TaskProgressColumn
-
 from casewright.interrupt import StopOnInterrupt
-from casewright.progress_line import progress_line
+from casewright.terminal_text import Count, ShownWork
 from casewright.wording import counted
 from nesting.watch import Standing
 
@@ -18,17 +16,17 @@ class ShownSearch:
 
     def __init__(self) -> None:
         """Prepare the display."""
-        self._progress = progress_line(TaskProgressColumn())
+        self._work = ShownWork(Count.SHARE)
         self._interrupt = StopOnInterrupt()
         self._what = "Ctrl-C stops"
-        self._task = self._progress.add_task("getting ready", total=None, what=self._what)
+        self._line = self._work.line("getting ready", None, self._what)
         self._done = 0.0
         self._least = 0
 
     def __enter__(self) -> Self:
         """Start the display and listen for Ctrl-C."""
         self._interrupt.__enter__()
-        self._progress.start()
+        self._work.start()
         return self
 
     def __exit__(
@@ -38,7 +36,7 @@ class ShownSearch:
         trace: TracebackType | None,
     ) -> None:
         """Stop the display."""
-        self._progress.stop()
+        self._work.stop()
         self._interrupt.__exit__(kind, error, trace)
 
     def standing(self, standing: Standing) -> None:
@@ -50,13 +48,7 @@ class ShownSearch:
         if standing.sheets is not None and standing.sheets >= self._least:
             sheets = counted(standing.sheets, "sheet")
             self._what = f"{sheets}, at least {self._least}; Ctrl-C stops"
-        self._progress.update(
-            self._task,
-            description=standing.stage,
-            total=1.0,
-            completed=self._done,
-            what=self._what,
-        )
+        self._work.share(self._line, standing.stage, self._done, self._what)
 
     def cancelled(self) -> bool:
         """Return whether Ctrl-C was pressed."""
@@ -64,7 +56,4 @@ class ShownSearch:
 
     def drawn(self, sheets: int) -> None:
         """Show how many sheets are drawn."""
-        what = f"sheet {sheets}"
-        self._progress.update(
-            self._task, description="drawing", total=1.0, completed=1.0, what=what
-        )
+        self._work.share(self._line, "drawing", 1.0, f"sheet {sheets}")

@@ -10,6 +10,7 @@ from export.site.content import Paper, Row
 from export.site.pictures import on_paper
 from export.site.style import STYLE, page_setup
 from export.svg.hand_plan import hand_plan_svg
+from export.visible_text import visible
 from parametric.hand import Hand
 
 DEFERS = (
@@ -59,8 +60,8 @@ def plan_name(hand: Hand) -> str:
 
 
 def quoted(text: str) -> str:
-    """Return the text as a string literal, whatever it holds."""
-    plain = " ".join(text.split())
+    """Return the text as a string literal, whatever it holds: what steers a display is shown."""
+    plain = " ".join(visible(text).split())
     escaped = plain.replace("\\", "\\\\").replace('"', '\\"')
     return f'"{escaped}"'
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from html import escape
 from itertools import groupby
 
+from export.markup_text import in_markup
 from export.summary.content import SummaryContent
 from export.summary.markup import Align, Column, figure, paragraph, section, table
 from export.svg.bar_picture import bar_picture_svg
@@ -32,7 +32,7 @@ def bars_section(content: SummaryContent) -> str:
     patterns = numbered_patterns(content.bar_nests)
     longest = max(each.stock_length_mm for each in patterns)
     pictures = "".join(
-        f"<h3>{escape(material)}, {escape(profile)}</h3>\n"
+        f"<h3>{in_markup(material)}, {in_markup(profile)}</h3>\n"
         + "".join(
             figure(
                 bar_picture_svg(each, longest, content.units),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from export.summary.markup import Align, Column, table
 from export.tables.csv_text import fixed
@@ -100,7 +100,16 @@ def tightest(findings: Sequence[Finding]) -> Finding:
     Raises:
         ValueError: there are no findings.
     """
-    return min(findings, key=lambda f: (_WORST_FIRST.index(f.severity), _to_spare(f)))
+    return min(findings, key=_tightness)
+
+
+def tightest_first(findings: Iterable[Finding]) -> list[Finding]:
+    """Return the findings in the order in which they have the least to spare, as `tightest`."""
+    return sorted(findings, key=_tightness)
+
+
+def _tightness(finding: Finding) -> tuple[int, float]:
+    return _WORST_FIRST.index(finding.severity), _to_spare(finding)
 
 
 def _to_spare(finding: Finding) -> float:

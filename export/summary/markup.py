@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from html import escape
 
+from export.markup_text import in_markup
 from export.summary.style import STYLE
 
 
@@ -31,7 +31,7 @@ def page(title: str, body_markup: str) -> str:
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(title)}</title>\n<style>{STYLE}</style></head>\n"
+        f"<title>{in_markup(title)}</title>\n<style>{STYLE}</style></head>\n"
         f"<body>\n{body_markup}</body></html>\n"
     )
 
@@ -39,20 +39,21 @@ def page(title: str, body_markup: str) -> str:
 def key_figures(figures: Iterable[tuple[str, str]]) -> str:
     """Return figures with their names, in a row."""
     shown = "".join(
-        f"<div><dt>{escape(name)}</dt><dd>{escape(value)}</dd></div>" for name, value in figures
+        f"<div><dt>{in_markup(name)}</dt><dd>{in_markup(value)}</dd></div>"
+        for name, value in figures
     )
     return f'<dl class="figures">{shown}</dl>'
 
 
 def section(anchor: str, heading: str, markup: Iterable[str]) -> str:
     """Return a section of the page with its heading."""
-    head = f'<section id="{escape(anchor)}"><h2>{escape(heading)}</h2>\n'
+    head = f'<section id="{in_markup(anchor)}"><h2>{in_markup(heading)}</h2>\n'
     return "".join((head, *markup, "</section>\n"))
 
 
 def paragraph(text: str) -> str:
     """Return a paragraph."""
-    return f"<p>{escape(text)}</p>\n"
+    return f"<p>{in_markup(text)}</p>\n"
 
 
 def table(columns: Sequence[Column], rows: Iterable[Sequence[object]]) -> str:
@@ -61,7 +62,9 @@ def table(columns: Sequence[Column], rows: Iterable[Sequence[object]]) -> str:
     Raises:
         ValueError: a row has more or fewer cells than there are columns.
     """
-    head = "".join(f'<th class="{c.align}" scope="col">{escape(c.heading)}</th>' for c in columns)
+    head = "".join(
+        f'<th class="{c.align}" scope="col">{in_markup(c.heading)}</th>' for c in columns
+    )
     body = "".join(_row(columns, row) for row in rows)
     return (
         f'<div class="wide"><table><thead><tr>{head}</tr></thead>\n<tbody>\n{body}</tbody></table>'
@@ -71,14 +74,14 @@ def table(columns: Sequence[Column], rows: Iterable[Sequence[object]]) -> str:
 
 def figure(svg_markup: str, caption: str, css_class: str = "") -> str:
     """Return a picture with its caption."""
-    kind = f' class="{escape(css_class)}"' if css_class else ""
-    words = f"<figcaption>{escape(caption)}</figcaption>" if caption else ""
+    kind = f' class="{in_markup(css_class)}"' if css_class else ""
+    words = f"<figcaption>{in_markup(caption)}</figcaption>" if caption else ""
     return f"<figure{kind}>{_inline(svg_markup)}{words}</figure>\n"
 
 
 def _row(columns: Sequence[Column], row: Sequence[object]) -> str:
     cells = "".join(
-        f'<td class="{column.align}">{escape(str(cell))}</td>'
+        f'<td class="{column.align}">{in_markup(str(cell))}</td>'
         for column, cell in zip(columns, row, strict=True)
     )
     return f"<tr>{cells}</tr>\n"

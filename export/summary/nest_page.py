@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from html import escape
 
+from export.markup_text import in_markup
 from export.nest_answer import NestAnswer, SheetPlan
 from export.summary.markup import (
     Align,
@@ -36,7 +36,7 @@ def nest_html(title: str, answer: NestAnswer, maps: Mapping[int, str], units: Un
     shown = "".join(figure(svg, f"sheets/{number:03d}.dxf") for number, svg in maps.items())
     body = "".join(
         (
-            f"<header><h1>{escape(title)}</h1>\n{key_figures(_figures(answer))}</header>\n",
+            f"<header><h1>{in_markup(title)}</h1>\n{key_figures(_figures(answer))}</header>\n",
             section(
                 "layouts",
                 "Layouts",

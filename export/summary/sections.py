@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from html import escape
 
+from export.markup_text import in_markup
 from export.summary.cautions import CAUTIONS
 from export.summary.checks_table import checks_table
 from export.summary.content import SetPictures, SummaryContent
@@ -34,7 +34,7 @@ def headline(content: SummaryContent) -> str:
         )
     )
     return (
-        f"<header><h1>{escape(content.job)}</h1>\n<nav>{links}</nav>\n"
+        f"<header><h1>{in_markup(content.job)}</h1>\n<nav>{links}</nav>\n"
         f"{key_figures(_key_figures(content))}</header>\n"
     )
 
@@ -94,7 +94,7 @@ def papers_section(content: SummaryContent) -> str:
     if not content.papers:
         return ""
     links = "".join(
-        f'<li><a href="{escape(path)}">{escape(path)}</a></li>\n' for path in content.papers
+        f'<li><a href="{in_markup(path)}">{in_markup(path)}</a></li>\n' for path in content.papers
     )
     return section("papers", "Papers for the site", (f'<ul class="papers">\n{links}</ul>\n',))
 
@@ -109,7 +109,7 @@ def maps_section(content: SummaryContent) -> str:
         " through is white."
     )
     markup = (
-        f'<h3>{escape(material)}</h3>\n<div class="maps">{"".join(maps)}</div>\n'
+        f'<h3>{in_markup(material)}</h3>\n<div class="maps">{"".join(maps)}</div>\n'
         for material, maps in by_material.items()
     )
     return section("maps", "Sheet maps", (intro, *markup))
@@ -118,7 +118,7 @@ def maps_section(content: SummaryContent) -> str:
 def cautions_section() -> str:
     """Return what to take care of."""
     items = "".join(
-        f"<p><strong>{escape(subject)}.</strong> {escape(words)}</p>\n"
+        f"<p><strong>{in_markup(subject)}.</strong> {in_markup(words)}</p>\n"
         for subject, words in CAUTIONS
     )
     return section("cautions", "Cautions", (items,))
@@ -157,7 +157,7 @@ def _finding_row(finding: Finding) -> tuple[object, ...]:
 def _set(pictures: SetPictures) -> str:
     shown = "".join(figure(picture.svg, picture.caption) for picture in pictures.pictures)
     return (
-        f"<h3>{escape(pictures.set_name)}, {escape(pictures.hand)} hand</h3>\n"
+        f"<h3>{in_markup(pictures.set_name)}, {in_markup(pictures.hand)} hand</h3>\n"
         f'<div class="set">{figure(hand_plan_svg(pictures.hand), "", "plan")}'
         f'<div class="pictures">{shown}</div></div>\n'
     )

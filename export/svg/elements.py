@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from html import escape
 
+from export.markup_text import in_markup
 from parametric.outline import Outline, Vertex, arc_centre
 
 FONT = "Helvetica, Arial, sans-serif"
@@ -50,7 +50,7 @@ def text_element(
     return (
         f'<text x="{number(x)}" y="{number(-y)}" font-family="{FONT}" font-size="{number(size)}"'
         f' text-anchor="{anchor}" fill="#111" stroke="#fff" stroke-width="{number(size / 5)}"'
-        f' stroke-linejoin="round" paint-order="stroke"{turn}>{escape(text)}</text>'
+        f' stroke-linejoin="round" paint-order="stroke"{turn}>{in_markup(text)}</text>'
     )
 
 
@@ -60,7 +60,7 @@ def svg_document(box: tuple[float, float, float, float], title: str, body: Itera
     frame = " ".join(number(value) for value in (x0, -y1, x1 - x0, y1 - y0))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{frame}" role="img">'
-        f"<title>{escape(title)}</title>" + "".join(body) + "</svg>\n"
+        f"<title>{in_markup(title)}</title>" + "".join(body) + "</svg>\n"
     )
 
 

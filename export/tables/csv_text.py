@@ -6,11 +6,14 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from export.tables.csv_cell import Figure, cell_text
 from parametric.lengths import Units, show_length
 
 
 def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     """Return a table as CSV, one line for the header and for each row, lines ended by a newline.
+
+    Texts stay texts in a spreadsheet; `csv_cell` says how, and how a program undoes it.
 
     Raises:
         ValueError: a row has not as many cells as the header.
@@ -21,13 +24,13 @@ def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     for row in rows:
         if len(row) != len(header):
             raise ValueError(f"a row of {len(row)} cells under a header of {len(header)}")
-        writer.writerow(row)
+        writer.writerow(map(cell_text, row))
     return stream.getvalue()
 
 
-def fixed(value: float, decimals: int = 3) -> str:
+def fixed(value: float, decimals: int = 3) -> Figure:
     """Return a number with that many decimals, never minus zero."""
-    return f"{round(value, decimals) + 0.0:.{decimals}f}"
+    return Figure(f"{round(value, decimals) + 0.0:.{decimals}f}")
 
 
 def shown_size(length_mm: float, width_mm: float, units: Units) -> str:

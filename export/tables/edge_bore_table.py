@@ -18,7 +18,8 @@ COLUMNS = (
     "above_down_face_mm",
     "diameter_mm",
     "depth_mm",
-    "direction",
+    "direction_x",
+    "direction_y",
 )
 
 # The edge that a bit enters when it travels that way in the panel's plane.
@@ -34,7 +35,7 @@ def edge_bores_csv(cut_list: CutList) -> str | None:
     """Return all holes into edges as CSV, or None when the job has none.
 
     Places are in the part's frame as its file is drawn: the mouth of the hole at (x, y), and its
-    height above the face that lies down.
+    height above the face that lies down. The direction is that of the bit's way in.
     """
     rows = [row for part in cut_list.parts for row in _rows(part)]
     return csv_text(COLUMNS, rows) if rows else None
@@ -53,7 +54,8 @@ def _rows(part: Part) -> Iterator[tuple[object, ...]]:
             fixed(bore.z_mm),
             fixed(bore.diameter_mm),
             fixed(bore.depth_mm),
-            f"{fixed(bore.direction_x)} {fixed(bore.direction_y)}",
+            fixed(bore.direction_x),
+            fixed(bore.direction_y),
         )
 
 

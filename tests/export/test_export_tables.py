@@ -247,7 +247,8 @@ def test_edge_bores_are_listed_by_the_edge_they_enter() -> None:
         "above_down_face_mm": "9.000",
         "diameter_mm": "3.000",
         "depth_mm": "30.000",
-        "direction": "1.000 0.000",
+        "direction_x": "1.000",
+        "direction_y": "0.000",
     }
 
 

@@ -1,0 +1,143 @@
+"""Findings told in the terminal: a line for each kind of warning, failures in full."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from casewright.finding_lines import hands_as_one, kind_lines, told_failures
+from casewright.terminal import Detail, show_findings
+from parametric.findings.finding import Finding, Sense, Severity
+
+
+def finding(
+    where: str, measured: float = 31.0, code: str = "unit-lift", severity: Severity = Severity.WARN
+) -> Finding:
+    return Finding(
+        code=code,
+        severity=severity,
+        where=where,
+        message=f"{code} measured {measured}",
+        measured=measured,
+        sense=Sense.AT_MOST,
+        limit=28.0,
+        unit="kg",
+        source="common practice, no source",
+        advice=f"lighten it by {measured - 28:g}",
+    )
+
+
+def both(place: str, measured: float = 31.0, **kind: object) -> list[Finding]:
+    hands = (f"twin, {hand} hand: {place}" for hand in ("right", "left"))
+    return [finding(where, measured, **kind) for where in hands]  # type: ignore[arg-type]
+
+
+def words(findings: Iterable[Finding]) -> list[tuple[int, str]]:
+    return [(line.count, line.words) for line in kind_lines(findings)]
+
+
+def test_both_hands_count_once_and_sets_are_named_once() -> None:
+    lift = "mass lifted at once of each box or carcass, for two people"
+    findings = [*both("bed"), *both("bench"), finding("queen, right hand: bed")]
+    assert words(findings) == [(3, f"{lift}: twin, queen")]
+
+
+def test_two_of_one_place_in_one_hand_stay_two() -> None:
+    findings = [finding("twin, right hand: bed", 30.0), finding("twin, right hand: bed", 31.0)]
+    assert words(findings)[0][0] == 2
+
+
+def test_of_both_hands_the_worse_is_told() -> None:
+    right, left = both("bed")
+    (one,) = hands_as_one([right, replace(left, measured=44.0, message="worse")])
+    assert (one.where, one.message) == ("twin, both hands: bed", "worse")
+
+
+def test_rooms_are_named_up_to_six() -> None:
+    rooms = [finding(f"room {n}: twin", code="room-fit") for n in range(101, 110)]
+    (line,) = kind_lines(rooms)
+    assert line.count == 9
+    assert line.words.endswith(": rooms 101, 102, 103, 104, 105, 106 and 3 more")
+
+
+def test_a_kind_that_has_no_words_is_told_by_its_code() -> None:
+    assert words([finding("twin", code="new-check")]) == [(1, "new-check: twin")]
+
+
+def test_of_many_failures_each_kind_keeps_its_advice_and_the_rest_is_named() -> None:
+    rooms = [finding(f"room {n}: twin", n, code="room-fit") for n in range(100, 140)]
+    failed = [*rooms, *both("bed"), finding("twin, right hand: bed/leg 1", code="leg-load")]
+    told = told_failures(failed, most=4)
+    assert len(told.in_full) == 4
+    for advice in ("lighten it by 111", "lighten it by 110", "twin, both hands: bed: "):
+        assert any(advice in line for line in told.in_full), advice
+    assert [line.count for line in told.rest] == [38]
+    assert "rooms 100, 101" in told.rest[0].words
+
+
+def test_never_fewer_than_one_of_each_kind() -> None:
+    failed = [finding("twin", code=f"check-{n}") for n in range(30)]
+    told = told_failures(failed, most=4)
+    assert len(told.in_full) == 30
+    assert told.rest == ()
+
+
+@given(
+    st.lists(
+        st.builds(
+            finding,
+            st.sampled_from(
+                [
+                    f"{name}{place}"
+                    for name in ("twin, right hand", "twin, left hand", "queen, left hand")
+                    for place in (": bed", ": bench/deck", "")
+                ]
+                + ["room 101: twin", "sets.twin"]
+            ),
+            st.floats(0, 90),
+            st.sampled_from(["unit-lift", "room-fit", "new-check"]),
+        ),
+        max_size=60,
+    ),
+    st.integers(1, 10),
+)
+def test_every_failure_is_told_or_counted(failed: list[Finding], most: int) -> None:
+    told = told_failures(failed, most)
+    joined = list(hands_as_one(failed))
+    assert len(joined) <= len(failed) <= 2 * len(joined)
+    assert len(told.in_full) + sum(line.count for line in told.rest) == len(joined)
+    assert len(told.in_full) <= max(most, len({f.code for f in failed}))
+
+
+def test_the_terminal_has_a_line_for_each_kind(capsys: pytest.CaptureFixture[str]) -> None:
+    findings = [finding("twin", severity=Severity.OK)]
+    for n in range(50):
+        findings += both(f"part {n}", code="leg-load") + both(f"part {n}", code="board-mass")
+    failed = finding("queen, left hand: bed", severity=Severity.FAIL)
+    assert show_findings([*findings, failed], Detail.KINDS, all_in="findings.csv")
+    lines = capsys.readouterr().out.splitlines()
+    assert lines == [
+        "Warnings by kind, both hands of a set as one (each is in findings.csv; "
+        "--verbose shows it here):",
+        "   50 x load on legs: twin",
+        "   50 x mass of each board, for two people to carry: twin",
+        "FAIL  queen, left hand: bed: unit-lift measured 31.0 (common practice, no source); "
+        "lighten it by 3",
+        "Findings: 1 ok, 200 warn, 1 fail",
+    ]
+
+
+def test_where_nothing_is_written_the_option_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    assert not show_findings(both("bed"), Detail.KINDS)
+    out = capsys.readouterr().out
+    assert "(--verbose shows each)" in out
+    assert "findings.csv" not in out
+
+
+def test_verbose_shows_each_with_its_advice(capsys: pytest.CaptureFixture[str]) -> None:
+    show_findings([*both("bed"), *both("bench")], Detail.EACH)
+    lines = [line for line in capsys.readouterr().out.splitlines() if line.startswith("WARN  ")]
+    assert len(lines) == 4
+    assert all("lighten it by 3" in line for line in lines)
