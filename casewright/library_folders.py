@@ -34,7 +34,7 @@ def settle_folders() -> str | None:
     try:
         temporary = Path(tempfile.gettempdir())
     except FileNotFoundError as error:
-        raise NoTemporaryFolder(str(error)) from None
+        raise NoTemporaryFolder(error.strerror or str(error)) from None
     unusable = [name for name, usual in USUAL.items() if not _usable(name, usual)]
     if _home() is None:
         unusable.append("HOME")
