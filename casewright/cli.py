@@ -12,6 +12,7 @@ import typer
 
 from casewright.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
+from casewright.standard_streams import standard_streams
 from casewright.written import Written
 
 if TYPE_CHECKING:
@@ -350,7 +351,23 @@ def new(
 
 def main() -> None:
     """Run the command line."""
-    app()
+    with standard_streams():
+        app()
+
+
+@app.callback()
+def before_each_command(context: typer.Context) -> None:
+    """Give libraries folders to write to, before a command loads any."""
+    if context.invoked_subcommand == "schema":
+        return
+    with told_plainly():
+        from casewright.library_folders import settle_folders
+
+        told = settle_folders()
+    if told is not None and context.invoked_subcommand in {"build", "nest", "openings"}:
+        from casewright.terminal_text import tell_errors
+
+        tell_errors((told,))
 
 
 def job_in(file: Path) -> Job:

@@ -5,7 +5,8 @@
     |-- OptionErrors         options of a command say something they may not (all at once)
     |-- DoesNotFit           what is asked for cannot be cut from the stock that is named
     |-- CannotBeMade         sizes that each are allowed make a part that cannot be machined
-    `-- OutputFolderError    the output folder cannot be written or must not be replaced
+    |-- OutputFolderError    the output folder cannot be written or must not be replaced
+    `-- NoTemporaryFolder    no folder for temporary files can be written
 
 Anything else that is raised is a bug, and shows as one.
 """
@@ -115,3 +116,12 @@ class OutputFolderError(CasewrightError):
     def lines(self) -> tuple[str, ...]:
         """The folder, whatever its name holds, and the reason."""
         return (str(self),)
+
+
+class NoTemporaryFolder(CasewrightError):
+    """No folder for temporary files can be written."""
+
+    def __init__(self, tried: str) -> None:
+        """Keep what the system says of the folders that were tried."""
+        super().__init__(f"{tried}; set TMPDIR to a folder that can be written, with room in it")
+        self.tried = tried

@@ -187,6 +187,6 @@ def _console(stream: TextIO) -> Console:
     """Return the stream as a place to print; what its encoding does not have is shown as escapes,
     so that no name can end a command that has done its work.
     """
-    if isinstance(stream, io.TextIOWrapper):
+    if isinstance(stream, io.TextIOWrapper) and stream.errors == "strict":
         stream.reconfigure(errors="backslashreplace")
     return Console(file=stream, markup=False, emoji=False, highlight=False)

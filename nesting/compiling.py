@@ -1,8 +1,9 @@
 """Kernels compiled at the first use after an installation: side by side, and a cancel is answered.
 
 The compiler listens to nobody while it works, so it works in processes of its own; what it makes is
-kept on disk, where this process then finds it. Where no process can be started, or nothing can be
-kept, each kernel is compiled here when it is first called.
+kept on disk, where this process then finds it. Where nothing can be kept, kernels are compiled here
+one by one, and a cancel is answered in between; where no process can be started, each when it is
+first called.
 """
 
 import os
@@ -15,7 +16,15 @@ from contextlib import ExitStack, contextmanager, suppress
 from queue import SimpleQueue
 
 from nesting.bounds.stopping import Ask
-from nesting.kernels.entries import COMPILED, ENTRIES, SELDOM_CALLED, calls, loaded
+from nesting.kernels.entries import (
+    COMPILED,
+    ENTRIES,
+    SELDOM_CALLED,
+    calls,
+    compile_entry,
+    kept,
+    loaded,
+)
 
 Tell = Callable[[int, int], object]
 """Takes how many kernels are compiled, and of how many."""
@@ -23,7 +32,7 @@ Tell = Callable[[int, int], object]
 USUAL = tuple(name for name in ENTRIES if name not in SELDOM_CALLED)
 """What nearly every nest calls."""
 
-SERVE = "from nesting.kernels.entries import serve; serve()"
+SERVE = "import sys; sys.path = sys.argv[1:]; from nesting.kernels.entries import serve; serve()"
 LOOK_SECONDS = 0.05
 """How often it is asked whether to go on."""
 MOST_PROCESSES = 4
@@ -44,8 +53,10 @@ def get_ready(names: Iterable[str], ask: Ask, tell: Tell = lambda done, of: None
         return
     with _alone(ask):
         missing = [name for name in wanted if not loaded(name)]
+        if not kept():
+            _compile_here(missing, ask, tell)
         # The program of a bundled application is the application itself, not Python.
-        if missing and sys.executable and not getattr(sys, "frozen", False):
+        elif missing and sys.executable and not getattr(sys, "frozen", False):
             with suppress(OSError):  # no more processes may be started
                 _compile_elsewhere(missing, ask, tell)
         _ready.update(wanted)
@@ -59,6 +70,13 @@ def _alone(ask: Ask) -> Iterator[None]:
         yield
     finally:
         _lock.release()
+
+
+def _compile_here(names: list[str], ask: Ask, tell: Tell) -> None:
+    for done, name in enumerate(names):
+        tell(done, len(names))
+        ask()
+        compile_entry(name)
 
 
 def _compile_elsewhere(names: list[str], ask: Ask, tell: Tell) -> None:
@@ -90,10 +108,12 @@ def _cores() -> int:
 
 @contextmanager
 def _process() -> Iterator[subprocess.Popen[bytes]]:
-    """Start a process that compiles; it ends with the block, whatever it does."""
+    """Start a process that compiles; it ends with the block, whatever it does.
+
+    It takes the same files as this one, whatever stands in the working folder.
+    """
     with subprocess.Popen(
-        [sys.executable, "-c", SERVE],
-        env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+        [sys.executable, "-c", SERVE, *sys.path],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.DEVNULL,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import typst
 
 from export.site.source import Source
@@ -15,8 +17,11 @@ def pdf_bytes(source: Source) -> bytes:
     """
     files = {name: text.encode() for name, text in source.files}
     # The stub leaves out that a document may come as files by name.
+    # Without a root it looks for the working folder, which may be gone; nothing is read from it.
     made = typst.compile(  # type: ignore[call-overload]
-        {"main.typ": source.main.encode(), **files}, ignore_system_fonts=True
+        {"main.typ": source.main.encode(), **files},
+        root=str(Path(__file__).parent),
+        ignore_system_fonts=True,
     )
     if not isinstance(made, bytes):
         raise RuntimeError("the typesetter gave no single PDF")

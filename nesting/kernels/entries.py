@@ -72,6 +72,11 @@ def types_of(kernel) -> tuple:
     return tuple(kernel.py_func.__annotations__.values())
 
 
+def kept() -> bool:
+    """Return whether what one process compiles is found by the others, on disk."""
+    return all(kernel.stats.cache_path is not None for kernel in ENTRIES.values())
+
+
 def loaded(name: str) -> bool:
     """Return whether an entry need not be compiled any more; load it where it is kept on disk."""
     try:

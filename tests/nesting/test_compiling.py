@@ -81,6 +81,52 @@ def test_what_another_process_compiled_is_kept_and_used(tmp_path):
     assert said_by(LOADED, NUMBA_CACHE_DIR=str(tmp_path)) == ["below 1", "rules_of 1"]
 
 
+MADE_ELSEWHERE = "open('was loaded', 'w').close()"
+"""What a folder `nesting` in the working folder would do."""
+
+
+def test_what_compiles_never_loads_from_the_working_folder(tmp_path, monkeypatch):
+    (tmp_path / "nesting").mkdir()
+    (tmp_path / "nesting" / "__init__.py").write_text(MADE_ELSEWHERE)
+    monkeypatch.chdir(tmp_path)
+    with compiling._process() as process:
+        assert process.stdin is not None
+        assert process.stdout is not None
+        process.stdin.write(b"below\n")
+        assert process.stdout.readline() == b"below\n"
+    assert not (tmp_path / "was loaded").exists()
+
+
+@pytest.mark.parametrize("name", ["a:b", "a b", "ü"])
+def test_what_compiles_is_found_in_a_folder_of_any_name(name, tmp_path, monkeypatch):
+    (tmp_path / name).mkdir()
+    (tmp_path / name / "only_here.py").write_text("def serve(): print('found')")
+    monkeypatch.syspath_prepend(tmp_path / name)
+    script = compiling.SERVE.replace("nesting.kernels.entries", "only_here")
+    monkeypatch.setattr(compiling, "SERVE", script)
+    with compiling._process() as process:
+        assert process.stdout is not None
+        assert process.stdout.readline() == b"found\n"
+
+
+NOT_KEPT = """
+from numba.core import caching
+caching.CompileResultCacheImpl._locator_classes = []  # as where no folder can be written
+from nesting import compiling
+from nesting.kernels.entries import ENTRIES, kept
+print(kept())
+compiling._process = None  # what no other process could hand over is compiled in none
+compiling.get_ready(["below", "rules_of"], ask=lambda: None, tell=print)
+print([len(ENTRIES[name].signatures) for name in ("below", "rules_of")])
+compiling._ready.clear()
+compiling.get_ready(["below", "rules_of"], ask=lambda: None, tell=print)
+"""
+
+
+def test_where_nothing_can_be_kept_kernels_are_compiled_in_memory():
+    assert said_by(NOT_KEPT) == ["False", "0 2", "1 2", "[1, 1]"]
+
+
 class Started:
     """Counts the processes that compile, and keeps them."""
 

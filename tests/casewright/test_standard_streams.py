@@ -1,0 +1,97 @@
+"""Whatever is at the other end of the standard streams, commands do their work and say so."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from casewright.standard_streams import plain
+
+ROOT = Path(__file__).parents[2]
+COMMAND = (sys.executable, "-c", "from casewright.cli import main; main()")
+FULL = Path("/dev/full")
+
+
+def in_shell(line: str, folder: Path, **environment: str) -> subprocess.CompletedProcess[bytes]:
+    """Run a line of shell, where `$@` is the command."""
+    return subprocess.run(
+        ["sh", "-c", line, "sh", *COMMAND],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(ROOT), **environment},
+        capture_output=True,
+        check=False,
+    )
+
+
+@pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-", "<&- >&- 2>&-"])
+def test_a_stream_that_is_closed_ends_nothing(closed, tmp_path):
+    done = in_shell(f'"$@" new made {closed}', tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "made" / "job.yaml").read_bytes().startswith(b"#")
+    assert not done.stderr
+
+
+PRINTS_BELOW_PYTHON = (
+    "import os; from casewright.standard_streams import standard_streams\n"
+    "with standard_streams():\n"
+    "    kept = open('kept', 'wb'); os.write(1, b'a library talks'); kept.write(b'data')\n"
+)
+
+
+def test_what_is_printed_to_a_closed_stream_goes_into_no_file(tmp_path):
+    subprocess.run(
+        ["sh", "-c", '"$@" >&-', "sh", sys.executable, "-c", PRINTS_BELOW_PYTHON],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        check=True,
+    )
+    assert (tmp_path / "kept").read_bytes() == b"data"
+
+
+def test_a_reader_that_has_gone_changes_no_exit_code(tmp_path):
+    done = in_shell('{ "$@" schema; echo $? >code; } | true', tmp_path)
+    assert (tmp_path / "code").read_text() == "0\n"
+    assert not done.stderr
+    job = ROOT / "configs" / "keepers-room.yaml"
+    in_shell(f'{{ "$@" kit "{job}"; echo $? >code; }} | true', tmp_path)
+    assert (tmp_path / "code").read_text() == "0\n"
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="only Linux has a device that is always full")
+def test_a_disk_that_is_full_is_told_in_one_line(tmp_path):
+    done = in_shell(f'"$@" schema >{FULL}', tmp_path)
+    assert done.returncode == 2
+    assert done.stderr == b"Standard output cannot be written: No space left on device\n"
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "latin-1", "ascii:strict"])
+def test_what_a_terminal_cannot_show_is_shown_as_near_as_can_be(encoding, tmp_path):
+    done = in_shell(
+        '"$@" new "3 × 2 m² Żółć 家"', tmp_path, PYTHONIOENCODING=encoding, PYTHONUTF8="1"
+    )
+    assert done.returncode == 0, done.stderr
+    shown = done.stdout.decode("latin-1")
+    latin, plain_letters = r"3 × 2 m² Zó\u0142c \u5bb6", r"3 x 2 m2 Zo\u0142c \u5bb6"
+    expected = latin if encoding == "latin-1" else plain_letters
+    assert f"Started a job in {expected}." in shown
+    assert (tmp_path / "3 × 2 m² Żółć 家" / "job.yaml").exists()
+
+
+@pytest.mark.parametrize(
+    ("letter", "ascii_"), [("×", "x"), ("²", "2"), ("é", "e"), ("\u3042", r"\u3042")]
+)
+def test_plain_letters(letter, ascii_):
+    assert plain(letter) == ascii_
+
+
+def test_papers_are_set_where_the_working_folder_is_gone(tmp_path, monkeypatch):
+    from export.site.pdf import pdf_bytes
+    from export.site.source import Source
+
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    assert pdf_bytes(Source(main="text", files=(), revision="")).startswith(b"%PDF")
