@@ -28,6 +28,7 @@ import portalocker
 from casewright.errors import OutputFolderError
 from casewright.output.contents import Hashes, contents, removed
 from casewright.output.held_folder import HeldFolder
+from export.json_text import json_text
 
 LOCK, PLAN, PARTIAL, NEW, OLD = "lock", "plan.json", "partial", "new", "old"
 NAMES = frozenset((LOCK, PLAN, PARTIAL, NEW, OLD))
@@ -61,7 +62,7 @@ class Plan:
 
     def text(self) -> bytes:
         """Return it as it stands in its file."""
-        return json.dumps({"new": dict(self.new), "old": dict(self.old)}).encode()
+        return json_text({"new": dict(self.new), "old": dict(self.old)}).encode()
 
     @classmethod
     def read(cls, text: bytes) -> Plan | None:
