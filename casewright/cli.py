@@ -60,6 +60,13 @@ def build(
     despite_failures: Annotated[
         bool, typer.Option("--despite-failures", help="Write cut files even if findings fail.")
     ] = False,
+    despite_shortage: Annotated[
+        bool,
+        typer.Option(
+            "--despite-shortage",
+            help="Leave out materials whose stock does not suffice, and build the others.",
+        ),
+    ] = False,
     effort: Annotated[
         EffortChoice, typer.Option(help="How much work the nests may cost.")
     ] = EffortChoice.NORMAL,
@@ -85,6 +92,7 @@ def build(
     """
     with told_plainly():
         from casewright.nest_settings import NestSettings
+        from casewright.nested_stage import OnShortage
         from casewright.output_folder import check_replaceable, write_folder
         from casewright.pipeline import build as build_job
         from casewright.terminal import ShownProgress, show_outcome
@@ -99,7 +107,13 @@ def build(
         whole = job_in(job)
         check_replaceable(folder)
         with ShownProgress() as progress:
-            outcome = build_job(whole, progress, settings, despite_failures=despite_failures)
+            outcome = build_job(
+                whole,
+                progress,
+                settings,
+                despite_failures=despite_failures,
+                on_shortage=OnShortage.LEAVE_OUT if despite_shortage else OnShortage.STOP,
+            )
         write_folder(folder, outcome.files)
         show_outcome(outcome, folder, whole)
         end_with_findings(outcome)

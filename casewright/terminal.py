@@ -63,6 +63,10 @@ class ShownProgress:
         if self._task is not None:
             self._progress.update(self._task, what=what)
 
+    def tell(self, what: str) -> None:
+        """Show a line that stays, above the stages."""
+        self._progress.console.print(what, markup=False, highlight=False, soft_wrap=True)
+
 
 def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
     """Print what was built: rooms, parts, sheets, yield, bound and findings."""
@@ -79,6 +83,10 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job) -> None:
             console.print("The nests were stopped; the best answers until then are kept.")
         if outcome.bar_nests:
             console.print(bar_table(outcome, job.units))
+        for left_out in outcome.left_out:
+            console.print(
+                f"Not complete, {left_out.material} is left out: {left_out.why}", markup=False
+            )
         console.print(f"Written to {folder}; open {folder / 'summary.html'}")
     else:
         console.print(
@@ -119,7 +127,7 @@ def nest_table(outcome: Outcome) -> Table:
         solutions = [nest.solution for nest in outcome.nests]
         table.add_row(
             "all materials",
-            str(outcome.parts.total),
+            str(sum(part.quantity for nest in outcome.nests for part in nest.group.parts)),
             str(sum(solution.sheets for solution in solutions)),
             str(sum(solution.lower_bound for solution in solutions)),
             "",
