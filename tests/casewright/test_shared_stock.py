@@ -18,7 +18,7 @@ from export.manifest import FaceUp
 from nesting.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
 from nesting.instance import Instance
 from nesting.settings import Effort
-from nesting.solution import Solution
+from nesting.solution import Solution, StopReason
 from parametric.cut_list import CutList, Part
 from parametric.lengths import Units
 from parametric.materials import GoodFaces, SheetMaterial, StockSheet
@@ -74,6 +74,25 @@ def test_a_sheet_on_hand_is_spent_once_by_two_groups(machine: Machine) -> None:
     assert [nest.group.face_up for nest in nests] == [FaceUp.FRONT, FaceUp.BACK]
     assert sheets(nests) == {(FaceUp.FRONT, "cheap"): 1, (FaceUp.BACK, "dear"): 1}
     assert sum(nest.solution.price for nest in nests) == pytest.approx(40.0)
+
+
+def test_a_further_search_spends_no_sheet_that_another_group_has(
+    machine: Machine, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same question, of which no nest counts as proven, so that each is searched once more."""
+    solved = nest_run.solve
+
+    def never_proven(instance: Instance, **how: object) -> Solution:
+        return replace(solved(instance, **how), stop=StopReason.WORK)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(nest_run, "solve", never_proven)
+    material = oak(CHEAP, DEAR)
+    up = lying("P001", 900.0, Face.UP, material)
+    down = lying("P002", 900.0, Face.DOWN, material)
+    further = replace(QUICK, extra_seconds=0.2)
+    nests = nest_all(cut_list(up, down), machine, further, QuietBuild())
+    assert all(nest.before is not None for nest in nests)
+    assert sheets(nests) == {(FaceUp.FRONT, "cheap"): 1, (FaceUp.BACK, "dear"): 1}
 
 
 def test_a_group_leaves_another_the_only_sheet_that_holds_it(machine: Machine) -> None:
