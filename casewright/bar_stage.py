@@ -16,6 +16,7 @@ from nesting.linear.question import Bar, BarPiece, BarQuestion, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks, to_mm
 from parametric.cut_list import BarPart, CutList
+from parametric.origin import told_at
 
 STOCK = "bar"
 """Identity of the one length that a material is bought in."""
@@ -55,7 +56,7 @@ def nest_of(parts: tuple[BarPart, ...], saw: Saw) -> BarNest:
     try:
         answer = solve_bars(question)
     except PieceTooLong as error:
-        raise DoesNotFit(too_long_text(parts[0], error)) from error
+        raise DoesNotFit(told_at(parts[0].stock_origin, too_long_text(parts[0], error))) from error
     return BarNest(
         material=parts[0].material, profile=parts[0].profile, question=question, answer=answer
     )

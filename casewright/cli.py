@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from casewright.pipeline import Outcome
 
 EXIT_CODES = (
-    "Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written, or "
-    "a kit list is short; "
+    "Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written, a "
+    "material was left out as its stock does not suffice, or a kit list is short; "
     "2 the command, the job's files or the output folder cannot be used; 3 the job cannot be made "
     "or does not fit its stock; 4 a bug in casewright."
 )
@@ -73,6 +73,13 @@ def build(
     despite_failures: Annotated[
         bool, typer.Option("--despite-failures", help="Write cut files even if findings fail.")
     ] = False,
+    despite_shortage: Annotated[
+        bool,
+        typer.Option(
+            "--despite-shortage",
+            help="Leave out materials whose stock does not suffice, and build the others.",
+        ),
+    ] = False,
     effort: Annotated[
         EffortChoice, typer.Option(help="How much work the nests may cost.")
     ] = EffortChoice.NORMAL,
@@ -101,6 +108,7 @@ def build(
     """
     with told_plainly() as written:
         from casewright.nest_settings import NestSettings
+        from casewright.nested_stage import OnShortage
         from casewright.output.folder import claimed
         from casewright.output.size import build_bytes
         from casewright.pipeline import build as build_job
@@ -117,7 +125,13 @@ def build(
         request = asked(folder, whole.files, build_bytes(whole), replace_edited, wait)
         with claimed(request) as output:
             with ShownProgress() as progress:
-                outcome = build_job(whole, progress, settings, despite_failures=despite_failures)
+                outcome = build_job(
+                    whole,
+                    progress,
+                    settings,
+                    despite_failures=despite_failures,
+                    on_shortage=OnShortage.LEAVE_OUT if despite_shortage else OnShortage.STOP,
+                )
             with written.writing(folder):
                 output.write(outcome.files)
         show_outcome(outcome, folder, whole, detail_of(verbose=verbose))

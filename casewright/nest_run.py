@@ -1,7 +1,8 @@
 """The nests of a build: materials side by side on all cores, each as hard as it is asked for.
 
-Groups of one material share its sheets on hand, so that they follow each other. What a group gets
-depends on nothing but those before it, whatever runs beside it.
+Groups of one material share its sheets on hand, so that they follow each other, and once more the
+other way round where those before leave one too little. What a group gets depends on nothing but
+those before it, whatever runs beside it.
 """
 
 from __future__ import annotations
@@ -10,18 +11,19 @@ import os
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from casewright.errors import DoesNotFit
 from casewright.interrupt import StopOnInterrupt
 from casewright.job import Machine
 from casewright.nest_settings import NestSettings
 from casewright.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
 from casewright.progress import BuildProgress
+from casewright.stock_check import StockCheck, not_placed, refuse_missed
 from casewright.wording import counted
 from nesting.after.cut_order import by_priority
-from nesting.errors import InvalidInstance, NotEnoughStock, PieceTooBig, StoppedTooEarly
+from nesting.errors import NotEnoughStock, StoppedTooEarly
 from nesting.instance import Instance
 from nesting.settings import Effort
 from nesting.sheet_rules import SheetRules
@@ -29,30 +31,57 @@ from nesting.solution import Solution, StopReason
 from nesting.solve import solve
 from nesting.watch import Standing
 from parametric.cut_list import CutList
+from parametric.lengths import Units
 
 Used = Counter[tuple[str, str]]
 """Sheets that are taken, by material and stock."""
 
 ItemT = TypeVar("ItemT")
+ResultT = TypeVar("ResultT")
 
 
 def nest_all(
-    cut_list: CutList, machine: Machine, settings: NestSettings, progress: BuildProgress
+    cut_list: CutList,
+    machine: Machine,
+    settings: NestSettings,
+    progress: BuildProgress,
+    units: Units = Units.MM,
 ) -> tuple[Nest, ...]:
-    """Return the nests of all groups, in the order in which their first parts are numbered.
+    """Return the nests of all groups, or refuse all of them.
+
+    Raises:
+        DoesNotFit: no nest was found on the sheets on hand, for all materials that lack some.
+        NestingError: a part fits no sheet; `stock_check` tells that before.
+    """
+    nests, short = nest_what_fits(cut_list, machine, settings, progress, units)
+    refuse_missed(short)
+    return nests
+
+
+def nest_what_fits(
+    cut_list: CutList,
+    machine: Machine,
+    settings: NestSettings,
+    progress: BuildProgress,
+    units: Units,
+) -> tuple[tuple[Nest, ...], tuple[StockCheck, ...]]:
+    """Return the nests of all groups, in the order in which their first parts are numbered, without
+    the materials for which no nest was found on the sheets on hand: those are returned beside them.
 
     The first Ctrl-C ends the searches; their best answers until then are kept, and groups without
     any are nested with little effort.
 
     Raises:
-        DoesNotFit: a part fits no stock sheet, or the sheets on hand do not suffice.
+        NestingError: a part fits no sheet; `stock_check` tells that before.
     """
     groups = nest_groups(cut_list.parts)
     with StopOnInterrupt() as interrupt:
-        run = _Run(sheet_rules(machine), settings, progress, interrupt)
+        run = _Run(sheet_rules(machine), settings, progress, interrupt, units)
         progress.stage("nests", len(groups))
         chains = _by_material(groups, lambda group: group.material.key)
-        nests = [nest for chain in _side_by_side(run.nested, chains) for nest in chain]
+        found = _side_by_side(run.nested_or_short, chains)
+        short = tuple(each for each in found if isinstance(each, StockCheck))
+        nests = [nest for each in found if not isinstance(each, StockCheck) for nest in each]
         if settings.extra_seconds and not interrupt.wished:
             progress.stage("further search", len(groups))
             chains_of_nests = _by_material(nests, lambda nest: nest.group.material.key)
@@ -63,7 +92,7 @@ def nest_all(
             nests = [nest for chain in further for nest in chain]
     places = {(group.material.key, group.face_up): n for n, group in enumerate(groups)}
     nests.sort(key=lambda nest: places[nest.group.material.key, nest.group.face_up])
-    return tuple(nests)
+    return tuple(nests), short
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,15 +103,35 @@ class _Run:
     settings: NestSettings
     progress: BuildProgress
     interrupt: StopOnInterrupt
+    units: Units
 
-    def nested(self, groups: Sequence[NestGroup]) -> list[Nest]:
-        """Return the nests of the groups of one material; sheets are used up group by group."""
+    def nested_or_short(self, groups: Sequence[NestGroup]) -> list[Nest] | StockCheck:
+        """Return the nests of the groups of one material, or that its sheets did not suffice.
+
+        What is cheapest for one group may leave another without the only sheets that hold it, so
+        that they are tried the other way round before anything is said.
+        """
         used: Used = Counter()
+        try:
+            return self.nested(groups, used)
+        except NotEnoughStock as error:
+            if used:
+                with suppress(NotEnoughStock):
+                    return self.nested(groups[::-1], Counter())
+            return not_placed(groups[0].material, error, used, self.units)
+
+    def nested(self, groups: Sequence[NestGroup], used: Used) -> list[Nest]:
+        """Return the nests of the groups of one material; sheets are used up group by group, and
+        added to `used`.
+
+        Raises:
+            NotEnoughStock: no nest was found for a group on the sheets that the others left.
+        """
         nests = []
         for group in groups:
             instance = nest_instance(group, self.rules, used)
             solution = self._solved(group, instance)
-            used += _used_by(group, solution)
+            used.update(_used_by(group, solution))
             nests.append(Nest(group=group, instance=instance, solution=solution))
             self.progress.step(f"{group.material.key}: {counted(solution.sheets, 'sheet')}")
         return nests
@@ -113,14 +162,11 @@ class _Run:
 
     def _solved(self, group: NestGroup, instance: Instance) -> Solution:
         try:
-            try:
-                return self._searched(group, instance, self.settings.seed, None)
-            except StoppedTooEarly:
-                # Without any sheets there is no build: a short search that is not stopped.
-                solution = solve(instance, seed=self.settings.seed, effort=Effort.QUICK)
-                return replace(solution, stop=StopReason.CANCELLED)
-        except (PieceTooBig, NotEnoughStock, InvalidInstance) as error:
-            raise DoesNotFit(f"materials.{group.material.key}.stock: {error}") from error
+            return self._searched(group, instance, self.settings.seed, None)
+        except StoppedTooEarly:
+            # Without any sheets there is no build: a short search that is not stopped.
+            solution = solve(instance, seed=self.settings.seed, effort=Effort.QUICK)
+            return replace(solution, stop=StopReason.CANCELLED)
 
     def _searched(
         self, group: NestGroup, instance: Instance, seed: int, seconds: float | None
@@ -160,7 +206,7 @@ def _by_material(items: Iterable[ItemT], key: Callable[[ItemT], str]) -> list[li
     return list(chains.values())
 
 
-def _side_by_side(work: Callable[[ItemT], list[Nest]], chains: Sequence[ItemT]) -> list[list[Nest]]:
+def _side_by_side(work: Callable[[ItemT], ResultT], chains: Sequence[ItemT]) -> list[ResultT]:
     """Return what the work makes of each chain, in their order."""
     if not chains:
         return []

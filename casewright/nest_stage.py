@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from casewright.job import Machine
 from export.manifest import FaceUp
@@ -12,9 +13,13 @@ from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import Rim, SheetRules, Trim
 from nesting.solution import Solution
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from parametric.board import Board
 from parametric.cut_list import Part
 from parametric.materials import GoodFaces, Grain, SheetMaterial
 from parametric.panel import Face
+
+NONE_USED: Mapping[tuple[str, str], int] = MappingProxyType({})
+"""Sheets that are taken, by material and stock: none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,22 +76,64 @@ def sheet_rules(machine: Machine) -> SheetRules:
     )
 
 
-def nest_instance(group: NestGroup, rules: SheetRules, used: Counter[tuple[str, str]]) -> Instance:
+def nest_instance(
+    group: NestGroup, rules: SheetRules, used: Mapping[tuple[str, str], int] = NONE_USED
+) -> Instance:
     """Return the group as pieces and stock, less the sheets that others use."""
-    turn = Turn.QUARTER if group.material.grain is Grain.NONE else Turn.FIXED
     pieces = tuple(
         Piece(
             id=part.number,
             length=piece_ticks(part.panel.length_mm),
             width=piece_ticks(part.panel.width_mm),
             quantity=part.quantity,
-            turn=turn,
+            turn=turn_of(group.material),
             # A part of several units has no home to be kept in.
             group=part.units[0] if len(part.units) == 1 else "",
         )
         for part in group.parts
     )
-    stocks = tuple(
+    return Instance(pieces=pieces, stocks=stocks_of(group.material, used), rules=rules)
+
+
+def board_instance(
+    material: SheetMaterial,
+    boards: Iterable[tuple[Board, int]],
+    pre_mill_mm: float,
+    rules: SheetRules,
+) -> Instance:
+    """Return boards of one material, each so many times, as pieces of their cut size and stock.
+
+    What a board is before anything is machined says neither which part it is nor which way up it
+    lies: this is for counting what all of them take at least.
+    """
+    sizes: Counter[tuple[int, int]] = Counter()
+    for board, times in boards:
+        box = board.cut_box(pre_mill_mm)
+        along, across = box.size(board.grain), box.size(board.width_axis)
+        sizes[piece_ticks(along), piece_ticks(across)] += times
+    pieces = tuple(
+        Piece(
+            id=f"{length} x {width}",
+            length=length,
+            width=width,
+            quantity=count,
+            turn=turn_of(material),
+        )
+        for (length, width), count in sizes.items()
+    )
+    return Instance(pieces=pieces, stocks=stocks_of(material), rules=rules)
+
+
+def turn_of(material: SheetMaterial) -> Turn:
+    """Return how pieces of a material may lie."""
+    return Turn.QUARTER if material.grain is Grain.NONE else Turn.FIXED
+
+
+def stocks_of(
+    material: SheetMaterial, used: Mapping[tuple[str, str], int] = NONE_USED
+) -> tuple[Stock, ...]:
+    """Return the stock of a material, less the sheets that others use."""
+    return tuple(
         Stock(
             id=sheet.key,
             length=sheet_ticks(sheet.length_mm),
@@ -94,8 +141,7 @@ def nest_instance(group: NestGroup, rules: SheetRules, used: Counter[tuple[str, 
             price=sheet.price,
             on_hand=None
             if sheet.on_hand is None
-            else sheet.on_hand - used[group.material.key, sheet.key],
+            else sheet.on_hand - used.get((material.key, sheet.key), 0),
         )
-        for sheet in group.material.stock
+        for sheet in material.stock
     )
-    return Instance(pieces=pieces, stocks=stocks, rules=rules)

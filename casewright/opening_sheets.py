@@ -12,6 +12,7 @@ from casewright.nest_stage import Nest
 from casewright.openings_stage import openings_of, with_decks
 from casewright.progress import BuildProgress, QuietBuild
 from casewright.set_stage import read_used_set
+from casewright.stock_check import board_checks, part_checks, refuse_missed
 from casewright.used_sets import UsedSet, used_sets
 from export.tables.opening_sizes_table import (
     CountedChoice,
@@ -96,11 +97,13 @@ class SheetCount:
                 nothing.
         """
         job = with_decks(self._job, decks_mm)
+        refuse_missed(board_checks(job))
         parts = PartCatalogue(job.routing.pre_mill_mm)
         for used in used_sets(job):
             parts.add_set(used.sizes.name, used.hand, self._boards(job, used), used.rooms)
         cut_list = CutList(parts=parts.parts(), bars=(), uses=())
-        nests = nest_all(cut_list, job.machine, self._settings, QuietBuild())
+        refuse_missed(part_checks(job, cut_list))
+        nests = nest_all(cut_list, job.machine, self._settings, QuietBuild(), job.units)
         if any(nest.solution.stop is StopReason.CANCELLED for nest in nests):
             raise KeyboardInterrupt
         return by_material(nests)

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 
-from casewright.bar_stage import bar_entries, nest_bars
+from casewright.bar_stage import bar_entries
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.kit_stage import kits_of
 from casewright.model_stage import SetFiles, set_files, set_pictures
-from casewright.nest_run import nest_all
 from casewright.nest_settings import NestSettings
 from casewright.nest_stage import Nest
+from casewright.nested_stage import HINT, Nested, OnShortage, nest_job
 from casewright.progress import BuildProgress, QuietBuild
 from casewright.set_stage import SetsOfJob, model_sets
 from casewright.sheet_stage import ShopFiles, reusable_size, shop_files
 from casewright.site_stage import site_papers
+from casewright.stock_check import CODES, StockCheck, board_checks, missed, refuse_missed
 from export.errors import LayerNameFault, UnfitDrawing
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
@@ -26,6 +27,7 @@ from export.manifest import (
     FileEntry,
     FileRole,
     FindingCount,
+    LeftOutEntry,
     Manifest,
     PartCount,
     bands_used,
@@ -61,6 +63,7 @@ class Outcome:
     parts: PartCount
     nests: tuple[Nest, ...]
     bar_nests: tuple[BarNest, ...]
+    left_out: tuple[LeftOutEntry, ...]
     cut_files_written: bool
 
 
@@ -75,11 +78,21 @@ class _Piece:
 def check(job: Job, progress: BuildProgress | None = None) -> SetsOfJob:
     """Return the sets of the job with their findings; nothing is nested or written.
 
+    Sheets on hand that are proven too few are told at once.
+
     Raises:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
         CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
-    return model_sets(job, progress or QuietBuild())
+    progress = progress or QuietBuild()
+    tell_missed(board_checks(job), progress)
+    return model_sets(job, progress)
+
+
+def tell_missed(checks: Iterable[StockCheck], progress: BuildProgress) -> None:
+    """Tell what does not suffice."""
+    for each in missed(checks):
+        progress.tell(str(each))
 
 
 def build(
@@ -88,20 +101,30 @@ def build(
     settings: NestSettings = AS_USUAL,
     *,
     despite_failures: bool = False,
+    on_shortage: OnShortage = OnShortage.STOP,
 ) -> Outcome:
     """Return all files of the job. With failed findings there are no cut files, unless asked for.
+
+    Stock that does not suffice stops it, as soon as that is known; or else its material has no cut
+    sheets or bars, and all files that count them say so.
 
     Raises:
         DoesNotFit: parts cannot be cut from the stock that the job names, or from so few sheets.
         CannotBeMade: a part cannot be built, or the machine's layer names clash for this job.
     """
     progress = progress or QuietBuild()
-    sets = check(job, progress)
-    failed = any(finding.severity is Severity.FAIL for finding in sets.findings)
+    from_sizes = board_checks(job)
+    if on_shortage is OnShortage.STOP:
+        refuse_missed(from_sizes, HINT)
+    tell_missed(from_sizes, progress)
+    sets = model_sets(job, progress)
+    failed = any(f.severity is Severity.FAIL and f.code not in CODES for f in sets.findings)
     cut = despite_failures or not failed
-    nests = nest_all(sets.cut_list, job.machine, settings, progress) if cut else ()
-    bar_nests = nest_bars(sets.cut_list, job.machine.saw, progress) if cut else ()
-    shop = cut_sheets(job, sets, nests, settings, progress) if cut else None
+    nested = Nested(stock=sets.stock)
+    if cut:
+        nested = nest_job(job, sets, settings, progress, on_shortage)
+    sets = replace(sets, stock=nested.stock)
+    shop = cut_sheets(job, sets, nested.nests, settings, progress) if cut else None
     progress.stage("models and pictures", 2 * len(sets.sets))
     models, pictures = [], []
     names = safe_names(f"{e.used.sizes.name}-{e.used.hand}" for e in sets.sets)
@@ -113,7 +136,7 @@ def build(
         progress.step(f"models of {each.used.sizes.name}, {each.used.hand} hand")
     progress.stage("papers for the site", len(sets.sets))
     papers = site_papers(job, sets, progress)
-    return assembled(job, sets, nests, bar_nests, shop, tuple(models), tuple(pictures), papers)
+    return assembled(job, sets, nested, shop, tuple(models), tuple(pictures), papers)
 
 
 def cut_sheets(
@@ -140,8 +163,7 @@ def cut_sheets(
 def assembled(
     job: Job,
     sets: SetsOfJob,
-    nests: tuple[Nest, ...],
-    bar_nests: tuple[BarNest, ...],
+    nested: Nested,
     shop: ShopFiles | None,
     models: tuple[SetFiles, ...],
     pictures: tuple[SetPictures, ...],
@@ -149,14 +171,14 @@ def assembled(
 ) -> Outcome:
     """Return the outcome with every file and the manifest that lists them."""
     pieces = [
-        *table_files(job, sets, nests),
-        *bar_files(job, bar_nests),
+        *table_files(job, sets, nested),
+        *bar_files(job, nested.bar_nests),
         *kit_files(job),
         *room_files(job, sets.fits),
         *paper_files(papers),
         *(cut_files(shop) if shop is not None else ()),
         *model_files(models),
-        summary_file(job, sets, nests, bar_nests, shop, pictures, papers),
+        summary_file(job, sets, nested, shop, pictures, papers),
     ]
     parts = sets.cut_list.parts
     count = PartCount(distinct=len(parts), total=sum(part.quantity for part in parts))
@@ -175,7 +197,8 @@ def assembled(
         nests=shop.nests if shop is not None else (),
         layers=shop.layers if shop is not None else NO_LAYERS,
         files=tuple(piece.entry for piece in pieces),
-        bars=bar_entries(bar_nests),
+        bars=bar_entries(nested.bar_nests),
+        left_out=nested.left_out,
     )
     files = {PurePosixPath(piece.entry.path): piece.content for piece in pieces}
     files[MANIFEST] = manifest_json(manifest).encode()
@@ -184,8 +207,9 @@ def assembled(
         findings=sets.findings,
         rooms=len(job.rooms),
         parts=count,
-        nests=nests,
-        bar_nests=bar_nests,
+        nests=nested.nests,
+        bar_nests=nested.bar_nests,
+        left_out=nested.left_out,
         cut_files_written=shop is not None,
     )
 
@@ -209,16 +233,16 @@ def plain(path: str, role: FileRole, text: str) -> _Piece:
     return _Piece(content=content, entry=FileEntry(path=path, role=role, sha256=sha256_of(content)))
 
 
-def table_files(job: Job, sets: SetsOfJob, nests: tuple[Nest, ...]) -> Iterator[_Piece]:
+def table_files(job: Job, sets: SetsOfJob, nested: Nested) -> Iterator[_Piece]:
     """Yield the tables."""
-    cut_list = sets.cut_list
+    cut_list, nests = sets.cut_list, material_nests(nested.nests)
     yield plain("findings.csv", FileRole.FINDINGS, findings_csv(sets.findings))
     yield plain("shop/cutlist.csv", FileRole.CUT_LIST, cutlist_csv(cut_list, job.units))
     yield plain("shop/linear.csv", FileRole.LINEAR_LIST, linear_csv(cut_list, job.units))
     holes = linear_holes_csv(cut_list, job.units)
     yield plain("shop/linear-holes.csv", FileRole.LINEAR_HOLES, holes)
-    yield plain("shop/yield.csv", FileRole.YIELD, yield_csv(material_nests(nests)))
-    left_over = offcuts_csv(material_nests(nests), reusable_size(job.machine))
+    yield plain("shop/yield.csv", FileRole.YIELD, yield_csv(nests, nested.left_out))
+    left_over = offcuts_csv(nests, reusable_size(job.machine))
     yield plain("shop/offcuts.csv", FileRole.OFFCUTS, left_over)
     edge_bores = edge_bores_csv(cut_list)
     if edge_bores is not None:
@@ -302,8 +326,7 @@ def model_files(models: tuple[SetFiles, ...]) -> Iterator[_Piece]:
 def summary_file(
     job: Job,
     sets: SetsOfJob,
-    nests: tuple[Nest, ...],
-    bar_nests: tuple[BarNest, ...],
+    nested: Nested,
     shop: ShopFiles | None,
     pictures: tuple[SetPictures, ...],
     papers: Iterable[PurePosixPath],
@@ -320,9 +343,10 @@ def summary_file(
         findings=sets.findings,
         sets=pictures,
         sheet_maps=() if shop is None else tuple(sheet.sheet_map for sheet in shop.sheets),
-        yield_rows=yield_rows(material_nests(nests)),
+        yield_rows=yield_rows(material_nests(nested.nests)),
         cut_list=sets.cut_list,
-        bar_nests=bar_nests,
+        bar_nests=nested.bar_nests,
         papers=tuple(str(path) for path in papers),
+        left_out=nested.left_out,
     )
     return plain("summary.html", FileRole.SUMMARY, summary_html(content))

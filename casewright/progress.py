@@ -17,6 +17,9 @@ class BuildProgress(Protocol):
     def note(self, what: str) -> None:
         """Take note of what the stage is at; on any thread, several times a second."""
 
+    def tell(self, what: str) -> None:
+        """Take note of what a user should know at once, not only at the end."""
+
 
 class QuietBuild:
     """A listener that keeps nothing."""
@@ -28,4 +31,7 @@ class QuietBuild:
         """Ignore the step."""
 
     def note(self, what: str) -> None:
+        """Ignore it."""
+
+    def tell(self, what: str) -> None:
         """Ignore it."""

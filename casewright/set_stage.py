@@ -11,6 +11,7 @@ from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import BuildProgress
 from casewright.room_stage import fits_of
+from casewright.stock_check import StockCheck, part_checks
 from casewright.used_sets import UsedSet, placed, used_sets
 from export.tables.rooms_table import HandedFit
 from parametric.bar_catalogue import BarCatalogue
@@ -45,20 +46,23 @@ class ModelledSet:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetsOfJob:
     """All sets in use, and the parts they are made of. `bar_numbers` are by set, hand and name;
-    `job_findings` are about the job as a whole and its rooms, `fits` how each room's set goes in.
+    `job_findings` are about the job as a whole and its rooms, `fits` how each room's set goes in,
+    `stock` what is known of the stock before anything is nested.
     """
 
     sets: tuple[ModelledSet, ...]
     job_findings: tuple[Finding, ...]
+    stock: tuple[StockCheck, ...]
     fits: tuple[HandedFit, ...]
     cut_list: CutList
     bar_numbers: dict[tuple[str, Hand, str], str]
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """The findings of the job and of all sets, in order."""
+        """The findings of the job, its stock and all sets, in order."""
+        of_stock = (check.finding for check in self.stock)
         of_sets = (finding for each in self.sets for finding in each.findings)
-        return (*self.job_findings, *of_sets)
+        return (*self.job_findings, *of_stock, *of_sets)
 
 
 def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
@@ -154,11 +158,13 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
     fits = fits_of(job)
     of_rooms = (found for _, fit in fits for found in room_findings(fit, job.fitting))
     runs = (run_of(job, each, fits) for each in listed)
+    cut_list = CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses())
     return SetsOfJob(
         sets=listed,
         job_findings=(*use_findings(job), *of_rooms, *runs),
+        stock=part_checks(job, cut_list),
         fits=fits,
-        cut_list=CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses()),
+        cut_list=cut_list,
         bar_numbers=bars.numbers(),
     )
 

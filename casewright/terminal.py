@@ -59,6 +59,10 @@ class ShownProgress:
         if self._line is not None:
             self._work.note(self._line, what)
 
+    def tell(self, what: str) -> None:
+        """Show a line that stays, above the stages."""
+        self._work.tell(what)
+
 
 class Detail(Enum):
     """How much is told of findings that are not well."""
@@ -89,6 +93,8 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job, detail: Detail) -> No
     nest_table(outcome).tell()
     if outcome.bar_nests:
         bar_table(outcome, job.units).tell()
+    for left_out in outcome.left_out:
+        tell_words(f"Not complete, {left_out.material} is left out: {left_out.why}")
     tell(f"Written to {folder}; open {folder / 'summary.html'}")
 
 
@@ -122,7 +128,7 @@ def nest_table(outcome: Outcome) -> TextTable:
         solutions = [nest.solution for nest in outcome.nests]
         table.add_row(
             "all materials",
-            str(outcome.parts.total),
+            str(sum(part.quantity for nest in outcome.nests for part in nest.group.parts)),
             str(sum(solution.sheets for solution in solutions)),
             str(sum(solution.lower_bound for solution in solutions)),
             "",

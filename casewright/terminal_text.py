@@ -114,6 +114,10 @@ class ShownWork:
         """Show what a line is at."""
         self._progress.update(line, what=visible(what))
 
+    def tell(self, what: str) -> None:
+        """Print a line that stays, above those of the work."""
+        self._progress.console.print(_text(what), soft_wrap=True)
+
     def share(self, line: Line, name: str, done: float, what: str) -> None:
         """Show a line's name anew and how much of it is done, from 0 to 1."""
         self._progress.update(

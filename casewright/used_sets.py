@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from casewright.errors import DoesNotFit
 from casewright.job import Job
 from parametric.hand import Hand
+from parametric.origin import told_at
 from parametric.primitives.deck import DeckTooLarge
 from parametric.room_set import RoomSet, build_set
 from parametric.sizes import SetSizes
@@ -48,4 +49,5 @@ def placed(job: Job, used: UsedSet) -> RoomSet:
     try:
         return build_set(used.sizes, used.hand, job.construction, job.routing, trim_mm)
     except DeckTooLarge as error:
-        raise DoesNotFit(f"{used.where}: {error}") from error
+        origin = job.construction.deck.stock_origin
+        raise DoesNotFit(told_at(origin, f"{used.where}: {error}")) from error

@@ -23,6 +23,13 @@ class FaceUp(StrEnum):
     EITHER = "either"
 
 
+class StockForm(StrEnum):
+    """What a material is bought as."""
+
+    SHEETS = "sheets"
+    BARS = "bars"
+
+
 class FileRole(StrEnum):
     """What a file is for."""
 
@@ -158,6 +165,15 @@ class BarEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOutEntry:
+    """A material whose parts are on no sheet or bar of this folder, and what its stock lacks."""
+
+    material: str
+    form: StockForm
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FileEntry:
     """One file: its path in the folder, its role, its SHA-256, and what it is about.
 
@@ -175,7 +191,10 @@ class FileEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Manifest:
-    """All that `manifest.json` says. `pre_mill_mm` is milled off each edge before it is banded."""
+    """All that `manifest.json` says. `pre_mill_mm` is milled off each edge before it is banded.
+
+    With anything in `left_out` the nests are not those of the whole job.
+    """
 
     job: str
     rooms: int
@@ -187,6 +206,7 @@ class Manifest:
     layers: LayerTable
     files: tuple[FileEntry, ...]
     bars: tuple[BarEntry, ...] = ()
+    left_out: tuple[LeftOutEntry, ...] = ()
 
 
 def manifest_json(manifest: Manifest) -> str:
@@ -207,6 +227,7 @@ def manifest_json(manifest: Manifest) -> str:
         "findings": asdict(manifest.findings),
         "nests": [_nest(entry) for entry in manifest.nests],
         "bars": [_shares_as_yield(asdict(entry)) for entry in manifest.bars],
+        "left_out": [asdict(entry) for entry in manifest.left_out],
         "layers": _layers(manifest.layers.layers),
         "files": [_file(entry) for entry in sorted(manifest.files, key=lambda entry: entry.path)],
     }

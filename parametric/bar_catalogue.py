@@ -10,6 +10,7 @@ from parametric.cut_list import BarHole, BarPart, part_hand
 from parametric.features import Feature, Hole
 from parametric.hand import Hand
 from parametric.members import Cleat, SteelAngle
+from parametric.origin import Origin
 from parametric.panel import FlatPanel
 from parametric.pose import LaidPanel
 from parametric.same_panel import Freedom, matched, near, orientations, same_panel
@@ -42,6 +43,7 @@ class _Line:
     holes: tuple[BarHole, ...]
     mass_kg: float
     laid: LaidPanel | None
+    stock_origin: Origin | None
     units: list[str] = field(default_factory=list)
     hands: set[Hand] = field(default_factory=set)
     quantity: int = 0
@@ -89,6 +91,7 @@ class BarCatalogue:
                 holes=line.holes,
                 quantity=line.quantity,
                 mass_kg=line.mass_kg,
+                stock_origin=line.stock_origin,
             )
             for index, line in enumerate(self._lines)
         )
@@ -125,6 +128,7 @@ class BarCatalogue:
                 holes=cleat_holes(read.laid.panel),
                 mass_kg=read.volume_mm3 * 1e-9 * bar.density_kg_m3,
                 laid=read.laid,
+                stock_origin=bar.stock_origin,
             )
         )
         return len(self._lines) - 1
@@ -150,6 +154,7 @@ class BarCatalogue:
                 holes=holes,
                 mass_kg=length_mm / 1000 * section.mass_kg_m,
                 laid=None,
+                stock_origin=section.stock_origin,
             )
         )
         return len(self._lines) - 1

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from parametric.hand import Hand
 from parametric.materials import EdgeBand, SheetMaterial
+from parametric.origin import Origin
 from parametric.panel import Edge, Face, FlatPanel
 from parametric.space import Point
 
@@ -80,7 +81,8 @@ class BarHole:
 class BarPart:
     """One line of the linear cut list: a cleat or a steel angle, with its drill positions.
 
-    `stock_length_mm` is the length that its material is bought in.
+    `stock_length_mm` is the length that its material is bought in, `stock_origin` where a job's
+    files say so.
     """
 
     number: str
@@ -94,6 +96,7 @@ class BarPart:
     holes: tuple[BarHole, ...]
     quantity: int
     mass_kg: float
+    stock_origin: Origin | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from parametric.origin import Origin
 from parametric.tolerances import Tolerance
 
 STEEL_DENSITY_KG_M3 = 7850.0  # AISC prints weights at 490 lb/ft3 = 7849 kg/m3
@@ -38,7 +39,10 @@ class Screw:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AngleSection:
-    """An equal-leg steel angle, modelled with square corners (toe and heel radii left out)."""
+    """An equal-leg steel angle, modelled with square corners (toe and heel radii left out).
+
+    `stock_origin` is where a job's files say in what length it is bought.
+    """
 
     key: str
     description: str
@@ -47,6 +51,7 @@ class AngleSection:
     thickness_mm: float
     stock_length_mm: float
     yield_n_mm2: float = 235.0  # EN 10025-2 S235, the mildest structural steel; from memory
+    stock_origin: Origin | None = field(default=None, compare=False)
 
     @property
     def area_mm2(self) -> float:

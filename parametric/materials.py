@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
+from parametric.origin import Origin
 from parametric.tolerances import Tolerance
 
 
@@ -25,13 +26,17 @@ class Grain(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockSheet:
-    """A sheet that can be bought: its length is the way the grain runs. Price per sheet."""
+    """A sheet that can be bought: its length is the way the grain runs. Price per sheet.
+
+    `origin` is where a job's files list it, or limit how many there are.
+    """
 
     key: str
     length_mm: float
     width_mm: float
     price: float
     on_hand: int | None
+    origin: Origin | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +64,7 @@ class SheetMaterial:
     """A board material of one thickness, with the stock it comes in.
 
     `thickness_tolerance` is None where the library does not say; checks then say so.
+    `stock_origin` is where a job's files begin to list the stock.
     """
 
     key: str
@@ -70,6 +76,7 @@ class SheetMaterial:
     grain: Grain
     stock: tuple[StockSheet, ...]
     strength: BoardStrength | None = None
+    stock_origin: Origin | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +92,10 @@ class EdgeBand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BarMaterial:
-    """Rectangular linear stock for cleats: `thickness_mm` is the lesser side of the section."""
+    """Rectangular linear stock for cleats: `thickness_mm` is the lesser side of the section.
+
+    `stock_origin` is where a job's files say in what length it is bought.
+    """
 
     key: str
     description: str
@@ -93,3 +103,4 @@ class BarMaterial:
     width_mm: float
     density_kg_m3: float
     stock_length_mm: float
+    stock_origin: Origin | None = field(default=None, compare=False)

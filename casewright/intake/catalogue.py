@@ -25,6 +25,7 @@ from casewright.intake.nearest import one_of
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults
 from parametric.lengths import Units
+from parametric.origin import Origin
 
 SHELVES: Mapping[type[Entry], str] = {
     MaterialEntry: "materials",
@@ -66,6 +67,15 @@ class Catalogue:
         if not isinstance(entry, kind):
             raise KeyError(name)
         return entry
+
+    def origin(self, kind: type[Entry], name: str, *keys: str) -> Origin:
+        """Return where the files say something of an entry, by its keys below it.
+
+        Raises:
+            KeyError: there is no entry of that name.
+        """
+        item = self.shelves[kind][name]
+        return item.document.origin((*item.key_path, *keys))
 
     def unknown(self, kind: type[Entry], name: str) -> str | None:
         """Return the names allowed, in words, if there is certainly no entry of that name."""

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, NamedTuple, cast
 
 from casewright.errors import Fault
+from parametric.origin import Origin
 
 KeyPath = tuple[str | int, ...]
 Blame = Callable[[str, str], Fault]  # (found, allowed) -> the fault, where it belongs
@@ -60,11 +61,23 @@ class Document:
 
     def fault(self, key_path: KeyPath, *, found: str, allowed: str) -> Fault:
         """Return a fault placed at `key_path`, or at the nearest key above that the file has."""
+        return placed_fault(
+            self.path, self._place(key_path), key_path, found=found, allowed=allowed
+        )
+
+    def origin(self, key_path: KeyPath) -> Origin:
+        """Return where `key_path` stands, or the nearest key above that the file has."""
+        return Origin(
+            file=self.path.as_posix(),
+            line=self._place(key_path).line,
+            key_path=_in_words(key_path),
+        )
+
+    def _place(self, key_path: KeyPath) -> Place:
         known = key_path
         while known and known not in self.places:
             known = known[:-1]
-        place = self.places.get(known, Place(1, None))
-        return placed_fault(self.path, place, key_path, found=found, allowed=allowed)
+        return self.places.get(known, Place(1, None))
 
     def blame(self, key_path: KeyPath) -> Blame:
         """Return a maker of faults placed at `key_path`, quoting its value."""
@@ -82,7 +95,7 @@ def placed_fault(
         file=path.as_posix(),
         line=place.line,
         column=place.column,
-        key_path=".".join(_printable(part) for part in key_path),
+        key_path=_in_words(key_path),
         found=found,
         allowed=allowed,
     )
@@ -103,6 +116,10 @@ def shown(value: object) -> str:
 
 
 _LONGEST_QUOTE = 60
+
+
+def _in_words(key_path: KeyPath) -> str:
+    return ".".join(_printable(part) for part in key_path)
 
 
 def _printable(part: str | int) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 
 from casewright.errors import Fault
 from casewright.intake.catalogue import Catalogue
@@ -87,7 +88,8 @@ def read_construction(
 
 def _built(entry: ConstructionEntry, catalogue: Catalogue) -> Construction:
     def board(name: str) -> SheetMaterial:
-        return sheet_material(name, catalogue.get(MaterialEntry, name))
+        origin = partial(catalogue.origin, MaterialEntry, name)
+        return sheet_material(name, catalogue.get(MaterialEntry, name), origin)
 
     def fastener(name: str) -> Screw:
         return screw(name, catalogue.get(ScrewEntry, name))
@@ -100,8 +102,16 @@ def _built(entry: ConstructionEntry, catalogue: Catalogue) -> Construction:
         carcass=board(entry.carcass),
         wall_panel=board(entry.wall_panel),
         band=edge_band(entry.band, catalogue.get(BandEntry, entry.band)),
-        cleat=bar_material(entry.cleat, catalogue.get(BarEntry, entry.cleat)),
-        angle=angle_section(entry.angle, catalogue.get(AngleEntry, entry.angle)),
+        cleat=bar_material(
+            entry.cleat,
+            catalogue.get(BarEntry, entry.cleat),
+            catalogue.origin(BarEntry, entry.cleat, "stock_length"),
+        ),
+        angle=angle_section(
+            entry.angle,
+            catalogue.get(AngleEntry, entry.angle),
+            catalogue.origin(AngleEntry, entry.angle, "stock_length"),
+        ),
         leg=_leg(entry.leg, catalogue),
         wall_plate=_wall_plate(entry.wall_plate, catalogue),
         cap=cap_hardware(entry.cap, catalogue.get(CapEntry, entry.cap)),

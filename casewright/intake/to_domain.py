@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from casewright.intake.catalogue_schema import (
     AngleEntry,
     BandEntry,
@@ -17,6 +19,7 @@ from casewright.intake.set_schema import SetEntry
 from casewright.intake.tolerance_schema import tolerance
 from parametric.hardware import AngleSection, CapHardware, LegHardware, Screw, WallPlateHardware
 from parametric.materials import BarMaterial, BoardStrength, EdgeBand, SheetMaterial, StockSheet
+from parametric.origin import Origin
 from parametric.sizes import (
     AngleSizes,
     BedSizes,
@@ -89,8 +92,8 @@ def _angle_place(entry: SetEntry) -> AngleSizes | None:
     return AngleSizes(from_wall_mm=angle.from_wall, bearing_mm=angle.bearing)
 
 
-def sheet_material(key: str, entry: MaterialEntry) -> SheetMaterial:
-    """Return a board material with its stock."""
+def sheet_material(key: str, entry: MaterialEntry, origin: Callable[..., Origin]) -> SheetMaterial:
+    """Return a board material with its stock; `origin` tells by keys where the entry says what."""
     return SheetMaterial(
         key=key,
         description=entry.description,
@@ -106,10 +109,12 @@ def sheet_material(key: str, entry: MaterialEntry) -> SheetMaterial:
                 width_mm=sheet.width,
                 price=sheet.price,
                 on_hand=sheet.on_hand,
+                origin=origin("stock", name, *(() if sheet.on_hand is None else ("on_hand",))),
             )
             for name, sheet in entry.stock.items()
         ),
         strength=None if entry.strength is None else _board_strength(entry.strength),
+        stock_origin=origin("stock"),
     )
 
 
@@ -137,7 +142,7 @@ def edge_band(key: str, entry: BandEntry) -> EdgeBand:
     )
 
 
-def bar_material(key: str, entry: BarEntry) -> BarMaterial:
+def bar_material(key: str, entry: BarEntry, stock_origin: Origin) -> BarMaterial:
     """Return a bar for cleats."""
     return BarMaterial(
         key=key,
@@ -146,6 +151,7 @@ def bar_material(key: str, entry: BarEntry) -> BarMaterial:
         width_mm=entry.width,
         density_kg_m3=entry.density_kg_m3,
         stock_length_mm=entry.stock_length,
+        stock_origin=stock_origin,
     )
 
 
@@ -164,7 +170,7 @@ def screw(key: str, entry: ScrewEntry) -> Screw:
     )
 
 
-def angle_section(key: str, entry: AngleEntry) -> AngleSection:
+def angle_section(key: str, entry: AngleEntry, stock_origin: Origin) -> AngleSection:
     """Return a steel angle's section."""
     return AngleSection(
         key=key,
@@ -174,6 +180,7 @@ def angle_section(key: str, entry: AngleEntry) -> AngleSection:
         thickness_mm=entry.thickness,
         stock_length_mm=entry.stock_length,
         yield_n_mm2=entry.yield_n_mm2,
+        stock_origin=stock_origin,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from export.manifest import LeftOutEntry
 from export.tables.bar_plan_table import BarNest
 from export.tables.yield_table import YieldRow
 from parametric.cut_list import CutList
@@ -50,7 +51,7 @@ class SheetMap:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SummaryContent:
     """One job, from schedule to sheets. `currency` is shown beside prices as it is given; `papers`
-    are paths of the site papers from where the page lies.
+    are paths of the site papers from where the page lies. Nothing of `left_out` is on any sheet.
     """
 
     job: str
@@ -64,3 +65,4 @@ class SummaryContent:
     cut_list: CutList
     bar_nests: tuple[BarNest, ...] = ()
     papers: tuple[str, ...] = ()
+    left_out: tuple[LeftOutEntry, ...] = ()

@@ -10,6 +10,7 @@ from export.summary.sections import (
     cautions_section,
     findings_section,
     headline,
+    left_out_section,
     maps_section,
     papers_section,
     rooms_section,
@@ -23,6 +24,7 @@ def summary_html(content: SummaryContent) -> str:
     body = "".join(
         (
             headline(content),
+            left_out_section(content),
             rooms_section(content),
             findings_section(content),
             strength_section(content.findings),

@@ -22,6 +22,7 @@ def headline(content: SummaryContent) -> str:
     links = "".join(
         f'<a href="#{anchor}">{words}</a>'
         for anchor, words in (
+            *((("left-out", "Not complete"),) if content.left_out else ()),
             ("rooms", "Rooms"),
             ("findings", "Findings"),
             *((("strength", "Strength"),) if any(f.basis for f in content.findings) else ()),
@@ -37,6 +38,20 @@ def headline(content: SummaryContent) -> str:
         f"<header><h1>{in_markup(content.job)}</h1>\n<nav>{links}</nav>\n"
         f"{key_figures(_key_figures(content))}</header>\n"
     )
+
+
+def left_out_section(content: SummaryContent) -> str:
+    """Return which materials are on no sheet or bar, and why; nothing if all are."""
+    if not content.left_out:
+        return ""
+    intro = paragraph(
+        "This is not the whole job: sheets or bars of these materials are missing, as their stock"
+        " does not suffice. Their parts are in the cut list, the models and the part files; sheets,"
+        " yield and cost are of the other materials alone."
+    )
+    columns = (Column("material"), Column("left out"), Column("why"))
+    rows = ((entry.material, entry.form, entry.why) for entry in content.left_out)
+    return section("left-out", "Not complete", (intro, table(columns, rows)))
 
 
 def rooms_section(content: SummaryContent) -> str:

@@ -1,4 +1,7 @@
-"""How much of the stock becomes parts, and what it costs: one line for each material and stock."""
+"""How much of the stock becomes parts, and what it costs: one line for each material and stock.
+
+A material that was not nested has a line without figures, which says why.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import fsum
 
-from export.manifest import FaceUp
+from export.manifest import FaceUp, LeftOutEntry, StockForm
 from export.tables.csv_text import csv_text, fixed
 from nesting.instance import Instance
 from nesting.solution import Layout, Solution
@@ -30,6 +33,7 @@ COLUMNS = (
     "bound_rests_on",
     "price_per_sheet",
     "cost",
+    "left_out",
 )
 
 
@@ -85,13 +89,18 @@ def yield_rows(nests: Iterable[MaterialNest]) -> tuple[YieldRow, ...]:
     return tuple(row for nest in nests for row in _rows_of(nest))
 
 
-def yield_csv(nests: Iterable[MaterialNest]) -> str:
-    """Return the yield table as CSV.
+def yield_csv(nests: Iterable[MaterialNest], left_out: Iterable[LeftOutEntry] = ()) -> str:
+    """Return the yield table as CSV, then a row for each sheet material that was left out.
 
     Raises:
         KeyError: a layout names a piece that the question does not have.
     """
-    return csv_text(COLUMNS, (_cells(row) for row in yield_rows(nests)))
+    missing = (
+        (entry.material, *[""] * (len(COLUMNS) - 2), entry.why)
+        for entry in left_out
+        if entry.form is StockForm.SHEETS
+    )
+    return csv_text(COLUMNS, (*(_cells(row) for row in yield_rows(nests)), *missing))
 
 
 def _rows_of(nest: MaterialNest) -> Iterator[YieldRow]:
@@ -140,4 +149,5 @@ def _cells(row: YieldRow) -> tuple[object, ...]:
         row.bound_kind,
         fixed(row.stock.price, 2),
         fixed(row.cost, 2),
+        "",
     )

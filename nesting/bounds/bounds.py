@@ -77,6 +77,21 @@ def quick_bounds(problem: Problem, ask: Ask = never) -> Bounds | None:
     return best
 
 
+def quick_needs(problem: Problem, ask: Ask = never) -> tuple[Need, ...]:
+    """Return what sheets of the rooms must hold by everything that `quick_bounds` looks at.
+
+    All rooms must be usable: a need counts on each of them, in their order.
+
+    Raises:
+        Stopped: `ask` did.
+    """
+    pieces = turns_of(problem, ask)
+    if not pieces:
+        return ()
+    found = _quick_certificates(pieces, problem.rooms, ask)
+    return needs_of((certificate for _, certificate in found), [p.demand for p in pieces])
+
+
 def thorough_bounds(
     problem: Problem,
     layouts: Iterable[Filling],

@@ -34,18 +34,19 @@ def machine_findings(
             advice="make the board smaller, or cut it on a larger machine",
         )
     for material in dict.fromkeys(board.material for board in assembly.boards):
-        spare_mm, sheet = min(
-            (_spare_mm((stock.length_mm, stock.width_mm), bed), stock.key)
+        spare_mm, _, sheet = min(
+            (_spare_mm((stock.length_mm, stock.width_mm), bed), stock.key, stock)
             for stock in material.stock
         )
+        listed = "" if sheet.origin is None else f" ({sheet.origin.in_its_folder})"
         yield at_least(
             code="machine-sheet",
             where=f"{where}: {material.key}",
-            what=f"spare on the router's table beside sheet {sheet}",
+            what=f"spare on the router's table beside sheet {sheet.key}",
             measured=spare_mm,
             warn_below=-SAME_MM,
             fail_below=_UNLIMITED,
-            advice="leave that sheet out of the stock, or cut it down before it is loaded",
+            advice=f"leave that sheet{listed} out of the stock, or cut it down before it is loaded",
         )
 
 

@@ -17,6 +17,8 @@ def sheet_findings(
 ) -> Iterator[Finding]:
     """Yield for each board the spare length or width on the sheet that fits it best."""
     for board in assembly.boards:
+        origin = board.material.stock_origin
+        listed = "" if origin is None else f" (stock is listed at {origin.in_its_folder})"
         space = board.cut_box(routing.pre_mill_mm)
         along, across = space.size(board.grain), space.size(board.width_axis)
         spare = spare_mm(board.material, along, across, sheet_trim_mm)
@@ -27,5 +29,5 @@ def sheet_findings(
             measured=spare,
             warn_below=-SAME_MM,
             fail_below=-SAME_MM,
-            advice="add a larger stock sheet or reduce the size",
+            advice=f"add a larger stock sheet or reduce the size{listed}",
         )

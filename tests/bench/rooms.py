@@ -46,6 +46,9 @@ class StageClock:
     def note(self, what: str) -> None:
         del what
 
+    def tell(self, what: str) -> None:
+        del what
+
 
 def job_of_many_rooms(folder: Path) -> Path:
     """Copy the demo with its schedule repeated under new room numbers; the stock grows with it."""

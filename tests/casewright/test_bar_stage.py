@@ -11,6 +11,7 @@ from casewright.bar_stage import bar_entries, nest_bars
 from casewright.errors import DoesNotFit
 from casewright.job import Saw
 from casewright.progress import QuietBuild
+from casewright.stock_check import bar_checks
 from export.svg.bar_picture import bar_picture_svg
 from export.tables.bar_plan_table import (
     BarNest,
@@ -20,6 +21,7 @@ from export.tables.bar_plan_table import (
 )
 from parametric.cut_list import BarPart, CutList, PartHand
 from parametric.lengths import Units
+from parametric.origin import Origin
 
 SAW = Saw(kerf_mm=3.0, end_trim_mm=5.0, reusable_mm=300.0)
 
@@ -81,6 +83,24 @@ def test_the_manifest_lists_the_bars_to_buy() -> None:
 def test_a_part_longer_than_its_bar_is_named() -> None:
     with pytest.raises(DoesNotFit, match=r"cleat \(20 x 40 mm\): L002 \(3991 mm\) cannot be cut"):
         nests(part("L001", 3990, 1), part("L002", 3991, 1))
+
+
+def test_a_bar_that_is_too_short_is_told_with_its_place() -> None:
+    """By hand: 4000 mm less 5 mm at each end hold a part of 3990 mm, and none of 3991 mm."""
+    origin = Origin(file="shop/bars.yaml", line=7, key_path="bars.cleat.stock_length")
+    good, long = (replace(part(f"L{mm}", mm, 1), stock_origin=origin) for mm in (3990.0, 3991.0))
+    (well,) = bar_checks((good,), SAW)
+    assert not well.missed
+    assert (well.finding.measured, well.finding.limit) == (0.0, 0.0)
+    (short,) = bar_checks((good, long), SAW)
+    assert short.missed
+    assert short.finding.measured == -1.0
+    told = "shop/bars.yaml:7: bars.cleat.stock_length: cleat (20 x 40 mm): L3991.0 (3991 mm) cannot"
+    assert str(short).startswith(told)
+    assert "set a longer stock_length" in short.finding.advice
+    with pytest.raises(DoesNotFit) as refused:
+        nests(good, long)
+    assert str(refused.value).startswith(told)
 
 
 def test_a_job_without_bars_has_no_plans() -> None:

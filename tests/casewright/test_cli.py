@@ -1,13 +1,18 @@
 """The command line as a person meets it: what it prints, its exit codes, what it leaves behind."""
 
+import csv
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from casewright.errors import DoesNotFit
+from casewright.intake.read_job import read_job
+from casewright.stock_check import board_checks
 from tests.casewright.build_fixtures import CONFIGS
 
 ROOT = Path(__file__).parents[2]
@@ -125,10 +130,63 @@ def test_too_little_stock(tmp_path: Path) -> None:
     materials = tmp_path / "materials-metric.yaml"
     text = materials.read_text()
     materials.write_text(text.replace("price: 118.00}", "price: 118.00, on_hand: 0}"))
+    line = text[: text.index("price: 118.00}")].count("\n") + 1
+    told = f"{materials.as_posix()}:{line}: materials.ash-one-face.stock.2800x2070.on_hand: "
     done = run("build", job, "--out", tmp_path / "out")
     assert done.returncode == 3, done.stderr
+    assert told in done.stderr
+    assert "buy at least 1 more of 2800x2070 (2800 mm x 2070 mm)" in done.stderr
+    assert "--despite-shortage" in done.stderr
+    assert "sets" not in done.stderr  # told before anything is made
     assert "Traceback" not in done.stderr
     assert not (tmp_path / "out").exists()
+    checked = run("check", job)
+    assert checked.returncode == 1
+    assert told in checked.stderr
+    assert "1 fail" in checked.stdout
+
+
+def test_what_the_stock_holds_is_built_if_asked_and_the_rest_is_missed(tmp_path: Path) -> None:
+    job = copied(tmp_path)
+    materials = tmp_path / "materials-metric.yaml"
+    text = materials.read_text().replace("price: 118.00}", "price: 118.00, on_hand: 0}")
+    materials.write_text(text)
+    out = tmp_path / "out"
+    done = run("build", job, "--out", out, "--effort", "quick", "--despite-shortage")
+    assert done.returncode == 1, done.stderr  # nobody takes it for complete
+    assert "Not complete, ash-one-face is left out" in done.stdout
+    manifest = json.loads((out / "manifest.json").read_text())
+    nested = {nest["material"] for nest in manifest["nests"]}
+    assert nested == {"raw-particleboard", "ash-both-faces"}
+    (left_out,) = manifest["left_out"]
+    assert (left_out["material"], left_out["form"]) == ("ash-one-face", "sheets")
+    assert left_out["why"].startswith("materials-metric.yaml:30: ")
+    assert {path.name for path in (out / "shop" / "sheets").iterdir()} == nested
+    with (out / "shop" / "yield.csv").open(newline="") as stream:
+        rows = {row["material"]: row["left_out"] for row in csv.DictReader(stream)}
+    assert rows == dict.fromkeys(nested, "") | {"ash-one-face": left_out["why"]}
+    with (out / "findings.csv").open(newline="") as stream:
+        failed = [row for row in csv.DictReader(stream) if row["result"] == "fail"]
+    assert [row["check"] for row in failed] == ["stock-on-hand"]
+    assert "Not complete" in (out / "summary.html").read_text()
+    materials.write_text(re.sub(r"price: ([0-9.]+)}", r"price: \1, on_hand: 0}", text))
+    none = run("build", job, "--out", tmp_path / "none", "--despite-shortage")
+    assert none.returncode == 3
+    assert not (tmp_path / "none").exists()
+
+
+def test_a_deck_that_no_sheet_holds_is_told_with_its_place(tmp_path: Path) -> None:
+    job = copied(tmp_path)
+    materials = tmp_path / "materials-metric.yaml"
+    small = "length: 700, width: 400, price: 118.00}"
+    materials.write_text(
+        materials.read_text().replace("length: 2800, width: 2070, price: 118.00}", small)
+    )
+    with pytest.raises(DoesNotFit) as told:
+        board_checks(read_job(job))
+    place = f"{materials.as_posix()}:29: materials.ash-one-face.stock: set keeper, left hand: "
+    assert str(told.value).startswith(place)
+    assert "deck of" in str(told.value)
 
 
 @pytest.mark.parametrize("units", ["inch", "mm"])

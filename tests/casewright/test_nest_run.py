@@ -2,6 +2,7 @@
 
 import os
 import signal
+from collections import Counter
 from dataclasses import replace
 
 import pytest
@@ -11,10 +12,12 @@ from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize, SmallParts
 from casewright.nest_run import nest_all
 from casewright.nest_settings import NestSettings
-from casewright.nest_stage import Nest, sheet_rules
+from casewright.nest_stage import Nest, nest_groups, nest_instance, sheet_rules
 from casewright.pipeline import check
 from casewright.progress import QuietBuild
+from casewright.set_stage import model_sets
 from casewright.sheet_stage import hold_limits, reusable_size
+from casewright.stock_check import board_questions
 from casewright.terminal import gained, whole_gap
 from nesting.after.offcuts import Reusable
 from nesting.settings import Effort, Preference
@@ -53,6 +56,26 @@ def test_one_core_comes_to_the_same_as_many(
 def test_nests_are_in_the_order_of_their_parts(nests: tuple[Nest, ...]) -> None:
     first = [nest.group.parts[0].number for nest in nests]
     assert first == sorted(first)
+
+
+def test_boards_before_they_are_made_are_the_pieces_of_the_nest(
+    job: Job, cut_list: CutList
+) -> None:
+    """What is said of the sheets on hand from sizes alone holds for the parts as they are cut."""
+    milled = replace(job, routing=replace(job.routing, pre_mill_mm=0.5))
+    for each, listed in ((job, cut_list), (milled, model_sets(milled, QuietBuild()).cut_list)):
+        rules = sheet_rules(each.machine)
+        cut: Counter[tuple[str, int, int]] = Counter()
+        for group in nest_groups(listed.parts):
+            for piece in nest_instance(group, rules).pieces:
+                sides = sorted((piece.length, piece.width))
+                cut[group.material.key, sides[0], sides[1]] += piece.quantity
+        planned: Counter[tuple[str, int, int]] = Counter()
+        for material, instance in board_questions(each):
+            for piece in instance.pieces:
+                sides = sorted((piece.length, piece.width))
+                planned[material.key, sides[0], sides[1]] += piece.quantity
+        assert planned == cut
 
 
 def test_parts_of_one_unit_are_of_one_group(nests: tuple[Nest, ...]) -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from export.drawing.panel_drawing import Operation
 from export.file_paths import part_file, safe_names, sheet_file
+from export.manifest import LeftOutEntry, StockForm
 from export.tables.csv_text import csv_text, fixed
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
@@ -13,13 +14,15 @@ from export.tables.findings_table import findings_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
-from export.tables.yield_table import yield_csv, yield_rows
+from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
 from nesting.after.offcuts import Reusable
+from nesting.instance import Stock
 from parametric.bar_catalogue import cleat_holes
 from parametric.cut_list import EdgeBanding
 from parametric.findings.finding import Basis
 from parametric.findings.measure import at_least, at_most
 from parametric.lengths import Units
+from parametric.materials import StockSheet
 from parametric.panel import Edge, EdgeBore, Face
 from tests.export.sample_nest import sample_nest
 from tests.export.sample_parts import STOCK, WHITE_BAND, bore, flat_panel, sample_cut_list
@@ -206,6 +209,53 @@ def test_the_yield_table_adds_up() -> None:
         "bound_rests_on": "area",
         "price_per_sheet": "61.50",
         "cost": "184.50",
+        "left_out": "",
+    }
+
+
+def two_stocks() -> MaterialNest:
+    """Return the sample parts on three sheets of one stock and on two of a smaller, cheaper one."""
+    nest = sample_nest()
+    small = StockSheet(key="half", length_mm=1220.0, width_mm=1220.0, price=32.25, on_hand=None)
+    stocks = (
+        *nest.instance.stocks,
+        Stock(id="half", length=122000, width=122000, price=32.25, on_hand=None),
+    )
+    (layout,) = nest.solution.layouts
+    on_small = replace(layout, stock="half", runs=2)
+    return replace(
+        nest,
+        material=replace(nest.material, stock=(*nest.material.stock, small)),
+        instance=replace(nest.instance, stocks=stocks),
+        solution=replace(nest.solution, layouts=(layout, on_small)),
+    )
+
+
+def test_what_a_material_of_two_stocks_costs() -> None:
+    """Rule: sheets of a stock times the price of that stock; the material's sheets are both.
+
+    By hand: 3 x 61.50 = 184.50 and 2 x 32.25 = 64.50, not 5 of anything, nor one price for both;
+    2 sheets of 1.22 x 1.22 m are 2.9768 m2, with 2 x 0.3144 = 0.6288 m2 of parts.
+    """
+    full, half = rows(yield_csv([two_stocks()]))
+    assert [(row["stock"], row["sheets"], row["cost"]) for row in (full, half)] == [
+        ("board 2440", "3", "184.50"),
+        ("half", "2", "64.50"),
+    ]
+    assert (full["price_per_sheet"], half["price_per_sheet"]) == ("61.50", "32.25")
+    assert (half["sheet_area_m2"], half["part_area_m2"]) == ("2.9768", "0.6288")
+    assert full["material_sheets"] == half["material_sheets"] == "5"
+    assert sum(row.cost for row in yield_rows([two_stocks()])) == pytest.approx(249.0)
+
+
+def test_a_material_that_was_left_out_has_a_line_that_says_why() -> None:
+    sheets = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
+    bars = LeftOutEntry(material="cleat", form=StockForm.BARS, why="too short")
+    nested, left_out = rows(yield_csv([sample_nest()], (sheets, bars)))
+    assert nested["left_out"] == ""
+    assert {key: value for key, value in left_out.items() if value} == {
+        "material": "ply",
+        "left_out": "stock.yaml:3: 1 on hand",
     }
 
 

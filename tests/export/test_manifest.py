@@ -14,10 +14,12 @@ from export.manifest import (
     FileRole,
     FindingCount,
     LayoutEntry,
+    LeftOutEntry,
     Manifest,
     NestEntry,
     OffcutEntry,
     PartCount,
+    StockForm,
     TrimEntry,
     bands_used,
     manifest_json,
@@ -103,6 +105,14 @@ def content() -> Any:
     return json.loads(manifest_json(sample_manifest()))
 
 
+def test_materials_that_were_left_out_are_told() -> None:
+    entry = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
+    manifest = json.loads(manifest_json(replace(sample_manifest(), left_out=(entry,))))
+    assert manifest["left_out"] == [
+        {"material": "ply", "form": "sheets", "why": "stock.yaml:3: 1 on hand"}
+    ]
+
+
 def test_the_keys_of_the_contract() -> None:
     manifest = content()
     assert sorted(manifest) == [
@@ -112,6 +122,7 @@ def test_the_keys_of_the_contract() -> None:
         "findings",
         "job",
         "layers",
+        "left_out",
         "nests",
         "parts",
         "pre_mill_mm",
@@ -119,6 +130,7 @@ def test_the_keys_of_the_contract() -> None:
         "seal",
         "written_by",
     ]
+    assert manifest["left_out"] == []
     assert manifest["edge_bands"] == [{"band": "white-1", "thickness_mm": 1.0}]
     assert manifest["pre_mill_mm"] == 0.5
     assert manifest["parts"] == {"distinct": 3, "total": 12}

@@ -4,6 +4,7 @@ from html.parser import HTMLParser
 
 import pytest
 
+from export.manifest import LeftOutEntry, StockForm
 from export.summary.checks_table import CHECKED, tightest
 from export.summary.content import Picture, RoomCount, SetPictures, SheetMap, SummaryContent
 from export.summary.markup import Align, Column, table
@@ -123,6 +124,16 @@ def test_the_page_needs_nothing_from_outside(html: str, page: Page) -> None:
 def test_texts_are_escaped(html: str, page: Page) -> None:
     assert page.of("h1") == ["North <wing> & annex"]
     assert "North &lt;wing&gt; &amp; annex" in html
+
+
+def test_a_page_that_is_not_the_whole_job_says_so(html: str) -> None:
+    assert "Not complete" not in html
+    entry = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
+    page = Page(summary_html(replace(sample_content(), left_out=(entry,))))
+    assert page.of("h2")[0] == "Not complete"
+    cells = page.of("td")
+    at = cells.index("ply")
+    assert cells[at : at + 3] == ["ply", "sheets", "stock.yaml:3: 1 on hand"]
 
 
 def test_key_figures(page: Page) -> None:

@@ -11,6 +11,7 @@ from parametric.findings.finding import Finding, Severity
 from parametric.findings.passage import corner_room_mm
 from parametric.hand import Hand
 from parametric.machining import machining
+from parametric.origin import Origin
 from parametric.room_set import build_set
 from parametric.routing import CornerRelief
 from parametric.sizes import Construction, SetSizes
@@ -195,6 +196,10 @@ def test_a_board_larger_than_every_sheet() -> None:
     small = replace(
         CONSTRUCTION.base_panel,
         stock=tuple(replace(s, length_mm=60 * INCH) for s in CONSTRUCTION.base_panel.stock),
+        stock_origin=Origin(file="shop/boards.yaml", line=11, key_path="materials.oak.stock"),
     )
     found = findings(set_sizes(), replace(CONSTRUCTION, base_panel=small))
     assert amiss(found) == {"sheet-fit": Severity.FAIL}
+    advice = {f.advice for f in found if f.code == "sheet-fit" and f.severity is Severity.FAIL}
+    (words,) = advice
+    assert "(stock is listed at boards.yaml:11: materials.oak.stock)" in words
