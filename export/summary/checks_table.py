@@ -19,7 +19,6 @@ CHECKED = {
     "screw-skin": "board left in front of the tip of each screw",
     "wall-screw-reach": "reach of wall screws past the face of the wall",
     "angle-clearance": "clearance beside the steel angle in its notches",
-    "angle-corner": "room for the angle at the corners of its notches",
     "notch-left-below": "board left below the notches",
     "angle-bearing": "steel angle beyond the panels it bears on",
     "notch-left-beside": "board left from the notches to the panels' ends",

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator
 import cadquery as cq
 
 from parametric.board import Board, RoundedCorner
-from parametric.features import Corner, Cutout, Feature, Hole
+from parametric.features import Cutout, Feature, Hole
 from parametric.routing import Routing
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
-from parametric.space import SAME_MM, Axis, Box, Direction, unit_vector
+from parametric.space import SAME_MM, Axis, Box, Direction, Point, unit_vector
 
 # How far tools reach past an open side, so that no skin is left.
 PAST_MM = 5.0
@@ -172,25 +172,39 @@ def cutout_tools(cutout: Cutout, space: Box, routing: Routing) -> Iterator[cq.So
         if a not in open_sides and b not in open_sides
     ]
     radius = routing.bit_radius_mm
-    if cutout.corner is Corner.ROUND:
-        narrowest = min(box.size(first), box.size(second))
-        if narrowest < routing.bit_diameter_mm + LEAST_PLAY_MM:
-            raise KernelFailure(
-                "cutout",
-                "routing",
-                f"a {narrowest:.2f} mm wide cut is too narrow for the "
-                f"{routing.bit_diameter_mm:.2f} mm bit",
-            )
+    across = (first, second) if cutout.overcut is None else (cutout.overcut,)
+    narrowest = min(box.size(axis) for axis in across)
+    if narrowest < routing.bit_diameter_mm + LEAST_PLAY_MM:
+        raise KernelFailure(
+            "cutout",
+            "routing",
+            f"a {narrowest:.2f} mm wide cut is too narrow for the "
+            f"{routing.bit_diameter_mm:.2f} mm bit",
+        )
+    if cutout.overcut is None:
         yield rounded_block(box, tool_axis, [RoundedCorner(a, b, radius) for a, b in closed])
         return
-    yield rounded_block(box, tool_axis, ())
+    yield block_of(box)
+    depth = cq.Vector(*unit_vector(tool_axis)) * box.size(tool_axis)
     for a, b in closed:
-        corner = box.low.at(a.axis, box.side(a)).at(b.axis, box.side(b))
-        shift = radius / 2**0.5
-        centre = corner.along(a.opposite, shift).along(b.opposite, shift)
-        yield cq.Solid.makeCylinder(
-            radius, box.size(tool_axis), cq.Vector(*centre), cq.Vector(*unit_vector(tool_axis))
-        )
+        side, bottom = (a, b) if a.axis is cutout.overcut else (b, a)
+        corner = box.low.at(side.axis, box.side(side)).at(bottom.axis, box.side(bottom))
+        yield overcut_tool(corner, side, bottom, depth, radius)
+
+
+def overcut_tool(
+    corner: Point, side: Direction, bottom: Direction, depth: cq.Vector, radius_mm: float
+) -> cq.Solid:
+    """Return what the bit takes beyond `side` when it runs on there along the bottom: half a circle
+    that starts in the corner, so that the bottom stays whole.
+    """
+    back = corner.along(bottom.opposite, 2 * radius_mm)
+    middle = corner.along(bottom.opposite, radius_mm).along(side, radius_mm)
+    start, end = cq.Vector(*corner), cq.Vector(*back)
+    wire = cq.Wire.assembleEdges(
+        [cq.Edge.makeThreePointArc(start, cq.Vector(*middle), end), cq.Edge.makeLine(end, start)]
+    )
+    return cq.Solid.extrudeLinear(wire, [], depth)
 
 
 def opened(cutout: Cutout, space: Box) -> tuple[Box, set[Direction]]:
