@@ -30,6 +30,7 @@ CHECKED = {
     "hole-edge": "part left between each hole and the nearest edge",
     "cuts-apart": "part left between each hole and the next cut",
     "sheet-fit": "room to spare for each board on a stock sheet",
+    "pre-mill": "what is milled off edges, against the bands that go on them",
     "board-mass": "mass of each board, for two people to carry",
     "stack-angle-slot": "play of the steel angle in its notches, less tolerances",
     "stack-deck-table": "play of the table between the decks, less tolerances",

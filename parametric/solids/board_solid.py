@@ -36,16 +36,15 @@ def band_solids(
     """Return the edge bands of the board as solids: one an edge, in the order the board names
     them, or one run round the edges that a rounded corner joins.
 
-    They fill what the board at its cut size leaves free of its finished size: with pre-milling
-    less than their thickness, since the board is not milled yet. Cutouts that run out over a banded
-    edge interrupt its band.
+    They fill what the board, milled for them, leaves free of its finished size. Cutouts that run
+    out over a banded edge interrupt its band.
 
     Raises:
         KernelFailure: the kernel cannot build them.
     """
-    if all(band.band.thickness_mm <= routing.pre_mill_mm for band in board.bands):
-        return ()  # no bands, or the unmilled board covers them all
-    space = board.cut_box(routing.pre_mill_mm)
+    if not board.bands:
+        return ()
+    space = board.core_box()
     with kernel_operation(board.name, "edge bands"):
         outer = rounded_block(board.box, board.facing.axis, board.rounded)
         inner = rounded_block(space, board.facing.axis, cut_corners(board, space))
@@ -96,11 +95,12 @@ def cut_all(
 def cut_corners(board: Board, space: Box) -> tuple[RoundedCorner, ...]:
     """Return the rounded corners as they are on the board without its bands.
 
-    Where both edges of a corner carry a band, its radius is smaller by what the band adds there.
+    All arcs of a corner have one middle: where its edges carry a band, its radius is smaller by
+    what the board lies inside its finished size, larger by what it reaches beyond before milling.
     """
     corners = []
     for corner in board.rounded:
-        inset = abs(board.box.side(corner.first) - space.side(corner.first))
+        inset = (board.box.side(corner.first) - space.side(corner.first)) * corner.first.sign
         radius = max(corner.radius_mm - inset, 0.0)
         if radius > SAME_MM:
             corners.append(RoundedCorner(corner.first, corner.second, radius))
