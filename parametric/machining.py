@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from parametric.assembly import Assembly
 from parametric.board import Board
-from parametric.features import Corner, Cutout, Feature, Hole
+from parametric.features import Cutout, Feature, Hole
 from parametric.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated
 from parametric.members import Leg, Member, SteelAngle, WallPlate
 from parametric.routing import CornerRelief, Routing
@@ -114,28 +114,26 @@ def wall_holes(joint: FixedToWall) -> tuple[Hole, ...]:
 def passing_cut(joint: Passing, angle: SteelAngle, board: Board, routing: Routing) -> Cutout:
     """Return the notch or slot through `board` that the angle runs through.
 
-    The clearance is left on both sides of the angle, none above or below it. An overcut lets its
-    square corner in; otherwise the clearance grows to the bit's radius.
+    The clearance is left on both sides of the angle, none above or below it. It counts on the
+    bottom, where the angle's square toe stands: an overcut leaves that flat up to the sides,
+    otherwise the notch is wider by the radius that the bit leaves in each of its corners.
     """
-    widened = routing.corner_relief is CornerRelief.WIDEN
-    clearance = max(joint.clearance_mm, routing.bit_radius_mm if widened else 0.0)
     across = angle.upright
-    box = angle.box.grown(across, clearance).grown(across.opposite, clearance)
+    overcut = across.axis if routing.corner_relief is CornerRelief.OVERCUT else None
+    room_mm = joint.clearance_mm + (0.0 if overcut is not None else routing.bit_radius_mm)
+    box = angle.box.grown(across, room_mm).grown(across.opposite, room_mm)
     for side in (board.facing, board.facing.opposite):
         gap = (board.box.side(side) - box.side(side)) * side.sign
         box = box.grown(side, gap)
-    return Cutout(
-        box=box,
-        tool=board.facing.opposite,
-        corner=Corner.ROUND if widened else Corner.OVERCUT,
-    )
+    return Cutout(box=box, tool=board.facing.opposite, overcut=overcut)
 
 
 def housing(joint: Housed, member: Board, into: Board, routing: Routing) -> Cutout:
     """Return the groove in `into` that `member` stands in.
 
     It is wider than the member by the clearance and deeper by the glue room. Where it stops inside
-    the board it runs on by the bit's radius, so that the member's square corner enters.
+    the board it runs on, by half the clearance as at its sides and then by the bit's radius, so
+    that the member's square corner enters.
 
     Raises:
         ValueError: the two boards do not reach into one another.
@@ -155,8 +153,8 @@ def housing(joint: Housed, member: Board, into: Board, routing: Routing) -> Cuto
     for end in (Direction((run, 1)), Direction((run, -1))):
         inside = (into.box.side(end) - common.side(end)) * end.sign > SAME_MM
         if inside:
-            box = box.grown(end, routing.bit_radius_mm)
-    return Cutout(box=box, tool=entry.opposite, corner=Corner.ROUND)
+            box = box.grown(end, joint.clearance_mm / 2 + routing.bit_radius_mm)
+    return Cutout(box=box, tool=entry.opposite)
 
 
 def hanging_groove(joint: Hung, panel: Board, plates: list[WallPlate], routing: Routing) -> Cutout:
@@ -175,4 +173,4 @@ def hanging_groove(joint: Hung, panel: Board, plates: list[WallPlate], routing: 
     box = box.grown(panel.facing, joint.bottom_mm)
     lift = max(joint.lift_mm, routing.bit_diameter_mm + BIT_PLAY_MM - box.size(Axis.Z))
     box = box.grown(Direction.Z_MINUS, lift)
-    return Cutout(box=box, tool=panel.facing, corner=Corner.ROUND)
+    return Cutout(box=box, tool=panel.facing)

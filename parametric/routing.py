@@ -11,8 +11,8 @@ from parametric.tolerances import CutTolerances
 class CornerRelief(StrEnum):
     """How a square member gets into an inside corner that a round bit has cut."""
 
-    OVERCUT = "overcut"  # the bit runs into the corner, a little past both sides
-    WIDEN = "widen"  # the corner keeps the bit's radius, the clearance grows to it
+    OVERCUT = "overcut"  # the bit runs on into the sides, level with the bottom
+    WIDEN = "widen"  # the corner keeps the bit's radius, which is added to the clearance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -83,11 +83,11 @@ def construction_for(sizes: SetSizes) -> Construction:
     return replace(CONSTRUCTION, leg=leg)
 
 
-def routings(pre_mill_mm: st.SearchStrategy[float] = st.just(0.0)) -> st.SearchStrategy[Routing]:  # noqa: B008
-    """Bits from 1/4 to 1/2 in, either corner relief."""
+def routings() -> st.SearchStrategy[Routing]:
+    """Bits from 1/4 to 1/2 in, either corner relief, edges milled by less or more than a band."""
     return st.builds(
         Routing,
         bit_diameter_mm=st.sampled_from([6.35, 8.0, 9.525, 10.0, 12.0, 12.7]),
         corner_relief=st.sampled_from(CornerRelief),
-        pre_mill_mm=pre_mill_mm,
+        pre_mill_mm=st.sampled_from([0.0, 0.5, 1.5, 2.9]),
     )

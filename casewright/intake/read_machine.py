@@ -17,7 +17,7 @@ from casewright.job import EdgeTrim, Machine, OffcutSize, Saw, SmallParts
 from export.layer_names import LayerNames, layer_name_faults
 from parametric.lengths import Units, show_length
 from parametric.primitives.hung_panel import LIFT_MM
-from parametric.routing import Routing
+from parametric.routing import CornerRelief, Routing
 from parametric.sizes import Construction, SetSizes
 
 BIT_PLAY_MM = 0.05  # between a bit and the sides of the narrowest groove it can still cut
@@ -136,7 +136,8 @@ def bit_faults(
     router: Router, construction: Construction, sets: Iterable[SetSizes]
 ) -> Iterator[Fault]:
     """Yield the fault of a bit that is too wide for a groove it must cut."""
-    grooves = [groove for sizes in sets for groove in _grooves(sizes, construction)]
+    relief = router.routing.corner_relief
+    grooves = [groove for sizes in sets for groove in _grooves(sizes, construction, relief)]
     width_mm, reason = min(grooves, default=(math.inf, ""))
     if router.routing.bit_diameter_mm + BIT_PLAY_MM > width_mm:
         units = router.source.units
@@ -148,8 +149,13 @@ def bit_faults(
         )
 
 
-def _grooves(sizes: SetSizes, construction: Construction) -> Iterator[tuple[float, str]]:
+def _grooves(
+    sizes: SetSizes, construction: Construction, relief: CornerRelief
+) -> Iterator[tuple[float, str]]:
     """Yield the widths of the set's grooves in millimetres, and what stands in them."""
+    if sizes.angle is not None and relief is CornerRelief.OVERCUT:
+        width_mm = construction.angle.leg_mm + 2 * construction.angle_clearance_mm
+        yield width_mm, "the steel angle, with angle_clearance"
     if sizes.table is not None:
         width_mm = construction.carcass.thickness_mm + construction.housing_clearance_mm
         yield width_mm, "boards of carcass, with housing_clearance"

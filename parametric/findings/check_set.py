@@ -9,6 +9,7 @@ from parametric.findings.finding import Finding
 from parametric.findings.hanging import hanging_findings
 from parametric.findings.lifting import lifting_findings
 from parametric.findings.passage import passage_findings
+from parametric.findings.pre_mill import pre_mill_findings
 from parametric.findings.screws import screw_findings, wall_screw_findings
 from parametric.findings.seats import leg_findings, seat_findings
 from parametric.findings.sheet_fit import sheet_findings
@@ -38,11 +39,12 @@ def check_set(
         *screw_findings(where, assembly),
         *wall_screw_findings(where, assembly),
         *driver_findings(where, assembly),
-        *passage_findings(where, assembly, routing),
-        *slot_findings(where, assembly, worked),
+        *passage_findings(where, assembly, worked, routing),
+        *slot_findings(where, assembly, worked, routing),
         *hanging_findings(where, assembly, worked),
         *drilling_findings(where, assembly, worked, routing),
         *sheet_findings(where, assembly, routing, sheet_trim_mm),
+        *pre_mill_findings(where, assembly, routing),
         *lifting_findings(where, assembly),
         *cleat_screw_findings(where, assembly),
         *stackup_findings(where, assembly, worked, routing, setting_out),

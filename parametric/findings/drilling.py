@@ -22,10 +22,13 @@ APART_MM = 2.0  # board between two cuts
 def drilling_findings(
     where: str, assembly: Assembly, worked: Machining, routing: Routing
 ) -> Iterator[Finding]:
-    """Yield for each drilled board and cleat what is left at the edge, and between cuts."""
+    """Yield for each drilled board and cleat what is left at the edge, and between cuts.
+
+    Edges are those that carry: what is milled off before a band goes on has gone, the band is none.
+    """
     parts: tuple[Board | Cleat, ...] = (*assembly.boards, *assembly.cleats)
     for part in parts:
-        space = part_space(part, routing)
+        space = part.core_box() if isinstance(part, Board) else part.box
         features = worked.of(part.name)
         rims = [rim_mm(f, space) for f in features if isinstance(f, Hole)]
         if not rims:
@@ -39,7 +42,10 @@ def drilling_findings(
             fail_below=1.0,
             advice="move what is screwed there, or make the part larger",
         )
-        gaps = [gap_mm(a, b, space) for a, b in combinations(features, 2) if may_not_meet(a, b)]
+        boxes = {feature: taken(feature, space, routing) for feature in features}
+        gaps = [
+            gap_mm(boxes[a], boxes[b]) for a, b in combinations(features, 2) if may_not_meet(a, b)
+        ]
         if gaps:
             yield at_least(
                 code="cuts-apart",
@@ -50,11 +56,6 @@ def drilling_findings(
                 fail_below=SAME_MM,
                 advice="change the size that brings the two together",
             )
-
-
-def part_space(part: Board | Cleat, routing: Routing) -> Box:
-    """Return the box of the part as it is drilled."""
-    return part.cut_box(routing.pre_mill_mm) if isinstance(part, Board) else part.box
 
 
 def rim_mm(hole: Hole, space: Box) -> float:
@@ -75,21 +76,20 @@ def may_not_meet(a: Feature, b: Feature) -> bool:
     return isinstance(a, Hole) or isinstance(b, Hole)
 
 
-def gap_mm(a: Feature, b: Feature, space: Box) -> float:
+def gap_mm(first: Box, second: Box) -> float:
     """Return how far two cuts are apart, along the axis where they are furthest; negative if their
     boxes share space.
     """
-    first, second = taken(a, space), taken(b, space)
     return max(
         max(first.low[axis] - second.high[axis], second.low[axis] - first.high[axis])
         for axis in Axis
     )
 
 
-def taken(feature: Feature, space: Box) -> Box:
+def taken(feature: Feature, space: Box, routing: Routing) -> Box:
     """Return the box that bounds what a feature takes out of a part."""
     if isinstance(feature, Cutout):
-        return feature.box
+        return feature.reached(routing.bit_radius_mm)
     axis, depth = feature.direction.axis, feature.depth_mm
     box = Box(feature.start, feature.start)
     for side in Direction:

@@ -13,6 +13,7 @@ from parametric.board import Board
 from parametric.features import Cutout
 from parametric.findings.finding import Finding
 from parametric.findings.hanging import under
+from parametric.findings.slots import slots_of
 from parametric.findings.stacked import (
     band_thickness,
     edge_along_wall,
@@ -21,7 +22,7 @@ from parametric.findings.stacked import (
     thickness,
 )
 from parametric.joints import Housed, Hung, Passing, Seated
-from parametric.machining import Machining, passing_cut
+from parametric.machining import Machining
 from parametric.members import SteelAngle, WallPlate
 from parametric.routing import Routing
 from parametric.space import SAME_MM, Axis, Direction
@@ -37,7 +38,7 @@ def stackup_findings(
 ) -> Iterator[Finding]:
     """Yield the clearances of a set in the room frame, one finding each."""
     for angle in assembly.angles:
-        yield from angle_slot_finding(where, assembly, angle, routing, setting_out)
+        yield from angle_slot_finding(where, assembly, worked, angle, routing, setting_out)
     yield from deck_table_findings(where, assembly, routing, setting_out)
     for joint in assembly.joints:
         if isinstance(joint, Hung):
@@ -47,25 +48,30 @@ def stackup_findings(
 
 
 def angle_slot_finding(
-    where: str, assembly: Assembly, angle: SteelAngle, routing: Routing, setting_out: SettingOut
+    where: str,
+    assembly: Assembly,
+    worked: Machining,
+    angle: SteelAngle,
+    routing: Routing,
+    setting_out: SettingOut,
 ) -> Iterator[Finding]:
     """Yield the width that all notches of an angle leave in common, over its leg.
 
+    Counted where their bottoms are flat: round corners take nothing else of the angle's play.
     A notch that is a millimetre narrower takes half of that, since it gives way on both sides; one
     that lies off takes all of it, whether it lies off in its panel or its box stands off the
     other. An angle a little askew would go in with less; nobody should have to find out how.
     """
     across, cut = angle.upright.axis, routing.tolerances
     notches = [
-        (joint.through, passing_cut(joint, angle, assembly.board(joint.through), routing).box)
+        (joint.through, slot.flat(across, routing.bit_radius_mm))
         for joint in assembly.joints
         if isinstance(joint, Passing) and joint.member == angle.name
+        for slot in slots_of(angle, assembly.board(joint.through), worked)
     ]
     if not notches:
         return
-    common_mm = min(box.high[across] for _, box in notches) - max(
-        box.low[across] for _, box in notches
-    )
+    common_mm = min(high for _, (_, high) in notches) - max(low for _, (low, _) in notches)
     chain = [
         Contribution(what=f"leg of {angle.section.key}", tolerance=angle.section.leg_tolerance)
     ]

@@ -48,21 +48,23 @@ def plan_deck(
     """Return the plan with the fewest pieces; the grain runs the long way if it can.
 
     Joints cross the deck in y, evenly, and must lie within `joints_within`. Sizes are counted with
-    what pre-milling may add to them.
+    what pre-milling may add to them at edges that may be banded: both sides, and the ends.
 
     Raises:
         DeckTooLarge: no number of pieces up to four fits the stock.
     """
     material = construction.deck
-    more = 2 * max(routing.pre_mill_mm - construction.band.thickness_mm, 0.0)
-    width_mm, length_mm = box.size(Axis.X) + more, box.size(Axis.Y) + more
+    more = max(routing.pre_mill_mm - construction.band.thickness_mm, 0.0)
+    width_mm, length_mm = box.size(Axis.X) + 2 * more, box.size(Axis.Y) + 2 * more
     axes = (Axis.Y, Axis.X) if length_mm >= width_mm else (Axis.X, Axis.Y)
     for pieces in range(1, MOST_PIECES + 1):
         joints = tuple(box.low.y + box.size(Axis.Y) * k / pieces for k in range(1, pieces))
         if any(not joints_within[0] < joint < joints_within[1] for joint in joints):
             continue
+        ends = 2 if pieces == 1 else 1
+        piece_mm = box.size(Axis.Y) / pieces + ends * more
         for grain in axes:
-            along, across = width_mm, length_mm / pieces
+            along, across = width_mm, piece_mm
             if grain is Axis.Y:
                 along, across = across, along
             if spare_mm(material, along, across, sheet_trim_mm) >= -SAME_MM:

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator
 import cadquery as cq
 
 from parametric.board import Board, RoundedCorner
-from parametric.features import Corner, Cutout, Feature, Hole
+from parametric.features import Cutout, Feature, Hole
 from parametric.routing import Routing
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
-from parametric.space import SAME_MM, Axis, Box, Direction, unit_vector
+from parametric.space import SAME_MM, Axis, Box, Direction, Point, unit_vector
 
 # How far tools reach past an open side, so that no skin is left.
 PAST_MM = 5.0
@@ -36,16 +36,15 @@ def band_solids(
     """Return the edge bands of the board as solids: one an edge, in the order the board names
     them, or one run round the edges that a rounded corner joins.
 
-    They fill what the board at its cut size leaves free of its finished size: with pre-milling
-    less than their thickness, since the board is not milled yet. Cutouts that run out over a banded
-    edge interrupt its band.
+    They fill what the board, milled for them, leaves free of its finished size. Cutouts that run
+    out over a banded edge interrupt its band.
 
     Raises:
         KernelFailure: the kernel cannot build them.
     """
-    if all(band.band.thickness_mm <= routing.pre_mill_mm for band in board.bands):
-        return ()  # no bands, or the unmilled board covers them all
-    space = board.cut_box(routing.pre_mill_mm)
+    if not board.bands:
+        return ()
+    space = board.core_box()
     with kernel_operation(board.name, "edge bands"):
         outer = rounded_block(board.box, board.facing.axis, board.rounded)
         inner = rounded_block(space, board.facing.axis, cut_corners(board, space))
@@ -96,11 +95,12 @@ def cut_all(
 def cut_corners(board: Board, space: Box) -> tuple[RoundedCorner, ...]:
     """Return the rounded corners as they are on the board without its bands.
 
-    Where both edges of a corner carry a band, its radius is smaller by what the band adds there.
+    All arcs of a corner have one middle: where its edges carry a band, its radius is smaller by
+    what the board lies inside its finished size, larger by what it reaches beyond before milling.
     """
     corners = []
     for corner in board.rounded:
-        inset = abs(board.box.side(corner.first) - space.side(corner.first))
+        inset = (board.box.side(corner.first) - space.side(corner.first)) * corner.first.sign
         radius = max(corner.radius_mm - inset, 0.0)
         if radius > SAME_MM:
             corners.append(RoundedCorner(corner.first, corner.second, radius))
@@ -172,25 +172,39 @@ def cutout_tools(cutout: Cutout, space: Box, routing: Routing) -> Iterator[cq.So
         if a not in open_sides and b not in open_sides
     ]
     radius = routing.bit_radius_mm
-    if cutout.corner is Corner.ROUND:
-        narrowest = min(box.size(first), box.size(second))
-        if narrowest < routing.bit_diameter_mm + LEAST_PLAY_MM:
-            raise KernelFailure(
-                "cutout",
-                "routing",
-                f"a {narrowest:.2f} mm wide cut is too narrow for the "
-                f"{routing.bit_diameter_mm:.2f} mm bit",
-            )
+    across = (first, second) if cutout.overcut is None else (cutout.overcut,)
+    narrowest = min(box.size(axis) for axis in across)
+    if narrowest < routing.bit_diameter_mm + LEAST_PLAY_MM:
+        raise KernelFailure(
+            "cutout",
+            "routing",
+            f"a {narrowest:.2f} mm wide cut is too narrow for the "
+            f"{routing.bit_diameter_mm:.2f} mm bit",
+        )
+    if cutout.overcut is None:
         yield rounded_block(box, tool_axis, [RoundedCorner(a, b, radius) for a, b in closed])
         return
-    yield rounded_block(box, tool_axis, ())
+    yield block_of(box)
+    depth = cq.Vector(*unit_vector(tool_axis)) * box.size(tool_axis)
     for a, b in closed:
-        corner = box.low.at(a.axis, box.side(a)).at(b.axis, box.side(b))
-        shift = radius / 2**0.5
-        centre = corner.along(a.opposite, shift).along(b.opposite, shift)
-        yield cq.Solid.makeCylinder(
-            radius, box.size(tool_axis), cq.Vector(*centre), cq.Vector(*unit_vector(tool_axis))
-        )
+        side, bottom = (a, b) if a.axis is cutout.overcut else (b, a)
+        corner = box.low.at(side.axis, box.side(side)).at(bottom.axis, box.side(bottom))
+        yield overcut_tool(corner, side, bottom, depth, radius)
+
+
+def overcut_tool(
+    corner: Point, side: Direction, bottom: Direction, depth: cq.Vector, radius_mm: float
+) -> cq.Solid:
+    """Return what the bit takes beyond `side` when it runs on there along the bottom: half a circle
+    that starts in the corner, so that the bottom stays whole.
+    """
+    back = corner.along(bottom.opposite, 2 * radius_mm)
+    middle = corner.along(bottom.opposite, radius_mm).along(side, radius_mm)
+    start, end = cq.Vector(*corner), cq.Vector(*back)
+    wire = cq.Wire.assembleEdges(
+        [cq.Edge.makeThreePointArc(start, cq.Vector(*middle), end), cq.Edge.makeLine(end, start)]
+    )
+    return cq.Solid.extrudeLinear(wire, [], depth)
 
 
 def opened(cutout: Cutout, space: Box) -> tuple[Box, set[Direction]]:

@@ -25,8 +25,8 @@ Solid = cq.Solid
 class SetModel:
     """All solids in the room frame, by name, with what was read from the boards and cleats.
 
-    Boards and bands are as cut, before any pre-milling; `installed` holds every solid as it ends
-    up, under its name.
+    The solids are as they end up in the room, boards milled for their bands. What was read from the
+    boards is as they are cut, before that.
     """
 
     room_set: RoomSet
@@ -34,9 +34,18 @@ class SetModel:
     boards: dict[str, cq.Solid]
     bands: dict[str, tuple[cq.Solid, ...]]
     members: dict[str, cq.Solid]
-    installed: tuple[tuple[str, cq.Solid], ...]
     read_boards: tuple[ReadBoard, ...]
     read_cleats: tuple[ReadCleat, ...]
+
+    @property
+    def installed(self) -> tuple[tuple[str, cq.Solid], ...]:
+        """Every solid with a name of its own: what model files and pictures show."""
+        numbered = [
+            (f"{name} band {index}", solid)
+            for name, solids in self.bands.items()
+            for index, solid in enumerate(solids, start=1)
+        ]
+        return (*self.boards.items(), *numbered, *self.members.items())
 
 
 def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
@@ -49,44 +58,26 @@ def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
     assembly = room_set.assembly
     worked = machining(assembly, routing)
     members = {m.name: member_solid(m, worked.of(m.name), routing) for m in assembly.members}
-    boards, bands = board_solids(assembly.boards, worked, routing)
-    milled = boards, bands
-    if routing.pre_mill_mm:
-        milled = board_solids(assembly.boards, worked, replace(routing, pre_mill_mm=0.0))
+    bands = {b.name: band_solids(b, worked.of(b.name), routing) for b in assembly.boards}
+    cut = board_solids(assembly.boards, worked, routing)
+    banded = tuple(b for b in assembly.boards if b.bands) if routing.pre_mill_mm else ()
+    milled = cut | board_solids(banded, worked, replace(routing, pre_mill_mm=0.0))
     return SetModel(
         room_set=room_set,
         machining=worked,
-        boards=boards,
+        boards=milled,
         bands=bands,
         members=members,
-        installed=named_solids(*milled, members),
-        read_boards=tuple(read_board(b, boards[b.name]) for b in assembly.boards),
+        read_boards=tuple(read_board(b, cut[b.name]) for b in assembly.boards),
         read_cleats=tuple(read_cleat(c, members[c.name]) for c in assembly.cleats),
     )
 
 
 def board_solids(
     boards: tuple[Board, ...], worked: Machining, routing: Routing
-) -> tuple[dict[str, cq.Solid], dict[str, tuple[cq.Solid, ...]]]:
-    """Return the solids of the boards and of their bands, by the boards' names."""
-    return (
-        {board.name: board_solid(board, worked.of(board.name), routing) for board in boards},
-        {board.name: band_solids(board, worked.of(board.name), routing) for board in boards},
-    )
-
-
-def named_solids(
-    boards: dict[str, cq.Solid],
-    bands: dict[str, tuple[cq.Solid, ...]],
-    members: dict[str, cq.Solid],
-) -> tuple[tuple[str, cq.Solid], ...]:
-    """Return every solid with a name of its own."""
-    numbered = [
-        (f"{name} band {index}", solid)
-        for name, solids in bands.items()
-        for index, solid in enumerate(solids, start=1)
-    ]
-    return (*boards.items(), *numbered, *members.items())
+) -> dict[str, cq.Solid]:
+    """Return the solids of the boards, at their cut size, by name."""
+    return {board.name: board_solid(board, worked.of(board.name), routing) for board in boards}
 
 
 def read_board(board: Board, solid: cq.Solid) -> ReadBoard:

@@ -48,7 +48,7 @@ FEW = settings(
 
 
 @FEW
-@given(sizes=set_sizes(), routing=routings(st.sampled_from([0.0, 0.5, 1.5])))
+@given(sizes=set_sizes(), routing=routings())
 def test_random_sets_stand_and_come_back(sizes: SetSizes, routing: Routing) -> None:
     construction = construction_for(sizes)
     seats = set()

@@ -5,17 +5,13 @@ from dataclasses import replace
 
 import pytest
 
-from parametric.features import Corner, Cutout
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
-from parametric.findings.passage import corner_room_mm
 from parametric.hand import Hand
 from parametric.machining import machining
 from parametric.origin import Origin
 from parametric.room_set import build_set
-from parametric.routing import CornerRelief
 from parametric.sizes import Construction, SetSizes
-from parametric.space import Direction
 from tests.example_set import CONSTRUCTION, INCH, NO_8_THIN, ROUTING, TRIM_MM, set_sizes
 
 Change = Callable[[SetSizes, Construction], tuple[SetSizes, Construction]]
@@ -104,7 +100,7 @@ def base_height(mm: float) -> Change:
 def test_the_example_is_well() -> None:
     found = findings(set_sizes(), CONSTRUCTION)
     assert amiss(found) == {}
-    assert len({finding.code for finding in found}) == 29
+    assert len({finding.code for finding in found}) == 28
 
 
 @pytest.mark.parametrize(
@@ -162,33 +158,6 @@ def test_the_example_is_well() -> None:
 def test_one_wrong_size(change: Change, expected: dict[str, Severity]) -> None:
     found = findings(*change(set_sizes(), CONSTRUCTION))
     assert amiss(found) == expected
-
-
-def test_a_corner_that_stays_round_needs_a_wider_notch() -> None:
-    """With the corner left round the clearance grows to the bit's radius by itself."""
-    routing = replace(ROUTING, corner_relief=CornerRelief.WIDEN)
-    room_set = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)
-    worked = machining(room_set.assembly, routing)
-    found = check_set(room_set, worked, routing, TRIM_MM)
-    clearances = [f.measured for f in found if f.code == "angle-clearance"]
-    assert clearances == pytest.approx([routing.bit_radius_mm] * 2)
-    assert amiss(found) == {}
-
-
-@pytest.mark.parametrize(("clearance_mm", "enters"), [(4.8, True), (4.7, False)])
-def test_a_round_corner_wants_the_bits_radius_of_clearance(
-    clearance_mm: float, enters: bool
-) -> None:
-    """`angle-corner` by hand, for a bit of 3/8 in: the square heel stands 4.76 mm off the side."""
-    room_set = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)
-    angle = room_set.assembly.angles[0]
-    side = angle.upright
-    notch = Cutout(
-        box=angle.box.grown(side, clearance_mm).grown(side.opposite, clearance_mm),
-        tool=Direction.X_PLUS,
-        corner=Corner.ROUND,
-    )
-    assert (corner_room_mm(notch, angle, ROUTING) >= 0) is enters
 
 
 def test_a_board_larger_than_every_sheet() -> None:

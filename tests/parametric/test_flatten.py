@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 
 from parametric.hand import Hand
 from parametric.panel import Face
-from parametric.pose import Pose
+from parametric.pose import LaidPanel, Pose
 from parametric.same_panel import Freedom, orientations, same_panel
 from parametric.solids.exchange import ROOM, Product, in_frame, step_bytes
-from parametric.solids.flatten import flatten
+from parametric.solids.flatten import check_rebuilt, flatten
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel
@@ -218,3 +218,51 @@ def test_an_undercut_is_refused() -> None:
     solid = cq.Workplane("XY").box(200, 100, 20).cut(slot).val().Solids()[0]
     with pytest.raises(NotFlat, match="differs from the solid"):
         flatten("undercut", solid)
+
+
+def framed_pocket(face: Face) -> cq.Solid:
+    """A board of 400 x 200 x 20 with a pocket of 160 x 100, 6 deep, round an island of 60 x 40 that
+    stands off its middle.
+    """
+    low, high = (14.0, 21.0) if face is Face.UP else (-1.0, 6.0)
+    pocket = cq.Solid.makeBox(160, 100, high - low, cq.Vector(100, 50, low))
+    island = cq.Solid.makeBox(60, 40, 40, cq.Vector(130, 90, -10))
+    board = cq.Solid.makeBox(400, 200, 20)
+    return board.cut(pocket.cut(island)).Solids()[0]
+
+
+@pytest.mark.parametrize("face", list(Face))
+def test_an_island_stands_in_a_pocket_on_either_face(face: Face) -> None:
+    """By hand: the pocket spans (100, 50) to (260, 150), its island (130, 90) to (190, 130)."""
+    solid = framed_pocket(face)
+    laid = flatten("framed", solid, front=Point(0, 0, 1), length=Point(1, 0, 0))
+    (pocket,) = laid.panel.pockets
+    assert (pocket.face, pocket.depth_mm) == (face, pytest.approx(6.0))
+    assert pocket.outline.bounds == pytest.approx((100, 50, 260, 150))
+    (island,) = pocket.islands
+    assert island.bounds == pytest.approx((130, 90, 190, 130))
+    rebuilt = panel_solid("framed", laid.panel)
+    assert rebuilt.Volume() == pytest.approx(400 * 200 * 20 - 6 * (160 * 100 - 60 * 40))
+    assert difference_mm3(placed(rebuilt, laid.pose), solid) < 0.1
+
+
+def test_a_cubic_millimetre_too_much_is_noticed() -> None:
+    """A panel that was read is held against its solid: 1 mm3 off, where cuts have thousands, and
+    0.01 mm out of place, are refused; a tenth of either limit is noise.
+    """
+    solid = cq.Solid.makeBox(400, 200, 20)
+    laid = flatten("board", solid, front=Point(0, 0, 1), length=Point(1, 0, 0))
+    check_rebuilt("board", solid, laid)
+    corner_off = cq.Solid.makeBox(1, 1, 1)
+    with pytest.raises(NotFlat, match=r"differs from the solid by 1\.00 mm3"):
+        check_rebuilt("board", solid.cut(corner_off), laid)
+    check_rebuilt("board", solid.cut(cq.Solid.makeBox(0.1, 0.1, 0.5)), laid)
+    x, y, z = laid.pose.origin
+    for off_mm, refused in ((1e-4, False), (0.01, True)):
+        pose = Pose(Point(x, y + off_mm, z), laid.pose.x_axis, laid.pose.z_axis)
+        moved = LaidPanel(laid.panel, pose)
+        if refused:
+            with pytest.raises(NotFlat, match="mass elsewhere"):
+                check_rebuilt("board", solid, moved)
+        else:
+            check_rebuilt("board", solid, moved)

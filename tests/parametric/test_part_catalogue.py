@@ -4,15 +4,19 @@ from dataclasses import replace
 
 import pytest
 
+from parametric.board import Band, Board, Show
 from parametric.cut_list import Part, PartHand
 from parametric.hand import Hand
-from parametric.materials import GoodFaces
-from parametric.panel import Edge, Face
+from parametric.materials import GoodFaces, SheetMaterial
+from parametric.outline import Outline, Vertex
+from parametric.panel import Edge, Face, FlatPanel, Pocket
 from parametric.part_catalogue import PartCatalogue, freedom, laid_for_machining
 from parametric.pose import Pose
 from parametric.same_panel import Freedom, orientations, same_panel
-from parametric.solids.set_model import SetModel
-from tests.example_set import BOTH_GOOD, ONE_GOOD, RAW
+from parametric.solids.board_solid import board_solid
+from parametric.solids.set_model import SetModel, read_board
+from parametric.space import Axis, Box, Direction, Point
+from tests.example_set import BAND, BOTH_GOOD, ONE_GOOD, RAW, ROUTING
 
 
 def parts_of(models: dict[Hand, SetModel], hands: list[Hand]) -> dict[str, list[Part]]:
@@ -120,3 +124,70 @@ def test_worked_face_looks_up(models: dict[Hand, SetModel]) -> None:
         laid = laid_for_machining(read.laid, read.board.material)
         worked = laid.panel.faces_worked()
         assert worked != {Face.DOWN}, read.board.name
+
+
+def grooved(depth_mm: float, face: Face = Face.UP) -> FlatPanel:
+    """A board of 500 x 300 x 19 with one groove."""
+    return FlatPanel(
+        length_mm=500.0,
+        width_mm=300.0,
+        thickness_mm=19.0,
+        outline=rectangle(0, 0, 500, 300),
+        openings=(),
+        pockets=(
+            Pocket(outline=rectangle(50, 100, 450, 120), islands=(), depth_mm=depth_mm, face=face),
+        ),
+        bores=(),
+        edge_bores=(),
+    )
+
+
+def rectangle(x0: float, y0: float, x1: float, y1: float) -> Outline:
+    return Outline(tuple(Vertex(x, y, 0.0) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))))
+
+
+def test_grooves_of_two_depths_make_two_parts() -> None:
+    """What differs by a tenth of a millimetre is another part; by a thousandth it is noise."""
+    assert same_panel(grooved(9.0), grooved(9.001))
+    assert not same_panel(grooved(9.0), grooved(9.1))
+    assert not same_panel(grooved(9.0), grooved(9.0, Face.DOWN))
+
+
+def banded(bands: tuple[Direction, ...], good: SheetMaterial) -> Board:
+    """A plain board that lies level, banded on some edges, nothing else."""
+    return Board(
+        name="plain",
+        unit="test",
+        description="plain",
+        material=good,
+        box=Box(Point(0, 0, 0), Point(600, 400, good.thickness_mm)),
+        grain=Axis.X,
+        facing=Direction.Z_PLUS,
+        show=Show.FRONT,
+        bands=tuple(Band(edge, BAND) for edge in bands),
+    )
+
+
+@pytest.mark.parametrize(
+    ("bands", "material", "expected"),
+    [
+        # Banded on one end and one side; the good face must look up, so no turn makes it its own
+        # mirror image.
+        ((Direction.X_PLUS, Direction.Y_PLUS), ONE_GOOD, [PartHand.RIGHT, PartHand.LEFT]),
+        ((Direction.X_PLUS, Direction.Y_PLUS), BOTH_GOOD, [PartHand.EITHER]),
+        ((Direction.X_PLUS, Direction.X_MINUS, Direction.Y_PLUS), ONE_GOOD, [PartHand.EITHER]),
+        ((Direction.X_PLUS,), ONE_GOOD, [PartHand.EITHER]),
+    ],
+)
+def test_bands_alone_can_give_a_part_its_hand(
+    bands: tuple[Direction, ...], material: SheetMaterial, expected: list[PartHand]
+) -> None:
+    """By hand: the left hand is the mirror image, x turned round; the solids are the same box."""
+    right = banded(bands, material)
+    boards = {Hand.RIGHT: right, Hand.LEFT: right.signed((-1, 1, 1))}
+    for hands in ([Hand.RIGHT, Hand.LEFT], [Hand.RIGHT]):
+        catalogue = PartCatalogue(pre_mill_mm=0.0)
+        for hand in hands:
+            board = boards[hand]
+            catalogue.add_set("set", hand, (read_board(board, board_solid(board, (), ROUTING)),), 1)
+        assert [part.hand for part in catalogue.parts()] == expected[: len(hands)]
