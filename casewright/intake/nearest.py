@@ -11,13 +11,19 @@ def one_of(allowed: Iterable[str], found: str, *, what: str) -> str:
 
     `what` says what they are, in the plural.
     """
-    names = sorted(allowed)
+    names = list(allowed)
     if not names:
         return f"nothing, for there are no {what}"
+    if len(names) > _MOST_COMPARED:
+        # To sort them and find the nearest takes long, and a file may have thousands of faults.
+        return f"one of {', '.join(names[:_MOST_LISTED])}, ..."
+    names.sort()
     listed = ", ".join(names[:_MOST_LISTED]) + (", ..." if len(names) > _MOST_LISTED else "")
-    close = get_close_matches(found, names, n=1, cutoff=_COMES_CLOSE)
+    close = get_close_matches(found[:_LONGEST_COMPARED], names, n=1, cutoff=_COMES_CLOSE)
     return f"one of {listed} (nearest: {close[0]})" if close else f"one of {listed}"
 
 
 _COMES_CLOSE = 0.6
 _MOST_LISTED = 30
+_MOST_COMPARED = 300
+_LONGEST_COMPARED = 200
