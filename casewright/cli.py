@@ -15,6 +15,7 @@ import typer
 
 from casewright.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
+from casewright.interrupt import NOTHING_WRITTEN, as_the_system_ends, end_plainly, was_pressed
 
 if TYPE_CHECKING:
     from casewright.job import Job
@@ -24,7 +25,7 @@ EXIT_CODES = (
     "Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written, or "
     "a kit list is short; "
     "2 the command, the job's files or the output folder cannot be used; 3 the job cannot be made "
-    "or does not fit its stock; 4 a bug in casewright."
+    "or does not fit its stock; 4 a bug in casewright; 130 stopped by Ctrl-C."
 )
 
 app = typer.Typer(
@@ -45,6 +46,7 @@ class ExitCode(IntEnum):
     INPUT = 2
     DOES_NOT_FIT = 3
     BUG = 4
+    INTERRUPTED = 130  # as shells count: 128 and the number of the signal
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (YAML).")]
@@ -327,6 +329,7 @@ def job_in(file: Path) -> Job:
     """
     from casewright.intake.read_job import read_job
 
+    end_plainly()
     return read_job(file)
 
 
@@ -349,20 +352,31 @@ def told_plainly() -> Iterator[None]:
     Raises:
         Exit: something was told.
     """
-    try:
-        yield
-    except (typer.Exit, typer.Abort, KeyboardInterrupt):
-        raise
-    except (CannotBeMade, DoesNotFit) as error:
-        sys.stderr.write(f"{error}\n")
-        raise typer.Exit(ExitCode.DOES_NOT_FIT) from None
-    except CasewrightError as error:
-        sys.stderr.write(f"{error}\n")
-        raise typer.Exit(ExitCode.INPUT) from None
-    except Exception:
-        sys.stderr.write("This is a bug in casewright; nothing was written.\n")
-        traceback.print_exc()
-        raise typer.Exit(ExitCode.BUG) from None
+    with as_the_system_ends():
+        try:
+            yield
+        except (typer.Exit, typer.Abort):
+            raise
+        except KeyboardInterrupt as interrupt:
+            raise interrupted(*interrupt.args) from None
+        except (CannotBeMade, DoesNotFit) as error:
+            sys.stderr.write(f"{error}\n")
+            raise typer.Exit(ExitCode.DOES_NOT_FIT) from None
+        except CasewrightError as error:
+            sys.stderr.write(f"{error}\n")
+            raise typer.Exit(ExitCode.INPUT) from None
+        except Exception:
+            if was_pressed():
+                raise interrupted() from None
+            sys.stderr.write("This is a bug in casewright; nothing was written.\n")
+            traceback.print_exc()
+            raise typer.Exit(ExitCode.BUG) from None
+
+
+def interrupted(said: str = NOTHING_WRITTEN) -> typer.Exit:
+    """Tell that Ctrl-C ended the command, and what is written; return what ends the process."""
+    sys.stderr.write(f"Stopped by Ctrl-C; {said}.\n")
+    return typer.Exit(ExitCode.INTERRUPTED)
 
 
 if __name__ == "__main__":

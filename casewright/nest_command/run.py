@@ -7,7 +7,8 @@ from pathlib import Path
 
 from rich.console import Console
 
-from casewright.nest_command.answer import answered
+from casewright.interrupt import after_writing, end_plainly
+from casewright.nest_command.answer import described, solved
 from casewright.nest_command.files import nest_files, saw_books
 from casewright.nest_command.options import OptionTexts, read_options
 from casewright.nest_command.question import Files, read_question
@@ -21,7 +22,9 @@ def nest(files: Files, texts: OptionTexts, folder: Path) -> None:
 
     Raises:
         CasewrightError: something that the user can put right; nothing is written then.
+        KeyboardInterrupt: Ctrl-C, before the search, without an answer, or again after it.
     """
+    end_plainly()
     options = read_options(texts, cores=os.cpu_count() or 1)
     question = read_question(files, options)
     check_replaceable(folder)
@@ -29,7 +32,10 @@ def nest(files: Files, texts: OptionTexts, folder: Path) -> None:
     if warning is not None:
         Console(stderr=True).print(warning, style="yellow", highlight=False)
     with ShownSearch() as shown:
-        answer = answered(question, options, shown)
+        with shown.stopped_by_ctrl_c():
+            solution = solved(question, options, shown)
+        answer = described(question, solution, options)
         contents = nest_files(files.pieces.stem, answer, options, shown.drawn)
     write_folder(folder, contents)
-    show_answer(answer, saw_books(answer, options.book), options.units, folder)
+    with after_writing(f"{folder} is written"):
+        show_answer(answer, saw_books(answer, options.book), options.units, folder)

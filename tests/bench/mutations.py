@@ -142,7 +142,9 @@ def cells_changed(chance: random.Random, content: bytes) -> bytes:
                 del each[column : column + 1]
         case 4:
             for each in rows:
-                each.insert(column, chance.choice((b"", b"x", each[column] if each[1:] else b"y")))
+                each.insert(
+                    column, chance.choice((b"", b"x", each[column] if column < len(each) else b"y"))
+                )
         case _:
             return content.replace(b",", chance.choice((b";", b"\t", b",,", b" , ")))
     return b"\n".join(b",".join(each) for each in rows) + b"\n"
