@@ -1,8 +1,9 @@
 """How soon Ctrl-C is answered, in every stage of every command; ends with 1 where over a second.
 
 Each command runs once to its end, then again and again, and is interrupted at moments spread over
-that time by a seed. It answers by ending, or, in a search, by saying that it stops; then a second
-Ctrl-C must end it. Whatever comes, there must be no traceback, and no folder that is half written.
+that time by a seed. It answers by saying so, or by ending; in a search the first one is a wish,
+and a second one must end it. Whatever comes, there must be no traceback, but for those of Python's
+own start, before any line of ours, and no folder that is half written.
 The stage is the last one that the command showed. The program is started anew each time, in a fresh
 folder for temporary files.
 
@@ -33,16 +34,18 @@ MOST_SECONDS = 1.0
 GIVEN_UP_AFTER = 60.0
 ENDS_WELL = (130, -signal.SIGINT)
 """Told plainly; or ended by the system, while modules are loaded."""
-ACKNOWLEDGED = b"Stopping."
+WISH, ANSWER = b"Stopping.", b"Stopp"
+"""What it says of a wish, and of either."""
 STAGE = re.compile(r"([a-z][a-z0-9 ,]*?) *[━╸╺]")
 
 
 @dataclass(frozen=True)
 class Answer:
-    """What came of one interrupt: the stage, seconds to the answer, and what was wrong."""
+    """What came of one interrupt: the stage, seconds to answer and end, and what was wrong."""
 
     stage: str
     seconds: float
+    ended_after: float
     wrong: str
 
 
@@ -112,10 +115,14 @@ def answers(
             if command.listened(moment):
                 continue  # it was quicker this time
             stage = command.stage
-            seconds = command.interrupted(ACKNOWLEDGED)
-            if command.process.poll() is None:
-                seconds = max(seconds, command.interrupted(None))
-            yield Answer(stage, seconds, wrong_with(command, folder / "out"))
+            seconds = command.interrupted(ANSWER)
+            if WISH in command.said and command.process.poll() is None:
+                command.said = b""
+                seconds = max(seconds, command.interrupted(ANSWER))
+            answered = time.perf_counter()
+            command.listened(GIVEN_UP_AFTER)
+            more = time.perf_counter() - answered
+            yield Answer(stage, seconds, seconds + more, wrong_with(command, folder / "out"))
 
 
 @contextmanager
@@ -128,9 +135,10 @@ def running(arguments: Sequence[str], folder: Path) -> Iterator[Running]:
 
 
 def wrong_with(command: Running, out: Path) -> str:
-    if b"Traceback" in command.said:
+    if b"Traceback" in command.said and b"casewright" in command.said:
         return "a traceback"
-    if command.process.returncode not in (0, *ENDS_WELL):
+    before_ours = b"Traceback" in command.said
+    if command.process.returncode not in (0, *ENDS_WELL) and not before_ours:
         return f"ended with {command.process.returncode}"
     if out.exists():
         listed = {each["path"] for each in json.loads((out / "manifest.json").read_text())["files"]}
@@ -180,8 +188,10 @@ def main() -> None:
     for place in places:
         here = [answer for name, answer in found if (name, answer.stage) == place]
         wrong = ", ".join(sorted({answer.wrong for answer in here} - {""}))
-        rows.append((*place, len(here), max(answer.seconds for answer in here), wrong or "-"))
-    print(table(("command", "stage", "times", "longest s", "wrong"), rows))
+        longest = max(answer.seconds for answer in here)
+        ended = max(answer.ended_after for answer in here)
+        rows.append((*place, len(here), longest, ended, wrong or "-"))
+    print(table(("command", "stage", "times", "answered s", "ended s", "wrong"), rows))
     slowest = max((answer.seconds for _, answer in found), default=0.0)
     wrongs = float(sum(1 for _, answer in found if answer.wrong))
     show_limits_and_exit(

@@ -8,6 +8,7 @@ import pytest
 from casewright.errors import Fault, InputErrors
 from casewright.intake import csv_table, read_document
 from casewright.intake.document import MOST_FAULTS, Document
+from casewright.intake.nearest import one_of
 from casewright.intake.read_kit_list import read_kit_list
 from casewright.nest_command import read_pieces
 from casewright.nest_command.read_stock import Prices, StockList, StockRow, with_defects
@@ -210,3 +211,11 @@ def test_a_quantity_that_only_python_reads_is_told(tmp_path: Path, quantity: str
 def test_a_line_separator_does_not_hide_the_semicolons_of_a_header(tmp_path: Path) -> None:
     text = "piece\u2028;length;width;quantity;turn\np;500,5;300;1;no\n"
     assert pieces(tmp_path, text) == (1, [])
+
+
+@pytest.mark.parametrize("name", ["\u202e", "\x1b[31m", "a\u2028b"])
+def test_a_name_that_shows_as_something_else_is_listed_by_its_code(name: str) -> None:
+    allowed = one_of([name, "plain"], name, what="names")
+    assert repr(name) in allowed
+    assert "plain" in allowed
+    assert allowed.isprintable()
