@@ -12,6 +12,7 @@ import typer
 
 from casewright.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
+from casewright.interrupt import as_the_system_ends, end_plainly, was_pressed
 from casewright.standard_streams import standard_streams
 from casewright.written import Written
 
@@ -24,7 +25,7 @@ EXIT_CODES = (
     "Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written, a "
     "material was left out as its stock does not suffice, or a kit list is short; "
     "2 the command, the job's files or the output folder cannot be used; 3 the job cannot be made "
-    "or does not fit its stock; 4 a bug in casewright."
+    "or does not fit its stock; 4 a bug in casewright; 130 stopped by Ctrl-C."
 )
 
 app = typer.Typer(
@@ -45,6 +46,7 @@ class ExitCode(IntEnum):
     INPUT = 2
     DOES_NOT_FIT = 3
     BUG = 4
+    INTERRUPTED = 130  # as shells count: 128 and the number of the signal
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (YAML).")]
@@ -392,6 +394,7 @@ def job_in(file: Path) -> Job:
     """
     from casewright.intake.read_job import read_job
 
+    end_plainly()
     return read_job(file)
 
 
@@ -442,22 +445,35 @@ def told_plainly() -> Iterator[Written]:
         Exit: something was told.
     """
     written = Written()
-    try:
-        yield written
-    except (typer.Exit, typer.Abort, KeyboardInterrupt):
-        raise
-    except (CannotBeMade, DoesNotFit) as error:
-        tell_error(error)
-        raise typer.Exit(ExitCode.DOES_NOT_FIT) from None
-    except CasewrightError as error:
-        tell_error(error)
-        raise typer.Exit(ExitCode.INPUT) from None
-    except Exception:
-        from casewright.terminal_text import tell_errors, tell_trace
+    with as_the_system_ends():
+        try:
+            yield written
+        except (typer.Exit, typer.Abort):
+            raise
+        except KeyboardInterrupt:
+            raise interrupted(written) from None
+        except (CannotBeMade, DoesNotFit) as error:
+            tell_error(error)
+            raise typer.Exit(ExitCode.DOES_NOT_FIT) from None
+        except CasewrightError as error:
+            tell_error(error)
+            raise typer.Exit(ExitCode.INPUT) from None
+        except Exception:
+            if was_pressed():
+                raise interrupted(written) from None
+            from casewright.terminal_text import tell_errors, tell_trace
 
-        tell_errors((f"This is a bug in casewright; {written}.",))
-        tell_trace()
-        raise typer.Exit(ExitCode.BUG) from None
+            tell_errors((f"This is a bug in casewright; {written}.",))
+            tell_trace()
+            raise typer.Exit(ExitCode.BUG) from None
+
+
+def interrupted(written: Written) -> typer.Exit:
+    """Tell that Ctrl-C ended the command, and what is written; return what ends the process."""
+    from casewright.terminal_text import tell_errors
+
+    tell_errors((f"Stopped by Ctrl-C; {written}.",))
+    return typer.Exit(ExitCode.INTERRUPTED)
 
 
 if __name__ == "__main__":

@@ -29,7 +29,7 @@ from nesting.settings import Effort
 from nesting.sheet_rules import SheetRules
 from nesting.solution import Solution, StopReason
 from nesting.solve import solve
-from nesting.watch import Standing
+from nesting.watch import Standing, Unwatched
 from parametric.cut_list import CutList
 from parametric.lengths import Units
 
@@ -164,9 +164,21 @@ class _Run:
         try:
             return self._searched(group, instance, self.settings.seed, None)
         except StoppedTooEarly:
-            # Without any sheets there is no build: a short search that is not stopped.
-            solution = solve(instance, seed=self.settings.seed, effort=Effort.QUICK)
+            # Without any sheets there is no build: a short search that one wish does not stop.
+            solution = self._short(instance)
             return replace(solution, stop=StopReason.CANCELLED)
+
+    def _short(self, instance: Instance) -> Solution:
+        """Return what a short search finds; a second Ctrl-C stops it, for nothing is wanted then.
+
+        Raises:
+            KeyboardInterrupt: it came.
+        """
+        watcher = _Insisted(self.interrupt)
+        try:
+            return solve(instance, seed=self.settings.seed, effort=Effort.QUICK, watcher=watcher)
+        except StoppedTooEarly:
+            raise KeyboardInterrupt from None
 
     def _searched(
         self, group: NestGroup, instance: Instance, seed: int, seconds: float | None
@@ -197,6 +209,17 @@ class _Shown:
     def cancelled(self) -> bool:
         """Return whether Ctrl-C was pressed."""
         return self.interrupt.wished
+
+
+class _Insisted(Unwatched):
+    """A watcher that stops a nest when Ctrl-C was pressed again."""
+
+    def __init__(self, interrupt: StopOnInterrupt) -> None:
+        self._interrupt = interrupt
+
+    def cancelled(self) -> bool:
+        """Return whether Ctrl-C was pressed again."""
+        return self._interrupt.insisted
 
 
 def _by_material(items: Iterable[ItemT], key: Callable[[ItemT], str]) -> list[list[ItemT]]:

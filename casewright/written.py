@@ -30,11 +30,11 @@ class Written:
         self._state = _State.WHOLE
 
     def __str__(self) -> str:
-        """Return what is on the disk, as the end of a sentence about a bug."""
+        """Return what is on the disk, as the end of a sentence about why a command ended."""
         match self._state:
             case _State.NOTHING:
                 return "nothing was written"
             case _State.WRITING:
-                return f"it came up while {self._path} was written, which is whole: old or new"
+                return f"{self._path} is as it was before, or whole"
             case _State.WHOLE:
-                return f"{self._path} was written before and is whole"
+                return f"{self._path} was written and is whole"

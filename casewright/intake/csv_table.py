@@ -4,17 +4,24 @@ from __future__ import annotations
 
 import csv
 import io
+import re
+import unicodedata
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
 from casewright.errors import Fault
-from casewright.intake.document import Blame, Place, placed_fault, shown
+from casewright.intake.document import MOST_FAULTS, Blame, Place, placed_fault, shown
 from casewright.intake.nearest import one_of
-from casewright.intake.text_file import read_text
+from casewright.intake.text_file import FileSize, read_text
 from export.tables.csv_cell import read_cell
 
+# A row for each of 100,000 rooms or pieces, with 160 bytes each, is more than any job has.
+SIZE = FileSize(kind="a CSV file", most_bytes=16_000_000)
+MOST_ROWS = 100_000
+MOST_CELLS = 100  # in a row; no file has more than 20 columns
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 COMMA, SEMICOLON = ",", ";"
 
 
@@ -39,15 +46,29 @@ class Columns:
         return (*self.needed, *self.optional)
 
 
-@dataclass(frozen=True, slots=True)
 class CsvFile:
-    """Where the faults of one file go."""
+    """A file and where its faults go, up to `MOST_FAULTS` of them."""
 
-    path: Path
-    faults: list[Fault]
+    def __init__(self, path: Path, faults: list[Fault]) -> None:
+        """Start without a fault of this file; `faults` may hold those of others."""
+        self.path = path
+        self.faults = faults
+        self._told = 0
 
     def fault(self, line: int, column: str, found: str, allowed: str) -> None:
         """Add a fault; `column` is blank where no column is to blame."""
+        self._told += 1
+        if self._told <= MOST_FAULTS:
+            self._add(line, column, found, allowed)
+        elif self._told == MOST_FAULTS + 1:
+            self._add(line, "", f"more than {MOST_FAULTS} faults", "a file without any")
+
+    @property
+    def given_up(self) -> bool:
+        """Return whether there are more faults than are told, so that no more need be found."""
+        return self._told > MOST_FAULTS
+
+    def _add(self, line: int, column: str, found: str, allowed: str) -> None:
         key_path = (column,) if column else ()
         self.faults.append(
             placed_fault(self.path, Place(line, None), key_path, found=found, allowed=allowed)
@@ -62,10 +83,10 @@ def read_rows(file: CsvFile, columns: Columns, blame: Blame | None = None) -> tu
     Blank lines do not count. `blame` makes the fault of a file that cannot be opened, see
     `read_text`.
     """
-    text = read_text(file.path, file.faults, blame)
+    text = read_text(file.path, file.faults, SIZE, blame)
     if text is None:
         return ()
-    first = next((line for line in text.splitlines() if line.strip()), "")
+    first = next((line for line in io.StringIO(text, newline="") if line.strip()), "")
     mark = SEMICOLON if SEMICOLON in first else COMMA
     lines = _lines(text, mark, file)
     if lines is None:
@@ -84,6 +105,11 @@ def read_rows(file: CsvFile, columns: Columns, blame: Blame | None = None) -> tu
     return tuple(_rows(lines[1:], names_and_texts, columns, file))
 
 
+def number_in(text: str) -> float | None:
+    """Return the number that a cell holds, None if it is none; what only Python reads is none."""
+    return float(text) if _NUMBER.fullmatch(text) else None
+
+
 def _lines(text: str, mark: str, file: CsvFile) -> list[tuple[int, list[str]]] | None:
     """Return the rows that are not blank, or None after adding the fault that hides the rest."""
     found = []
@@ -91,13 +117,28 @@ def _lines(text: str, mark: str, file: CsvFile) -> list[tuple[int, list[str]]] |
     start = 1
     try:
         for cells in reader:
+            if len(cells) > MOST_CELLS:
+                file.fault(start, "", f"{len(cells)} cells in a row", f"at most {MOST_CELLS}")
+                return None
             if any(cell.strip() for cell in cells):
                 found.append((start, cells))
+            if len(found) > MOST_ROWS + 1:
+                file.fault(start, "", f"more than {MOST_ROWS} rows", f"at most {MOST_ROWS} rows")
+                return None
             start = reader.line_num + 1
     except csv.Error as problem:
-        file.fault(start, "", str(problem), f"cells separated by '{mark}', quotes in pairs")
+        file.fault(start, "", *_told(problem, mark))
         return None
     return found
+
+
+def _told(problem: csv.Error, mark: str) -> tuple[str, str]:
+    """Return what was found and what is allowed, where the rows cannot be told apart."""
+    allowed = f"cells separated by '{mark}', quotes in pairs"
+    if "field larger" in str(problem):
+        longest = csv.field_size_limit()
+        return f"a cell of more than {longest} characters", allowed
+    return str(problem), allowed
 
 
 def _is_header(header: list[str], line: int, columns: Columns, file: CsvFile) -> bool:
@@ -128,11 +169,13 @@ def _rows(
     present = {name for name, _ in header}
     left_out = {name: "" for name in columns.names if name not in present}
     for line, cells in lines:
+        if file.given_up:
+            return
         if len(cells) != len(header):
             file.fault(line, "", f"{len(cells)} cells", f"{len(header)}, as in the header")
             continue
         texts = {
-            name: _read(cell) if as_text else _pointed(_read(cell))
+            name: _composed(_read(cell)) if as_text else _pointed(_read(cell))
             for (name, as_text), cell in zip(header, cells, strict=True)
         }
         yield Row(line, left_out | texts)
@@ -141,6 +184,13 @@ def _rows(
 def _read(cell: str) -> str:
     """Return the text of a cell, also where it was written as our own tables write it."""
     return read_cell(cell.strip()).strip()
+
+
+def _composed(text: str) -> str:
+    """Return the text with each letter and its accents as one: some systems write them apart, and
+    a name would not be the same in two files.
+    """
+    return unicodedata.normalize("NFC", text)
 
 
 def _pointed(text: str) -> str:

@@ -14,6 +14,8 @@ from typing import Any, NamedTuple, cast
 from casewright.errors import Fault
 from parametric.origin import Origin
 
+MOST_FAULTS = 1000  # told of one file; who has more has another file than was meant
+
 KeyPath = tuple[str | int, ...]
 Blame = Callable[[str, str], Fault]  # (found, allowed) -> the fault, where it belongs
 

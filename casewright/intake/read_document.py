@@ -8,22 +8,42 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from ruamel.yaml import YAML
+from ruamel.yaml.composer import Composer
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.reader import ReaderError
 
 from casewright.errors import Fault
 from casewright.intake.document import Blame, Document, KeyPath, Place, placed_fault, shown
-from casewright.intake.text_file import read_text
+from casewright.intake.text_file import FileSize, read_text
 
+# The demo's longest file has 5 kB and 200 values; a hundred such files in one are read in seconds.
 # Aliases can blow up a small file without end, and nest it deeper than any reader can follow.
-MOST_VALUES = 100_000
+SIZE = FileSize(kind="a YAML file", most_bytes=1_000_000)
+MOST_VALUES = 20_000
 DEEPEST = 40
+LONGEST_NUMBER = 40  # characters; no number of a job has more than 20
 _TAG = "tag:yaml.org,2002:"
-_TOO_DEEP = "lists or maps nested too deep"
+
+
+class _Beyond(NamedTuple):
+    """A limit of this reader: how going beyond it is told, and what is allowed."""
+
+    found: str
+    allowed: str
+
+
+_TOO_DEEP = _Beyond(
+    f"lists or maps nested too deep, {DEEPEST + 1} in each other",
+    f"at most {DEEPEST} lists or maps in each other",
+)
+_YAML = "YAML: keys and values, indented by spaces"
+_STRICTLY = "YAML 1.1 or 1.2, with escapes for characters up to U+10FFFF"
+_PLAIN = "plain maps, lists and values"
+_TOO_MANY = _Beyond(f"more than {MOST_VALUES} values", f"at most {MOST_VALUES} values in a file")
 
 
 def read_document(path: Path, faults: list[Fault], blame: Blame | None = None) -> Document | None:
@@ -32,17 +52,20 @@ def read_document(path: Path, faults: list[Fault], blame: Blame | None = None) -
     Duplicate keys and values of a strange kind are added to `faults` too, but leave a document.
     `blame` makes the fault of a file that cannot be opened, see `read_text`.
     """
-    text = read_text(path, faults, blame)
+    text = read_text(path, faults, SIZE, blame)
     if text is None:
         return None
     yaml = YAML(typ="safe", pure=True)
+    yaml.Composer = _Limited
     try:
         top = yaml.compose(text)
     except YAMLError as problem:
         faults.append(_syntax_fault(path, text, problem))
         return None
-    except RecursionError:
-        faults.append(placed_fault(path, Place(1, None), found=_TOO_DEEP, allowed="plain maps"))
+    except Exception:
+        # The library leaves some texts to whatever Python says of them: escapes above U+10FFFF are
+        # an OverflowError, versions such as 1.3 an AssertionError.
+        faults.append(_unforeseen_fault(path, yaml))
         return None
     if not isinstance(top, MappingNode):
         place = Place(1, None) if top is None else _place(top)
@@ -52,6 +75,39 @@ def read_document(path: Path, faults: list[Fault], blame: Blame | None = None) -
     walk = _Walk(path, yaml, faults)
     data = walk.map_of(top, ())
     return Document(path, data, walk.places, frozenset(walk.refused))
+
+
+class _Limited(Composer):
+    """Puts nodes together until there are too many of them, or they lie too deep."""
+
+    def __init__(self, loader: Any = None) -> None:
+        super().__init__(loader)
+        self.warn_double_anchors = False  # an anchor may be set anew; the last one counts
+        self._values = 0
+        self._above = 0
+
+    def compose_node(self, parent: Any, index: Any) -> Any:
+        """Return the next node; `index` is None for the keys of a map, and for the top."""
+        self._values += index is not None
+        if self._values > MOST_VALUES:
+            raise _TooMuch(_TOO_MANY, self._mark())
+        if self._above > DEEPEST:
+            raise _TooMuch(_TOO_DEEP, self._mark())
+        self._above += 1
+        node = super().compose_node(parent, index)
+        self._above -= 1
+        return node
+
+    def _mark(self) -> Any:
+        return self.parser.peek_event().start_mark
+
+
+class _TooMuch(MarkedYAMLError):
+    """A limit of this reader that a file goes beyond."""
+
+    def __init__(self, beyond: _Beyond, mark: Any) -> None:
+        super().__init__(problem=beyond.found, problem_mark=mark)
+        self.beyond = beyond
 
 
 class _Walk:
@@ -98,8 +154,8 @@ class _Walk:
         trouble = self._trouble(node)
         if trouble is not None:
             self.refused.add(key_path)
-            self._refuse(node, key_path, found=trouble, allowed="plain maps, lists and values")
-        elif len(self.places) > MOST_VALUES:
+            self._refuse(node, key_path, found=trouble.found, allowed=trouble.allowed)
+        elif len(self.places) > MOST_VALUES + 1:
             pass  # told once, by the value that was one too many
         elif isinstance(node, MappingNode):
             return self.map_of(node, key_path)
@@ -109,22 +165,24 @@ class _Walk:
             return self._scalar(node, key_path)
         return None
 
-    def _trouble(self, node: Node) -> str | None:
+    def _trouble(self, node: Node) -> _Beyond | None:
         """Return what keeps the node from being read."""
         if any(node is holder for holder in self._open):
-            return "an alias of what it stands in"
+            return _Beyond("an alias of what it stands in", _PLAIN)
         if len(self._open) > DEEPEST:
             return _TOO_DEEP
-        if len(self.places) == MOST_VALUES + 1:
-            return f"more than {MOST_VALUES} values"
+        if len(self.places) == MOST_VALUES + 2:  # the top has a place too
+            return _TOO_MANY
         tag = str(node.tag)
-        return None if tag.removeprefix(_TAG) in _READ_AS else f"the tag {shown(tag)}"
+        if tag.removeprefix(_TAG) in _READ_AS:
+            return None
+        return _Beyond(f"the tag {shown(tag)}", _PLAIN)
 
     def _scalar(self, node: ScalarNode, key_path: KeyPath) -> object:
         kind = _READ_AS[str(node.tag).removeprefix(_TAG)]
         try:
             return _scalar(kind, node, self._constructor)
-        except (ValueError, KeyError, IndexError, OverflowError):
+        except (ArithmeticError, LookupError, TypeError, ValueError):
             self.refused.add(key_path)
             allowed = f"{kind} that can be read"
             self._refuse(node, key_path, found=shown(node.value), allowed=allowed)
@@ -143,11 +201,22 @@ def _scalar(kind: str, node: ScalarNode, constructor: Any) -> object:
         case "true or false":
             return bool(constructor.construct_yaml_bool(node))
         case "a whole number":
-            return int(constructor.construct_yaml_int(node))
+            return int(constructor.construct_yaml_int(_short(node)))
         case "a number":
-            return float(constructor.construct_yaml_float(node))
+            return float(constructor.construct_yaml_float(_short(node)))
         case _:
             return str(node.value)
+
+
+def _short(node: ScalarNode) -> ScalarNode:
+    """Return a node of a number that is not too long.
+
+    Raises:
+        ValueError: it is. Python reads it, but refuses to write it again.
+    """
+    if len(node.value) > LONGEST_NUMBER:
+        raise ValueError(node.value)
+    return node
 
 
 # What is read, by the tag that YAML gives it; everything that is not listed is refused.
@@ -166,19 +235,25 @@ _READ_AS = {
 
 
 def _syntax_fault(path: Path, text: str, problem: YAMLError) -> Fault:
-    place, found = Place(1, None), "text that is not YAML"
+    place, found, allowed = Place(1, None), "text that is not YAML", _YAML
     if isinstance(problem, MarkedYAMLError):
         mark = problem.problem_mark or problem.context_mark
         if mark is not None:
             place = Place(mark.line + 1, mark.column + 1)
         found = _plainly(" ".join(str(problem.problem or problem.context or found).split()))
+        allowed = problem.beyond.allowed if isinstance(problem, _TooMuch) else _YAML
     elif isinstance(problem, ReaderError):
         before = text[: problem.position]
         place = Place(before.count("\n") + 1, len(before) - before.rfind("\n"))
         found = f"the character {shown(text[problem.position : problem.position + 1])}"
-    return placed_fault(
-        path, place, found=found, allowed="YAML: keys and values, indented by spaces"
-    )
+    return placed_fault(path, place, found=found, allowed=allowed)
+
+
+def _unforeseen_fault(path: Path, yaml: Any) -> Fault:
+    """Return the fault of a text over which the library stumbled, at the line it had come to."""
+    reader = yaml.reader
+    place = Place(int(reader.line) + 1, int(reader.column) + 1)
+    return placed_fault(path, place, found="text that is not YAML", allowed=_STRICTLY)
 
 
 def _plainly(problem: str) -> str:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
 
 from casewright.errors import Fault, InputErrors
-from casewright.intake.csv_table import Columns, CsvFile, read_rows
+from casewright.intake.csv_table import Columns, CsvFile, number_in, read_rows
 from casewright.intake.document import shown
 
 ARTICLE, QUANTITY = "article", "quantity"
+MOST_OF_AN_ARTICLE = 1_000_000_000
 _READ = Columns(needed=(ARTICLE, QUANTITY), optional=("description",), texts=(ARTICLE,))
 
 
@@ -23,11 +23,15 @@ def read_kit_list(path: Path) -> dict[str, float]:
     file = CsvFile(path, faults)
     listed: dict[str, float] = {}
     for line, cells in read_rows(file, _READ):
+        if file.given_up:
+            break
         article, quantity = cells[ARTICLE], _quantity(cells[QUANTITY])
         if not article:
             file.fault(line, ARTICLE, "nothing", "an article")
         elif quantity is None:
-            file.fault(line, QUANTITY, shown(cells[QUANTITY]), "a number, 0 or more")
+            file.fault(
+                line, QUANTITY, shown(cells[QUANTITY]), f"a number from 0 to {MOST_OF_AN_ARTICLE}"
+            )
         else:
             listed[article] = listed.get(article, 0.0) + quantity
     if faults:
@@ -36,8 +40,5 @@ def read_kit_list(path: Path) -> dict[str, float]:
 
 
 def _quantity(text: str) -> float | None:
-    try:
-        quantity = float(text)
-    except ValueError:
-        return None
-    return quantity if math.isfinite(quantity) and quantity >= 0 else None
+    quantity = number_in(text)
+    return quantity if quantity is not None and 0 <= quantity <= MOST_OF_AN_ARTICLE else None

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from casewright.errors import Fault
-from casewright.intake.csv_table import Columns, CsvFile, Row, read_rows
+from casewright.intake.csv_table import Columns, CsvFile, Row, number_in, read_rows
 from casewright.intake.document import Blame, shown
 from casewright.intake.entry import LengthIn
 from casewright.intake.nearest import one_of
@@ -76,6 +76,8 @@ def _rooms(
     rows = list(rows)
     _unknown_sets([(line, cells[SET]) for line, cells in rows], set_names, sheet)
     for line, cells in rows:
+        if sheet.given_up:
+            return
         number = _number(cells[ROOM], line, lines, sheet)
         hand = _hand(cells[HAND], line, sheet)
         measured = _measured(cells, units, line, sheet)
@@ -162,11 +164,8 @@ def _blocking(
 def _out_of_square(text: str, line: int, sheet: CsvFile) -> float | None:
     if not text:
         return None
-    try:
-        per_1000 = float(text)
-    except ValueError:
-        per_1000 = float("nan")
-    if not abs(per_1000) <= MOST_OUT_OF_SQUARE:  # not a number fails too
+    per_1000 = number_in(text)
+    if per_1000 is None or abs(per_1000) > MOST_OUT_OF_SQUARE:
         most = f"{MOST_OUT_OF_SQUARE:g}"
         allowed = f"a number from -{most} to {most}, in thousandths of the length of the side wall"
         sheet.fault(line, OUT_OF_SQUARE, shown(text), allowed)

@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from casewright.errors import Fault
-from casewright.intake.document import Document, KeyPath, shown
+from casewright.intake.document import MOST_FAULTS, Document, KeyPath, shown
 from casewright.intake.entry import LOCATED_ERROR, NAME_PATTERN, PATTERNS, Entry, length_context
 from casewright.intake.job_schema import MACHINE_TAGS
 from casewright.intake.nearest import one_of
@@ -28,11 +28,10 @@ def schema_faults(document: Document, schema: type[Entry], units: Units | None) 
         schema.model_validate(document.data, context=length_context(units))
     except ValidationError as problem:
         published = _published(schema)
-        faults = [(_key_path(detail), detail) for detail in problem.errors()]
+        faults = [(_key_path(detail, document), detail) for detail in problem.errors()]
+        told = [each for each in faults if each[0] not in document.refused]
         return [
-            _fault(document, published, key_path, detail)
-            for key_path, detail in faults
-            if key_path not in document.refused
+            _fault(document, published, key_path, detail) for key_path, detail in told[:MOST_FAULTS]
         ]
     return []
 
@@ -57,8 +56,18 @@ def _published(schema: type[Entry]) -> JsonSchema:
     return schema.model_json_schema()
 
 
-def _key_path(detail: ErrorDetails) -> KeyPath:
-    return tuple(part for part in detail["loc"] if part not in _NO_KEYS)
+def _key_path(detail: ErrorDetails, document: Document) -> KeyPath:
+    """Return the path without the parts that the validator puts into it, and that are no keys."""
+    path = detail["loc"]
+    if path[:1] == ("machine",) and path[1:2] and path[1] in MACHINE_TAGS:
+        path = (path[0], *path[2:])
+    return path[:-1] if _blames_a_name(detail, document) else path
+
+
+def _blames_a_name(detail: ErrorDetails, document: Document) -> bool:
+    """Return whether the name of an entry is to blame, and not what stands under it."""
+    path = detail["loc"]
+    return len(path) > 1 and path[-1] == _NAME_ITSELF and path not in document.places
 
 
 def _fault(
@@ -74,7 +83,7 @@ def _fault(
             allowed = one_of(known, str(key_path[-1]), what="keys")
         case str(kind) if kind == LOCATED_ERROR:
             found, allowed = detail["ctx"]["found"], detail["ctx"]["allowed"]
-        case _ if "[key]" in detail["loc"]:
+        case _ if _blames_a_name(detail, document):
             found, allowed = f"the name {shown(key_path[-1])}", PATTERNS[NAME_PATTERN]
         case "string_pattern_mismatch":
             found, allowed = shown(value), PATTERNS[detail["ctx"]["pattern"]]
@@ -83,8 +92,7 @@ def _fault(
     return document.fault(key_path, found=found, allowed=allowed)
 
 
-# Parts that the validator puts into its paths, and that are no keys.
-_NO_KEYS = ("[key]", *MACHINE_TAGS)
+_NAME_ITSELF = "[key]"  # ends the validator's paths to a name
 
 _ALLOWED = {
     "dict_type": "a map of keys and values",

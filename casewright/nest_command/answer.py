@@ -30,10 +30,26 @@ def answered(question: Question, options: NestOptions, watcher: Watcher) -> Nest
         OptionErrors: the options contradict each other or the files.
         DoesNotFit: a piece fits no stock, or the stock does not suffice.
     """
+    return described(question, solved(question, options, watcher), options)
+
+
+def solved(question: Question, options: NestOptions, watcher: Watcher) -> Solution:
+    """Return the nest itself.
+
+    Raises:
+        InputErrors: the files contradict each other.
+        OptionErrors: the options contradict each other or the files.
+        DoesNotFit: a piece fits no stock, or the stock does not suffice.
+        KeyboardInterrupt: the watcher stopped it before there was any answer to keep.
+    """
     try:
-        solution = _solved(question.instance, options, watcher)
+        return _solved(question.instance, options, watcher)
     except NestingError as error:
         raise told_by_lines(question, error) from error
+
+
+def described(question: Question, solution: Solution, options: NestOptions) -> NestAnswer:
+    """Return the nest with all that is said about it, its layouts in the order to cut them."""
     layouts = by_priority(question.instance, solution.layouts)
     return NestAnswer(
         instance=question.instance,

@@ -137,7 +137,7 @@ class _Reader:
     def number(self, option: str, value: float, least: float, most: float) -> float:
         if least <= value <= most:
             return value
-        self.fault(option, f"{value:g}", f"a number from {least:g} to {most:g}")
+        self.fault(option, shown(value), f"a number from {least:g} to {most:g}")
         return least
 
     def trim(self, text: str | None) -> Trim:

@@ -25,6 +25,7 @@ COLUMNS = Columns(
 )
 SIDE = LengthIn(0.1, 100_000, "A side of a piece.")
 MOST_COPIES = 1_000_000
+MOST_IN_ALL = 10_000_000  # more than a works cuts in years; an answer has a row for each on a sheet
 MOST_PRIORITY = 1000
 _TURNS = {"yes": Turn.QUARTER, "no": Turn.FIXED}
 
@@ -44,7 +45,10 @@ def read_pieces(path: Path, units: Units, faults: list[Fault]) -> tuple[PieceRow
 
 def _pieces(file: CsvFile, units: Units) -> Iterator[PieceRow]:
     lines: dict[str, int] = {}
+    in_all = 0
     for row in read_rows(file, COLUMNS):
+        if file.given_up:
+            return
         cells = Cells(row, file)
         name = cells.name("piece", lines)
         length = cells.length_mm("length", SIDE, units)
@@ -63,6 +67,11 @@ def _pieces(file: CsvFile, units: Units) -> Iterator[PieceRow]:
             or priority is None
         ):
             continue
+        in_all += quantity
+        if in_all > MOST_IN_ALL:
+            found = f"{in_all} pieces up to this row"
+            cells.fault("quantity", found, f"at most {MOST_IN_ALL} in a list")
+            return
         piece = Piece(
             id=name,
             length=piece_ticks(length),

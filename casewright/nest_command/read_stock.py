@@ -77,6 +77,8 @@ def with_defects(
     stocks = {row.stock.id: row.stock for row in stock.rows}
     defects: defaultdict[str, list[Defect]] = defaultdict(list)
     for row in read_rows(file, DEFECT_COLUMNS):
+        if file.given_up:
+            break
         name = row.cells["stock"]
         if name not in stocks:
             file.fault(row.line, "stock", shown(name), one_of(stocks, name, what="stock"))
@@ -93,6 +95,8 @@ def with_defects(
 def _stocks(rows: Iterable[Row], prices: Prices, units: Units, file: CsvFile) -> Iterator[StockRow]:
     lines: dict[str, int] = {}
     for row in rows:
+        if file.given_up:
+            return
         cells = Cells(row, file)
         name = cells.name("stock", lines)
         length = cells.length_mm("length", SIDE, units)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 from dataclasses import replace
 
-from casewright.nest_command.answer import answered
+from casewright.interrupt import end_plainly
+from casewright.nest_command.answer import described, solved
 from casewright.nest_command.files import nest_files, saw_books
 from casewright.nest_command.options import OptionTexts, read_options
 from casewright.nest_command.question import Files, read_question
@@ -22,7 +23,9 @@ def nest(files: Files, texts: OptionTexts, request: Request, written: Written) -
 
     Raises:
         CasewrightError: something that the user can put right; nothing is written then.
+        KeyboardInterrupt: Ctrl-C, before the search, without an answer, or again after it.
     """
+    end_plainly()
     options = read_options(texts, cores=os.cpu_count() or 1)
     question = read_question(files, options)
     warning = gap_warning(texts)
@@ -30,7 +33,9 @@ def nest(files: Files, texts: OptionTexts, request: Request, written: Written) -
         warn(warning)
     with claimed(replace(request, expected_bytes=nest_bytes(question.instance))) as output:
         with ShownSearch() as shown:
-            answer = answered(question, options, shown)
+            with shown.stopped_by_ctrl_c():
+                solution = solved(question, options, shown)
+            answer = described(question, solution, options)
             contents = nest_files(files.pieces.stem, answer, options, shown.drawn)
         with written.writing(request.folder):
             output.write(contents)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from types import TracebackType
 from typing import Self
 
@@ -24,8 +26,7 @@ class ShownSearch:
         self._least = 0
 
     def __enter__(self) -> Self:
-        """Start the display and listen for Ctrl-C."""
-        self._interrupt.__enter__()
+        """Start the display."""
         self._work.start()
         return self
 
@@ -37,7 +38,12 @@ class ShownSearch:
     ) -> None:
         """Stop the display."""
         self._work.stop()
-        self._interrupt.__exit__(kind, error, trace)
+
+    @contextmanager
+    def stopped_by_ctrl_c(self) -> Iterator[None]:
+        """Take the first Ctrl-C as a wish to stop the search, and to keep its best answer."""
+        with self._interrupt:
+            yield
 
     def standing(self, standing: Standing) -> None:
         """Show the stage, how much of the work is done, and the sheets of the best answer."""

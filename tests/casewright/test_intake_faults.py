@@ -231,7 +231,7 @@ def test_aliases_cannot_blow_up_a_small_file(tmp_path: Path) -> None:
     path.write_text("\n".join(lines))
     with pytest.raises(InputErrors) as caught:
         read_job(path)
-    assert any(fault.found == "more than 100000 values" for fault in caught.value.faults)
+    assert any(fault.found == "more than 20000 values" for fault in caught.value.faults)
 
 
 def test_a_job_file_that_is_not_there_is_told(tmp_path: Path) -> None:

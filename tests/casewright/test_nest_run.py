@@ -2,6 +2,7 @@
 
 import os
 import signal
+import time
 from collections import Counter
 from dataclasses import replace
 
@@ -20,10 +21,13 @@ from casewright.sheet_stage import hold_limits, reusable_size
 from casewright.stock_check import board_questions
 from casewright.terminal import gained, whole_gap
 from nesting.after.offcuts import Reusable
+from nesting.errors import StoppedTooEarly
+from nesting.instance import Instance
 from nesting.settings import Effort, Preference
 from nesting.sheet_rules import Rim, Trim
-from nesting.solution import StopReason
+from nesting.solution import Solution, StopReason
 from nesting.verify import violations
+from nesting.watch import Watcher
 from parametric.cut_list import CutList
 from tests.casewright.build_fixtures import CONFIGS
 
@@ -122,6 +126,27 @@ def test_ctrl_c_keeps_the_best_so_far(job: Job, cut_list: CutList) -> None:
     for nest in stopped:
         assert violations(nest.instance, nest.solution) == ()
         assert nest.before is None
+
+
+def test_a_second_ctrl_c_ends_the_short_search_for_any_sheets_too(
+    job: Job, cut_list: CutList, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each search presses once, then waits until its watcher stops it, however long that takes."""
+    pressed: list[str] = []
+
+    def solve(instance: Instance, *, watcher: Watcher, **_: object) -> Solution:
+        if len(pressed) < 2:
+            pressed.append("once more")
+            os.kill(os.getpid(), signal.SIGINT)
+        while not watcher.cancelled():
+            time.sleep(0.001)
+        raise StoppedTooEarly
+
+    monkeypatch.setattr(nest_run, "solve", solve)
+    monkeypatch.setattr(nest_run.os, "cpu_count", lambda: 1)
+    with pytest.raises(KeyboardInterrupt):
+        nest_all(cut_list, job.machine, QUICK, QuietBuild())
+    assert len(pressed) == 2
 
 
 def test_fewer_layouts_never_are_more(job: Job, cut_list: CutList, nests: tuple[Nest, ...]) -> None:

@@ -14,7 +14,7 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.nest_settings import NestSettings
-from casewright.output_folder import write_folder
+from casewright.output.folder import write_folder
 from casewright.pipeline import Outcome, build
 from nesting.settings import Effort
 from parametric.findings.finding import Severity
