@@ -41,8 +41,10 @@ _TOO_DEEP = _Beyond(
     f"at most {DEEPEST} lists or maps in each other",
 )
 _YAML = "YAML: keys and values, indented by spaces"
-_STRICTLY = "YAML 1.1 or 1.2, with escapes for characters up to U+10FFFF"
+_STRICTLY = "YAML, with escapes for characters up to U+10FFFF"
 _PLAIN = "plain maps, lists and values"
+_OTHER_VERSION = _Beyond("another version of YAML", "YAML 1.1 or 1.2")
+_NOT_YAML = _Beyond("text that is not YAML", _STRICTLY)
 _TOO_MANY = _Beyond(f"more than {MOST_VALUES} values", f"at most {MOST_VALUES} values in a file")
 
 
@@ -61,11 +63,6 @@ def read_document(path: Path, faults: list[Fault], blame: Blame | None = None) -
         top = yaml.compose(text)
     except YAMLError as problem:
         faults.append(_syntax_fault(path, text, problem))
-        return None
-    except Exception:
-        # The library leaves some texts to whatever Python says of them: escapes above U+10FFFF are
-        # an OverflowError, versions such as 1.3 an AssertionError.
-        faults.append(_unforeseen_fault(path, yaml))
         return None
     if not isinstance(top, MappingNode):
         place = Place(1, None) if top is None else _place(top)
@@ -86,6 +83,19 @@ class _Limited(Composer):
         self._values = 0
         self._above = 0
 
+    def get_single_node(self) -> Any:
+        """Return the top node, or None of an empty file."""
+        try:
+            return super().get_single_node()
+        except YAMLError:
+            raise
+        except AssertionError:  # the library's word for versions such as 1.3
+            raise _TooMuch(_OTHER_VERSION, None) from None
+        except Exception:
+            # The library leaves some texts to whatever Python says of them: escapes above U+10FFFF
+            # are an OverflowError.
+            raise _TooMuch(_NOT_YAML, self.loader.reader.get_mark()) from None
+
     def compose_node(self, parent: Any, index: Any) -> Any:
         """Return the next node; `index` is None for the keys of a map, and for the top."""
         self._values += index is not None
@@ -103,7 +113,7 @@ class _Limited(Composer):
 
 
 class _TooMuch(MarkedYAMLError):
-    """A limit of this reader that a file goes beyond."""
+    """A limit of this reader, or of the library, that a file goes beyond."""
 
     def __init__(self, beyond: _Beyond, mark: Any) -> None:
         super().__init__(problem=beyond.found, problem_mark=mark)
@@ -235,7 +245,8 @@ _READ_AS = {
 
 
 def _syntax_fault(path: Path, text: str, problem: YAMLError) -> Fault:
-    place, found, allowed = Place(1, None), "text that is not YAML", _YAML
+    version = text[: max(text.find("%YAML"), 0)].count("\n") + 1
+    place, found, allowed = Place(version, None), "text that is not YAML", _YAML
     if isinstance(problem, MarkedYAMLError):
         mark = problem.problem_mark or problem.context_mark
         if mark is not None:
@@ -247,13 +258,6 @@ def _syntax_fault(path: Path, text: str, problem: YAMLError) -> Fault:
         place = Place(before.count("\n") + 1, len(before) - before.rfind("\n"))
         found = f"the character {shown(text[problem.position : problem.position + 1])}"
     return placed_fault(path, place, found=found, allowed=allowed)
-
-
-def _unforeseen_fault(path: Path, yaml: Any) -> Fault:
-    """Return the fault of a text over which the library stumbled, at the line it had come to."""
-    reader = yaml.reader
-    place = Place(int(reader.line) + 1, int(reader.column) + 1)
-    return placed_fault(path, place, found="text that is not YAML", allowed=_STRICTLY)
 
 
 def _plainly(problem: str) -> str:
