@@ -357,6 +357,7 @@ def new(
         from casewright.terminal_text import tell
         from parametric.lengths import Units
 
+        end_plainly()
         texts = template_files(Units(units.value))
         request = Request(folder=folder, replace=Replace.NOTHING)
         with claimed(request) as output, written.writing(folder):

@@ -150,7 +150,8 @@ def test_from_the_very_start_ctrl_c_is_left_to_the_system(monkeypatch: pytest.Mo
     monkeypatch.setattr(cli, "app", lambda: found.append(signal.getsignal(signal.SIGINT)))
     before = signal.getsignal(signal.SIGINT)
     try:
-        start.main()
+        with pytest.raises(SystemExit):
+            start.main()
     finally:
         signal.signal(signal.SIGINT, before)
     assert found == [signal.SIG_DFL]
