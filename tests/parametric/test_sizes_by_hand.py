@@ -11,7 +11,7 @@ import pytest
 from parametric.assembly import Assembly
 from parametric.features import Hole
 from parametric.hand import Hand
-from parametric.joints import FixedToWall, Screwed
+from parametric.joints import Bonded, FixedToWall, Screwed, Seated
 from parametric.machining import machining
 from parametric.room_set import build_set
 from parametric.space import Box, Direction, Point
@@ -235,6 +235,8 @@ def test_screws_by_hand(through: str, into: str, hand: Hand) -> None:
         ("bench/side wall rail", 0.875 * 0.131, 0.5, 6),
         # Two screws of 3/4 in through 1/4 in of steel.
         ("bench/deck", 0.875 * 0.152, 0.5, 2),
+        # Three caps of 1/2 in, 1/8 deep.
+        ("wall panel/panel", 0.5, 0.125, 3),
     ],
 )
 def test_holes_by_hand(board: str, diameter_in: float, depth_in: float | None, holes: int) -> None:
@@ -245,3 +247,28 @@ def test_holes_by_hand(board: str, diameter_in: float, depth_in: float | None, h
         if isinstance(feature, Hole) and feature.depth_mm == depth
     ]
     assert [hole.diameter_mm / INCH for hole in found].count(pytest.approx(diameter_in)) == holes
+
+
+# What lies on what, by the boxes above: a bearer under a joint carries both pieces.
+RESTS_ON = {
+    "bench/deck": "bench/head wall rail, bench/side wall rail, bench/side panel,"
+    " bench/front panel, tie/steel angle",
+    "bedside table/bottom": "tie/steel angle",
+    "bed/deck 1": "bed/head panel, bed/near side panel, bed/far side panel, tie/steel angle,"
+    " bed/bearer 1, bed/bearer 2",
+    "bed/deck 2": "bed/near side panel, bed/far side panel, bed/foot panel, bed/bearer 2,"
+    " bed/leg 1, bed/leg 2, bed/leg 3, bed/leg 4",
+}
+
+
+def test_what_rests_on_what() -> None:
+    """The bench's deck is bonded to its panels, since nobody gets at it from below; no other is."""
+    found: dict[str, set[str]] = {}
+    bonded: dict[str, set[str]] = {}
+    for joint in corner_frame(Hand.RIGHT).joints:
+        if isinstance(joint, Seated):
+            found.setdefault(joint.top, set()).update(joint.on)
+        elif isinstance(joint, Bonded):
+            bonded.setdefault(joint.top, set()).update(joint.on)
+    assert found == {top: set(on.split(", ")) for top, on in RESTS_ON.items()}
+    assert bonded == {"bench/deck": found["bench/deck"] - {"tie/steel angle"}}
