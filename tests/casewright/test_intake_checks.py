@@ -1,11 +1,13 @@
 """Values that are fine alone and do not go together."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from casewright.errors import InputErrors
 from casewright.intake.read_job import read_job
+from casewright.intake.set_checks import bench_width_limits_mm
 from tests.casewright.intake_folder import KEEPER, JobFolder, place
 
 KEEPER_FILE = f"{KEEPER}.yaml"
@@ -188,6 +190,19 @@ def test_the_unit_that_leaves_least_sets_the_limit(
         folder.replace(KEEPER_FILE, old, new)
     told = [f for f in folder.faults(KEEPER) if f.key_path == f"sets.keeper.{key}"]
     assert any(allowed in fault.allowed for fault in told), told
+
+
+def test_how_narrow_a_bench_may_be_made(folder: JobFolder) -> None:
+    """The angle ends inside its box: 160 of bearing, two panels of 19, 120 of overhang; without the
+    angle the box keeps two panels and two cleats of 40.
+    """
+    folder.replace(KEEPER_FILE, "bearing: 100 # twice", "bearing: 160 # ")
+    folder.replace(KEEPER_FILE, "overhang: 120 # the least", "overhang: 190 # ")
+    job = read_job(folder.path(KEEPER_FILE))
+    (sizes,) = job.sets
+    assert bench_width_limits_mm(sizes, job.construction) == (388.0, 1500.0)
+    alone = replace(sizes, angle=None, table=None)
+    assert bench_width_limits_mm(alone, job.construction) == (308.0, 1500.0)
 
 
 def test_a_bit_must_pass_the_grooves_of_wall_plates_too(folder: JobFolder) -> None:

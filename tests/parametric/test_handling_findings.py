@@ -178,6 +178,14 @@ def test_a_table_that_tips_off_the_angle_until_it_is_fixed(
     assert ("hold it" in finding.advice) is (expected is WARN)
 
 
+def test_what_two_people_lift_at_a_step() -> None:
+    """NIOSH 94-110: 23 kg x 25 / 30 x (1 - .003 x 35) x (.82 + 4.5 / 40) x .90 = 14.40 kg each."""
+    built = assembly()
+    found = step_findings("set", built, machining(built, ROUTING))
+    (bench,) = (f for f in found if f.code == "unit-lift" and f.where.endswith("bench"))
+    assert (bench.severity, bench.limit) == (OK, pytest.approx(2 * 14.397, abs=0.01))
+
+
 def test_a_box_that_nothing_holds_and_that_tips_is_a_failure() -> None:
     """The bed with decks so heavy, and so far out over one side, that it falls over."""
     built = assembly()

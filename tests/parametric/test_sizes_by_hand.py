@@ -13,6 +13,7 @@ from parametric.features import Hole
 from parametric.hand import Hand
 from parametric.joints import Bonded, FixedToWall, Screwed, Seated
 from parametric.machining import machining
+from parametric.mass import mass_kg
 from parametric.room_set import build_set
 from parametric.space import Box, Direction, Point
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
@@ -272,3 +273,15 @@ def test_what_rests_on_what() -> None:
             bonded.setdefault(joint.top, set()).update(joint.on)
     assert found == {top: set(on.split(", ")) for top, on in RESTS_ON.items()}
     assert bonded == {"bench/deck": found["bench/deck"] - {"tie/steel angle"}}
+
+
+def test_bought_things_weigh_what_their_sizes_say() -> None:
+    """Steel of 7850 kg/m3 (AISC: 490 lb/ft3). Leg: a tube round 2 in, 13 1/4 high, its wall taken
+    for 2 mm where nobody says it (common practice, no source), pi d h t, and a plate of 3 1/2
+    square, 3/16 thick. Wall plate: 6 in long, 2 high and 3/8 of lip, 3/16 thick.
+    """
+    assembly = corner_frame(Hand.RIGHT)
+    leg_mm3 = 3.14159 * 50.8 * 336.55 * 2.0 + 88.9**2 * 4.7625
+    assert mass_kg(assembly.legs[0]) == pytest.approx(leg_mm3 * 7.85e-6, rel=1e-4)
+    plate_mm3 = 152.4 * (50.8 + 9.525) * 4.7625
+    assert mass_kg(assembly.wall_plates[0]) == pytest.approx(plate_mm3 * 7.85e-6, rel=1e-4)
