@@ -41,7 +41,7 @@ QUICK = NestSettings(effort=Effort.QUICK)
 # Random sets fit, but some tables and narrow beds are too slight for the loads of the standard.
 LIGHT = Loads(seat_n=500.0, panel_n=200.0)
 FEW = settings(
-    max_examples=10,
+    max_examples=6,
     deadline=None,
     phases=[Phase.explicit, Phase.generate],
     suppress_health_check=list(HealthCheck),
