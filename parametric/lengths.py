@@ -27,6 +27,8 @@ MM_PER_INCH = Fraction(254, 10)  # exact since 1959, by agreement
 # Shown inches are rounded to this; a steel rule is read no finer.
 SHOWN_INCH = Fraction(1, 32)
 
+_NOISE_DECIMALS = 9  # of a millimetre
+
 _NO_LENGTH_REACHES = 1_000_000  # in either unit; six digits in a text
 
 LENGTH_EXAMPLES = '13 1/4 in, 13-1/4", 13.25 in, 336.5 mm'
@@ -67,7 +69,11 @@ def parse_length(text: str | float | int, units: Units, sign: Sign = Sign.NOT_NE
 
 
 def show_length(mm: float, units: Units) -> str:
-    """Return the length for reading: inches in fractions to 1/32, millimetres to 0.1."""
+    """Return the length for reading: inches in fractions to 1/32, millimetres to 0.1.
+
+    The noise of floats is dropped first, so that one length is never shown as two.
+    """
+    mm = round(mm, _NOISE_DECIMALS)
     if units is Units.MM:
         tenths = Decimal(repr(mm)).quantize(Decimal("0.1"), ROUND_HALF_UP)
         text = f"{abs(tenths):f}".removesuffix(".0")

@@ -1,11 +1,13 @@
 """Values that are fine alone and do not go together."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from casewright.errors import InputErrors
 from casewright.intake.read_job import read_job
+from casewright.intake.set_checks import bench_width_limits_mm
 from tests.casewright.intake_folder import KEEPER, JobFolder, place
 
 KEEPER_FILE = f"{KEEPER}.yaml"
@@ -146,6 +148,61 @@ def test_a_misfit_is_told_where_it_can_be_put_right(
     folder.replace(file, old, new)
     (fault,) = [fault for fault in folder.faults(KEEPER) if fault.key_path == key_path]
     assert allowed in fault.allowed
+
+
+# Limits that another unit sets than in the keeper's job: what is replaced, the key, the range.
+BED, BENCH = "deck_length: 1920", "deck_depth: 600"
+OTHER_LIMITS = [
+    # The bed's box, 820 - 2 x 120, less two panels; the bench's would leave 742.
+    ({"deck_width: 450": "deck_width: 900", "bearing: 100 # twice": "bearing: 543 # "},
+     "angle.bearing", "from 0 mm to 542 mm"),
+    # Corner: panel 19, cleat 20, play 1.5; angle 50. The bench's box is 600 - 120 deep.
+    ({"depth: 300": "depth: 700", "from_wall: 105": "from_wall: 390"},
+     "angle.from_wall", "from 55.5 mm to 389.5 mm"),
+    # The bed's box ends at 1000 - 300, nearer than the bench's at 2500 - 120.
+    ({"depth: 300": "depth: 900", BENCH: "deck_depth: 2500", BED: "deck_length: 1000",
+      "from_wall: 105": "from_wall: 610"}, "angle.from_wall", "from 55.5 mm to 609.5 mm"),
+    # A box 1000 - 15 deep keeps 118 mm.
+    ({BED: "deck_length: 1000", "foot_overhang: 300": "foot_overhang: 868"},
+     "bed.foot_overhang", "from 0 mm to 867 mm"),
+    # A radius covers a square corner up to 1 / (1 - root 1/2) = 3.414 times the overhang, or half
+    # of the deck: 60 x 3.414 on the bench, 100 x 3.414 at the bed's foot.
+    ({"overhang: 120 # the least": "overhang: 60 # ", "corner_radius: 60": "corner_radius: 205"},
+     "bench.corner_radius", "from 0 mm to 204.8 mm"),
+    ({"foot_overhang: 300": "foot_overhang: 100", "corner_radius: 40": "corner_radius: 342"},
+     "bed.corner_radius", "from 0 mm to 341.4 mm"),
+    ({"side_overhang: 120": "side_overhang: 200", "corner_radius: 40": "corner_radius: 411"},
+     "bed.corner_radius", "from 0 mm to 410 mm"),
+    # Two plates of 90 side by side under a deck of 500, 1 mm between each and the middle.
+    ({"deck_width: 820": "deck_width: 500", "leg_inset: 120": "leg_inset: 205"},
+     "bed.leg_inset", "from 45 mm to 204 mm"),
+    # 75 from the top to the plate, 50 of plate, 25 on either side of the screws.
+    ({"    angle:\n": "    wall_panel: {height: 174, gap: 10, plates: 2}\n    angle:\n"},
+     "wall_panel.height", "from 200 mm"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("replaced", "key", "allowed"), OTHER_LIMITS)
+def test_the_unit_that_leaves_least_sets_the_limit(
+    folder: JobFolder, replaced: dict[str, str], key: str, allowed: str
+) -> None:
+    for old, new in replaced.items():
+        folder.replace(KEEPER_FILE, old, new)
+    told = [f for f in folder.faults(KEEPER) if f.key_path == f"sets.keeper.{key}"]
+    assert any(allowed in fault.allowed for fault in told), told
+
+
+def test_how_narrow_a_bench_may_be_made(folder: JobFolder) -> None:
+    """The angle ends inside its box: 160 of bearing, two panels of 19, 120 of overhang; without the
+    angle the box keeps two panels and two cleats of 40.
+    """
+    folder.replace(KEEPER_FILE, "bearing: 100 # twice", "bearing: 160 # ")
+    folder.replace(KEEPER_FILE, "overhang: 120 # the least", "overhang: 190 # ")
+    job = read_job(folder.path(KEEPER_FILE))
+    (sizes,) = job.sets
+    assert bench_width_limits_mm(sizes, job.construction) == (388.0, 1500.0)
+    alone = replace(sizes, angle=None, table=None)
+    assert bench_width_limits_mm(alone, job.construction) == (308.0, 1500.0)
 
 
 def test_a_bit_must_pass_the_grooves_of_wall_plates_too(folder: JobFolder) -> None:

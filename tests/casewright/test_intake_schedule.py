@@ -49,14 +49,28 @@ def test_a_row_becomes_a_room_with_blanks_left_open(tmp_path: Path) -> None:
 
 
 def test_every_measured_value_has_a_column(tmp_path: Path) -> None:
-    names = [column for column in COLUMNS if column not in ("room", "set", "hand")]
-    row = dict.fromkeys(names, "400") | {"corner_out_of_square": "4", "wall_base_thickness": "40"}
-    row |= {"floor_high": "4", "floor_low": "-4", "wall_lining": "13"}
-    row |= {"blocking": "250 to 350; 900 to 1000", "side_blocking": "none"}
-    text = f"room,set,hand,{','.join(names)}\n1,twin,left,{','.join(row[n] for n in names)}\n"
+    row = {
+        "opening_at_floor": "2401",
+        "opening_at_seat": "2402",
+        "opening_at_panel": "2403",
+        "floor_high": "4",
+        "floor_low": "-5",
+        "wall_base_height": "81",
+        "wall_base_thickness": "15",
+        "first_stud": "407",
+        "stud_spacing": "408",
+        "wall_lining": "13",
+    }
+    lengths = {f"{column}_mm": float(text) for column, text in row.items()}
+    row |= {"corner_out_of_square": "6", "blocking": "250 to 350; 900 to 1000"}
+    row |= {"side_blocking": "none"}
+    assert {"room", "set", "hand", *row} == set(COLUMNS)
+    text = f"room,set,hand,{','.join(row)}\n1,twin,left,{','.join(row.values())}\n"
     (room,), faults = read(tmp_path, text, Units.MM)
     assert not faults
     assert None not in {getattr(room.measured, name) for name in Measured.__slots__}
+    assert {name: getattr(room.measured, name) for name in lengths} == lengths
+    assert room.measured.corner_out_of_square_per_1000 == 6.0
     assert room.measured.blocking_mm == ((250, 350), (900, 1000))
     assert room.measured.side_blocking_mm == ()
 

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
+from casewright.intake.set_checks import missing_units
 from casewright.job import Job, Machine, Room
 from casewright.nest_settings import NestSettings
 from casewright.pipeline import build
@@ -34,7 +35,7 @@ from parametric.space import Point
 from parametric.strength.loads import Loads
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM
 from tests.solid_assertions import difference_mm3, placed
-from tests.strategies import construction_for, routings, set_sizes
+from tests.strategies import LEFT_OUT, UNITS, construction_for, routings, set_sizes
 
 QUICK = NestSettings(effort=Effort.QUICK)
 # Random sets fit, but some tables and narrow beds are too slight for the loads of the standard.
@@ -63,7 +64,7 @@ def test_random_sets_stand_and_come_back(sizes: SetSizes, routing: Routing) -> N
             again = flatten("again", rebuilt, front=Point(0, 0, 1), length=Point(1, 0, 0))
             assert same_panel(again.panel, panel)
         seats |= {leg.box.high.z for leg in model.room_set.assembly.legs}
-    assert seats == {sizes.base_height_mm}
+    assert seats == (set() if sizes.bed is None else {sizes.base_height_mm})
 
 
 def random_job(sizes: SetSizes, routing: Routing, version: DxfVersion) -> Job:
@@ -112,19 +113,24 @@ def test_random_jobs_build(sizes: SetSizes, routing: Routing, version: DxfVersio
 
 
 def test_the_random_jobs_differ() -> None:
-    """The strategies do reach split decks, sets without a wall panel and both reliefs."""
+    """The strategies do reach split decks, every set that lacks units and both reliefs; all of them
+    are sets that a job may have.
+    """
     found = set()
 
     @settings(max_examples=60, phases=[Phase.generate], database=None)
     @given(sizes=set_sizes(), routing=routings())
     def look(sizes: SetSizes, routing: Routing) -> None:
-        found.add(("panel", sizes.wall_panel is None))
+        assert not list(missing_units(sizes))
+        found.add(("lacks", tuple(unit for unit in UNITS if getattr(sizes, unit) is None)))
         found.add(("relief", routing.corner_relief))
         assembly = build_set(sizes, Hand.RIGHT, construction_for(sizes), routing, TRIM_MM).assembly
         found.add(("bearer", any("bearer" in board.name for board in assembly.boards)))
 
     look()
-    assert {("bearer", True), ("bearer", False), ("panel", True), ("panel", False)} <= found
+    assert {("bearer", True), ("bearer", False)} <= found
+    lacking = {key[1] for key in found if key[0] == "lacks"}
+    assert lacking == {tuple(unit for unit in UNITS if unit in lacks) for lacks in LEFT_OUT}
     assert len([key for key in found if key[0] == "relief"]) == 2
 
 

@@ -160,6 +160,68 @@ def test_one_wrong_size(change: Change, expected: dict[str, Severity]) -> None:
     assert amiss(found) == expected
 
 
+# Code and end of the place: what is measured on the example, inches, by hand from its sizes.
+MEASURED_IN = {
+    # Length of the screw less what it goes through; wall screws are 3 in, sunk 1/8 under a cap.
+    ("screw-bite", "bench/upright cleat 1 into bench/head wall rail"): 1.25 - 0.75,
+    ("screw-bite", "bench/upright cleat 1 into bench/side wall rail"): 2.0 - 1.5,
+    ("screw-bite", "tie/steel angle into bench/deck"): 0.75 - 0.25,
+    ("screw-bite", "bed/leg 1 into bed/deck 2"): 0.625 - 0.1875,
+    ("screw-skin", "bed/leg 1 into bed/deck 2"): 0.75 - 0.4375,
+    ("wall-screw-reach", "bench/side wall rail"): 3 - 0.75,
+    ("wall-screw-reach", "wall panel/panel"): 3 + 0.125 - 0.9375,
+    ("wall-screw-reach", "wall panel/plate 1"): 3 - 0.1875,
+    # A cone of 82 degrees, (.385 - .190) / 2 / tan 41 deep for No. 10 (ASME B18.6.1), .0966 for 8.
+    ("screw-head", "tie/steel angle into bench/deck"): 0.25 - 0.1122,
+    ("screw-head", "bed/leg 1 into bed/deck 2"): 0.1875 - 0.1122,
+    ("screw-head", "bench/upright cleat 1 into bench/head wall rail"): 0.75 - 0.0966,
+    # Plate 3 1/2 square round 8 in from both edges; the box ends 16 in from the foot.
+    ("leg-cover", "bed/leg 1"): 8 - 1.75,
+    ("leg-clearance", "bed/leg 1"): 8 - 1.75,
+    # Angle 2 in under 13 1/4, 8 off the wall, 6 beyond the inside of panels of 3/4; play 1/16, and
+    # the bit of 3/8 overcuts each side by its radius. The bed's panel begins 5/8 off the wall.
+    ("angle-bearing", "tie/steel angle in bench/side panel"): 6.75,
+    ("angle-bearing", "tie/steel angle in bed/near side panel"): 6.75,
+    ("notch-left-below", "tie/steel angle in bench/side panel"): 11.25,
+    ("notch-left-beside", "tie/steel angle in bench/side panel"): 8 - 0.0625 - 0.1875,
+    ("notch-left-beside", "tie/steel angle in bed/near side panel"): 8 - 0.0625 - 0.1875 - 0.625,
+    ("panel-below", "wall panel/panel"): 0.5,
+    # From the head wall to the front panel, from the side wall to the side panel.
+    ("driver-access", "bench/head wall rail"): 35.25 - 0.75,
+    ("driver-access", "bench/side wall rail"): 15.25 - 0.75,
+    # A cap of 1/2 in 25 mm over the edge, 1 mm of that is band.
+    ("hole-edge", "wall panel/panel"): 24 / INCH - 0.25,
+}
+
+
+@pytest.mark.parametrize(("code", "place"), MEASURED_IN)
+def test_what_is_measured_by_hand(code: str, place: str) -> None:
+    (found,) = (
+        finding
+        for finding in findings(set_sizes(), CONSTRUCTION)
+        if finding.code == code and finding.where.endswith(f": {place}")
+    )
+    assert found.measured == pytest.approx(MEASURED_IN[code, place] * INCH, abs=0.003)
+
+
+def test_a_part_is_judged_as_it_is_cut_larger_by_what_is_milled_off() -> None:
+    """The wall panel, 60 x 30 in and 1 mm of band all round, milled 1.5 mm: cut 0.5 mm larger on
+    each side. A sheet of 121 in, 1/2 of it lost at either end, has 60 in less 1 mm to spare in
+    length, 48 x 25.4 less 763 mm in width. A hole 25 mm over the edge stands 24 mm over the board's
+    own edge once that is milled, less its radius.
+    """
+    milled = replace(ROUTING, pre_mill_mm=1.5)
+    room_set = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, milled, TRIM_MM)
+    worked = machining(room_set.assembly, milled)
+    found = {
+        f.code: f.measured
+        for f in check_set(room_set, worked, milled, TRIM_MM)
+        if f.where.endswith(": wall panel/panel")
+    }
+    assert found["sheet-fit"] == pytest.approx(48 * INCH - (30 * INCH + 1.0))
+    assert found["hole-edge"] == pytest.approx(25 - 1.0 - INCH / 4)
+
+
 def test_a_board_larger_than_every_sheet() -> None:
     """A base panel has no joint to be split at."""
     small = replace(

@@ -10,12 +10,14 @@ import pytest
 
 from parametric.features import Cutout
 from parametric.findings.check_set import check_set
+from parametric.findings.driver_access import free_way_mm
 from parametric.findings.finding import Finding, Severity
 from parametric.hand import Hand
+from parametric.joints import FixedToWall
 from parametric.machining import Machining, machining
 from parametric.room_set import RoomSet, build_set
 from parametric.sizes import Construction, SetSizes
-from parametric.space import Direction
+from parametric.space import Box, Direction
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 WARN, FAIL = Severity.WARN, Severity.FAIL
@@ -91,6 +93,20 @@ def test_a_bench_too_narrow_for_a_driver(deck_width_in: float, expected: Amiss) 
     only = tuple(f for f in found if f.code == "driver-access")
     assert amiss(only) == expected
     assert min(f.measured for f in only) == pytest.approx((deck_width_in - 9.5) * INCH)
+
+
+@pytest.mark.parametrize(("aside_mm", "free_mm"), [(5.9, 150.0), (6.1, 1000.0)])
+@pytest.mark.parametrize("side", [Direction.X_MINUS, Direction.Z_PLUS])
+def test_a_driver_is_12_mm_wide(side: Direction, aside_mm: float, free_mm: float) -> None:
+    """A part 150 mm behind the head, beside the screw's axis; nothing is looked for beyond 1 m."""
+    room_set, _ = built(set_sizes())
+    joint = next(j for j in room_set.assembly.joints if isinstance(j, FixedToWall))
+    there = joint.head.along(joint.direction.opposite, 150.0).along(side, aside_mm)
+    part = Box(there, there).grown(side, 50.0).grown(joint.direction.opposite, 20.0)
+    for way in (Direction.X_PLUS, Direction.Z_PLUS):
+        if way.axis is not side.axis:
+            part = part.grown(way, 30.0).grown(way.opposite, 30.0)
+    assert free_way_mm(joint, [part]) == pytest.approx(free_mm)
 
 
 @pytest.mark.parametrize(

@@ -84,6 +84,55 @@ def test_sheets_and_boards_on_the_router(
     assert (worst(found, "machine-bed"), worst(found, "machine-sheet")) == expected
 
 
+def test_the_router_table_by_hand() -> None:
+    """On a table of 130 x 60 in: the wall panel, 60 x 30 with 1 mm of band and 1.5 milled off, cut
+    1 mm larger, has 70 in and 30 in less 1 mm to spare, or lying across, 100 and 0; a sheet of
+    121 x 49 in 9 and 11.
+    """
+    milled = replace(ROUTING, pre_mill_mm=1.5)
+    found = {
+        (f.code, f.where.rsplit(": ")[-1]): f.measured
+        for f in machine_findings("set", assembly(), milled, (130 * INCH, 60 * INCH))
+    }
+    assert found["machine-bed", "wall panel/panel"] == pytest.approx(30 * INCH - 1.0)
+    assert found["machine-sheet", "raw board"] == pytest.approx(9 * INCH)
+
+
+def test_the_angle_comes_in_too_and_goes_round_a_corner_on_its_end_under_a_high_door() -> None:
+    """45 5/8 in long: it is carried through, and stood up where the door is as high."""
+    pieces = dict(pieces_of(assembly()))
+    assert pieces["tie/steel angle"] == pytest.approx((45.625 * INCH, 2 * INCH, 2 * INCH))
+    tight = (400.0, 400.0)
+    by_door = {
+        height_mm: next(
+            f.measured
+            for f in way_in_findings(
+                "set", assembly(), Access(door_mm=(1000.0, height_mm), corner_mm=tight)
+            )
+            if f.code == "way-corner" and f.where.endswith("steel angle")
+        )
+        for height_mm in (1100.0, 2000.0)
+    }
+    # Two corridors of one width w: a piece as thick as t passes with 2 w root 2 - 2 t.
+    longest = 2 * 400.0 * 2**0.5 - 2 * 2 * INCH
+    assert by_door[1100.0] == pytest.approx(longest - 45.625 * INCH, abs=0.1)
+    assert by_door[2000.0] == pytest.approx(longest - 2 * INCH, abs=0.1)
+
+
+def test_cleat_screws_by_hand() -> None:
+    """An upright cleat of 11 3/4 in: screws 45 mm from its ends, 208.45 apart, of .164; those
+    between them a third of that apart, of .138, in the middle of 3/4 in.
+    """
+    found = {
+        f.code: f.measured
+        for f in cleat_findings(CONSTRUCTION)
+        if f.where.endswith("bench/upright cleat 1")
+    }
+    assert found["cleat-end"] == pytest.approx(45 / (0.164 * INCH))
+    assert found["cleat-row"] == pytest.approx(208.45 / 3 / (0.138 * INCH))
+    assert found["cleat-edge"] == pytest.approx(0.375 / 0.138)
+
+
 def cleat_findings(made: Construction) -> tuple[Finding, ...]:
     room_set = build_set(set_sizes(), Hand.RIGHT, made, ROUTING, TRIM_MM)
     return check_set(room_set, machining(room_set.assembly, ROUTING), ROUTING, TRIM_MM)
@@ -127,6 +176,25 @@ def test_a_table_that_tips_off_the_angle_until_it_is_fixed(
     finding = balance(from_wall_in)
     assert finding.severity is expected
     assert ("hold it" in finding.advice) is (expected is WARN)
+
+
+def test_what_two_people_lift_at_a_step() -> None:
+    """NIOSH 94-110: 23 kg x 25 / 30 x (1 - .003 x 35) x (.82 + 4.5 / 40) x .90 = 14.40 kg each."""
+    built = assembly()
+    found = step_findings("set", built, machining(built, ROUTING))
+    lifts = {f.where.rsplit(": ")[-1]: f for f in found if f.code == "unit-lift"}
+    assert lifts["bench"].severity is OK
+    assert lifts["bench"].limit == pytest.approx(2 * 14.397, abs=0.01)
+    # The table comes glued: 877 in3 of boards at 720 kg/m3 (see the strength of the angle).
+    assert lifts["bedside table"].measured == pytest.approx(10.345, abs=0.005)
+
+
+def test_the_floor_is_in_the_way_of_a_driver_from_below() -> None:
+    """A base 7 in high: heads under 1/4 in of steel are 6 3/4 in up."""
+    built = assembly(replace(set_sizes(), base_height_mm=7 * INCH))
+    found = step_findings("set", built, machining(built, ROUTING))
+    (tie,) = (f for f in found if f.code == "driver-access" and f.where.endswith("steel angle"))
+    assert (tie.severity, tie.measured) == (WARN, pytest.approx(6.75 * INCH))
 
 
 def test_a_box_that_nothing_holds_and_that_tips_is_a_failure() -> None:

@@ -121,6 +121,21 @@ def test_lengths_are_shown_in_the_units_of_the_job(mm: float, units: Units, text
     assert show_length(mm, units) == text
 
 
+@pytest.mark.parametrize(
+    ("mm", "units", "text"),
+    [
+        # The floats next below 297.35 and 0.05, as sums of lengths give them.
+        (297.34999999999997, MM, "297.4 mm"),
+        (0.04999999999999999, MM, "0.1 mm"),
+        # 1 1/64 in are 25.796875 mm.
+        (25.796875 - 1e-12, INCH, '1 1/32"'),
+    ],
+)
+def test_noise_never_rounds_a_length_down(mm: float, units: Units, text: str) -> None:
+    assert show_length(mm, units) == text
+    assert show_length(-mm, units) == f"-{text}"
+
+
 @given(st.integers(-32 * 1000, 32 * 1000))
 def test_thirty_seconds_of_an_inch_survive_showing_and_reading(steps: int) -> None:
     mm = float(Fraction(steps, 32) * Fraction(254, 10))

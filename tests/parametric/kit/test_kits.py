@@ -119,6 +119,12 @@ def test_each_part_that_is_bought_is_in_the_kit():
     assert found[TOUCH_UP] == 1
 
 
+def test_the_angle_is_packed_by_its_length():
+    """From 16 - 3/4 - 6 in to 48 1/8 + 3/4 + 6: 45 5/8."""
+    (line,) = (line for line in kit(example()).lines if line.key == CONSTRUCTION.angle.key)
+    assert line.description == 'steel angle, 45 5/8" long'
+
+
 def test_every_line_names_the_joints_that_use_it():
     room_set = example()
     for line in kit(room_set).lines:

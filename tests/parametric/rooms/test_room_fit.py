@@ -4,6 +4,8 @@ The example set is 24 + 16 + 60 in wide with two butt gaps of 1/16; its bench st
 16 x 36 in, 44 in deep at its deck. Limits are common practice, no source.
 """
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -82,11 +84,13 @@ def test_the_narrowest_of_the_openings_counts():
 
 
 def test_a_refused_room_is_told_the_set_that_would_fit():
+    """Of two that fit, the one whose length comes nearest, wherever it stands in the list."""
     measured = Measured(opening_at_seat_mm=RUN_MM - 100.0)
-    tiny = example(bed_width=36.0)
-    assert fit(measured, others=(tiny, NARROW)).nearest == NARROW.name
+    tiny, narrow = replace(example(bed_width=36.0), name="tiny"), replace(NARROW, name="narrow")
+    assert fit(measured, others=(tiny, narrow)).nearest == "narrow"
+    assert fit(measured, others=(narrow, tiny)).nearest == "narrow"
     assert not fit(measured).nearest
-    assert not fit(Measured(opening_at_seat_mm=RUN_MM + 100.0), others=(NARROW,)).nearest
+    assert not fit(Measured(opening_at_seat_mm=RUN_MM + 100.0), others=(narrow,)).nearest
 
 
 @pytest.mark.parametrize(
@@ -194,6 +198,49 @@ def test_a_screw_in_a_stud_needs_no_blocking():
         x for x, _ in wall_screws(RIGHT) if min(abs(x - k * 1200.0) for k in range(4)) > reach
     ]
     assert len(fit(far).missed) == len(expected) > 0
+
+
+RAIL_MM = 0.6 * 13.25 * INCH
+"""Height of the bench's wall screws: six tenths of its rails."""
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "met"),
+    [(-8.0, 90.0, True), (-7.9, 90.0, False), (-90.0, 8.0, True), (-90.0, 7.9, False)],
+)
+@pytest.mark.parametrize("wall", ["head wall", "side wall"])
+def test_a_screw_too_near_to_an_edge_of_blocking(low, high, met, wall):
+    """8 mm from either edge, on the wall that the blocking is in; there is none in the other."""
+    band = ((RAIL_MM + low, RAIL_MM + high),)
+    head = wall == "head wall"
+    measured = Measured(blocking_mm=band if head else (), side_blocking_mm=() if head else band)
+    missed = {each.where for each in fit(measured).missed}
+    assert (f"bench/{wall} rail to the {wall}" not in missed) is met
+    other = "side wall" if head else "head wall"
+    assert f"bench/{other} rail to the {other}" in missed
+
+
+@pytest.mark.parametrize(
+    ("first_mm", "spacing_mm", "met"),
+    # Screws of the head wall rail at 109.05, 203.2 and 297.35 mm; a stud of 38 is met up to 11 from
+    # its middle. One stud alone; studs every 94.15, as the screws; and every 188.3, as every other.
+    [
+        (109.05 + 10.9, None, {109.05}),
+        (109.05 - 11.1, None, set()),
+        (109.05 + 5.0, 94.15, {109.05, 203.2, 297.35}),
+        (109.05 + 5.0, 188.3, {109.05, 297.35}),
+        # No stud stands between the first one and the corner.
+        (297.35, 94.15, {297.35}),
+    ],
+)
+def test_which_screws_meet_a_stud(first_mm, spacing_mm, met):
+    measured = Measured(first_stud_mm=first_mm, stud_spacing_mm=spacing_mm, blocking_mm=())
+    missed = {
+        round(each.across_mm, 3)
+        for each in fit(measured).missed
+        if each.where.startswith("bench/head wall rail")
+    }
+    assert {109.05, 203.2, 297.35} - missed == met
 
 
 def test_a_thick_lining_leaves_too_little_thread():

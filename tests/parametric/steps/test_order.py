@@ -156,6 +156,36 @@ def test_marks_are_heights_and_distances_from_the_corner():
     assert heights == {heads[0].z}
 
 
+def test_where_boxes_stand_by_hand():
+    """From the corner to the near side of what stands: the bed's box at 40 1/8 + 8 in, 64 in out
+    from the wall at its foot; the table at 24 1/16; the bench stands in the corner.
+    """
+    marks = {
+        mark.what.partition(":")[0]: mark
+        for step in steps_of(example().assembly, shown)
+        for mark in step.marks
+        if "near side" in mark.what
+    }
+    assert marks.keys() == {"bed", "bedside table"}
+    assert marks["bed"].distance_mm == pytest.approx(48.125 * INCH)
+    assert marks["bedside table"].distance_mm == pytest.approx(24.0625 * INCH)
+    assert marks["bed"].end.z == 0.0
+
+
+def test_heights_and_distances_of_the_panel_by_hand():
+    """Screws 25 mm over its edge at 14 1/2 in; 100 mm and 762 in from its ends at 40 1/8."""
+    (step,) = (
+        step for step in steps_of(example().assembly, shown) if "panel to the wall" in step.title
+    )
+    marks = [(mark.what, round(mark.distance_mm, 3)) for mark in step.marks]
+    assert marks == [
+        ("panel: above the floor", 393.3),
+        ("panel: from the corner", 1119.175),
+        ("panel: from the corner", 1781.175),
+        ("panel: from the corner", 2443.175),
+    ]
+
+
 def test_a_heavy_box_takes_more_people_and_says_so():
     """Turned over on one edge, half of it is lifted: 17.0 kg by each at most."""
     assembly = example().assembly
