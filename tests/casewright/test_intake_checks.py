@@ -176,9 +176,6 @@ OTHER_LIMITS = [
     # Two plates of 90 side by side under a deck of 500, 1 mm between each and the middle.
     ({"deck_width: 820": "deck_width: 500", "leg_inset: 120": "leg_inset: 205"},
      "bed.leg_inset", "from 45 mm to 204 mm"),
-    # 75 from the top to the plate, 50 of plate, 25 on either side of the screws.
-    ({"    angle:\n": "    wall_panel: {height: 174, gap: 10, plates: 2}\n    angle:\n"},
-     "wall_panel.height", "from 200 mm"),
 ]  # fmt: skip
 
 
@@ -190,6 +187,16 @@ def test_the_unit_that_leaves_least_sets_the_limit(
         folder.replace(KEEPER_FILE, old, new)
     told = [f for f in folder.faults(KEEPER) if f.key_path == f"sets.keeper.{key}"]
     assert any(allowed in fault.allowed for fault in told), told
+
+
+def test_how_low_a_wall_panel_may_be(folder: JobFolder) -> None:
+    """75 mm from its top to the plate, 150 of plate, 25 on either side of the screws."""
+    panel = "    wall_panel: {height: 274, gap: 10, plates: 2}\n"
+    folder.replace(KEEPER_FILE, "    bench:\n", f"{panel}    bench:\n")
+    folder.replace(HARDWARE, "height: 50\n", "height: 150\n")
+    fault = folder.fault(KEEPER)
+    assert fault.key_path == "sets.keeper.wall_panel.height"
+    assert fault.allowed.startswith("at least 275 mm")
 
 
 def test_how_narrow_a_bench_may_be_made(folder: JobFolder) -> None:

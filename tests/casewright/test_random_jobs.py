@@ -4,6 +4,7 @@ import csv
 import io
 import json
 from collections import Counter
+from itertools import product
 from pathlib import PurePosixPath
 
 import pytest
@@ -18,9 +19,12 @@ from export.dxf.reader import read_dxf
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
 from nesting.settings import Effort
+from parametric.findings.check_set import check_set
+from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Severity
 from parametric.hand import Hand
 from parametric.lengths import Units
+from parametric.machining import machining
 from parametric.measured import Measured
 from parametric.room_set import build_set
 from parametric.routing import Routing
@@ -32,10 +36,20 @@ from parametric.solids.overlaps import common_volumes
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.set_model import model_set
 from parametric.space import Point
+from parametric.steps.step_findings import step_findings
 from parametric.strength.loads import Loads
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM
+from tests.example_set import set_sizes as plain
 from tests.solid_assertions import difference_mm3, placed
-from tests.strategies import LEFT_OUT, UNITS, construction_for, routings, set_sizes
+from tests.strategies import (
+    LEFT_OUT,
+    UNITS,
+    construction_for,
+    routings,
+    set_sizes,
+    whole_sets,
+    without,
+)
 
 QUICK = NestSettings(effort=Effort.QUICK)
 # Random sets fit, but some tables and narrow beds are too slight for the loads of the standard.
@@ -65,6 +79,24 @@ def test_random_sets_stand_and_come_back(sizes: SetSizes, routing: Routing) -> N
             assert same_panel(again.panel, panel)
         seats |= {leg.box.high.z for leg in model.room_set.assembly.legs}
     assert seats == (set() if sizes.bed is None else {sizes.base_height_mm})
+
+
+@pytest.mark.parametrize("missing", LEFT_OUT)
+@settings(FEW, max_examples=3)
+@given(whole=whole_sets(), routing=routings(st.sampled_from([0.0, 0.5, 1.5])))
+def test_sets_without_some_units_are_well(
+    missing: tuple[str, ...], whole: SetSizes, routing: Routing
+) -> None:
+    """Every check that needs no solids, and an order of work."""
+    sizes = without(whole, missing)
+    room_set = build_set(sizes, Hand.LEFT, construction_for(sizes), routing, TRIM_MM)
+    worked = machining(room_set.assembly, routing)
+    found = (
+        *check_set(room_set, worked, routing, TRIM_MM),
+        *step_findings("set", room_set.assembly, worked),
+        *check_strength("set", room_set.assembly, LIGHT),
+    )
+    assert not [each for each in found if each.severity is Severity.FAIL]
 
 
 def random_job(sizes: SetSizes, routing: Routing, version: DxfVersion) -> Job:
@@ -113,30 +145,33 @@ def test_random_jobs_build(sizes: SetSizes, routing: Routing, version: DxfVersio
 
 
 def test_the_random_jobs_differ() -> None:
-    """The strategies do reach split decks, every set that lacks units and both reliefs; all of them
-    are sets that a job may have.
-    """
+    """The strategies do reach split decks, sets without a wall panel and both reliefs."""
     found = set()
 
     @settings(max_examples=60, phases=[Phase.generate], database=None)
     @given(sizes=set_sizes(), routing=routings())
     def look(sizes: SetSizes, routing: Routing) -> None:
-        assert not list(missing_units(sizes))
-        found.add(("lacks", tuple(unit for unit in UNITS if getattr(sizes, unit) is None)))
+        found.add(("panel", sizes.wall_panel is None))
         found.add(("relief", routing.corner_relief))
         assembly = build_set(sizes, Hand.RIGHT, construction_for(sizes), routing, TRIM_MM).assembly
         found.add(("bearer", any("bearer" in board.name for board in assembly.boards)))
 
     look()
-    assert {("bearer", True), ("bearer", False)} <= found
-    lacking = {key[1] for key in found if key[0] == "lacks"}
-    assert lacking == {tuple(unit for unit in UNITS if unit in lacks) for lacks in LEFT_OUT}
+    assert {("bearer", True), ("bearer", False), ("panel", True), ("panel", False)} <= found
     assert len([key for key in found if key[0] == "relief"]) == 2
+
+
+def test_sets_lack_what_a_job_lets_them_lack() -> None:
+    combinations = (
+        tuple(unit for unit, there in zip(UNITS, present, strict=True) if not there)
+        for present in product((True, False), repeat=len(UNITS))
+    )
+    allowed = {lacks for lacks in combinations if not list(missing_units(without(plain(), lacks)))}
+    assert set(LEFT_OUT) == allowed
 
 
 def test_a_deck_that_fits_no_stock_is_refused() -> None:
     from parametric.primitives.deck import DeckTooLarge
-    from tests.example_set import set_sizes as plain
 
     with pytest.raises(DeckTooLarge, match="bed deck"):
         build_set(plain(bed_width=130, bed_length=140), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)

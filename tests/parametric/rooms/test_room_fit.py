@@ -227,6 +227,7 @@ def test_a_screw_too_near_to_an_edge_of_blocking(low, high, met, wall):
     [
         (109.05 + 10.9, None, {109.05}),
         (109.05 - 11.1, None, set()),
+        (297.35 + 11.1, None, set()),
         (109.05 + 5.0, 94.15, {109.05, 203.2, 297.35}),
         (109.05 + 5.0, 188.3, {109.05, 297.35}),
         # No stud stands between the first one and the corner.
