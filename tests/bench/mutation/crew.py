@@ -109,7 +109,8 @@ class TypeCheck:
 
     def __init__(self) -> None:
         self._scratch = make_scratch()
-        if not self._passes():
+        self._restored: set[str] = set()
+        if not self._passes("run", "--", *CHECKED):
             self.close()
             raise RuntimeError("the type check refuses the tree as it is")
 
@@ -117,8 +118,10 @@ class TypeCheck:
         path = self._scratch / TREE / mutant.file
         kept = path.read_text(encoding="utf-8")
         path.write_text(mutant.code, encoding="utf-8")
+        looked_at = {mutant.file} | self._restored
+        self._restored = {mutant.file}
         try:
-            return not self._passes()
+            return not self._passes("recheck", "--update", *sorted(looked_at))
         finally:
             path.write_text(kept, encoding="utf-8")
 
@@ -126,8 +129,16 @@ class TypeCheck:
         self._mypy("stop")
         shutil.rmtree(self._scratch, ignore_errors=True)
 
-    def _passes(self) -> bool:
-        return self._mypy("run", "--", *CHECKED).returncode == 0
+    def _passes(self, *arguments: str) -> bool:
+        """Return what mypy says.
+
+        Raises:
+            RuntimeError: mypy itself failed.
+        """
+        said = self._mypy(*arguments)
+        if said.returncode not in (0, 1):
+            raise RuntimeError(f"the type check ended with {said.returncode}: {said.stdout}")
+        return said.returncode == 0
 
     def _mypy(self, *arguments: str) -> subprocess.CompletedProcess[str]:
         status = ["--status-file", str(self._scratch / "status.json")]

@@ -45,24 +45,29 @@ class Sample:
         ]
 
     def drawn(self, gate: Gate) -> Iterator[Mutant]:
-        """Yield faults that the gate lets pass, package by package; counts what was drawn."""
-        for count in self.counts:
-            places = self._places[count.package]
-            order = list(range(len(places)))
-            random.Random(f"{self._seed} {count.package}").shuffle(order)
-            for number in order:
-                if count.taken == count.wanted:
-                    break
-                file, index = places[number]
-                source = MutableFile(self._root, file)
-                mutant = source.mutant(source.places[index])
-                if mutant is None:
-                    count.no_change += 1
-                elif gate.refuses(mutant):
-                    count.refused += 1
-                else:
-                    count.taken += 1
-                    yield mutant
+        """Yield faults that the gate lets pass, from all packages in turn; counts what was drawn."""
+        drawn = {count.package: self._of(count, gate) for count in self.counts}
+        while short := [count for count in self.counts if count.taken < count.wanted]:
+            next_one = min(short, key=lambda count: count.taken / count.wanted)
+            mutant = next(drawn[next_one.package], None)
+            if mutant is None:
+                next_one.wanted = next_one.taken
+            else:
+                yield mutant
+
+    def _of(self, count: Counts, gate: Gate) -> Iterator[Mutant]:
+        places = self._places[count.package]
+        random.Random(f"{self._seed} {count.package}").shuffle(places)
+        for file, index in places:
+            source = MutableFile(self._root, file)
+            mutant = source.mutant(source.places[index])
+            if mutant is None:
+                count.no_change += 1
+            elif gate.refuses(mutant):
+                count.refused += 1
+            else:
+                count.taken += 1
+                yield mutant
 
 
 def shares(numbers: Sequence[int], size: int) -> list[int]:
