@@ -40,7 +40,7 @@ def run(arguments: argparse.Namespace, folder: Path) -> None:
     )
     for name, why in LEFT_OUT.items():
         print(f"  without {name}, which {why}")
-    mutants, counts = kept_sample(folder) or drawn(arguments, folder)
+    mutants, counts = drawn(arguments, folder)
     if not list(folder.glob("times*.json")):
         collect(folder, PACKAGES, arguments.workers)
     reach = Reach(folder, {file: (ROOT / file).read_text() for file in sources()})
@@ -53,14 +53,18 @@ def run(arguments: argparse.Namespace, folder: Path) -> None:
 
 
 def drawn(arguments: argparse.Namespace, folder: Path) -> tuple[list[Mutant], list[Counts]]:
-    """Draw the faults and keep them."""
-    sample = Sample(ROOT, arguments.packages, arguments.sample, arguments.seed)
+    """Return the faults kept and those still wanted, which are drawn, and kept as they come."""
+    mutants, counts = kept_sample(folder)
+    if counts and all(count.taken == count.wanted for count in counts):
+        return mutants, counts
+    sample = Sample(ROOT, arguments.packages, arguments.sample, arguments.seed, counts)
     gate = TypeCheck()
     try:
-        mutants = list(sample.drawn(gate))
+        for mutant in sample.drawn(gate):
+            mutants.append(mutant)
+            keep_sample(folder, mutants, sample.counts)
     finally:
         gate.close()
-    keep_sample(folder, mutants, sample.counts)
     return mutants, sample.counts
 
 

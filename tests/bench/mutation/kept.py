@@ -22,10 +22,10 @@ def keep_sample(folder: Path, mutants: Iterable[Mutant], counts: Iterable[Counts
     (folder / SAMPLE).write_text(json.dumps(written))
 
 
-def kept_sample(folder: Path) -> tuple[list[Mutant], list[Counts]] | None:
+def kept_sample(folder: Path) -> tuple[list[Mutant], list[Counts]]:
     path = folder / SAMPLE
     if not path.exists():
-        return None
+        return [], []
     written = json.loads(path.read_text())
     counts = [Counts(**each) for each in written["counts"]]
     return [_mutant_in(each) for each in written["mutants"]], counts

@@ -28,16 +28,29 @@ class Counts:
     refused: int = 0
     no_change: int = 0
 
+    @property
+    def drawn(self) -> int:
+        """Return how many places were looked at."""
+        return self.taken + self.refused + self.no_change
+
 
 class Sample:
     """Draws faults from the packages until each has its share."""
 
-    def __init__(self, root: Path, packages: Sequence[str], size: int, seed: int) -> None:
+    def __init__(
+        self,
+        root: Path,
+        packages: Sequence[str],
+        size: int,
+        seed: int,
+        counts: Sequence[Counts] = (),
+    ) -> None:
+        """Find all places; `counts` are those of a run that was stopped, and is gone on with."""
         self._root = root
         self._seed = seed
         self._places = {package: _places(root, package) for package in packages}
         numbers = [len(places) for places in self._places.values()]
-        self.counts = [
+        self.counts = list(counts) or [
             Counts(package=package, places=number, wanted=wanted)
             for package, number, wanted in zip(
                 packages, numbers, shares(numbers, size), strict=True
@@ -45,7 +58,7 @@ class Sample:
         ]
 
     def drawn(self, gate: Gate) -> Iterator[Mutant]:
-        """Yield faults that the gate lets pass, from all packages in turn; counts what was drawn."""
+        """Yield faults that the gate lets pass, from all packages in turn; count what is drawn."""
         drawn = {count.package: self._of(count, gate) for count in self.counts}
         while short := [count for count in self.counts if count.taken < count.wanted]:
             next_one = min(short, key=lambda count: count.taken / count.wanted)
@@ -58,7 +71,7 @@ class Sample:
     def _of(self, count: Counts, gate: Gate) -> Iterator[Mutant]:
         places = self._places[count.package]
         random.Random(f"{self._seed} {count.package}").shuffle(places)
-        for file, index in places:
+        for file, index in places[count.drawn :]:
             source = MutableFile(self._root, file)
             mutant = source.mutant(source.places[index])
             if mutant is None:
