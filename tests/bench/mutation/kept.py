@@ -51,12 +51,17 @@ def kept_results(folder: Path) -> list[Tried]:
     return [
         Tried(
             mutant=_mutant_in(each["mutant"]),
-            chosen=Chosen(**each["chosen"]),
+            chosen=_chosen_in(each["chosen"]),
             outcome=each["outcome"],
             by=each["by"],
         )
         for each in json.loads(path.read_text())
     ]
+
+
+def _chosen_in(written: dict[str, Any]) -> Chosen:
+    exact = {"tests": tuple(written["tests"]), "seconds": tuple(written["seconds"])}
+    return Chosen(**(written | exact))
 
 
 def _mutant_out(mutant: Mutant) -> dict[str, Any]:
