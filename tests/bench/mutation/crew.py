@@ -1,0 +1,152 @@
+"""Workers side by side, each with its own scratch copy; and the one that asks the type check."""
+
+import json
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterable, Iterator
+from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
+from dataclasses import dataclass
+from queue import SimpleQueue
+from types import TracebackType
+from typing import Any, Self
+
+from tests.bench.mutation.mutants import Mutant
+from tests.bench.mutation.reach import TREE, Chosen
+from tests.bench.mutation.scratch import environment, make_scratch, start
+from tests.bench.mutation.worker import FAILED, PASSED, TIMED_OUT
+
+__all__ = ("FAILED", "PASSED", "TIMED_OUT", "Crew", "Tried", "TypeCheck")
+
+CHECKED = ("parametric", "nesting", "export", "casewright")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """What came of a fault: the test that noticed it, or that ran last."""
+
+    mutant: Mutant
+    chosen: Chosen
+    outcome: str
+    by: str
+
+
+class Crew:
+    """Workers that try faults; to be used in a `with`, which removes their folders at the end."""
+
+    def __init__(self, workers: int) -> None:
+        self._scratches = [make_scratch() for _ in range(workers)]
+        self._pool = ThreadPoolExecutor(workers)
+        self._free: SimpleQueue[subprocess.Popen[str]] = SimpleQueue()
+        self._all = [start(one, ["-m", "tests.bench.mutation.worker"]) for one in self._scratches]
+        for process in self._all:
+            self._free.put(process)
+        self._workers = workers
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        for process in self._all:
+            if error is not None:
+                process.kill()
+            process.communicate()
+        self._pool.shutdown(cancel_futures=True)
+        for scratch in self._scratches:
+            shutil.rmtree(scratch, ignore_errors=True)
+
+    def tried(self, work: Iterable[tuple[Mutant, Chosen]]) -> Iterator[Tried]:
+        """Yield what came of each fault, as they end; more are drawn while the workers are busy."""
+        waiting: set[Future[Tried]] = set()
+        for number, (mutant, chosen) in enumerate(work, start=1):
+            waiting.add(self._pool.submit(self._try, mutant, chosen, number))
+            if len(waiting) > 2 * self._workers:
+                done, waiting = wait(waiting, return_when=FIRST_COMPLETED)
+                yield from (one.result() for one in done)
+        for one in waiting:
+            yield one.result()
+
+    def _try(self, mutant: Mutant, chosen: Chosen, number: int) -> Tried:
+        said = self._asked(
+            file=mutant.file,
+            code=mutant.code,
+            number=number,
+            tests=chosen.tests,
+            seconds=chosen.seconds,
+        )
+        return Tried(mutant=mutant, chosen=chosen, outcome=said["outcome"], by=said["by"])
+
+    def passes_unchanged(self, tests: list[str]) -> bool:
+        """Return whether the tests pass in a worker's copy as it is."""
+        said = self._asked(file="", code="", number=0, tests=tests, seconds=[600.0] * len(tests))
+        return bool(said["outcome"] == PASSED)
+
+    def _asked(self, **task: object) -> dict[str, Any]:
+        process = self._free.get()
+        try:
+            assert process.stdin is not None and process.stdout is not None
+            process.stdin.write(json.dumps(task) + "\n")
+            process.stdin.flush()
+            line = process.stdout.readline()
+            if not line:
+                raise RuntimeError("a worker ended before it answered")
+            answer: dict[str, Any] = json.loads(line)
+            return answer
+        finally:
+            self._free.put(process)
+
+
+class TypeCheck:
+    """The gate's type check, kept warm in a scratch copy: does it refuse a fault?
+
+    What it refuses is no question to the tests: such a fault never gets as far.
+    """
+
+    def __init__(self) -> None:
+        self._scratch = make_scratch()
+        self._restored: set[str] = set()
+        if not self._passes("run", "--", *CHECKED):
+            self.close()
+            raise RuntimeError("the type check refuses the tree as it is")
+
+    def refuses(self, mutant: Mutant) -> bool:
+        path = self._scratch / TREE / mutant.file
+        kept = path.read_text(encoding="utf-8")
+        path.write_text(mutant.code, encoding="utf-8")
+        looked_at = {mutant.file} | self._restored
+        self._restored = {mutant.file}
+        try:
+            return not self._passes("recheck", "--update", *sorted(looked_at))
+        finally:
+            path.write_text(kept, encoding="utf-8")
+
+    def close(self) -> None:
+        self._mypy("stop")
+        shutil.rmtree(self._scratch, ignore_errors=True)
+
+    def _passes(self, *arguments: str) -> bool:
+        """Return what mypy says.
+
+        Raises:
+            RuntimeError: mypy itself failed.
+        """
+        said = self._mypy(*arguments)
+        if said.returncode not in (0, 1):
+            raise RuntimeError(f"the type check ended with {said.returncode}: {said.stdout}")
+        return said.returncode == 0
+
+    def _mypy(self, *arguments: str) -> subprocess.CompletedProcess[str]:
+        status = ["--status-file", str(self._scratch / "status.json")]
+        return subprocess.run(
+            [sys.executable, "-m", "mypy.dmypy", *status, *arguments],
+            cwd=self._scratch / TREE,
+            env=environment(self._scratch),
+            capture_output=True,
+            text=True,
+            check=False,
+        )
