@@ -17,7 +17,7 @@ from pathlib import Path
 
 from casewright.errors import OutputFolderError
 from casewright.output.folder import Replace, Request, claimed, write_folder
-from tests.bench.temporary_room import refuse_elsewhere, temporary_room
+from tests.bench.temporary_room import refuse_unless_fresh, temporary_room
 from tests.casewright.output.small_output import files
 
 SHEETS = 30
@@ -45,7 +45,7 @@ def tempting_runs(count: int, seed: int) -> FolderCounts:
         for run in range(count):
             place = room / str(run)
             place.mkdir()
-            refuse_elsewhere(place)
+            refuse_unless_fresh(place)
             _run(place, random.Random(f"{seed}-{run}"), counts)
             shutil.rmtree(place)
     return counts

@@ -33,6 +33,7 @@ from casewright.nest_command.question import Files, read_question
 from parametric.lengths import Units
 from tests.bench.mutations import OF_TABLES, OF_YAML, put_something_else
 from tests.bench.processes import ROOT
+from tests.bench.temporary_room import refuse_unless_fresh
 
 COUNT, SEED, SECONDS = 10_000, 1, 5.0
 KEPT_EXAMPLES = 20
@@ -118,19 +119,6 @@ def mutated_inputs(
     finally:
         shutil.rmtree(work)
     return Counts(dict(endings), tuple(examples))
-
-
-def refuse_unless_fresh(folder: Path) -> None:
-    """Refuse any folder but an empty one that lies below the system's for temporary files.
-
-    Raises:
-        ValueError: it is another one.
-    """
-    within = Path(tempfile.gettempdir()).resolve()
-    if within not in folder.resolve().parents or folder.is_symlink():
-        raise ValueError(f"{folder} does not lie below {within}")
-    if not folder.is_dir() or any(folder.iterdir()):
-        raise ValueError(f"{folder} is not an empty folder")
 
 
 def _subjects() -> Iterator[Subject]:

@@ -13,7 +13,7 @@ def temporary_room(name: str) -> Iterator[Path]:
     before = Path.cwd()
     with tempfile.TemporaryDirectory(prefix=f"{name}-") as made:
         room = Path(made).resolve()
-        refuse_elsewhere(room)
+        refuse_unless_fresh(room)
         os.chdir(room)
         try:
             yield room
@@ -21,10 +21,14 @@ def temporary_room(name: str) -> Iterator[Path]:
             os.chdir(before)
 
 
-def refuse_elsewhere(room: Path) -> None:
-    """End the process unless the room is an empty folder below the system's temporary one."""
-    temporary = Path(tempfile.gettempdir()).resolve()
-    if temporary not in room.resolve().parents or temporary == Path(temporary.anchor):
-        raise SystemExit(f"{room} is not below {temporary}: nothing was started")
-    if room.is_symlink() or any(room.iterdir()):
-        raise SystemExit(f"{room} is not an empty folder: nothing was started")
+def refuse_unless_fresh(folder: Path) -> None:
+    """Refuse any folder but an empty one that lies below the system's for temporary files.
+
+    Raises:
+        ValueError: it is another one.
+    """
+    within = Path(tempfile.gettempdir()).resolve()
+    if within not in folder.resolve().parents or folder.is_symlink():
+        raise ValueError(f"{folder} does not lie below {within}")
+    if not folder.is_dir() or any(folder.iterdir()):
+        raise ValueError(f"{folder} is not an empty folder")

@@ -7,7 +7,8 @@ import pytest
 
 from casewright.errors import Fault, InputErrors
 from tests.bench import hostile_jobs
-from tests.bench.hostile_jobs import Ending, mutated_inputs, refuse_unless_fresh
+from tests.bench.hostile_jobs import Ending, mutated_inputs
+from tests.bench.temporary_room import refuse_unless_fresh
 
 
 def test_spoilt_inputs_are_read_or_told(tmp_path: Path) -> None:
