@@ -109,7 +109,6 @@ class TypeCheck:
 
     def __init__(self) -> None:
         self._scratch = make_scratch()
-        self._restored: set[str] = set()
         if not self._passes("run", "--", *CHECKED):
             self.close()
             raise RuntimeError("the type check refuses the tree as it is")
@@ -118,10 +117,8 @@ class TypeCheck:
         path = self._scratch / TREE / mutant.file
         kept = path.read_text(encoding="utf-8")
         path.write_text(mutant.code, encoding="utf-8")
-        looked_at = {mutant.file} | self._restored
-        self._restored = {mutant.file}
         try:
-            return not self._passes("recheck", "--update", *sorted(looked_at))
+            return not self._passes("recheck")
         finally:
             path.write_text(kept, encoding="utf-8")
 
@@ -137,7 +134,9 @@ class TypeCheck:
         """
         said = self._mypy(*arguments)
         if said.returncode not in (0, 1):
-            raise RuntimeError(f"the type check ended with {said.returncode}: {said.stdout}")
+            raise RuntimeError(
+                f"the type check ended with {said.returncode}: {said.stdout}{said.stderr}"
+            )
         return said.returncode == 0
 
     def _mypy(self, *arguments: str) -> subprocess.CompletedProcess[str]:
