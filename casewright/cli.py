@@ -109,13 +109,15 @@ def build(
     the build.
     """
     with told_plainly() as written:
-        from casewright.nest_settings import NestSettings
-        from casewright.nested_stage import OnShortage
-        from casewright.output.folder import claimed
-        from casewright.output.size import build_bytes
-        from casewright.pipeline import build as build_job
-        from casewright.terminal import ShownProgress, detail_of, show_outcome
-        from nesting.settings import Effort, Preference
+        whole = job_in(job)
+        with as_the_system_ends():  # the kernel takes seconds to load
+            from casewright.nest_settings import NestSettings
+            from casewright.nested_stage import OnShortage
+            from casewright.output.folder import claimed
+            from casewright.output.size import build_bytes
+            from casewright.pipeline import build as build_job
+            from casewright.terminal import ShownProgress, detail_of, show_outcome
+            from nesting.settings import Effort, Preference
 
         settings = NestSettings(
             effort=Effort[effort.name],
@@ -123,7 +125,6 @@ def build(
             extra_seconds=60.0 if extra_minute else 0.0,
         )
         folder = out if out is not None else Path("out") / job.stem
-        whole = job_in(job)
         request = asked(folder, whole.files, build_bytes(whole), replace_edited, wait)
         with claimed(request) as output:
             with ShownProgress() as progress:
@@ -144,10 +145,11 @@ def build(
 def check(job: JobFile, verbose: Verbose = False) -> None:
     """Check a job and show its findings; nothing is written."""
     with told_plainly():
-        from casewright.pipeline import check as check_job
-        from casewright.terminal import ShownProgress, detail_of, show_findings
-
         whole = job_in(job)
+        with as_the_system_ends():
+            from casewright.pipeline import check as check_job
+            from casewright.terminal import ShownProgress, detail_of, show_findings
+
         with ShownProgress() as progress:
             sets = check_job(whole, progress)
         if show_findings(sets.findings, detail_of(verbose=verbose)):
@@ -172,11 +174,12 @@ def kit(
     when it is short.
     """
     with told_plainly():
-        from casewright.intake.read_kit_list import read_kit_list
-        from casewright.kit_command import show_kit
-        from parametric.hand import Hand
-
         whole = job_in(job)
+        with as_the_system_ends():
+            from casewright.intake.read_kit_list import read_kit_list
+            from casewright.kit_command import show_kit
+            from parametric.hand import Hand
+
         listed = None if compare is None else read_kit_list(compare)
         if show_kit(whole, set_name, None if hand is None else Hand(hand.value), listed):
             raise typer.Exit(ExitCode.FINDING_FAILED)
@@ -204,14 +207,15 @@ def openings(
     which rooms each fills, the filler that is left, and the sheets of the whole job.
     """
     with told_plainly() as written:
-        from casewright.nest_settings import NestSettings
-        from casewright.opening_sheets import opening_sizes
-        from casewright.openings_command import opening_files, show_opening_sizes
-        from casewright.output.folder import claimed
-        from casewright.terminal import ShownProgress
-        from nesting.settings import Effort
-
         whole = job_in(job)
+        with as_the_system_ends():
+            from casewright.nest_settings import NestSettings
+            from casewright.opening_sheets import opening_sizes
+            from casewright.openings_command import opening_files, show_opening_sizes
+            from casewright.output.folder import claimed
+            from casewright.terminal import ShownProgress
+            from nesting.settings import Effort
+
         settings = NestSettings(effort=Effort[effort.name])
         with ExitStack() as stack:
             output = None
