@@ -70,7 +70,7 @@ def _kept_folders(inputs: Iterable[Path]) -> Iterator[Kept]:
         # A link to a file has two folders: its own, and that of what it leads to.
         for folder in dict.fromkeys((file.absolute().parent, Path(os.path.realpath(file)).parent)):
             yield Kept(Path(os.path.realpath(folder)), f"the folder of {file.name}")
-    for folder in (*_closed_folders(), *map(Path, SHARED)):
+    for folder in (*_closed_folders(), *_resolved(SHARED)):
         yield Kept(folder, "a folder of the system")
 
 
@@ -87,5 +87,9 @@ def _closed_folders() -> Iterator[Path]:
     names: Iterable[str] = CLOSED
     if sys.platform == "win32":
         names = filter(None, map(os.environ.get, WINDOWS_CLOSED))
-    for name in names:
-        yield Path(os.path.realpath(name))
+    return _resolved(names)
+
+
+def _resolved(names: Iterable[str]) -> Iterator[Path]:
+    """Yield where the folders are: on some systems `/tmp` or `/home` is a link."""
+    return (Path(os.path.realpath(name)) for name in names)
