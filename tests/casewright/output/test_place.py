@@ -130,6 +130,22 @@ def test_a_mounted_folder_is_refused(
         resolved_place(below_temporary / "stick")
 
 
+def test_a_folder_of_the_same_disk_that_is_mounted_is_refused(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The form of the list is that of proc_pid_mountinfo(5)."""
+    point = below_temporary / "all outputs"
+    mounts = below_temporary / "mountinfo"
+    escaped = str(point).replace(" ", "\\040")
+    mounts.write_text(f"36 35 98:0 /mnt1 {escaped} rw,noatime master:1 - ext3 /dev/root rw\n")
+    monkeypatch.setattr(place, "MOUNTS", mounts)
+    with pytest.raises(OutputFolderError, match="mounted"):
+        resolved_place(point)
+    assert resolved_place(point / "out") == point / "out"
+    monkeypatch.setattr(place, "MOUNTS", below_temporary / "none")
+    assert resolved_place(point) == point
+
+
 def test_names_as_long_as_they_may_be(room: Path) -> None:
     longest = room / ("n" * 255)
     write_folder(longest, files("a"))
