@@ -14,6 +14,9 @@ from export.seal import sealed_json, unsealed
 from parametric.cut_list import Part
 from parametric.hand import Hand
 
+DEEPEST = 32
+"""No file of ours stands in more folders than that."""
+
 
 class FaceUp(StrEnum):
     """Which face of a nested sheet looks up; the front is the face that is seen once installed."""
@@ -242,10 +245,18 @@ def file_list_json(files: Iterable[FileEntry]) -> str:
 
 def listed_files(manifest: bytes) -> dict[str, str] | None:
     """Return the SHA-256 of each file that a manifest of ours lists; None for any other text."""
-    content = unsealed(manifest)
-    if content is None:
-        return None
-    return {entry["path"]: entry["sha256"] for entry in content["files"]}
+    match unsealed(manifest):
+        case {"files": [*entries]}:
+            listed = dict(filter(None, map(_listed, entries)))
+            return listed if len(listed) == len(entries) else None
+    return None
+
+
+def _listed(entry: object) -> tuple[str, str] | None:
+    match entry:
+        case {"path": str(path), "sha256": str(sha256)} if path.count("/") < DEEPEST:
+            return path, sha256
+    return None
 
 
 def bands_used(parts: Iterable[Part]) -> tuple[BandEntry, ...]:

@@ -7,6 +7,7 @@ is not expected, a link, a device, a folder in which no expected file stands.
 
 from __future__ import annotations
 
+import errno
 import stat
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -19,11 +20,14 @@ Hashes = Mapping[str, frozenset[str]]
 
 @dataclass(frozen=True, slots=True)
 class Contents:
-    """What stands in a folder: expected files as read, strangers in order, and all rights."""
+    """What stands in a folder: expected files as read, strangers in order, all rights, and
+    folders out of which this user can take nothing.
+    """
 
     files: dict[str, Digest] = field(default_factory=dict)
     strangers: list[str] = field(default_factory=list)
     modes: dict[str, int] = field(default_factory=dict)
+    read_only: list[str] = field(default_factory=list)
 
     @property
     def size_bytes(self) -> int:
@@ -87,6 +91,8 @@ def _look(
             continue  # gone in between
         if stat.S_ISDIR(status.st_mode) and path in folders:
             found.modes[path] = stat.S_IMODE(status.st_mode)
+            if not folder.may_be_changed(name):
+                found.read_only.append(path)
             with folder.inside(name) as inner:
                 _look(inner, f"{path}/", paths, folders, found)
             continue
@@ -128,6 +134,8 @@ def _remove(
 def _folder_gone(folder: HeldFolder, name: str) -> bool:
     try:
         folder.remove_folder(name)
-    except OSError:  # something was put into it in between
-        return False
+    except OSError as error:
+        if error.errno not in (errno.ENOTEMPTY, errno.EEXIST):
+            raise
+        return False  # something was put into it in between
     return True

@@ -7,8 +7,8 @@ removed: with one of them in the way, the folder is left as it is and the file i
 
 from __future__ import annotations
 
+import errno
 import os
-import shutil
 import stat
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
@@ -18,14 +18,14 @@ from pathlib import Path, PurePosixPath
 
 from casewright.errors import OutputFolderError
 from casewright.output.contents import Contents, contents, parents
+from casewright.output.disk import reason, refuse_too_little_room, told
 from casewright.output.held_folder import HeldFolder
 from casewright.output.place import resolved_place
-from casewright.output.workroom import NEW, OLD, Busy, Plan, Workroom, locked_workroom
+from casewright.output.workroom import NEW, OLD, Gone, Plan, Workroom, locked_workroom
 from export.manifest import listed_files, sha256_of
 
 MANIFEST = "manifest.json"
 LARGEST_MANIFEST_BYTES = 1 << 28
-EVEN_THE_LEAST_BYTES = 1 << 20
 
 
 class Replace(Enum):
@@ -82,13 +82,28 @@ class OutputFolder:
             for path, content in files.items():
                 self._write_below(new, path.split("/"), content)
             self._finish(new, "", frozenset(p for path in files for p in parents(path)))
-            self._refuse_changed(new, hashes)
-        if self.earlier is None:
+            _refuse_other_than(hashes, new)
+        earlier = self._still_there()
+        if earlier is None:
             self.workroom.folder.move_folder(NEW, self.parent, self.name)
         else:
-            self._replace(self.earlier)
-        self.parent.sync()
-        left = self.workroom.clear()
+            self._plan_to_replace(earlier, hashes)
+            self._replace(earlier)
+        self._settle()
+
+    def _settle(self) -> None:
+        """Bring the exchange to the disk, and remove what stood there before.
+
+        Raises:
+            OutputFolderError: the new output is in its place, and one of these could not be done.
+        """
+        try:
+            self.parent.sync()
+            left = self.workroom.clear()
+        except OSError as error:
+            raise OutputFolderError(
+                self.request.folder, f"was written, but then: {reason(error)}"
+            ) from error
         if left:
             raise OutputFolderError(
                 self.request.folder,
@@ -116,29 +131,30 @@ class OutputFolder:
                 folder.set_mode(name, self.found.modes[path])
         folder.sync()
 
-    def _refuse_changed(self, new: HeldFolder, hashes: Mapping[str, str]) -> None:
-        """Look once more, just before the exchange, at what is put in place and what is replaced.
+    def _still_there(self) -> HeldFolder | None:
+        """Return the earlier output; None if nothing is there to be replaced, or nothing any more.
 
         Raises:
-            OutputFolderError: somebody has put a file into either, or edited one.
+            OutputFolderError: another folder has taken its place.
         """
-        made = contents(new, hashes)
-        if made.strangers or made.hashes() != hashes:
-            strange = [*made.strangers, *sorted(hashes)][0]
-            raise OutputFolderError(new.path / strange, "was put there, or changed, by another")
+        if self.parent.status(self.name) is None:
+            return None  # whoever took it away wants none of it, or has it elsewhere
         if self.earlier is None:
-            if self.parent.status(self.name) is not None:
-                raise self._refused("has appeared while this was built")
-            return
+            raise self._refused("has appeared while this was built")
         if not self.earlier.is_under(self.parent, self.name):
             raise self._refused("was moved or replaced while this was built")
-        now = examined(self.earlier, self.request)
-        if now.hashes() != self.found.hashes():
-            if self.request.replace is not Replace.EDITED:
-                raise self._refused("was changed while this was built")
+        return self.earlier
+
+    def _plan_to_replace(self, earlier: HeldFolder, hashes: Mapping[str, str]) -> None:
+        """Look once more, just before the exchange, at what is replaced, and plan for that.
+
+        Raises:
+            OutputFolderError: somebody has put a file into it, or edited one.
+        """
+        now = examined(earlier, self.request)
+        if now.hashes() != self.workroom.plan.old:
             self.workroom.keep_plan(Plan(new=hashes, old=now.hashes()))
-        mode = stat.S_IMODE(self.earlier.opened.st_mode)
-        self.workroom.folder.set_mode(NEW, mode)
+        self.workroom.folder.set_mode(NEW, stat.S_IMODE(earlier.opened.st_mode))
 
     def _replace(self, earlier: HeldFolder) -> None:
         """Exchange the new folder and the earlier one; back again if that has changed until then.
@@ -148,18 +164,27 @@ class OutputFolder:
         """
         room = self.workroom.folder
         aside = self._exchange()
-        with room.inside(aside) as old:
-            now = contents(old, self.workroom.plan.old)
-            same = os.path.samestat(old.opened, earlier.opened)
-        if same and not now.strangers and now.hashes() == self.workroom.plan.old:
+        change = self._change_in(aside, earlier)
+        if change is None:
             return
         if aside == OLD:
             self.parent.move_folder(self.name, room, NEW)
-            room.move_folder(OLD, self.parent, self.name)
+            self.workroom.bring_back()
         elif not room.exchange(NEW, self.parent, self.name):
-            raise self._refused(f"was changed while this was built; it is now {room.path / NEW}")
-        strange = f"{now.strangers[0]} was put into it" if now.strangers else "was changed"
-        raise self._refused(f"{strange} while this was built")
+            raise OSError(errno.EINVAL, "the earlier output cannot be put back")
+        raise self._refused(f"{change} while this was built")
+
+    def _change_in(self, aside: str, earlier: HeldFolder) -> str | None:
+        """Return what is different in what now stands aside; None if it is what is to go."""
+        try:
+            with self.workroom.folder.inside(aside) as old:
+                now = contents(old, self.workroom.plan.old)
+                same = os.path.samestat(old.opened, earlier.opened)
+        except OSError:
+            return "was replaced or made unreadable"
+        if now.strangers:
+            return f"{now.strangers[0]} was put into it"
+        return None if same and now.hashes() == self.workroom.plan.old else "was changed"
 
     def _exchange(self) -> str:
         """Put the new folder in place; return under which name the earlier one stands aside."""
@@ -170,7 +195,7 @@ class OutputFolder:
         try:
             room.move_folder(NEW, self.parent, self.name)
         except OSError:
-            room.move_folder(OLD, self.parent, self.name)
+            self.workroom.bring_back()
             raise
         return OLD
 
@@ -235,6 +260,10 @@ def examined(folder: HeldFolder, request: Request) -> Contents:
             f"holds {_some(found.strangers)}, which no build wrote; "
             "move that away or give another folder",
         )
+    if found.read_only:
+        raise OutputFolderError(
+            request.folder, f"cannot be replaced: {_some(found.read_only)} in it is read-only"
+        )
     edited = found.differing({path: frozenset((sha256,)) for path, sha256 in listed.items()})
     if edited and request.replace is not Replace.EDITED:
         raise OutputFolderError(
@@ -245,50 +274,35 @@ def examined(folder: HeldFolder, request: Request) -> Contents:
     return found
 
 
-def refuse_too_little_room(parent: HeldFolder, needed_bytes: int) -> None:
-    """Refuse a disk that cannot hold that much.
+def _refuse_other_than(hashes: Mapping[str, str], made: HeldFolder) -> None:
+    """Refuse a folder that holds anything else than these files.
 
     Raises:
-        OutputFolderError: there is too little room on it.
-        OSError: nothing tells how much there is.
+        OutputFolderError: somebody has put something into it, or changed a file.
     """
-    free = shutil.disk_usage(parent.path).free
-    needed = max(needed_bytes, EVEN_THE_LEAST_BYTES)
-    if free < needed:
-        raise OutputFolderError(
-            parent.path,
-            f"has {free / 1e6:.1f} MB free on its disk, and about {needed / 1e6:.1f} MB are needed",
-        )
-
-
-@contextmanager
-def told(folder: Path) -> Iterator[None]:
-    """Tell what the system refuses as something that the user can put right.
-
-    Raises:
-        OutputFolderError: for any `OSError`, and for a folder that is being written.
-    """
-    try:
-        yield
-    except Busy:
-        raise OutputFolderError(
-            folder, "is being written by another build; wait for it with --wait, or stop it"
-        ) from None
-    except OSError as error:
-        where = f" ({error.filename})" if isinstance(error.filename, str) else ""
-        reason = error.strerror or str(error)
-        raise OutputFolderError(folder, f"cannot be written: {reason}{where}") from error
+    found = contents(made, hashes)
+    held = found.hashes()
+    strange = found.strangers + [path for path in hashes if held.get(path) != hashes[path]]
+    if strange:
+        raise OutputFolderError(made.path / strange[0], "was put there, or changed, by another")
 
 
 def _claim(request: Request, stack: ExitStack) -> OutputFolder:
+    while True:
+        with ExitStack() as tried, suppress(Gone):
+            output = _claim_once(request, tried)
+            stack.push(tried.pop_all())
+            return output
+
+
+def _claim_once(request: Request, stack: ExitStack) -> OutputFolder:
     place = resolved_place(request.folder, request.inputs)
     for made in _made_folders(place.parent):
         stack.callback(_remove_if_empty, made)
     parent = stack.enter_context(HeldFolder.at(place.parent))
     _refuse_file(parent, place.name, request.folder)
     workroom = stack.enter_context(locked_workroom(parent, place.name, request.on_busy))
-    if parent.status(place.name) is None and workroom.holds_whole_old():
-        workroom.folder.move_folder(OLD, parent, place.name)  # a writer died between two renames
+    workroom.bring_back()
     left = workroom.clear()
     if left:
         raise OutputFolderError(
@@ -299,7 +313,7 @@ def _claim(request: Request, stack: ExitStack) -> OutputFolder:
     if parent.status(place.name) is not None:
         earlier = stack.enter_context(parent.inside(place.name))
         found = examined(earlier, request)
-        if not os.access(place, os.W_OK):
+        if not parent.may_be_changed(place.name):
             raise OutputFolderError(request.folder, "cannot be written: it is read-only")
     refuse_too_little_room(parent, max(request.expected_bytes, found.size_bytes))
     return OutputFolder(request, parent, place.name, workroom, earlier, found)
@@ -314,7 +328,7 @@ def _refuse_file(parent: HeldFolder, name: str, typed: Path) -> None:
 def _made_folders(folder: Path) -> Iterator[Path]:
     """Make a folder and those above it; yield each that was not there, from the top."""
     missing = []
-    while not folder.is_dir():
+    while not folder.is_dir() and folder != folder.parent:  # a drive may be missing
         missing.append(folder)
         folder = folder.parent
     for each in reversed(missing):

@@ -7,6 +7,7 @@ Where the system has no handles of folders (Windows), the path stands in for one
 from __future__ import annotations
 
 import ctypes
+import errno
 import hashlib
 import os
 import stat
@@ -22,6 +23,9 @@ EXCHANGE = 2  # Linux: exchange the two names in one step
 NO_REPLACE = 1  # Linux: fail where the new name is taken
 CHUNK_BYTES = 1 << 20
 
+# What systems and their file systems answer where they do not know how; a filter of system calls
+# answers EPERM.
+_UNKNOWN = frozenset((errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EPERM))
 _FOLDER = getattr(os, "O_DIRECTORY", 0) | getattr(os, "O_NOFOLLOW", 0)
 _FILE = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
@@ -32,7 +36,8 @@ class Identity(NamedTuple):
     device: int
     inode: int
     size_bytes: int
-    changed_ns: int
+    modified_ns: int
+    changed_ns: int  # nobody can put this one back, as `touch` does with the other
 
 
 class Digest(NamedTuple):
@@ -139,8 +144,25 @@ class HeldFolder:
         os.mkdir(self._at(name), mode, dir_fd=self.descriptor)
 
     def set_mode(self, name: str, mode: int) -> None:
-        """Set the rights of a file or folder that this program has just made."""
-        os.chmod(self._at(name), mode, dir_fd=self.descriptor)
+        """Give a file or folder that this program has just made these rights, if it has others.
+
+        Where rights cannot be set, as on many sticks, all have the same, and none need be.
+        """
+        if self.descriptor is None:
+            status = self.status(name)
+            if status is not None and stat.S_IMODE(status.st_mode) != mode:
+                os.chmod(self._at(name), mode)
+            return
+        handle = os.open(name, os.O_RDONLY | _FILE, dir_fd=self.descriptor)
+        try:
+            if stat.S_IMODE(os.fstat(handle).st_mode) != mode:
+                os.fchmod(handle, mode)
+        finally:
+            os.close(handle)
+
+    def may_be_changed(self, name: str) -> bool:
+        """Return whether this user may put things into the folder of that name, and take out."""
+        return os.access(self._at(name), os.W_OK | os.X_OK, dir_fd=self.descriptor)
 
     def remove(self, name: str) -> None:
         """Remove a name that is no folder's."""
@@ -176,15 +198,21 @@ class HeldFolder:
         return self._renamed_by_linux(name, target, other, EXCHANGE)
 
     def sync(self) -> None:
-        """Make sure that the names in it have reached the disk."""
-        if self.descriptor is not None:
+        """Make sure that the names in it have reached the disk, where its file system can."""
+        if self.descriptor is None:
+            return
+        try:
             os.fsync(self.descriptor)
+        except OSError as error:
+            if error.errno not in _UNKNOWN:
+                raise
 
     def _renamed_by_linux(self, name: str, target: HeldFolder, new_name: str, flag: int) -> bool:
-        """Return whether Linux renamed with the flag; False where it does not know how.
+        """Return whether Linux renamed with the flag; False where this file system cannot.
 
         Raises:
             FileExistsError: the new name is taken and must not be.
+            OSError: it is refused for a reason that has nothing to do with the flag.
         """
         if sys.platform != "linux" or self.descriptor is None or target.descriptor is None:
             return False
@@ -196,9 +224,9 @@ class HeldFolder:
         if renameat2(self.descriptor, names[0], target.descriptor, names[1], flag) == 0:
             return True
         number = ctypes.get_errno()
-        if flag == NO_REPLACE and target.status(new_name) is not None:
-            raise FileExistsError(number, os.strerror(number), str(target.path / new_name))
-        return False
+        if number in _UNKNOWN:
+            return False
+        raise OSError(number, os.strerror(number), str(target.path / new_name))
 
     def _at(self, name: str) -> str:
         return name if self.descriptor is not None else str(self.path / name)
@@ -206,4 +234,10 @@ class HeldFolder:
 
 def identity_of(status: os.stat_result) -> Identity:
     """Return the identity of a file with that status."""
-    return Identity(status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns)
+    return Identity(
+        device=status.st_dev,
+        inode=status.st_ino,
+        size_bytes=status.st_size,
+        modified_ns=status.st_mtime_ns,
+        changed_ns=status.st_ctime_ns,
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
@@ -24,6 +25,7 @@ SHARED = (
     *("/home", "/media", "/mnt", "/opt", "/root", "/run", "/snap", "/srv", "/tmp", "/usr"),
     *("/usr/local", "/usr/share", "/usr/src", "/var", "/var/tmp", "/Users", "/Applications"),
 )
+MOUNTS = Path("/proc/self/mountinfo")
 WINDOWS_CLOSED = ("SystemRoot", "ProgramFiles", "ProgramFiles(x86)", "ProgramData")
 
 
@@ -57,7 +59,7 @@ def resolved_place(typed: Path, inputs: Iterable[Path] = ()) -> Path:
     for closed in _closed_folders():
         if closed in place.parents:
             raise OutputFolderError(typed, f"lies in {closed}, which is the system's")
-    if os.path.ismount(place):
+    if os.path.ismount(place) or os.fsencode(place) in _mounts():
         raise OutputFolderError(typed, "is a whole disk or a mounted folder; give a folder in it")
     return place
 
@@ -70,8 +72,23 @@ def _kept_folders(inputs: Iterable[Path]) -> Iterator[Kept]:
         # A link to a file has two folders: its own, and that of what it leads to.
         for folder in dict.fromkeys((file.absolute().parent, Path(os.path.realpath(file)).parent)):
             yield Kept(Path(os.path.realpath(folder)), f"the folder of {file.name}")
-    for folder in (*_closed_folders(), *map(Path, SHARED)):
+    for folder in (*_closed_folders(), *_resolved(SHARED)):
         yield Kept(folder, "a folder of the system")
+
+
+def _mounts() -> frozenset[bytes]:
+    """Return where something is mounted, as Linux lists it (proc_pid_mountinfo(5): the fifth field,
+    spaces and the like in octal): a folder of the same disk mounted there shows in no other way.
+    """
+    try:
+        lines = MOUNTS.read_bytes().splitlines()
+    except OSError:  # another system
+        return frozenset()
+    points = (line.split(b" ", 5)[4] for line in lines if line.count(b" ") > 4)
+    return frozenset(
+        re.sub(rb"\\([0-3][0-7]{2})", lambda found: bytes((int(found[1], 8),)), point)
+        for point in points
+    )
 
 
 def _homes() -> Iterator[Path]:
@@ -87,5 +104,9 @@ def _closed_folders() -> Iterator[Path]:
     names: Iterable[str] = CLOSED
     if sys.platform == "win32":
         names = filter(None, map(os.environ.get, WINDOWS_CLOSED))
-    for name in names:
-        yield Path(os.path.realpath(name))
+    return _resolved(names)
+
+
+def _resolved(names: Iterable[str]) -> Iterator[Path]:
+    """Yield where the folders are: on some systems `/tmp` or `/home` is a link."""
+    return (Path(os.path.realpath(name)) for name in names)

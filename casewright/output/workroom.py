@@ -26,7 +26,7 @@ from dataclasses import dataclass, field
 import portalocker
 
 from casewright.errors import OutputFolderError
-from casewright.output.contents import Hashes, contents, removed
+from casewright.output.contents import Hashes, removed
 from casewright.output.held_folder import HeldFolder
 from export.json_text import json_text
 
@@ -42,6 +42,10 @@ LOOK_SECONDS = 0.1
 
 class Busy(Exception):
     """Another program is writing there just now."""
+
+
+class Gone(Exception):
+    """The folder above was taken away meanwhile, as by another build that had made it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,8 +84,10 @@ class Plan:
 
 @dataclass(slots=True)
 class Workroom:
-    """A workroom whose lock is held."""
+    """A workroom whose lock is held, for the output folder of that name in the same parent."""
 
+    parent: HeldFolder
+    output: str
     folder: HeldFolder
     plan: Plan
 
@@ -125,12 +131,24 @@ class Workroom:
         status = self.folder.status(name)
         return status is not None and kind(status.st_mode)
 
-    def holds_whole_old(self) -> bool:
-        """Return whether the earlier output stands here, all of it, under its own name."""
-        if self.folder.status(OLD) is None:
-            return False
-        with self.folder.inside(OLD) as old:
-            return contents(old, self.plan.old).hashes() == self.plan.old
+    def bring_back(self) -> None:
+        """Put the earlier output in its place again if a writer ended between two renames.
+
+        While both stand here, neither is in its place.
+
+        Raises:
+            OutputFolderError: something else is there now.
+            OSError: it cannot be put there.
+        """
+        if self.folder.status(NEW) is None or self.folder.status(OLD) is None:
+            return
+        if self.parent.status(self.output) is not None:
+            raise OutputFolderError(
+                self.folder.path / OLD,
+                f"is the earlier output; as {self.parent.path / self.output} has appeared "
+                "meanwhile, it is kept: move one of them away",
+            )
+        self.folder.move_folder(OLD, self.parent, self.output)
 
 
 def workroom_name(name: str) -> str:
@@ -152,6 +170,7 @@ def locked_workroom(
 
     Raises:
         Busy: another program is writing there.
+        Gone: there is no such parent any more.
         OutputFolderError: what stands in its place is none of ours.
         OSError: it cannot be made.
     """
@@ -161,8 +180,8 @@ def locked_workroom(
         with ExitStack() as stack:
             folder = _entered(parent, room, stack)
             if folder is not None:
-                workroom = Workroom(folder, _plan_in(folder))
-                stack.callback(_left, parent, room, workroom)
+                workroom = Workroom(parent, name, folder, _plan_in(folder))
+                stack.callback(_left, workroom)
                 yield workroom
                 return
         if on_busy is None:
@@ -176,8 +195,7 @@ def locked_workroom(
 def _entered(parent: HeldFolder, room: str, stack: ExitStack) -> HeldFolder | None:
     """Return the workroom, its lock held until the stack unwinds; None if somebody else has it."""
     while True:
-        with suppress(FileExistsError):
-            parent.make_folder(room, 0o700)
+        made = _made(parent, room)
         with ExitStack() as tried, suppress(FileNotFoundError):  # gone in between: once more
             folder = tried.enter_context(parent.inside(room))
             _refuse_strange(folder)
@@ -188,7 +206,11 @@ def _entered(parent: HeldFolder, room: str, stack: ExitStack) -> HeldFolder | No
             except portalocker.AlreadyLocked:
                 return None
             except portalocker.LockException as error:
-                raise OSError(f"its lock cannot be had ({error})") from error
+                if made:
+                    _remove(parent, room, folder)
+                raise OSError(
+                    f"files there cannot be locked ({error}); give a folder on another disk"
+                ) from error
             # The one before may have cleared all this away before it let go of the lock.
             named = folder.status(LOCK)
             if (
@@ -200,8 +222,20 @@ def _entered(parent: HeldFolder, room: str, stack: ExitStack) -> HeldFolder | No
                 return folder
 
 
+def _made(parent: HeldFolder, room: str) -> bool:
+    try:
+        parent.make_folder(room, 0o700)
+    except FileExistsError:
+        return False
+    except FileNotFoundError:
+        raise Gone from None
+    return True
+
+
 def _refuse_strange(folder: HeldFolder) -> None:
-    strange = [name for name in folder.names() if name not in NAMES]
+    """Refuse a folder that no writer made: the lock is the first file in it and the last."""
+    names = folder.names()
+    strange = [name for name in names if name not in NAMES or LOCK not in names]
     if strange:
         raise OutputFolderError(
             folder.path, f"is where builds are made, and holds {strange[0]}; move that away"
@@ -213,12 +247,19 @@ def _plan_in(folder: HeldFolder) -> Plan:
     return (None if text is None else Plan.read(text)) or Plan()
 
 
-def _left(parent: HeldFolder, room: str, workroom: Workroom) -> None:
+def _left(workroom: Workroom) -> None:
     """Leave a workroom: clear it, and remove it if nothing is left in it.
 
     What cannot be removed now is told to, or removed by, whoever comes next.
     """
-    with suppress(OSError):
+    with suppress(OSError, OutputFolderError):
+        workroom.bring_back()
         if not workroom.clear():
-            workroom.folder.remove(LOCK)
-            parent.remove_folder(room)
+            _remove(workroom.parent, workroom_name(workroom.output), workroom.folder)
+
+
+def _remove(parent: HeldFolder, room: str, folder: HeldFolder) -> None:
+    """Remove a workroom in which nothing is left but the lock, if nothing is."""
+    with suppress(OSError):
+        folder.remove(LOCK)
+        parent.remove_folder(room)

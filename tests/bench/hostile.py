@@ -32,6 +32,7 @@ def run() -> None:
         "inputs that ended as none may": inputs.amiss,
         "foreign files lost": folders.lost,
         "mixtures in tempting folders": folders.mixtures,
+        "earlier outputs gone in tempting folders": folders.gone,
         "left over in tempting folders": folders.left_over,
         "bugs in tempting folders": len(folders.bugs),
         "mixtures after kills": kills.mixtures,

@@ -34,6 +34,7 @@ class FolderCounts:
     letters: int = 0
     lost: int = 0
     mixtures: int = 0
+    gone: int = 0
     left_over: int = 0
     bugs: list[str] = field(default_factory=list)
 
@@ -118,6 +119,7 @@ def _run(room: Path, chance: random.Random, counts: FolderCounts) -> None:
     counts.lost += letters.missing(room)
     after = {path for path in room.rglob("*") if path.name == "summary.html"}
     counts.mixtures += sum(1 for path in before | after if not _whole(path.parent))
+    counts.gone += len(before - after)
     counts.left_over += sum(1 for path in room.rglob(".*.unfinished") if not _has_letter(path))
 
 

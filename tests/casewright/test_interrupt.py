@@ -83,7 +83,7 @@ def test_ctrl_c_while_writing_says_what_stands_there(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     files = written(tmp_path, PIECES, STOCK)
-    monkeypatch.setattr("casewright.output.folder.OutputFolder._refuse_changed", pressing)
+    monkeypatch.setattr("casewright.output.folder.OutputFolder._still_there", pressing)
     out = tmp_path / "out"
     arguments = ("nest", str(files.pieces), str(files.stock), "--gap", "10", "--effort", "quick")
     done = run(tmp_path, *arguments, "--out", str(out))

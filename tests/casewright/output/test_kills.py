@@ -9,10 +9,11 @@ import sys
 import threading
 from pathlib import Path, PurePosixPath
 
+import portalocker
 import pytest
 
 from casewright.errors import OutputFolderError
-from casewright.output.folder import Request, claimed, write_folder
+from casewright.output.folder import OutputFolder, Request, claimed, write_folder
 from casewright.output.held_folder import HeldFolder
 from casewright.output.workroom import Plan
 from tests.casewright.output.small_output import files, read
@@ -124,6 +125,26 @@ def test_the_second_of_two_writers_waits_if_asked(below_temporary: Path) -> None
     assert os.listdir(below_temporary) == ["out"]
 
 
+def test_who_waits_goes_on_though_the_first_takes_its_folders_away(
+    below_temporary: Path,
+) -> None:
+    """The first made the folders above and ends without writing, so they go with it."""
+    out = below_temporary / "deep" / "deeper" / "out"
+    asked = threading.Event()
+
+    def second() -> None:
+        with claimed(Request(folder=out, on_busy=asked.set)) as output:
+            output.write(files("mine"))
+
+    thread = threading.Thread(target=second)
+    with claimed(Request(folder=out)):
+        thread.start()
+        assert asked.wait(60)
+    thread.join()
+    assert read(out) == files("mine")
+    assert os.listdir(out.parent) == ["out"]
+
+
 def test_many_writers_follow_each_other(below_temporary: Path) -> None:
     out = below_temporary / "out"
     ended: list[str] = []
@@ -164,6 +185,12 @@ def test_a_folder_of_that_name_that_no_writer_made(room: Path) -> None:
     with pytest.raises(OutputFolderError, match=r"holds letters\.txt"):
         write_folder(room / "out", files("a"))
     (mine / "letters.txt").unlink()
+    for name in ("partial", "plan.json", "old"):
+        (mine / name).write_text("dear")
+        with pytest.raises(OutputFolderError, match=f"holds {name}"):
+            write_folder(room / "out", files("a"))
+        (mine / name).unlink()
+    (mine / "lock").touch()
     (mine / "new").mkdir()
     (mine / "new" / "letters.txt").write_text("dear")
     with pytest.raises(OutputFolderError, match=r"letters\.txt: was put there"):
@@ -184,6 +211,7 @@ def test_links_where_a_writer_works_lead_nowhere(room: Path) -> None:
         write_folder(room / "out", files("a"))
     (room / ".out.unfinished").unlink()
     (room / ".out.unfinished").mkdir()
+    (room / ".out.unfinished" / "lock").touch()
     (room / ".out.unfinished" / "new").symlink_to(target)
     with pytest.raises(OutputFolderError, match="new: was put there"):
         write_folder(room / "out", files("a"))
@@ -198,12 +226,83 @@ def test_a_writer_that_died_between_two_renames(
     write_folder(out, files("a"))
     monkeypatch.setattr(HeldFolder, "_renamed_by_linux", lambda *_: False)
     room = below_temporary / ".out.unfinished"
-    room.mkdir()
+    (room / "new").mkdir(parents=True)
+    (room / "lock").touch()
     (room / "plan.json").write_bytes(Plan(old=hashes(out)).text())
     out.rename(room / "old")
     with claimed(Request(folder=out)):
         assert read(out) == files("a")
     assert os.listdir(below_temporary) == ["out"]
+
+
+@pytest.mark.parametrize("renames", [1, 3])
+def test_ctrl_c_between_two_renames(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch, renames: int
+) -> None:
+    """The first two renames put the new output in place, the others take that back again, since a
+    letter came in the last moment: between any two the earlier output is in the workroom.
+    """
+    out = below_temporary / "out"
+    write_folder(out, files("a"))
+    monkeypatch.setattr(HeldFolder, "_renamed_by_linux", lambda *_: False)
+    move, exchange = HeldFolder.move_folder, OutputFolder._exchange
+    done: list[str] = []
+
+    def interrupted(folder: HeldFolder, name: str, target: HeldFolder, new_name: str) -> None:
+        move(folder, name, target, new_name)
+        done.append(name)
+        if len(done) == renames:
+            raise KeyboardInterrupt
+
+    def late(output: OutputFolder) -> str:
+        (out / "late.txt").write_text("mine")
+        return exchange(output)
+
+    monkeypatch.setattr(HeldFolder, "move_folder", interrupted)
+    monkeypatch.setattr(OutputFolder, "_exchange", late)
+    with pytest.raises(KeyboardInterrupt):
+        write_folder(out, files("b"))
+    assert read(out) == files("a") | {PurePosixPath("late.txt"): b"mine"}
+    assert os.listdir(below_temporary) == ["out"]
+
+
+def test_a_folder_that_appears_between_two_renames(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Then neither output has its place, and the earlier one is kept until somebody decides."""
+    out = below_temporary / "out"
+    write_folder(out, files("a"))
+    monkeypatch.setattr(HeldFolder, "_renamed_by_linux", lambda *_: False)
+    move = HeldFolder.move_folder
+
+    def then_appears(folder: HeldFolder, name: str, target: HeldFolder, new_name: str) -> None:
+        move(folder, name, target, new_name)
+        if new_name == "old":
+            out.mkdir()
+
+    monkeypatch.setattr(HeldFolder, "move_folder", then_appears)
+    with pytest.raises(OutputFolderError, match=r"old: is the earlier output; .* has appeared"):
+        write_folder(out, files("b"))
+    monkeypatch.undo()
+    with pytest.raises(OutputFolderError, match=r"old: is the earlier output; .* has appeared"):
+        write_folder(out, files("b"))
+    assert read(below_temporary / ".out.unfinished" / "old") == files("a")
+    out.rmdir()
+    with claimed(Request(folder=out)):
+        assert read(out) == files("a")
+    assert os.listdir(below_temporary) == ["out"]
+
+
+def test_a_disk_without_locks_is_told_and_nothing_is_left(
+    room: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def unknown(*_: object) -> None:
+        raise portalocker.LockException(OSError(errno.ENOSYS, "Function not implemented"))
+
+    monkeypatch.setattr(portalocker, "lock", unknown)
+    with pytest.raises(OutputFolderError, match="cannot be locked"):
+        write_folder(room / "out", files("a"))
+    assert os.listdir(room) == []
 
 
 def hashes(folder: Path) -> dict[str, str]:

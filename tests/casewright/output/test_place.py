@@ -10,7 +10,7 @@ import pytest
 
 from casewright.errors import OutputFolderError
 from casewright.output import place
-from casewright.output.folder import Request, claimed, write_folder
+from casewright.output.folder import Request, _made_folders, claimed, write_folder
 from casewright.output.place import resolved_place
 from tests.casewright.output.small_output import files, read
 
@@ -95,6 +95,19 @@ def test_folders_of_the_system_are_refused(
         resolved_place(Path(typed))
 
 
+def test_a_folder_of_the_system_may_be_a_link(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As `/tmp` and `/home` are on some systems."""
+    (below_temporary / "private" / "shared").mkdir(parents=True)
+    (below_temporary / "shared").symlink_to("private/shared")
+    monkeypatch.setattr(place, "SHARED", (str(below_temporary / "shared"),))
+    for typed in ("shared", "private/shared"):
+        with pytest.raises(OutputFolderError, match="is a folder of the system"):
+            resolved_place(Path(typed))
+    assert resolved_place(Path("shared/out")) == below_temporary / "private" / "shared" / "out"
+
+
 def test_folders_of_inputs_are_refused(below_temporary: Path) -> None:
     jobs, libraries = below_temporary / "jobs", below_temporary / "libraries"
     jobs.mkdir()
@@ -115,6 +128,22 @@ def test_a_mounted_folder_is_refused(
     monkeypatch.setattr(os.path, "ismount", lambda path: Path(path).name == "stick")
     with pytest.raises(OutputFolderError, match="mounted"):
         resolved_place(below_temporary / "stick")
+
+
+def test_a_folder_of_the_same_disk_that_is_mounted_is_refused(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The form of the list is that of proc_pid_mountinfo(5)."""
+    point = below_temporary / "all outputs"
+    mounts = below_temporary / "mountinfo"
+    escaped = str(point).replace(" ", "\\040")
+    mounts.write_text(f"36 35 98:0 /mnt1 {escaped} rw,noatime master:1 - ext3 /dev/root rw\n")
+    monkeypatch.setattr(place, "MOUNTS", mounts)
+    with pytest.raises(OutputFolderError, match="mounted"):
+        resolved_place(point)
+    assert resolved_place(point / "out") == point / "out"
+    monkeypatch.setattr(place, "MOUNTS", below_temporary / "none")
+    assert resolved_place(point) == point
 
 
 def test_names_as_long_as_they_may_be(room: Path) -> None:
@@ -141,18 +170,37 @@ def test_a_ring_of_links_is_told(room: Path) -> None:
     assert sorted(os.listdir(room)) == ["one", "two"]
 
 
+def disk(*, free: int, total: int = 10_000_000) -> SimpleNamespace:
+    return SimpleNamespace(total=total, free=free)
+
+
 def test_a_full_disk_is_told_before_the_work(room: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(shutil, "disk_usage", lambda _: SimpleNamespace(free=5_000_000))
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: disk(free=5_000_000))
     with (
         pytest.raises(OutputFolderError, match=r"5\.0 MB free .* about 6\.0 MB are needed"),
         claimed(Request(folder=room / "out", expected_bytes=6_000_000)),
     ):
         pytest.fail("the work was begun")
     with claimed(Request(folder=room / "out", expected_bytes=4_000_000)) as output:
-        monkeypatch.setattr(shutil, "disk_usage", lambda _: SimpleNamespace(free=10))
+        monkeypatch.setattr(shutil, "disk_usage", lambda _: disk(free=10))
         with pytest.raises(OutputFolderError, match="are needed"):
             output.write(files("a"))
     assert os.listdir(room) == []
+
+
+def test_a_disk_that_does_not_tell_its_size_is_written(
+    room: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Some network file systems answer 0 for all of it, some do not answer."""
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: disk(total=0, free=0))
+    write_folder(room / "out", files("a"))
+
+    def unknown(_: object) -> None:
+        raise OSError(errno.ENOSYS, "Function not implemented")
+
+    monkeypatch.setattr(shutil, "disk_usage", unknown)
+    write_folder(room / "out", files("b"))
+    assert read(room / "out") == files("b")
 
 
 def test_a_disk_that_fills_up_leaves_the_old_folder(
@@ -190,13 +238,43 @@ def test_a_folder_that_cannot_be_written_is_told_before_the_work(
         ):
             pytest.fail("the work was begun")
     with monkeypatch.context() as patched:
-        patched.setattr(os, "access", lambda *_: False)
+        patched.setattr(os, "access", lambda *_, **__: False)
         with (
             pytest.raises(OutputFolderError, match="read-only"),
             claimed(Request(folder=room / "out")),
         ):
             pytest.fail("the work was begun")
     assert read(room / "out") == files("a")
+
+
+def test_a_read_only_folder_in_an_earlier_output_is_told_before_the_work(
+    room: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its files could not be taken away once the new output is in place."""
+    write_folder(room / "out", files("a"))
+    monkeypatch.setattr(os, "access", lambda name, *_, **__: Path(name).name != "sheets")
+    with (
+        pytest.raises(OutputFolderError, match="shop/sheets in it is read-only"),
+        claimed(Request(folder=room / "out")),
+    ):
+        pytest.fail("the work was begun")
+    assert os.listdir(room) == ["out"]
+
+
+def test_a_drive_that_is_missing_does_not_hang(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As of a letter without a disk: then not even the topmost folder is there."""
+    asked: list[Path] = []
+
+    def nowhere(folder: Path) -> bool:
+        asked.append(folder)
+        assert len(asked) < 100, "no end"
+        return False
+
+    monkeypatch.setattr(Path, "is_dir", nowhere)
+    list(_made_folders(below_temporary))
+    assert asked
 
 
 def test_a_working_folder_that_is_gone_is_told(

@@ -1,17 +1,21 @@
 """What may be replaced, and what never is: nobody's byte is lost."""
 
+import ctypes
+import errno
 import os
 import stat
 from collections.abc import Callable
 from pathlib import Path, PurePosixPath
+from types import SimpleNamespace
 
 import pytest
 
 from casewright.errors import OutputFolderError
 from casewright.output.folder import OutputFolder, Replace, Request, claimed, write_folder
-from casewright.output.held_folder import HeldFolder
+from casewright.output.held_folder import Digest, HeldFolder
 from casewright.output.workroom import Workroom
 from export.manifest import listed_files
+from export.seal import sealed_json
 from tests.casewright.output.small_output import files, read, with_manifest
 
 
@@ -186,6 +190,22 @@ def test_a_folder_that_takes_its_place_while_it_works(room: Path) -> None:
     assert read(room / "away") == files("a")
 
 
+def test_a_folder_that_is_taken_away_while_it_works(room: Path) -> None:
+    """Hours of work are not thrown away for it: nothing is in the way any more."""
+    out = room / "out"
+    write_folder(out, files("a"))
+    with claimed(Request(folder=out)) as output:
+        (out / "summary.html").unlink()
+        output.write(files("b"))
+    assert read(out) == files("b")
+    with claimed(Request(folder=out)) as output:
+        out.rename(room / "away")
+        output.write(files("c"))
+    assert read(out) == files("c")
+    assert read(room / "away") == files("b")
+    assert sorted(os.listdir(room)) == ["away", "out"]
+
+
 def test_a_folder_that_appears_while_it_works(room: Path) -> None:
     out = room / "out"
     with (
@@ -216,6 +236,37 @@ def test_what_comes_in_the_last_moment_is_seen_after_the_exchange(
     assert os.listdir(room) == ["out"]
 
 
+@pytest.mark.parametrize("kind", ["file", "link", "another output"])
+def test_what_takes_its_place_in_the_last_moment_gets_it_back(
+    room: Path, monkeypatch: pytest.MonkeyPatch, kind: str
+) -> None:
+    out = room / "out"
+    write_folder(out, files("a"))
+    write_folder(room / "other", files("o"))
+    exchange = OutputFolder._exchange
+
+    def swapped(output: OutputFolder) -> str:
+        out.rename(room / "away")
+        if kind == "file":
+            out.write_text("mine")
+        elif kind == "link":
+            out.symlink_to(room / "other")
+        else:
+            (room / "other").rename(out)
+        return exchange(output)
+
+    monkeypatch.setattr(OutputFolder, "_exchange", swapped)
+    with pytest.raises(OutputFolderError, match="while this was built; it is left as it is"):
+        write_folder(out, files("b"))
+    if kind == "file":
+        assert out.read_text() == "mine"
+    else:
+        assert out.is_symlink() is (kind == "link")
+        assert read(out) == files("o")
+    assert read(room / "away") == files("a")
+    assert not list(room.glob(".*"))
+
+
 def test_what_comes_later_still_is_kept_and_told(
     room: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -242,6 +293,117 @@ def test_what_comes_later_still_is_kept_and_told(
     assert os.listdir(room) == ["out"]
 
 
+def test_an_edit_between_the_last_look_and_the_removal_is_kept(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Even one of the same length whose writer puts the time of the file back."""
+    write_folder(below_temporary / "out", files("a"))
+    digest, looks = HeldFolder.digest, []
+
+    def then_edited(folder: HeldFolder, name: str) -> Digest | None:
+        found = digest(folder, name)
+        path = folder.path / name
+        if name == "summary.html" and ".out.unfinished" in path.parts:
+            looks.append(path)
+            if len(looks) == 3:  # where it is made, after the exchange, and to remove it
+                before = path.stat()
+                path.write_text("A")
+                os.utime(path, ns=(before.st_atime_ns, before.st_mtime_ns))
+        return found
+
+    monkeypatch.setattr(HeldFolder, "digest", then_edited)
+    with pytest.raises(OutputFolderError, match=r"was written; .*summary\.html .* is kept"):
+        write_folder(below_temporary / "out", files("b"))
+    (kept,) = below_temporary.glob(".out.unfinished/new/summary.html")
+    assert kept.read_text() == "A"
+    assert read(below_temporary / "out") == files("b")
+
+
+@pytest.mark.parametrize("step", ["sync", "remove_folder"])
+def test_what_fails_after_the_exchange_is_told_as_that(
+    room: Path, monkeypatch: pytest.MonkeyPatch, step: str
+) -> None:
+    write_folder(room / "out", files("a"))
+    rightly = getattr(HeldFolder, step)
+
+    def broken(folder: HeldFolder, *names: str) -> None:
+        if read(room / "out") == files("b"):
+            raise OSError(errno.EIO, "Input/output error")
+        rightly(folder, *names)
+
+    monkeypatch.setattr(HeldFolder, step, broken)
+    with pytest.raises(OutputFolderError, match="was written, but then: Input/output error"):
+        write_folder(room / "out", files("b"))
+    monkeypatch.undo()
+    os.chdir(room)
+    assert read(room / "out") == files("b")
+    write_folder(room / "out", files("c"))
+    assert os.listdir(room) == ["out"]
+
+
+def test_a_disk_that_knows_neither_rights_nor_syncing_of_folders(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As many sticks and network drives: all files have the same rights, and none can be set."""
+
+    def refused(*_: object, **__: object) -> None:
+        raise PermissionError(errno.EPERM, "Operation not permitted")
+
+    sync = os.fsync
+
+    def of_files(handle: int) -> None:
+        if stat.S_ISDIR(os.fstat(handle).st_mode):
+            raise OSError(errno.EINVAL, "Invalid argument")
+        sync(handle)
+
+    monkeypatch.setattr(os, "chmod", refused)
+    monkeypatch.setattr(os, "fchmod", refused)
+    monkeypatch.setattr(os, "fsync", of_files)
+    write_folder(below_temporary / "out", files("a"))
+    write_folder(below_temporary / "out", files("b"))
+    assert read(below_temporary / "out") == files("b")
+
+
+@pytest.mark.parametrize("number", [errno.EBUSY, errno.EXDEV, errno.EIO])
+def test_an_exchange_that_is_refused_is_not_tried_in_two_steps(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch, number: int
+) -> None:
+    """Only where a disk does not know how to exchange names are they given one after the other."""
+    out = below_temporary / "out"
+    write_folder(out, files("a"))
+    monkeypatch.setattr(ctypes, "CDLL", lambda *_, **__: SimpleNamespace(renameat2=lambda *_: -1))
+    monkeypatch.setattr(ctypes, "get_errno", lambda: number)
+    with pytest.raises(OutputFolderError, match=os.strerror(number)):
+        write_folder(out, files("b"))
+    assert read(out) == files("a")
+    assert os.listdir(below_temporary) == ["out"]
+    monkeypatch.setattr(ctypes, "get_errno", lambda: errno.EINVAL)
+    write_folder(out, files("b"))
+    assert read(out) == files("b")
+
+
+def test_rights_are_given_to_no_file_that_a_link_leads_to(
+    below_temporary: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    victim = below_temporary / "victim"
+    victim.write_text("dear")
+    victim.chmod(0o600)
+    write_folder(below_temporary / "out", files("a"))
+    (below_temporary / "out" / "summary.html").chmod(0o666)
+    finish = OutputFolder._finish
+
+    def linked(output: OutputFolder, folder: HeldFolder, above: str, made: frozenset[str]) -> None:
+        if not above:
+            (folder.path / "summary.html").unlink()
+            (folder.path / "summary.html").symlink_to(victim)
+        finish(output, folder, above, made)
+
+    monkeypatch.setattr(OutputFolder, "_finish", linked)
+    with pytest.raises(OutputFolderError):
+        write_folder(below_temporary / "out", files("b"))
+    assert stat.S_IMODE(victim.stat().st_mode) == 0o600
+
+
 def test_what_is_put_where_it_is_made_stops_it(room: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     strange = room / ".out.unfinished" / "new" / "strange"
     write = Workroom.write
@@ -256,6 +418,21 @@ def test_what_is_put_where_it_is_made_stops_it(room: Path, monkeypatch: pytest.M
         write_folder(room / "out", files("b"))
     assert strange.read_text() == "mine"
     assert not (room / "out").exists()
+
+
+def test_a_file_that_is_changed_where_it_is_made_is_named(
+    room: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    finish = OutputFolder._finish
+
+    def edited(output: OutputFolder, folder: HeldFolder, above: str, made: frozenset[str]) -> None:
+        if not above:
+            (folder.path / "summary.html").write_text("mine")
+        finish(output, folder, above, made)
+
+    monkeypatch.setattr(OutputFolder, "_finish", edited)
+    with pytest.raises(OutputFolderError, match=r"summary\.html: was put there, or changed"):
+        write_folder(room / "out", files("b"))
 
 
 def test_a_file_in_the_way(room: Path) -> None:
@@ -340,6 +517,10 @@ def test_only_a_sealed_manifest_lists_files() -> None:
         b"[]",
         b'{"files": []}',
         b"\xff",
+        sealed_json({"job": "none"}).encode(),
+        sealed_json({"files": 1}).encode(),
+        sealed_json({"files": [{"path": "a", "sha256": ["b"]}]}).encode(),
+        sealed_json({"files": [{"path": "a/" * 1500 + "b", "sha256": "c"}]}).encode(),
     ):
         assert other != manifest
         assert listed_files(other) is None
