@@ -24,6 +24,7 @@ from casewright.job import EdgeTrim, Job, OffcutSize, Saw, SmallParts
 from parametric.access import Access
 from parametric.kit.supplies import Supplies
 from parametric.materials import BoardStrength, StockSheet
+from parametric.origin import Origin
 from parametric.rooms.fitting import Fitting
 from parametric.strength.loads import Loads
 from parametric.tolerances import CutTolerances, SettingOut, Tolerance
@@ -50,9 +51,10 @@ def same_names(found: object, entry: Entry) -> set[str]:
     return set(shared.values())
 
 
+ORIGIN = Origin(file="library.yaml", line=1, key_path="boards.its name")
 SCREW = to_domain.screw("in its holes", numbered(shelf.ScrewEntry))
 LIBRARY: list[tuple[type[Entry], Callable[..., Any]]] = [
-    (shelf.BarEntry, to_domain.bar_material),
+    (shelf.BarEntry, partial(to_domain.bar_material, stock_origin=ORIGIN)),
     (shelf.ScrewEntry, to_domain.screw),
     (shelf.LegEntry, partial(to_domain.leg_hardware, its_screw=SCREW)),
     (shelf.CapEntry, to_domain.cap_hardware),
@@ -70,13 +72,21 @@ def test_the_keys_of_a_library(kind: type[Entry], convert: Callable[..., Any]) -
 
 TOLERATED: list[tuple[type[Entry], Callable[..., Any], str]] = [
     (shelf.BandEntry, to_domain.edge_band, "thickness_tolerance"),
-    (shelf.AngleEntry, to_domain.angle_section, "leg_tolerance"),
+    (
+        shelf.AngleEntry,
+        partial(to_domain.angle_section, stock_origin=ORIGIN),
+        "leg_tolerance",
+    ),
     (
         shelf.WallPlateEntry,
         partial(to_domain.wall_plate_hardware, its_screw=SCREW),
         "thickness_tolerance",
     ),
-    (shelf.MaterialEntry, to_domain.sheet_material, "thickness_tolerance"),
+    (
+        shelf.MaterialEntry,
+        partial(to_domain.sheet_material, origin=lambda *_: ORIGIN),
+        "thickness_tolerance",
+    ),
 ]
 
 

@@ -4,6 +4,7 @@
 """
 
 import os
+import re
 import stat
 import subprocess
 import sys
@@ -143,7 +144,7 @@ def test_a_job_is_checked_where_no_library_can_keep_anything(below_a_file, tmp_p
         TMPDIR=str(tmp_path),
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
-    assert "Findings: 324 ok" in done.stdout
+    assert re.search(r"Findings: [1-9][0-9]+ ok, 0 warn, 0 fail", done.stdout)
     assert "directory" not in done.stderr  # no library complains
 
 
@@ -167,4 +168,4 @@ def test_a_job_is_checked_by_a_user_whom_nobody_knows(tmp_path):
         check=False,
     )
     assert done.returncode == 0, done.stderr
-    assert "Findings: 324 ok" in done.stdout
+    assert re.search(r"Findings: [1-9][0-9]+ ok, 0 warn, 0 fail", done.stdout)

@@ -185,7 +185,7 @@ def test_a_bug_while_writing_does_not_say_nothing(
         raise ValueError("odd")
     told = capsys.readouterr().err
     assert "nothing was written" not in told
-    assert f"while {tmp_path} was written, which is whole: old or new" in told
+    assert f"{tmp_path} is as it was before, or whole" in told
 
 
 def test_a_bug_after_the_writing_says_that_it_was_written(
@@ -201,7 +201,7 @@ def test_a_bug_after_the_writing_says_that_it_was_written(
     arguments = ["nest", files.pieces, files.stock, "--gap", "8", "--effort", "quick", "--out", out]
     done = CliRunner().invoke(app, [*map(str, arguments)])
     assert done.exit_code == ExitCode.BUG
-    assert f"This is a bug in casewright; {out} was written before and is whole." in done.stderr
+    assert f"This is a bug in casewright; {out} was written and is whole." in done.stderr
     assert (out / "manifest.json").exists()
 
 

@@ -4,6 +4,7 @@ import csv
 import io
 from dataclasses import replace
 
+from export.tables.csv_cell import read_cell
 from export.tables.kit_table import SetKit, kits_csv, pick_list_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from parametric.assembly import Assembly
@@ -41,7 +42,11 @@ FIT = RoomFit(
 
 
 def rows(text: str) -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO(text)))
+    """The rows as a program reads them, the guard before a leading minus taken off."""
+    return [
+        {name: read_cell(cell) for name, cell in row.items()}
+        for row in csv.DictReader(io.StringIO(text))
+    ]
 
 
 def test_what_a_room_asks_for() -> None:
