@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from enum import Enum
+from math import fsum
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -161,7 +162,7 @@ def gained(nest: Nest) -> str:
 def whole_gap(solutions: Iterable[Solution]) -> float:
     """Return the share of the whole price that better nests could save at most."""
     pairs = [(solution.price, solution.price_bound) for solution in solutions]
-    price, bound = (sum(side) for side in zip(*pairs, strict=True))
+    price, bound = (fsum(side) for side in zip(*pairs, strict=True))
     return max(0.0, price - bound) / price if price > 0 else 0.0
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 from typing import NamedTuple, TypeAlias
 
 Counts: TypeAlias = tuple[tuple[int, int], ...]
@@ -27,7 +28,7 @@ class Filling:
 
     def value(self, values: Sequence[float]) -> float:
         """Return the sum of the values of the pieces on the sheet."""
-        return sum(values[kind] * count for kind, count in self.counts)
+        return fsum(values[kind] * count for kind, count in self.counts)
 
 
 def filling_of(room: int, spots: Sequence[Spot]) -> Filling:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import partial
+from math import fsum
 
 from parametric.board import Board, Show
 from parametric.cut_list import EdgeBanding, Part, PartUse, part_hand
@@ -132,7 +133,7 @@ class PartCatalogue:
 
     def _added_mm(self, line: _Line, edges: tuple[Edge, Edge]) -> float:
         """Return what banding adds to the cut size over two opposite edges."""
-        return sum(
+        return fsum(
             line.banding[edge].thickness_mm - self._pre_mill_mm
             for edge in edges
             if edge in line.banding

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 
 from parametric.panel import FlatPanel
 from parametric.space import Point
@@ -32,7 +33,7 @@ class Pose:
         return Point(
             *(
                 self.origin[i]
-                + sum(value * axis[i] for value, axis in zip(point, axes, strict=True))
+                + fsum(value * axis[i] for value, axis in zip(point, axes, strict=True))
                 for i in range(3)
             )
         )

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum, IntEnum
+from math import fsum
 from typing import NamedTuple
 
 # Lengths closer than this are one length: far below any shop tolerance, far above float noise.
@@ -55,7 +56,7 @@ class Point(NamedTuple):
 
 def dot(a: Sequence[float], b: Sequence[float]) -> float:
     """Return the scalar product of two vectors."""
-    return sum(x * y for x, y in zip(a, b, strict=True))
+    return fsum(x * y for x, y in zip(a, b, strict=True))
 
 
 def unit_vector(axis: Axis) -> Point:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import fsum
+
 from export.summary.content import SummaryContent
 from export.summary.markup import Align, Column, paragraph, section, table
 from export.tables.csv_text import fixed, shown_size
@@ -59,7 +61,7 @@ _BAR_COLUMNS = (
 
 def yield_section(content: SummaryContent) -> str:
     """Return how much of the stock becomes parts, and what the stock costs."""
-    total = sum(row.cost for row in content.yield_rows)
+    total = fsum(row.cost for row in content.yield_rows)
     markup = (
         table(_YIELD_COLUMNS, (_yield_row(row, content.units) for row in content.yield_rows)),
         paragraph(f"All sheets: {fixed(total, 2)} {content.currency}."),

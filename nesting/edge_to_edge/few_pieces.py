@@ -9,7 +9,7 @@ one piece. For each set the blocks that no other fits inside are kept (bottom-up
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import product
-from math import prod
+from math import fsum, prod
 from typing import TypeAlias
 
 from nesting.edge_to_edge.regions import Region, mirrored
@@ -34,7 +34,7 @@ def few_pieces_spots(
     blocks = _Blocks(region, kinds, _sets([count for _, count in counts]), stages)
     best: tuple[float, list[Spot]] = 0.0, []
     for held in blocks.sets:
-        value = sum(values[kind] * count for kind, count in zip(kinds, held, strict=True))
+        value = fsum(values[kind] * count for kind, count in zip(kinds, held, strict=True))
         if value > best[0]:
             spots = blocks.spots(held)
             best = (value, spots) if spots else best

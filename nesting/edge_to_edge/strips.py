@@ -8,6 +8,7 @@ strips are taken one after the other and the rest of the sheet is solved again.
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import fsum
 
 import numpy as np
 from numpy.typing import NDArray
@@ -90,7 +91,7 @@ class _Question:
         return sorted(strips, key=self._by_density)
 
     def _by_density(self, strip: Strip) -> tuple[float, Strip]:
-        value = sum(self.values[item.kind] for column in strip for item in column)
+        value = fsum(self.values[item.kind] for column in strip for item in column)
         height = max(sum(item.across for item in column) for column in strip)
         return -value / height, strip
 

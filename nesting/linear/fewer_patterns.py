@@ -1,6 +1,7 @@
 """Among plans of the least cost found: least length of bars, then fewest different patterns."""
 
 from collections.abc import Sequence
+from math import fsum
 
 from nesting.linear.column_generation import Proof, column_of
 from nesting.linear.problem import (
@@ -173,7 +174,7 @@ def _size(problem: BarProblem, filling: Filling) -> float:
 
 
 def _size_of(problem: BarProblem, plan: dict[Filling, int]) -> float:
-    total = sum(_size(problem, filling) * runs for filling, runs in plan.items())
+    total = fsum(_size(problem, filling) * runs for filling, runs in plan.items())
     return total * (1 + 1e-9) + 1e-9
 
 

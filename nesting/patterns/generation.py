@@ -7,6 +7,7 @@ its duals, the worth of one more piece of each kind, are what the rest lives on.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import cycle
+from math import fsum
 
 from nesting.budget import Budget
 from nesting.draft import Draft
@@ -125,7 +126,7 @@ class Generation:
         """Return the worth of a piece of each kind, a share of it by area; all come to as much."""
         kinds = self._problem.kinds
         area = sum(kinds[kind].area * count for kind, count in self._demand.items())
-        dense = sum(values[kind] * count for kind, count in self._demand.items()) / area
+        dense = fsum(values[kind] * count for kind, count in self._demand.items()) / area
         return [
             (1.0 - by_area) * value + by_area * dense * kind.area
             for value, kind in zip(values, kinds, strict=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import fsum
 
 from parametric.assembly import Assembly
 from parametric.board import Board
@@ -62,7 +63,7 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
         resting_n = STANDARD_GRAVITY * total_kg(
             [board for board in assembly.boards if board.unit in units]
         )
-        area = sum(table.box.size(Axis.X) * table.box.size(Axis.Y) for table in tables)
+        area = fsum(table.box.size(Axis.X) * table.box.size(Axis.Y) for table in tables)
         yield from _bent(
             f"{where}: {angle.name}",
             angle,

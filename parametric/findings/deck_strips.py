@@ -120,7 +120,7 @@ class DeckStrips:
                     ways[place] = AtPlace(
                         place=place,
                         moment_mm=moment_mm,
-                        width_mm=sum(min(width_mm / 2, board) for board in beside_mm),
+                        width_mm=math.fsum(min(width_mm / 2, board) for board in beside_mm),
                         uplift=uplift,
                         how=f"a strip along {along.name.lower()}, {how}",
                     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import fsum
 
 from parametric.assembly import Assembly
 from parametric.board import Board
@@ -81,5 +82,5 @@ def under(board: Board, panel: Board) -> bool:
 def off_centre_mm(panel: Board, plates: list[WallPlate]) -> float:
     """Return how far the mean of the plates' middles lies from the panel's, along the wall."""
     along = panel.width_axis if panel.width_axis is not Axis.Z else panel.grain
-    mean = sum(plate.box.centre[along] for plate in plates) / len(plates)
+    mean = fsum(plate.box.centre[along] for plate in plates) / len(plates)
     return abs(mean - panel.box.centre[along])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
+from math import fsum
 
 import cadquery as cq
 
@@ -51,7 +52,7 @@ def common_volumes(
         if boxes_overlap(boxes[first], boxes[second]):
             with kernel_operation(first, f"intersecting with {second}"):
                 common = a.intersect(b)
-                yield (first, second), sum(solid.Volume() for solid in common.Solids())
+                yield (first, second), fsum(solid.Volume() for solid in common.Solids())
 
 
 def boxes_overlap(a: cq.BoundBox, b: cq.BoundBox) -> bool:

@@ -103,7 +103,7 @@ def read_circle(edges: list[cq.Edge], to_plane: ToPlane) -> Circle | None:
     same = all(
         math.dist(centre, (x, y)) < JOIN_MM and abs(r - radius) < JOIN_MM for centre, r, _ in arcs
     )
-    if not same or abs(sum(length for *_, length in arcs) - 2 * math.pi * radius) > JOIN_MM:
+    if not same or abs(math.fsum(length for *_, length in arcs) - 2 * math.pi * radius) > JOIN_MM:
         return None
     return Circle(x, y, 2 * radius)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 
 from parametric.space import Point
 
@@ -18,7 +19,7 @@ class Mark:
     @property
     def distance_mm(self) -> float:
         """How far the two are apart."""
-        return sum(abs(b - a) for a, b in zip(self.start, self.end, strict=True))
+        return fsum(abs(b - a) for a, b in zip(self.start, self.end, strict=True))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -124,7 +124,7 @@ def amiss(builds: list[FirstBuild]) -> list[str]:
 def run() -> None:
     parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
     parser.add_argument("pythons", nargs="*", default=[sys.executable], metavar="PYTHON")
-    parser.add_argument("--job", default="configs/keepers-room.yaml")
+    parser.add_argument("--job", default="configs/avalanche-centre.yaml")
     options = parser.parse_args()
     builds = []
     for python in options.pythons:
