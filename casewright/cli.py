@@ -382,7 +382,7 @@ def before_each_command(context: typer.Context) -> None:
     if context.invoked_subcommand == "schema":
         return
     with told_plainly():
-        from casewright.library_folders import settle_folders
+        from casewright.writable_folders import settle_folders
 
         told = settle_folders()
     if told is not None and context.invoked_subcommand in {"build", "nest", "openings"}:

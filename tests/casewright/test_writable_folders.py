@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
-from casewright import library_folders
+from casewright import writable_folders
 from casewright.errors import NoTemporaryFolder
-from casewright.library_folders import settle_folders
+from casewright.writable_folders import settle_folders
 
 ROOT = Path(__file__).parents[2]
 JOB = ROOT / "configs" / "keepers-room.yaml"
@@ -104,7 +104,7 @@ def test_nothing_is_loaded_from_what_another_may_have_put_there(temporary, plant
 
 def test_it_is_told_only_where_compiling_is_kept_nowhere_else(temporary, tmp_path, monkeypatch):
     monkeypatch.setattr(Path, "home", nobody_at_home)
-    monkeypatch.setattr(library_folders, "_kernels_are_kept", lambda: False)
+    monkeypatch.setattr(writable_folders, "_kernels_are_kept", lambda: False)
     told = settle_folders()
     assert told is not None
     assert str(own_folder(temporary)) in told
