@@ -24,6 +24,7 @@ _ERROR_STREAM = 2
 @contextmanager
 def as_the_system_ends() -> Iterator[None]:
     """Let Ctrl-C end the process without a word, until `end_plainly`; then as it was before."""
+    _raise_once.pressed = False
     with _handled_by(signal.SIG_DFL):
         yield
 
