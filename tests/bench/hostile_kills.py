@@ -63,6 +63,7 @@ def killed_builds(count: int, seed: int) -> KillCounts:
                 _build(job, out)
                 counts.left_over += os.listdir(out.parent) != ["out"]
                 counts.mixtures += _mark(out) is None
+                print(counts, flush=True)  # a long run that is cut off has told how far it came
     return counts
 
 
