@@ -45,7 +45,7 @@ def told(folder: Path) -> Iterator[None]:
         yield
     except Busy:
         raise OutputFolderError(
-            folder, "is being written by another build; wait for it with --wait, or stop it"
+            folder, "is being written by another command; let it end, or stop it"
         ) from None
     except OSError as error:
         raise OutputFolderError(folder, f"cannot be written: {reason(error)}") from error

@@ -90,7 +90,7 @@ def test_killed_at_every_step(below_temporary: Path, way: str) -> None:
 def test_the_second_of_two_writers_is_told(below_temporary: Path) -> None:
     out = below_temporary / "out"
     with writer(out) as first:
-        with pytest.raises(OutputFolderError, match="is being written by another build"):
+        with pytest.raises(OutputFolderError, match="is being written by another command"):
             write_folder(out, files("a"))
         other = below_temporary / "another"
         write_folder(other, files("a"))
