@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from math import floor
 from types import MappingProxyType
 
 from casewright.job import Machine
@@ -12,11 +13,11 @@ from export.manifest import FaceUp
 from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import Rim, SheetRules, Trim
 from nesting.solution import Solution
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.ticks import Grid, gap_ticks, piece_ticks, sheet_ticks
 from parametric.board import Board
 from parametric.cut_list import Part
 from parametric.materials import GoodFaces, Grain, SheetMaterial
-from parametric.panel import Face
+from parametric.panel import Face, FlatPanel
 
 NONE_USED: Mapping[tuple[str, str], int] = MappingProxyType({})
 """Sheets that are taken, by material and stock: none."""
@@ -87,6 +88,7 @@ def nest_instance(
             width=piece_ticks(part.panel.width_mm),
             quantity=part.quantity,
             turn=turn_of(group.material),
+            cut_area=net_area(part.panel),
             # A part of several units has no home to be kept in.
             group=part.units[0] if len(part.units) == 1 else "",
         )
@@ -122,6 +124,26 @@ def board_instance(
         for (length, width), count in sizes.items()
     )
     return Instance(pieces=pieces, stocks=stocks_of(material), rules=rules)
+
+
+def rounded_mm(group: NestGroup, machine: Machine) -> float:
+    """Return the most by which a length of the group's nest is rounded to what a nest counts in."""
+    grid, small = Grid(), machine.small_parts
+    for length_mm in (*machine.edges_mm, machine.gap_mm, small.rim_side_mm, small.rim_mm):
+        grid.gap(length_mm or 0.0)
+    for part in group.parts:
+        grid.piece(part.panel.length_mm)
+        grid.piece(part.panel.width_mm)
+    for sheet in group.material.stock:
+        grid.sheet(sheet.length_mm)
+        grid.sheet(sheet.width_mm)
+    return grid.rounded_mm
+
+
+def net_area(panel: FlatPanel) -> int:
+    """Return the area of a part between its notches and openings, in square ticks."""
+    rectangle = piece_ticks(panel.length_mm) * piece_ticks(panel.width_mm)
+    return min(rectangle, floor(panel.net_area_mm2 * gap_ticks(1) ** 2))
 
 
 def turn_of(material: SheetMaterial) -> Turn:

@@ -9,7 +9,7 @@ from pathlib import PurePosixPath
 from casewright.cut_file_check import refuse_broken
 from casewright.job import Job, Machine
 from casewright.nest_settings import NestSettings
-from casewright.nest_stage import Nest
+from casewright.nest_stage import Nest, rounded_mm
 from casewright.progress import BuildProgress
 from export.drawing.panel_drawing import Operation, operations, panel_drawing
 from export.drawing.sheet_drawing import sheet_drawing
@@ -92,12 +92,14 @@ def shop_files(
                 lower_bound=nest.solution.lower_bound,
                 bound_kind=nest.solution.bound_kind,
                 price=round(nest.solution.price, 6),
+                price_bound=round(nest.solution.price_bound, 6),
                 gap=round(nest.solution.gap, 6),
                 seed=nest.solution.seed,
                 effort=settings.effort.name.lower(),
                 extra_seconds=settings.extra_seconds if nest.before is not None else 0.0,
                 stop=nest.solution.stop,
                 face_up=nest.group.face_up,
+                rounded_mm=round(rounded_mm(nest.group, job.machine), 6),
                 layouts=tuple(file.entry for file in files),
             )
         )

@@ -101,7 +101,7 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job, detail: Detail) -> No
 
 def nest_table(outcome: Outcome) -> TextTable:
     """Return the table of the nests: sheets beside the least that is possible and what proves it,
-    the share of the price that a better nest could save at most, layouts, yield.
+    how much of the price a better nest could save at most, layouts, yield.
 
     After a further search it says what that gained.
     """
@@ -110,7 +110,7 @@ def nest_table(outcome: Outcome) -> TextTable:
     table.add_texts("material")
     table.add_numbers("pieces", "sheets", ("at", "least"))
     table.add_texts("proven by")
-    table.add_numbers(("price", "gap"), "layouts", "yield")
+    table.add_numbers(("could", "save"), ("price", "gap"), "layouts", "yield")
     if searched_on:
         table.add_texts("search on")
     for nest in outcome.nests:
@@ -118,8 +118,11 @@ def nest_table(outcome: Outcome) -> TextTable:
             nest.group.material.description,
             str(sum(part.quantity for part in nest.group.parts)),
             str(nest.solution.sheets),
-            str(nest.solution.lower_bound),
-            nest.solution.bound_kind,
+            str(nest.solution.mix_bound),
+            nest.solution.bound_kind
+            if nest.solution.mix_bound == nest.solution.lower_bound
+            else f"price, for this mix; {nest.solution.lower_bound} of any",
+            f"{nest.solution.could_save:.2f}",
             f"{100 * nest.solution.gap:.1f} %",
             str(nest.solution.distinct),
             f"{100 * solution_yield(nest.instance, nest.solution):.1f} %",
@@ -131,8 +134,9 @@ def nest_table(outcome: Outcome) -> TextTable:
             "all materials",
             str(sum(part.quantity for nest in outcome.nests for part in nest.group.parts)),
             str(sum(solution.sheets for solution in solutions)),
-            str(sum(solution.lower_bound for solution in solutions)),
+            str(sum(solution.mix_bound for solution in solutions)),
             "",
+            f"{fsum(solution.could_save for solution in solutions):.2f}",
             f"{100 * whole_gap(solutions):.1f} %",
             str(sum(solution.distinct for solution in solutions)),
             f"{100 * whole_yield(outcome):.1f} %",

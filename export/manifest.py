@@ -112,7 +112,10 @@ class TrimEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutEntry:
-    """One layout: its file, its sheet, and how often it is cut. The yield is a share (0 to 1)."""
+    """One layout: its file, its sheet, and how often it is cut.
+
+    The yield is the share (0 to 1) that becomes parts, without their notches and openings.
+    """
 
     file: str
     stock: str
@@ -129,9 +132,11 @@ class LayoutEntry:
 class NestEntry:
     """The nest of one material.
 
-    No answer has fewer sheets than `lower_bound`, which rests on `bound_kind`; `gap` is the share
-    (0 to 1) of the price that a better answer could save at most. Seed and effort give the same
-    answer again, unless a person (see `stop`) or a clock ended the search: then `extra_seconds`.
+    No answer has fewer sheets than `lower_bound`, which rests on `bound_kind`, or costs less than
+    `price_bound`; `gap` is the share (0 to 1) of the price that a better answer could save at most.
+    Seed and effort give the same answer again, unless a person (see `stop`) or a clock ended the
+    search: then `extra_seconds`. `rounded_mm` is the most by which a length was rounded that is
+    neither whole 0.01 mm nor whole 1/64 in.
     """
 
     material: str
@@ -140,12 +145,14 @@ class NestEntry:
     lower_bound: int
     bound_kind: str
     price: float
+    price_bound: float
     gap: float
     seed: int
     effort: str
     extra_seconds: float
     stop: str
     face_up: FaceUp
+    rounded_mm: float
     layouts: tuple[LayoutEntry, ...]
 
 

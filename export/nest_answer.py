@@ -54,7 +54,10 @@ class SheetPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NestAnswer:
-    """A whole nest. `prices` says what its prices are; `effort` is None when a clock decided."""
+    """A whole nest. `prices` says what its prices are; `effort` is None when a clock decided.
+
+    `rounded_mm` is the most by which a length was rounded, as it is on no grid of the nest.
+    """
 
     instance: Instance
     solution: Solution
@@ -62,6 +65,7 @@ class NestAnswer:
     prices: str
     effort: str | None
     seconds: float | None
+    rounded_mm: float
 
     @property
     def share_used(self) -> float:

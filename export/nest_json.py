@@ -1,6 +1,7 @@
 """A nest as JSON, for programs.
 
-Lengths are millimetres, rounded to 0.01 as the nest counts them: pieces up, sheets down. Places are
+Lengths are millimetres as the nest counts them, in whole 1/1600: what is on no grid of 0.01 mm or
+1/64 in is rounded, pieces up, sheets down. Places are
 in the frame of the sheet: x along its length, y along its width, from the lower left corner. Keys:
 
     format      "casewright nest 1"; the number changes when a key changes its meaning
@@ -12,6 +13,7 @@ in the frame of the sheet: x along its length, y along its width, from the lower
     seed        with effort and the same files it gives the same answer again; effort is null when
                 a clock decided after so many seconds
     stop        why the search ended
+    rounded     the most by which a length was rounded
     repeatable  whether the same question gives the same answer: not after a clock or a cancel
     choices     other ways that were found to trade price for fewer layouts, and this one
     rules       gap between pieces (the blade, on a saw), trim of each edge, rim for small pieces,
@@ -60,6 +62,7 @@ def nest_json(answer: NestAnswer) -> str:
         "effort": answer.effort,
         "seconds": answer.seconds,
         "stop": solution.stop,
+        "rounded": round(answer.rounded_mm, 9),
         "repeatable": answer.seconds is None and solution.stop is not StopReason.CANCELLED,
         "choices": [
             {"layouts": choice.layouts, "sheets": choice.sheets, "price": round(choice.price, 9)}

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from math import fsum
 
 from nesting.filling import Counts, Filling
 from nesting.problem import Problem
@@ -61,21 +60,12 @@ def residual(demand: Mapping[int, int], draft: Draft) -> dict[int, int]:
     return {kind: count for kind, count in left.items() if count}
 
 
-ROUNDING = 1e-9
-"""Share of a price that is rounding and not money."""
-
-
-def reaches(price: float, goal: float) -> bool:
-    """Return whether a price is as low as the goal, but for rounding."""
-    return price <= goal * (1.0 + ROUNDING)
-
-
 @dataclass(frozen=True, slots=True, order=True)
 class Rank:
-    """How good a draft is; less is better, the earlier field decides."""
+    """How good a draft is; less is better, the earlier field decides. Prices are whole costs."""
 
     short_area: int
-    price: float
+    price: int
     sheets: int
     layouts: int
 
@@ -84,7 +74,7 @@ def rank(problem: Problem, draft: Draft) -> Rank:
     """Return how good a draft is as an answer."""
     return Rank(
         short_area=sum(problem.kinds[kind].area * n for kind, n in draft.short.items()),
-        price=fsum(problem.rooms[filling.room].price * runs for filling, runs in draft),
+        price=sum(problem.rooms[filling.room].cost * runs for filling, runs in draft),
         sheets=draft.sheets,
         layouts=len(draft.runs),
     )

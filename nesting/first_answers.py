@@ -11,7 +11,7 @@ import numpy as np
 
 from nesting.arrays import Arrays, filling_from
 from nesting.budget import Budget
-from nesting.draft import Draft, rank, reaches
+from nesting.draft import Draft, rank
 from nesting.errors import StoppedTooEarly
 from nesting.filling import Filling, filling_of
 from nesting.kernels.fill_sheet import fill, rules_of
@@ -44,7 +44,7 @@ ORDERS: tuple[Callable[[Kind], int], ...] = (
 
 
 def first_answer(
-    problem: Problem, arrays: Arrays, demand: Mapping[int, int], budget: Budget, goal: float
+    problem: Problem, arrays: Arrays, demand: Mapping[int, int], budget: Budget, goal: int
 ) -> Draft:
     """Return the best draft of all recipes that the budget allows; each plan is tried once.
 
@@ -62,7 +62,7 @@ def first_answer(
             if best is None or rank(problem, draft) < rank(problem, best):
                 best = draft
             found = rank(problem, best)
-            met = not found.short_area and reaches(found.price, goal)
+            met = not found.short_area and found.price <= goal
             if met or (number >= plans and budget.over):
                 break
     except StoppedTooEarly:

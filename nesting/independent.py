@@ -13,7 +13,7 @@ from threading import Event
 
 from nesting.bounds.bounds import better
 from nesting.budget import Clock
-from nesting.draft import rank, reaches
+from nesting.draft import rank
 from nesting.errors import StoppedTooEarly
 from nesting.problem import Problem
 from nesting.search import Found, Task, search
@@ -153,11 +153,10 @@ def best_of(problem: Problem, results: Sequence[Found], preference: Preference) 
     affordable = [
         (standing.layouts, standing.sheets, number)
         for standing, number in ranked
-        if standing.short_area == least.short_area
-        and standing.price <= price * (1.0 + preference.extra_price)
+        if standing.short_area == least.short_area and standing.price <= preference.most(price)
     ]
     pays = preference.extra_price > 0 and affordable
     chosen = results[min(affordable)[-1] if pays else min(ranked)[-1]]
     standing = rank(problem, chosen.draft)
-    proven = not standing.short_area and reaches(standing.price, bounds.price)
+    proven = not standing.short_area and standing.price <= bounds.price
     return replace(chosen, bounds=bounds, stop=StopReason.PROVEN if proven else chosen.stop)

@@ -80,6 +80,15 @@ class Piece:
     """Pieces of one room or unit share a group; they are kept together where it costs nothing."""
     priority: int = 0
     """Sheets with pieces of higher priority are cut first, and hold when the stock runs short."""
+    cut_area: int | None = None
+    """What is left of the rectangle between notches and openings (square ticks); None: all of it.
+    Only the yield counts it.
+    """
+
+    @property
+    def net_area(self) -> int:
+        """Return the area that becomes the part, in square ticks."""
+        return self.length * self.width if self.cut_area is None else self.cut_area
 
     def __post_init__(self) -> None:
         """Refuse impossible sizes, naming all faults."""
@@ -90,6 +99,7 @@ class Piece:
                 *too_low(f"{where}: length", self.length, 1),
                 *too_low(f"{where}: width", self.width, 1),
                 *too_low(f"{where}: quantity", self.quantity, 1),
+                *_more_than_all(self),
             ]
         )
 
@@ -167,6 +177,15 @@ class Defect:
                 *too_low("defect: length", self.length, 1),
                 *too_low("defect: width", self.width, 1),
             ]
+        )
+
+
+def _more_than_all(piece: Piece) -> Iterable[Fault]:
+    if piece.cut_area is not None and not 0 < piece.cut_area <= piece.length * piece.width:
+        yield Fault(
+            where=f"piece {piece.id}: cut area",
+            found=f"{piece.cut_area} square ticks",
+            allowed="above 0, at most the whole rectangle",
         )
 
 

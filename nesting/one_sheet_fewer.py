@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from nesting.arrays import Arrays
 from nesting.budget import Budget
-from nesting.draft import Draft, rank, reaches
+from nesting.draft import Draft, rank
 from nesting.filling import Filling, Spot
 from nesting.kernels.random_numbers import random_state
 from nesting.problem import Problem
@@ -31,7 +31,7 @@ def improved(
     problem: Problem,
     arrays: Arrays,
     draft: Draft,
-    goal: float,
+    goal: int,
     budget: Budget,
     seed: int,
     told: Callable[[Draft], None] | None = None,
@@ -45,7 +45,7 @@ def improved(
     best = draft
     while not budget.over:
         standing = rank(problem, best)
-        cheapest = not standing.short_area and reaches(standing.price, goal)
+        cheapest = not standing.short_area and standing.price <= goal
         found = _once(problem, arrays, best, cheapest, budget, rng)
         if found is None:
             break

@@ -4,9 +4,11 @@ Growing each piece and each trimmed sheet by one gap turns "keep the gap" into "
 """
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from nesting.instance import Instance, Stock, Turn
 from nesting.maximal_rectangles import Rectangle, maximal_rectangles
+from nesting.prices import exact_price, unit_price
 from nesting.sheet_rules import EdgeToEdge, SheetRules, small
 
 
@@ -46,6 +48,7 @@ class Kind:
 class Room:
     """The inside of a stock's trim, grown by the gap (ticks), with its price and sheets on hand.
 
+    `cost` is the price as a whole number of the problem's `unit`; only it is summed and compared.
     `free` are the largest empty rectangles between its defects: the whole room without any.
     """
 
@@ -53,6 +56,7 @@ class Room:
     length: int
     width: int
     price: float
+    cost: int
     on_hand: int | None
     free: tuple[Rectangle, ...]
 
@@ -64,11 +68,15 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Kinds with their demand, rooms to put them in, and how they are cut."""
+    """Kinds with their demand, rooms to put them in, and how they are cut.
+
+    `unit` is the price of which all costs count whole numbers.
+    """
 
     kinds: tuple[Kind, ...]
     demand: tuple[int, ...]
     rooms: tuple[Room, ...]
+    unit: Fraction
     saw: EdgeToEdge | None = None
 
 
@@ -86,15 +94,23 @@ def problem_of(instance: Instance) -> Problem:
         for index, piece in enumerate(instance.pieces)
     )
     demand = tuple(piece.quantity for piece in instance.pieces)
-    return Problem(kinds, demand, rooms_of(instance), rules.saw)
+    return Problem(kinds, demand, rooms_of(instance), unit_of(instance), rules.saw)
 
 
 def rooms_of(instance: Instance) -> tuple[Room, ...]:
     """Return the packers' view of the stocks of a question."""
-    return tuple(_room(index, stock, instance.rules) for index, stock in enumerate(instance.stocks))
+    unit = unit_of(instance)
+    return tuple(
+        _room(index, stock, instance.rules, unit) for index, stock in enumerate(instance.stocks)
+    )
 
 
-def _room(index: int, stock: Stock, rules: SheetRules) -> Room:
+def unit_of(instance: Instance) -> Fraction:
+    """Return the price of which all stocks cost a whole number."""
+    return unit_price(exact_price(stock.price_to_pay) for stock in instance.stocks)
+
+
+def _room(index: int, stock: Stock, rules: SheetRules, unit: Fraction) -> Room:
     trim, gap = rules.trim, rules.gap
     length = stock.length - trim.along + gap
     width = stock.width - trim.across + gap
@@ -106,4 +122,5 @@ def _room(index: int, stock: Stock, rules: SheetRules) -> Room:
         for defect in stock.defects
     ]
     free = maximal_rectangles(length, width, blocked)
-    return Room(index, length, width, stock.price_to_pay, stock.on_hand, free)
+    cost = int(exact_price(stock.price_to_pay) / unit)
+    return Room(index, length, width, stock.price_to_pay, cost, stock.on_hand, free)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from nesting.arrays import Arrays, arrays_of
 from nesting.bounds.bounds import Bounds, thorough_bounds
 from nesting.budget import Budget, Clock
-from nesting.draft import Draft, Rank, rank, reaches
+from nesting.draft import Draft, Rank, rank
 from nesting.filling import Filling
 from nesting.first_answers import first_answer
 from nesting.one_sheet_fewer import improved
@@ -14,7 +14,7 @@ from nesting.patterns.best_filled import best_filled, suits
 from nesting.patterns.repetition import repeated
 from nesting.problem import Problem
 from nesting.settings import Preference, WorkLimits
-from nesting.solution import Choice, StopReason
+from nesting.solution import StopReason
 from nesting.watch import Unwatched, Watcher
 
 FIRST_SHARE = 0.05
@@ -70,7 +70,7 @@ class Found:
 
     draft: Draft
     stop: StopReason
-    choices: tuple[Choice, ...]
+    choices: tuple[Rank, ...]
     bounds: Bounds
 
 
@@ -152,7 +152,7 @@ def _met(problem: Problem, draft: Draft, bounds: Bounds) -> bool:
     standing = rank(problem, draft)
     one_price = len(problem.rooms) == 1 and standing.price > 0
     fewest = one_price or standing.sheets <= bounds.sheets
-    return not draft.short and reaches(standing.price, bounds.price) and fewest
+    return not draft.short and standing.price <= bounds.price and fewest
 
 
 def _repeats(problem: Problem, first: Draft) -> bool:
@@ -173,7 +173,7 @@ def _bettered(
     problem: Problem,
     arrays: Arrays,
     best: Draft,
-    goal: float,
+    goal: int,
     budget: Budget,
     seed: int,
     told: "Told",
@@ -191,7 +191,7 @@ def _bettered(
 
 def _preferred(
     problem: Problem, drafts: list[Draft], preference: Preference
-) -> tuple[Draft, tuple[Choice, ...]]:
+) -> tuple[Draft, tuple[Rank, ...]]:
     """Return the draft that the preference picks, and the curve of price against layouts."""
     ranked = sorted((rank(problem, draft), n) for n, draft in enumerate(drafts))
     best = ranked[0][0]
@@ -200,13 +200,9 @@ def _preferred(
     for found, n in whole:
         if not curve or found.layouts < curve[-1][0].layouts:
             curve.append((found, n))
-    most = best.price * (1.0 + preference.extra_price)
-    within = [entry for entry in curve if entry[0].price <= most]
+    within = [entry for entry in curve if entry[0].price <= preference.most(best.price)]
     # With nothing to pay the sheets stand in for the price.
     if best.price == 0:
-        within = [e for e in curve if e[0].sheets <= best.sheets * (1.0 + preference.extra_price)]
+        within = [entry for entry in curve if entry[0].sheets <= preference.most(best.sheets)]
     chosen = drafts[within[-1][1]]
-    choices = tuple(
-        Choice(layouts=found.layouts, sheets=found.sheets, price=found.price) for found, _ in curve
-    )
-    return chosen, choices
+    return chosen, tuple(found for found, _ in curve)

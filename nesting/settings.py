@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 from enum import Enum
+from fractions import Fraction
+from math import floor
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,3 +55,7 @@ class Preference:
         """
         if not self.extra_price >= 0:
             raise ValueError(f"extra price must be 0 or more, found {self.extra_price}")
+
+    def most(self, least: int) -> int:
+        """Return how many whole costs an answer may have where the cheapest has `least`."""
+        return floor(least * (1 + Fraction(str(self.extra_price))))

@@ -5,11 +5,12 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import chain
-from math import fsum
+from math import ceil
 from operator import attrgetter
 from typing import TypeAlias
 
 from nesting.instance import Instance, Stock
+from nesting.prices import exact_price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,8 +50,23 @@ class Solution:
     @property
     def gap(self) -> float:
         """Return the share (0 to 1) of the price that a better answer could save at most."""
-        # The bound may stand a rounding above the price.
-        return max(0.0, self.price - self.price_bound) / self.price if self.price > 0 else 0.0
+        return (self.price - self.price_bound) / self.price if self.price > 0 else 0.0
+
+    @property
+    def could_save(self) -> float:
+        """Return what a better answer could save of the price at most."""
+        return float(exact_price(self.price) - exact_price(self.price_bound))
+
+    @property
+    def mix_bound(self) -> int:
+        """Return the least sheets of any answer with the stocks in the same proportion as here.
+
+        Where several are cut, `lower_bound` may be that of all sheets being of the largest.
+        """
+        if not self.price:
+            return self.lower_bound
+        share = exact_price(self.price_bound) / exact_price(self.price)
+        return max(self.lower_bound, ceil(share * self.sheets))
 
     def sheets_of(self, stock: str) -> int:
         """Return how many sheets of one stock are cut."""
@@ -131,15 +147,17 @@ def canonical(layouts: Iterable[Layout]) -> tuple[Layout, ...]:
 def price_of(stocks: Iterable[Stock], layouts: Iterable[Layout]) -> float:
     """Return the price of all sheets cut; remnants cost nothing more.
 
+    It is summed in decimals, and only then a float.
+
     Raises:
         KeyError: a layout names a stock that is not among them.
     """
-    prices = {stock.id: stock.price_to_pay for stock in stocks}
-    return fsum(prices[layout.stock] * layout.runs for layout in layouts)
+    prices = {stock.id: exact_price(stock.price_to_pay) for stock in stocks}
+    return float(sum(prices[layout.stock] * layout.runs for layout in layouts))
 
 
 def layout_yield(instance: Instance, layout: Layout) -> float:
-    """Return the share (0 to 1) of the full sheet that becomes pieces.
+    """Return the share (0 to 1) of the full sheet that becomes pieces, notches and openings not.
 
     Raises:
         KeyError: the layout names a piece or a stock that the question does not have.
@@ -148,7 +166,7 @@ def layout_yield(instance: Instance, layout: Layout) -> float:
 
 
 def solution_yield(instance: Instance, solution: Solution) -> float:
-    """Return the share (0 to 1) of all full sheets cut that becomes pieces; 1 when none is cut.
+    """Return the same share of all full sheets cut; 1 when none is cut.
 
     Raises:
         KeyError: the answer names a piece or a stock that the question does not have.
@@ -160,7 +178,7 @@ def solution_yield(instance: Instance, solution: Solution) -> float:
 
 def _piece_area(instance: Instance, layout: Layout) -> int:
     pieces = (instance.piece_of[placement.piece] for placement in layout.placements)
-    return sum(piece.length * piece.width for piece in pieces)
+    return sum(piece.net_area for piece in pieces)
 
 
 def _sheet_area(instance: Instance, layout: Layout) -> int:

@@ -11,7 +11,7 @@ from nesting.bounds.stopping import Stopped, asking
 from nesting.budget import Clock
 from nesting.collection import collection_put_off
 from nesting.compiling import USUAL, get_ready
-from nesting.draft import Draft
+from nesting.draft import Draft, Rank
 from nesting.errors import BrokenSolution, ShortageProof, StoppedTooEarly
 from nesting.first_answers import by_priority
 from nesting.fit_check import refuse_impossible
@@ -23,6 +23,7 @@ from nesting.settings import Effort, Preference
 from nesting.shortage import shortage
 from nesting.solution import (
     BoundKind,
+    Choice,
     Layout,
     Placement,
     Solution,
@@ -83,7 +84,7 @@ def solve(
             raise shortage(instance, problem, by_rank.short, ShortageProof.SEARCH)
         found = replace(found, draft=by_rank, choices=())
     with collection_put_off():
-        solution = _solution(instance, found, seed)
+        solution = _solution(instance, problem, found, seed)
         if not watcher.cancelled():
             solution = finished(instance, solution)
         broken = violations(instance, solution)
@@ -131,19 +132,24 @@ def _searched(
     return best_of(problem, independent(tasks, watcher, clock, executor), preference)
 
 
-def _solution(instance: Instance, found: Found, seed: int) -> Solution:
+def _solution(instance: Instance, problem: Problem, found: Found, seed: int) -> Solution:
     layouts, bounds = _layouts(instance, found.draft), found.bounds
     return Solution(
         layouts=layouts,
         lower_bound=bounds.sheets,
         bound_kind=bounds.sheets_kind,
         price=price_of(instance.stocks, layouts),
-        price_bound=bounds.price,
+        price_bound=float(bounds.price * problem.unit),
         price_bound_kind=bounds.price_kind,
         stop=found.stop,
         seed=seed,
-        choices=found.choices,
+        choices=tuple(_choice(each, problem) for each in found.choices),
     )
+
+
+def _choice(found: Rank, problem: Problem) -> Choice:
+    price = float(found.price * problem.unit)
+    return Choice(layouts=found.layouts, sheets=found.sheets, price=price)
 
 
 def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:

@@ -6,15 +6,12 @@ cannot hide itself here. Coordinates are whole ticks, half ticks after growing: 
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from math import fsum, isclose
+from fractions import Fraction
 
 from nesting.instance import Instance, Stock, StockKind
 from nesting.layout_check import violations_of_layouts
 from nesting.solution import Solution
 from nesting.violation import Violation, ViolationKind
-
-_PRICE_SHARE = 1e-9
-"""Prices are floats: shares of this size are rounding, not money."""
 
 
 def violations(instance: Instance, solution: Solution) -> tuple[Violation, ...]:
@@ -75,15 +72,15 @@ def _price_violations(instance: Instance, solution: Solution) -> Iterator[Violat
     prices = {stock.id: _to_pay(stock) for stock in instance.stocks}
     if any(layout.stock not in prices for layout in solution.layouts):
         return  # the unknown stock is told already, and has no price
-    price = fsum(prices[layout.stock] * layout.runs for layout in solution.layouts)
-    if not isclose(solution.price, price, rel_tol=_PRICE_SHARE):
+    price = float(sum(prices[layout.stock] * layout.runs for layout in solution.layouts))
+    if solution.price != price:
         yield Violation(
             kind=ViolationKind.PRICE,
             where="price",
             found=str(solution.price),
             required=str(price),
         )
-    if not solution.price_bound <= price * (1 + _PRICE_SHARE):
+    if not solution.price_bound <= price:
         yield Violation(
             kind=ViolationKind.PRICE_BOUND,
             where="price bound",
@@ -92,5 +89,6 @@ def _price_violations(instance: Instance, solution: Solution) -> Iterator[Violat
         )
 
 
-def _to_pay(stock: Stock) -> float:
-    return 0.0 if stock.kind is StockKind.REMNANT else stock.price
+def _to_pay(stock: Stock) -> Fraction:
+    """Return the price in decimals as it was given: what is summed is money, not floats."""
+    return Fraction(0) if stock.kind is StockKind.REMNANT else Fraction(str(stock.price))

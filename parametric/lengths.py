@@ -54,10 +54,19 @@ class LengthError(ValueError):
 
 
 def parse_length(text: str | float | int, units: Units, sign: Sign = Sign.NOT_NEGATIVE) -> float:
-    """Return the length in millimetres; a number without a unit counts in `units`.
+    """Return the length of `exact_length` as a float.
 
-    Fractions are read as inches only, and without rounding: a bare `1/2` among millimetres is more
-    likely an inch that somebody forgot to mark.
+    Raises:
+        LengthError: `text` is no length, or is negative where `sign` does not allow it.
+    """
+    return float(exact_length(text, units, sign))
+
+
+def exact_length(text: str | float | int, units: Units, sign: Sign = Sign.NOT_NEGATIVE) -> Fraction:
+    """Return the length in millimetres as it was typed; a number without a unit counts in `units`.
+
+    Fractions are read as inches only: a bare `1/2` among millimetres is more likely an inch that
+    somebody forgot to mark.
 
     Raises:
         LengthError: `text` is no length, or is negative where `sign` does not allow it.
@@ -65,7 +74,7 @@ def parse_length(text: str | float | int, units: Units, sign: Sign = Sign.NOT_NE
     exact_mm = _exact_mm(text, units)
     if exact_mm < 0 and sign is Sign.NOT_NEGATIVE:
         raise LengthError(found=_shown(text), allowed="a length that is not negative")
-    return float(exact_mm)
+    return exact_mm
 
 
 def show_length(mm: float, units: Units) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import fsum
 
 from parametric.outline import Outline, PlaneMotion, Vertex
 
@@ -84,6 +85,12 @@ class FlatPanel:
     pockets: tuple[Pocket, ...]
     bores: tuple[Bore, ...]
     edge_bores: tuple[EdgeBore, ...]
+
+    @property
+    def net_area_mm2(self) -> float:
+        """The area of a face that is left between outline and openings, exact for arcs."""
+        cut = fsum(abs(opening.signed_area_mm2) for opening in self.openings)
+        return abs(self.outline.signed_area_mm2) - cut
 
     def faces_worked(self) -> frozenset[Face]:
         """Return the faces that carry blind features."""

@@ -22,6 +22,7 @@ SIZE = FileSize(kind="a CSV file", most_bytes=16_000_000)
 MOST_ROWS = 100_000
 MOST_CELLS = 100  # in a row; no file has more than 20 columns
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
+_GROUPED = re.compile(r"([1-9][0-9]{0,2})[.,]([0-9]{3})(?![0-9.,])")
 COMMA, SEMICOLON = ",", ";"
 
 
@@ -79,7 +80,8 @@ def read_rows(file: CsvFile, columns: Columns, blame: Blame | None = None) -> tu
     """Return the rows in the order of the file, after adding its faults; faulty rows are left out.
 
     The header names the columns in any order. Cells are separated by commas or, where the header
-    has any, by semicolons; then numbers may have a decimal comma, which is turned into a point.
+    has any, by semicolons; then numbers may have a decimal comma, which is turned into a point, and
+    one that may have a mark of thousands is a fault.
     Blank lines do not count. `blame` makes the fault of a file that cannot be opened, see
     `read_text`.
     """
@@ -174,9 +176,16 @@ def _rows(
         if len(cells) != len(header):
             file.fault(line, "", f"{len(cells)} cells", f"{len(header)}, as in the header")
             continue
+        named = {name: _read(cell) for (name, _), cell in zip(header, cells, strict=True)}
+        unclear = {name: _two_readings(named[name]) for name, as_text in header if not as_text}
+        for name, told in unclear.items():
+            if told is not None:
+                file.fault(line, name, *told)
+        if any(unclear.values()):
+            continue
         texts = {
-            name: _composed(_read(cell)) if as_text else _pointed(_read(cell))
-            for (name, as_text), cell in zip(header, cells, strict=True)
+            name: _composed(named[name]) if as_text else _pointed(named[name])
+            for name, as_text in header
         }
         yield Row(line, left_out | texts)
 
@@ -191,6 +200,16 @@ def _composed(text: str) -> str:
     a name would not be the same in two files.
     """
     return unicodedata.normalize("NFC", text)
+
+
+def _two_readings(text: str) -> tuple[str, str] | None:
+    """Return what was found and what is allowed, where a mark may part thousands or decimals."""
+    number = _GROUPED.match(text)
+    if number is None:
+        return None
+    whole, part = number.groups()
+    found = f"{shown(text)}, which may be {whole}.{part} or {whole}{part}"
+    return found, f"{whole}{part} without a mark, or {whole}.{part}0"
 
 
 def _pointed(text: str) -> str:

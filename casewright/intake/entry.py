@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -16,7 +17,7 @@ from parametric.lengths import (
     LengthError,
     Sign,
     Units,
-    parse_length,
+    exact_length,
     show_length,
 )
 
@@ -86,6 +87,14 @@ class LengthIn:
         return f"{mm} (about {least} to {most})"
 
     def read(self, value: object, units: Units | None) -> float:
+        """Return the length of `read_exact` as a float.
+
+        Raises:
+            LengthError: no length, or one outside the range.
+        """
+        return float(self.read_exact(value, units))
+
+    def read_exact(self, value: object, units: Units | None) -> Fraction:
         """Return the length in millimetres; without `units` its form is checked, not its range.
 
         Raises:
@@ -94,7 +103,7 @@ class LengthIn:
         if isinstance(value, bool) or not isinstance(value, (str, int, float)):
             raise LengthError(found=shown(value), allowed=f"a length such as {LENGTH_EXAMPLES}")
         sign = Sign.NOT_NEGATIVE if self.least_mm >= 0 else Sign.ANY
-        length_mm = parse_length(value, units or Units.INCH, sign)
+        length_mm = exact_length(value, units or Units.INCH, sign)
         if units is not None and not self.least_mm <= length_mm <= self.most_mm:
             raise LengthError(found=shown(value), allowed=f"a length {self.range_in(units)}")
         return length_mm

@@ -58,6 +58,7 @@ def described(question: Question, solution: Solution, options: NestOptions) -> N
         prices=question.prices,
         effort=options.effort.name.lower() if options.seconds is None else None,
         seconds=options.seconds,
+        rounded_mm=question.rounded_mm,
     )
 
 

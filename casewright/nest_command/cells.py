@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from typing import NamedTuple
 
+from casewright.errors import Fault
 from casewright.intake.csv_table import CsvFile, Row
 from casewright.intake.document import shown
 from casewright.intake.entry import LengthIn
 from casewright.intake.nearest import one_of
+from nesting.ticks import Grid
 from parametric.lengths import LengthError, Units
 
 LONGEST_NAME = 40
@@ -16,6 +19,16 @@ _NAME_MARKS = "%\\^"  # drawings would read them as codes for other characters
 
 _WHOLE = re.compile(r"[0-9]{1,9}")
 _PRICE = re.compile(r"[0-9]{1,9}(\.[0-9]{1,6})?|\.[0-9]{1,6}")
+
+
+class Reading(NamedTuple):
+    """How files are read: what bare numbers count, the ticks that lengths become, and the faults
+    that are found on the way.
+    """
+
+    units: Units
+    grid: Grid
+    faults: list[Fault]
 
 
 class Cells(NamedTuple):
@@ -49,10 +62,10 @@ class Cells(NamedTuple):
             return None
         return text
 
-    def length_mm(self, column: str, allowed: LengthIn, units: Units) -> float | None:
-        """Return a length in millimetres; bare numbers count in `units`."""
+    def length_mm(self, column: str, allowed: LengthIn, units: Units) -> Fraction | None:
+        """Return a length in millimetres as it is typed; bare numbers count in `units`."""
         try:
-            return allowed.read(self.row.cells[column], units)
+            return allowed.read_exact(self.row.cells[column], units)
         except LengthError as problem:
             self.fault(column, problem.found, problem.allowed)
             return None

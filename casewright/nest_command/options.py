@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from math import inf
+from fractions import Fraction
 
 from casewright.choices import EffortChoice, StagesChoice
 from casewright.errors import OptionErrors, OptionFault
@@ -13,7 +13,7 @@ from casewright.intake.entry import LengthIn
 from nesting.after.offcuts import COMMON_REUSABLE, Reusable
 from nesting.settings import Effort, Preference
 from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
-from nesting.ticks import gap_ticks
+from nesting.ticks import Grid
 from parametric.lengths import LENGTH_EXAMPLES, LengthError, Units
 
 GAP = LengthIn(0, 1000, "Left between pieces.")
@@ -59,7 +59,10 @@ class Book:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NestOptions:
-    """What the options ask for. With `seconds` a clock decides, and answers cannot be repeated."""
+    """What the options ask for. With `seconds` a clock decides, and answers cannot be repeated.
+
+    `rounded_mm` is the most by which one of their lengths was rounded to ticks.
+    """
 
     units: Units
     rules: SheetRules
@@ -70,6 +73,7 @@ class NestOptions:
     preference: Preference
     book: Book | None
     workers: int
+    rounded_mm: float
 
 
 def read_options(texts: OptionTexts, cores: int) -> NestOptions:
@@ -82,7 +86,7 @@ def read_options(texts: OptionTexts, cores: int) -> NestOptions:
     edge_to_edge = texts.edge_to_edge
     rules = SheetRules(
         trim=reader.trim(texts.trim),
-        gap=gap_ticks(reader.length("--gap", texts.gap, GAP) or 0.0),
+        gap=reader.grid.gap(reader.length("--gap", texts.gap, GAP) or 0.0),
         rim=reader.rim(texts),
         saw=reader.saw(texts),
     )
@@ -105,6 +109,7 @@ def read_options(texts: OptionTexts, cores: int) -> NestOptions:
         workers=cores
         if texts.workers is None
         else round(reader.number("--workers", texts.workers, 1, MOST_WORKERS)),
+        rounded_mm=reader.grid.rounded_mm,
     )
     if texts.effort is not None and texts.seconds is not None:
         reader.fault("--seconds", "together with --effort", "one of the two")
@@ -121,15 +126,16 @@ class _Reader:
 
     units: Units
     faults: list[OptionFault] = field(default_factory=list)
+    grid: Grid = field(default_factory=Grid)
 
     def fault(self, option: str, found: str, allowed: str) -> None:
         self.faults.append(OptionFault(option=option, found=found, allowed=allowed))
 
-    def length(self, option: str, text: str | None, allowed: LengthIn) -> float | None:
+    def length(self, option: str, text: str | None, allowed: LengthIn) -> Fraction | None:
         if text is None:
             return None
         try:
-            return allowed.read(text, self.units)
+            return allowed.read_exact(text, self.units)
         except LengthError as problem:
             self.fault(option, problem.found, problem.allowed)
             return None
@@ -146,7 +152,7 @@ class _Reader:
             allowed = "one length for all edges, or four: left,right,bottom,top"
             self.fault("--trim", f"{len(edges)} lengths", allowed)
             return Trim.even(0)
-        widths = [gap_ticks(self.length("--trim", edge, TRIM) or 0.0) for edge in edges]
+        widths = [self.grid.gap(self.length("--trim", edge, TRIM) or 0.0) for edge in edges]
         left, right, bottom, top = widths * (4 // len(widths))
         return Trim(left=left, right=right, bottom=bottom, top=top)
 
@@ -154,7 +160,7 @@ class _Reader:
         distance, side = self.both(("--rim", texts.rim, RIM), ("--rim-side", texts.rim_side, SIDE))
         if distance is None or side is None:
             return None
-        return Rim(longest_side=gap_ticks(side), distance=gap_ticks(distance))
+        return Rim(longest_side=self.grid.gap(side), distance=self.grid.gap(distance))
 
     def saw(self, texts: OptionTexts) -> EdgeToEdge | None:
         if not texts.edge_to_edge:
@@ -171,10 +177,11 @@ class _Reader:
         if sides is None:
             self.fault("--reusable", shown(text), f"LENGTHxWIDTH, each such as {LENGTH_EXAMPLES}")
             return COMMON_REUSABLE
-        read = [self.length("--reusable", side, SIDE) or inf for side in sides.groups()]
-        if inf in read:
+        one, other = (self.length("--reusable", side, SIDE) for side in sides.groups())
+        if one is None or other is None:
             return COMMON_REUSABLE
-        return Reusable(longer=gap_ticks(max(read)), shorter=gap_ticks(min(read)))
+        read = one, other
+        return Reusable(longer=self.grid.gap(max(read)), shorter=self.grid.gap(min(read)))
 
     def book(self, texts: OptionTexts) -> Book | None:
         largest, thickness = self.both(
@@ -186,11 +193,11 @@ class _Reader:
             self.fault("--book-height", "without --edge-to-edge", "together with it")
         if thickness > largest:
             self.fault("--book-height", "less than one sheet", "at least --thickness")
-        return Book(thickness_mm=thickness, largest_mm=largest)
+        return Book(thickness_mm=float(thickness), largest_mm=float(largest))
 
     def both(
         self, one: tuple[str, str | None, LengthIn], other: tuple[str, str | None, LengthIn]
-    ) -> tuple[float | None, float | None]:
+    ) -> tuple[Fraction | None, Fraction | None]:
         """Return two lengths that make sense together only; blame the one that stands alone."""
         for (option, text, _), (missing, its_text, _) in ((one, other), (other, one)):
             if text is not None and its_text is None:

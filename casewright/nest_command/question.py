@@ -8,12 +8,13 @@ from pathlib import Path
 
 from casewright.errors import Fault, InputErrors
 from casewright.intake.document import Place, placed_fault
+from casewright.nest_command.cells import Reading
 from casewright.nest_command.options import NestOptions
 from casewright.nest_command.read_pieces import read_pieces
 from casewright.nest_command.read_stock import Prices, StockRow, read_stock, with_defects
 from nesting.instance import Instance
 from nesting.sheet_rules import Trim
-from nesting.ticks import to_mm
+from nesting.ticks import Grid, to_mm
 from parametric.lengths import Units, show_length
 
 
@@ -34,7 +35,7 @@ class Files:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
     """The nest that is asked for, the time allowed (None: no clock decides), and in which line each
-    piece and each stock stands.
+    piece and each stock stands. `rounded_mm` is the most by which a length was rounded to ticks.
     """
 
     instance: Instance
@@ -43,6 +44,7 @@ class Question:
     seconds: float | None
     piece_lines: Mapping[str, int]
     stock_lines: Mapping[str, int]
+    rounded_mm: float
 
 
 def read_question(files: Files, options: NestOptions) -> Question:
@@ -53,11 +55,12 @@ def read_question(files: Files, options: NestOptions) -> Question:
     """
     faults: list[Fault] = []
     units = options.units
-    pieces = read_pieces(files.pieces, units, faults)
-    stock = read_stock(files.stock, units, faults)
+    reading = Reading(units, Grid(options.rounded_mm), faults)
+    pieces = read_pieces(files.pieces, reading)
+    stock = read_stock(files.stock, reading)
     rows = stock.rows
     if files.defects is not None:
-        rows = with_defects(files.defects, stock, units, faults)
+        rows = with_defects(files.defects, stock, reading)
     faults += _trimmed_away(rows, options.rules.trim, files.stock, units)
     if faults:
         raise InputErrors(tuple(faults))
@@ -72,6 +75,7 @@ def read_question(files: Files, options: NestOptions) -> Question:
         seconds=options.seconds,
         piece_lines={row.piece.id: row.line for row in pieces},
         stock_lines={row.stock.id: row.line for row in rows},
+        rounded_mm=reading.grid.rounded_mm,
     )
 
 

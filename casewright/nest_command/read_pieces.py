@@ -10,13 +10,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from casewright.errors import Fault
 from casewright.intake.csv_table import Columns, CsvFile, read_rows
 from casewright.intake.entry import LengthIn
-from casewright.nest_command.cells import Cells
+from casewright.nest_command.cells import Cells, Reading
 from nesting.instance import Piece, Turn
-from nesting.ticks import piece_ticks
-from parametric.lengths import Units
 
 COLUMNS = Columns(
     needed=("piece", "length", "width", "quantity", "turn"),
@@ -37,13 +34,12 @@ class PieceRow(NamedTuple):
     piece: Piece
 
 
-def read_pieces(path: Path, units: Units, faults: list[Fault]) -> tuple[PieceRow, ...]:
-    """Return the pieces in the order of the file, after adding its faults."""
-    file = CsvFile(path, faults)
-    return tuple(_pieces(file, units))
+def read_pieces(path: Path, reading: Reading) -> tuple[PieceRow, ...]:
+    """Return the pieces in the order of the file, after telling its faults to `reading`."""
+    return tuple(_pieces(CsvFile(path, reading.faults), reading))
 
 
-def _pieces(file: CsvFile, units: Units) -> Iterator[PieceRow]:
+def _pieces(file: CsvFile, reading: Reading) -> Iterator[PieceRow]:
     lines: dict[str, int] = {}
     in_all = 0
     for row in read_rows(file, COLUMNS):
@@ -51,8 +47,8 @@ def _pieces(file: CsvFile, units: Units) -> Iterator[PieceRow]:
             return
         cells = Cells(row, file)
         name = cells.name("piece", lines)
-        length = cells.length_mm("length", SIDE, units)
-        width = cells.length_mm("width", SIDE, units)
+        length = cells.length_mm("length", SIDE, reading.units)
+        width = cells.length_mm("width", SIDE, reading.units)
         quantity = cells.whole("quantity", 1, MOST_COPIES)
         turn = cells.word("turn", tuple(_TURNS))
         group = cells.text("group")
@@ -74,8 +70,8 @@ def _pieces(file: CsvFile, units: Units) -> Iterator[PieceRow]:
             return
         piece = Piece(
             id=name,
-            length=piece_ticks(length),
-            width=piece_ticks(width),
+            length=reading.grid.piece(length),
+            width=reading.grid.piece(width),
             quantity=quantity,
             turn=_TURNS[turn],
             group=group,

@@ -15,18 +15,18 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from enum import StrEnum
+from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple
 
-from casewright.errors import Fault
 from casewright.intake.csv_table import Columns, CsvFile, Row, read_rows
 from casewright.intake.document import shown
 from casewright.intake.entry import LengthIn
 from casewright.intake.nearest import one_of
-from casewright.nest_command.cells import Cells
+from casewright.nest_command.cells import Cells, Reading
 from nesting.instance import Defect, Stock, StockKind
-from nesting.ticks import gap_ticks, sheet_ticks, to_mm
-from parametric.lengths import Units, show_length
+from nesting.ticks import to_mm
+from parametric.lengths import show_length
 
 COLUMNS = Columns(
     needed=("stock", "length", "width", "quantity", "price"), optional=("kind",), texts=("stock",)
@@ -36,7 +36,7 @@ SIDE = LengthIn(1, 100_000, "A side of a sheet.")
 PLACE = LengthIn(0, 100_000, "A distance from the sheet's lower left corner.")
 DEFECT_SIDE = LengthIn(0.1, 100_000, "A side of a defect.")
 MOST_SHEETS = 1_000_000
-_SQUARE_METRE_MM2 = 1e6
+_SQUARE_METRE_MM2 = 1_000_000
 
 
 class Prices(StrEnum):
@@ -60,20 +60,18 @@ class StockList(NamedTuple):
     prices: Prices
 
 
-def read_stock(path: Path, units: Units, faults: list[Fault]) -> StockList:
-    """Return the stock in the order of the file, after adding its faults."""
-    file = CsvFile(path, faults)
+def read_stock(path: Path, reading: Reading) -> StockList:
+    """Return the stock in the order of the file, after telling its faults to `reading`."""
+    file = CsvFile(path, reading.faults)
     rows = read_rows(file, COLUMNS)
     given = any(row.cells["price"] for row in rows)
     prices = Prices.GIVEN if given else Prices.AREA
-    return StockList(tuple(_stocks(rows, prices, units, file)), prices)
+    return StockList(tuple(_stocks(rows, prices, reading, file)), prices)
 
 
-def with_defects(
-    path: Path, stock: StockList, units: Units, faults: list[Fault]
-) -> tuple[StockRow, ...]:
-    """Return the stock with the defects of the file, after adding its faults."""
-    file = CsvFile(path, faults)
+def with_defects(path: Path, stock: StockList, reading: Reading) -> tuple[StockRow, ...]:
+    """Return the stock with the defects of the file, after telling its faults to `reading`."""
+    file = CsvFile(path, reading.faults)
     stocks = {row.stock.id: row.stock for row in stock.rows}
     defects: defaultdict[str, list[Defect]] = defaultdict(list)
     for row in read_rows(file, DEFECT_COLUMNS):
@@ -83,7 +81,7 @@ def with_defects(
         if name not in stocks:
             file.fault(row.line, "stock", shown(name), one_of(stocks, name, what="stock"))
             continue
-        defect = _defect(Cells(row, file), stocks[name], units)
+        defect = _defect(Cells(row, file), stocks[name], reading)
         if defect is not None:
             defects[name].append(defect)
     return tuple(
@@ -92,15 +90,17 @@ def with_defects(
     )
 
 
-def _stocks(rows: Iterable[Row], prices: Prices, units: Units, file: CsvFile) -> Iterator[StockRow]:
+def _stocks(
+    rows: Iterable[Row], prices: Prices, reading: Reading, file: CsvFile
+) -> Iterator[StockRow]:
     lines: dict[str, int] = {}
     for row in rows:
         if file.given_up:
             return
         cells = Cells(row, file)
         name = cells.name("stock", lines)
-        length = cells.length_mm("length", SIDE, units)
-        width = cells.length_mm("width", SIDE, units)
+        length = cells.length_mm("length", SIDE, reading.units)
+        width = cells.length_mm("width", SIDE, reading.units)
         kind = cells.word("kind", tuple(StockKind), blank=StockKind.SHEET)
         quantity = _quantity(cells, kind)
         price = _price(cells, kind, prices)
@@ -109,11 +109,11 @@ def _stocks(rows: Iterable[Row], prices: Prices, units: Units, file: CsvFile) ->
         if quantity is None or price is None:
             continue
         if prices is Prices.AREA:
-            price = length * width / _SQUARE_METRE_MM2
+            price = float(length * width / _SQUARE_METRE_MM2)
         stock = Stock(
             id=name,
-            length=sheet_ticks(length),
-            width=sheet_ticks(width),
+            length=reading.grid.sheet(length),
+            width=reading.grid.sheet(width),
             price=price,
             on_hand=int(row.cells["quantity"]) if row.cells["quantity"] else None,
             kind=StockKind(kind),
@@ -136,28 +136,36 @@ def _price(cells: Cells, kind: str | None, prices: Prices) -> float | None:
     return 0.0
 
 
-def _defect(cells: Cells, stock: Stock, units: Units) -> Defect | None:
+def _defect(cells: Cells, stock: Stock, reading: Reading) -> Defect | None:
     """Return the defect in whole ticks, never smaller than it is."""
     sides = {"x": PLACE, "y": PLACE, "length": DEFECT_SIDE, "width": DEFECT_SIDE}
-    lengths = {name: cells.length_mm(name, allowed, units) for name, allowed in sides.items()}
+    lengths = {
+        name: cells.length_mm(name, allowed, reading.units) for name, allowed in sides.items()
+    }
     known = {name: length for name, length in lengths.items() if length is not None}
     if len(known) < len(lengths):
         return None
     found = len(cells.file.faults)
-    x0, x1 = _reach(cells, known, ("x", "length"), stock.length, units)
-    y0, y1 = _reach(cells, known, ("y", "width"), stock.width, units)
+    x0, x1 = _reach(cells, known, ("x", "length"), stock.length, reading)
+    y0, y1 = _reach(cells, known, ("y", "width"), stock.width, reading)
     if len(cells.file.faults) > found:
         return None
     return Defect(x=x0, y=y0, length=x1 - x0, width=y1 - y0)
 
 
 def _reach(
-    cells: Cells, lengths: Mapping[str, float], names: tuple[str, str], side: int, units: Units
+    cells: Cells,
+    lengths: Mapping[str, Fraction],
+    names: tuple[str, str],
+    side: int,
+    reading: Reading,
 ) -> tuple[int, int]:
     start, size = (lengths[name] for name in names)
-    end = gap_ticks(start + size)
+    end = reading.grid.gap(start + size)
     # A sheet is rounded down, so a defect up to its very edge may seem to go beyond.
     if end > side + 1:
-        found = f"{show_length(start + size, units)} from {names[0]} to the far side"
-        cells.fault(names[1], found, f"at most the sheet's {show_length(to_mm(side), units)}")
-    return sheet_ticks(start), min(end, side)
+        found = f"{show_length(float(start + size), reading.units)} from {names[0]} to the far side"
+        cells.fault(
+            names[1], found, f"at most the sheet's {show_length(to_mm(side), reading.units)}"
+        )
+    return reading.grid.sheet(start), min(end, side)

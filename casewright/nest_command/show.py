@@ -12,7 +12,7 @@ from casewright.wording import counted
 from export.nest_answer import NestAnswer, SheetPlan
 from nesting.edge_to_edge.books import SawWorkload
 from nesting.solution import Choice, Solution, StopReason
-from nesting.ticks import to_mm
+from nesting.ticks import to_m2, to_mm
 from parametric.lengths import Units, show_length
 
 SHOWN_OFFCUTS = 8
@@ -21,6 +21,8 @@ SHOWN_OFFCUTS = 8
 def show_answer(answer: NestAnswer, books: SawWorkload | None, units: Units, folder: Path) -> None:
     """Print the stock that is cut, how good that is, offcuts, and where the files are."""
     tell_words(rules_text(answer, units))
+    if answer.rounded_mm:
+        tell_words(rounded_text(answer.rounded_mm))
     stock_table(answer).tell()
     for line in proof_lines(answer):
         tell_words(line)
@@ -48,6 +50,14 @@ def gap_warning(texts: OptionTexts) -> str | None:
     return (
         "Warning: no --gap given, so routed parts will touch and the bit cuts into them. "
         "Give at least the bit's diameter with --gap; --gap 0 says that they may touch."
+    )
+
+
+def rounded_text(most_mm: float) -> str:
+    """Return how far lengths were rounded that the nest cannot count exactly."""
+    return (
+        "Some lengths are neither whole 0.01 mm nor whole 1/64 in. They are rounded by at most "
+        f"{most_mm:.5f} mm, pieces and gaps up, sheets down."
     )
 
 
@@ -92,9 +102,15 @@ def proof_lines(answer: NestAnswer) -> Iterator[str]:
     """Yield how far from the best possible the answer may be, and why the search ended."""
     solution = answer.solution
     yield f"At least {counted(solution.lower_bound, 'sheet')} ({solution.bound_kind})"
+    if solution.mix_bound > solution.lower_bound:
+        yield (
+            f"At least {counted(solution.mix_bound, 'sheet')} with the sizes in the same "
+            "proportion as here (by price)"
+        )
     yield (
-        f"Price at least {solution.price_bound:.2f} ({solution.price_bound_kind}): "
-        f"gap {100 * solution.gap:.2f} %; prices {answer.prices}"
+        f"Price at least {solution.price_bound:.2f} ({solution.price_bound_kind}): a better nest "
+        f"saves {solution.could_save:.2f} at most, {100 * solution.gap:.2f} %; "
+        f"prices {answer.prices}"
     )
     yield f"Stopped: {solution.stop} (seed {solution.seed})"
     if solution.stop is StopReason.CANCELLED:
@@ -112,7 +128,7 @@ def offcut_lines(answer: NestAnswer, units: Units) -> Iterator[str]:
             offcuts[sides[0], sides[1]] += plan.layout.runs
     if not offcuts:
         return
-    area = sum(length * width * count for (length, width), count in offcuts.items()) / 1e10
+    area = to_m2(sum(length * width * count for (length, width), count in offcuts.items()))
     yield f"Offcuts to keep: {offcuts.total()}, {area:.2f} m2"
     largest = sorted(offcuts.items(), key=lambda entry: (-entry[0][0] * entry[0][1], entry[0]))
     for (length, width), count in largest[:SHOWN_OFFCUTS]:

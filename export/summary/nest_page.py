@@ -67,8 +67,14 @@ def _proof(answer: NestAnswer) -> str:
         f"No answer has fewer than {solution.lower_bound} sheets ({solution.bound_kind}) or costs"
         f" less than {fixed(solution.price_bound, 2)} ({solution.price_bound_kind}): a better one"
         f" could save {fixed(100 * solution.gap, 2)} % at most. Prices are {answer.prices}."
-        f" Seed {solution.seed}; the search ended because {solution.stop}."
+        f" Seed {solution.seed}; the search ended because {solution.stop}.{_rounded(answer)}"
     )
+
+
+def _rounded(answer: NestAnswer) -> str:
+    if not answer.rounded_mm:
+        return ""
+    return f" Lengths on no grid were rounded by at most {fixed(answer.rounded_mm, 5)} mm."
 
 
 def _row(plan: SheetPlan, units: Units) -> tuple[object, ...]:

@@ -66,10 +66,10 @@ def yield_section(content: SummaryContent) -> str:
         table(_YIELD_COLUMNS, (_yield_row(row, content.units) for row in content.yield_rows)),
         paragraph(f"All sheets: {fixed(total, 2)} {content.currency}."),
         paragraph(
-            "Yield is the share of the full sheets that becomes parts, each counted as the"
-            " rectangle it is cut from. 'At least' is a number of sheets of the material that no"
-            " arrangement can do without; shop/yield.csv tells what proves it. The least that is"
-            " really possible may be more."
+            "Yield is the share of the full sheets that becomes parts, without their notches and"
+            " openings. 'At least' is a number of sheets of the material that no arrangement can"
+            " do without, with the sizes in this proportion; shop/yield.csv tells what proves it."
+            " The least that is really possible may be more."
         ),
     )
     return section("sheets", "Stock and yield", markup)
@@ -97,7 +97,7 @@ def _yield_row(row: YieldRow, units: Units) -> tuple[object, ...]:
         fixed(row.part_area_m2, 2),
         f"{fixed(100 * row.share_used, 1)} %",
         row.material_sheets,
-        row.material_lower_bound,
+        row.least_in_mix,
         fixed(stock.price, 2),
         fixed(row.cost, 2),
     )

@@ -141,9 +141,7 @@ def cautions_section() -> str:
 
 def _key_figures(content: SummaryContent) -> Iterator[tuple[str, str]]:
     parts, bars = content.cut_list.parts, content.cut_list.bars
-    bounds = {
-        (row.material.key, row.face_up): row.material_lower_bound for row in content.yield_rows
-    }
+    bounds = {(row.material.key, row.face_up): row.least_in_mix for row in content.yield_rows}
     counts = Counter(finding.severity for finding in content.findings)
     yield "rooms", str(sum(row.rooms for row in content.rooms))
     yield "sheet parts", f"{sum(part.quantity for part in parts)} ({len(parts)} different)"

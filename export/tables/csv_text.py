@@ -7,6 +7,7 @@ import io
 from collections.abc import Iterable, Sequence
 
 from export.tables.csv_cell import Figure, cell_text
+from nesting.ticks import to_mm
 from parametric.lengths import Units, show_length
 
 
@@ -31,6 +32,12 @@ def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 def fixed(value: float, decimals: int = 3) -> Figure:
     """Return a number with that many decimals, never minus zero."""
     return Figure(f"{round(value, decimals) + 0.0:.{decimals}f}")
+
+
+def exact_mm(ticks: int) -> Figure:
+    """Return a length of the nest in millimetres with all its decimals, three at least."""
+    whole, _, decimals = f"{to_mm(ticks):.6f}".partition(".")
+    return Figure(f"{whole}.{decimals.rstrip('0'):0<3}")
 
 
 def shown_size(length_mm: float, width_mm: float, units: Units) -> str:

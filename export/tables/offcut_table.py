@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.tables.csv_text import csv_text, fixed
+from export.tables.csv_text import csv_text, exact_mm, fixed
 from export.tables.yield_table import MaterialNest
 from nesting.after.offcuts import COMMON_REUSABLE, Reusable, offcuts
-from nesting.ticks import to_mm
+from nesting.ticks import to_m2
 
 COLUMNS = (
     "material",
@@ -46,9 +46,9 @@ def _rows(nest: MaterialNest, reusable: Reusable) -> Iterator[tuple[object, ...]
                 sheet,
                 number,
                 layout.runs,
-                fixed(to_mm(offcut.length)),
-                fixed(to_mm(offcut.width)),
-                fixed(to_mm(offcut.x)),
-                fixed(to_mm(offcut.y)),
-                fixed(offcut.area / 1e10, 4),
+                exact_mm(offcut.length),
+                exact_mm(offcut.width),
+                exact_mm(offcut.x),
+                exact_mm(offcut.y),
+                fixed(to_m2(offcut.area), 4),
             )

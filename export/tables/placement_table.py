@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from export.nest_answer import SheetPlan, turned_size
-from export.tables.csv_text import csv_text, fixed, shown_size
+from export.tables.csv_text import csv_text, exact_mm, shown_size
 from nesting.ticks import to_mm
 from parametric.lengths import Units
 
@@ -43,10 +43,10 @@ def _rows(plan: SheetPlan, units: Units) -> Iterator[tuple[object, ...]]:
             order,
             piece.id,
             piece.group,
-            fixed(to_mm(placed.x), 2),
-            fixed(to_mm(placed.y), 2),
-            fixed(to_mm(along), 2),
-            fixed(to_mm(across), 2),
+            exact_mm(placed.x),
+            exact_mm(placed.y),
+            exact_mm(along),
+            exact_mm(across),
             "yes" if placed.turned else "no",
             "yes" if placed in at_risk else "no",
             shown_size(to_mm(piece.length), to_mm(piece.width), units),

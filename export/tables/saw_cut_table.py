@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.tables.csv_text import csv_text, fixed, shown_size
+from export.tables.csv_text import csv_text, exact_mm, shown_size
 from nesting.edge_to_edge.cuts import Board, Cut, CutSequence, Fate
 from nesting.ticks import to_mm
 from parametric.lengths import Units, show_length
@@ -63,10 +63,10 @@ def _rows(layout: int, sequence: CutSequence, units: Units) -> Iterator[tuple[ob
                 cut.kind,
                 cut.line,
                 board.number if board.number else _SHEET,
-                fixed(length_mm),
-                fixed(width_mm),
-                fixed(cut.distance_mm),
-                fixed(to_mm(cut.dust)),
+                exact_mm(board.length),
+                exact_mm(board.width),
+                exact_mm(cut.distance),
+                exact_mm(cut.dust),
                 _side(sequence, cut.taken),
                 _side(sequence, cut.rest),
                 _pieces(sequence, cut),

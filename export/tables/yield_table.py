@@ -1,5 +1,7 @@
 """How much of the stock becomes parts, and what it costs: one line for each material and stock.
 
+A part counts as it is cut, without its notches and openings; holes are not taken off.
+
 A material that was not nested has a line without figures, which says why.
 """
 
@@ -13,7 +15,7 @@ from export.manifest import FaceUp, LeftOutEntry, StockForm
 from export.tables.csv_text import csv_text, fixed
 from nesting.instance import Instance
 from nesting.solution import Layout, Solution
-from nesting.ticks import to_mm
+from nesting.ticks import to_m2
 from parametric.materials import SheetMaterial, StockSheet
 
 COLUMNS = (
@@ -31,6 +33,7 @@ COLUMNS = (
     "material_sheets",
     "material_lower_bound",
     "bound_rests_on",
+    "least_in_this_mix",
     "price_per_sheet",
     "cost",
     "left_out",
@@ -52,10 +55,11 @@ class MaterialNest:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class YieldRow:
-    """One stock of one material. Areas are totals in m2; parts count as their bounding rectangles.
+    """One stock of one material. Areas are totals in m2, of parts without notches and openings.
 
     `material_sheets` and `material_lower_bound` are for the material over all its stock, as far as
-    it lies this way on the router: no answer can do with fewer sheets than the bound.
+    it lies this way on the router: no answer can do with fewer sheets than the bound, nor, with the
+    stocks in the same proportion, with fewer than `least_in_mix`.
     """
 
     material: SheetMaterial
@@ -68,6 +72,7 @@ class YieldRow:
     material_sheets: int
     material_lower_bound: int
     bound_kind: str
+    least_in_mix: int
 
     @property
     def share_used(self) -> float:
@@ -123,11 +128,12 @@ def _rows_of(nest: MaterialNest) -> Iterator[YieldRow]:
             material_sheets=solution.sheets,
             material_lower_bound=solution.lower_bound,
             bound_kind=solution.bound_kind,
+            least_in_mix=solution.mix_bound,
         )
 
 
 def _part_area_m2(layout: Layout, instance: Instance) -> float:
-    areas = {piece.id: to_mm(piece.length) * to_mm(piece.width) / 1e6 for piece in instance.pieces}
+    areas = {piece.id: to_m2(piece.net_area) for piece in instance.pieces}
     return fsum(areas[placement.piece] for placement in layout.placements)
 
 
@@ -147,6 +153,7 @@ def _cells(row: YieldRow) -> tuple[object, ...]:
         row.material_sheets,
         row.material_lower_bound,
         row.bound_kind,
+        row.least_in_mix,
         fixed(row.stock.price, 2),
         fixed(row.cost, 2),
         "",

@@ -8,10 +8,9 @@ from math import ceil, prod
 
 from nesting.bounds.certificate import (
     Certificate,
-    exact_prices,
     fewest_sheets,
     least_price,
-    rounded_down,
+    whole_costs,
 )
 from nesting.bounds.layout_duals import KnownLayout
 from nesting.bounds.scale_pairs import Functions, best_pairs
@@ -29,15 +28,15 @@ MOST_SIZES = 2_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bounds:
-    """The fewest sheets and the least price of any answer, and what each rests on."""
+    """The fewest sheets and the least price (in whole costs) of any answer, each with its basis."""
 
     sheets: int
     sheets_kind: BoundKind
-    price: float
+    price: int
     price_kind: BoundKind
 
 
-NOTHING = Bounds(sheets=0, sheets_kind=BoundKind.NOTHING, price=0.0, price_kind=BoundKind.NOTHING)
+NOTHING = Bounds(sheets=0, sheets_kind=BoundKind.NOTHING, price=0, price_kind=BoundKind.NOTHING)
 
 
 def better(one: Bounds, other: Bounds) -> Bounds:
@@ -139,13 +138,13 @@ def _whole_sheets(needs: Sequence[Need], rooms: Sequence[Room], known: Bounds, a
     if sheets is None:
         return known
     fewest = Need(max(known.sheets, ceil(sheets)), (1,) * len(rooms))
-    price = least_whole((*needs, fewest), exact_prices(rooms), rooms, ask)
+    price = least_whole((*needs, fewest), whole_costs(rooms), rooms, ask)
     if price is None:
         return known
     return Bounds(
         sheets=fewest.total,
         sheets_kind=BoundKind.WHOLE_SHEETS,
-        price=rounded_down(price),
+        price=ceil(price),
         price_kind=BoundKind.WHOLE_SHEETS,
     )
 
@@ -173,9 +172,7 @@ def proven_by(
     fractions = least_price(total, certificate.most, rooms)
     if sheets is None or fractions is None:
         return None
-    # As the price of an answer is summed, so that equal ones compare equal.
-    whole = min(room.price for room in rooms) * sheets
-    price = max(whole, rounded_down(fractions))
+    price = max(min(room.cost for room in rooms) * sheets, fractions)
     return Bounds(sheets=sheets, sheets_kind=kind, price=price, price_kind=kind)
 
 

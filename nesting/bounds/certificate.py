@@ -8,8 +8,7 @@ All numbers are exact, so that a bound never depends on rounding.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import reduce
-from math import ceil, gcd, inf, lcm, nextafter
+from math import ceil, gcd
 
 from nesting.problem import Room
 
@@ -32,26 +31,21 @@ def fewest_sheets(total: int, most: Sequence[int], rooms: Sequence[Room]) -> int
     return None if sheets is None else ceil(sheets)
 
 
-def least_price(total: int, most: Sequence[int], rooms: Sequence[Room]) -> Fraction | None:
+def least_price(total: int, most: Sequence[int], rooms: Sequence[Room]) -> int | None:
     """Return what sheets that hold that worth cost at least; None when all on hand hold less.
 
-    Whole sheets cost a multiple of whatever all their prices are multiples of.
+    Whole sheets cost a multiple of whatever all their costs are multiples of: of rooms that cannot
+    be used there may be other prices.
     """
-    prices = exact_prices(rooms)
-    cost = least_cost(total, most, prices, rooms)
-    common = reduce(common_divisor, prices)
-    return cost if cost is None or not common else ceil(cost / common) * common
+    costs = [room.cost for room in rooms]
+    cost = least_cost(total, most, whole_costs(rooms), rooms)
+    common = gcd(*costs) or 1
+    return None if cost is None else ceil(cost / common) * common
 
 
-def exact_prices(rooms: Sequence[Room]) -> list[Fraction]:
-    """Return the prices as they are written: what 49.99 is in binary shares a divisor with none."""
-    return [Fraction(str(room.price)) for room in rooms]
-
-
-def common_divisor(one: Fraction, other: Fraction) -> Fraction:
-    """Return the largest number of which both are whole multiples; 0 for two zeros."""
-    shared = lcm(one.denominator, other.denominator)
-    return Fraction(gcd(int(one * shared), int(other * shared)), shared)
+def whole_costs(rooms: Sequence[Room]) -> list[Fraction]:
+    """Return what a sheet of each room costs."""
+    return [Fraction(room.cost) for room in rooms]
 
 
 def least_cost(
@@ -93,9 +87,3 @@ def cheapest(
         else:
             taken[at], missing = Fraction(limit), missing - limit * most[at]
     return None if missing > 0 else taken
-
-
-def rounded_down(price: Fraction) -> float:
-    """Return the largest float that is not above it."""
-    near = float(price)
-    return nextafter(near, -inf) if Fraction(near) > price else near

@@ -15,8 +15,9 @@ from heapq import heappop, heappush
 from math import ceil
 from operator import mul, sub
 
-from nesting.bounds.certificate import Certificate, by_cost, cheapest, common_divisor, cost_of
+from nesting.bounds.certificate import Certificate, by_cost, cheapest, cost_of
 from nesting.bounds.stopping import Ask, never
+from nesting.prices import common_divisor
 from nesting.problem import Room
 
 MOST_SUMS = 30_000

@@ -15,7 +15,7 @@ from nesting.arrays import Arrays, filling_from
 from nesting.bounds.stopping import Stopped, asking
 from nesting.budget import Budget
 from nesting.compiling import get_ready
-from nesting.draft import Draft, rank, reaches
+from nesting.draft import Draft, rank
 from nesting.first_answers import most_on
 from nesting.kernels.full_sheet import full_sheet
 from nesting.kernels.random_numbers import random_state
@@ -50,7 +50,7 @@ def best_filled(
     problem: Problem,
     arrays: Arrays,
     start: Draft,
-    goal: float,
+    goal: int,
     budget: Budget,
     seed: int,
     told: Callable[[Draft], None],
@@ -63,7 +63,7 @@ def best_filled(
         get_ready(("full_sheet",), asking(budget.cancelled))
     filler = _Filler(problem, arrays, budget, seed)
     best, steps = start, FIRST_STEPS
-    while not budget.over and not reaches(rank(problem, best).price, goal):
+    while not budget.over and rank(problem, best).price > goal:
         before = budget.done
         draft = filler.draft(steps)
         if draft is None:

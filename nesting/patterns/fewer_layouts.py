@@ -5,6 +5,7 @@ then cost at least in the linear program; the one that runs most often and waste
 """
 
 from collections.abc import Iterator, Mapping
+from math import floor
 from operator import itemgetter
 
 from nesting.arrays import Arrays
@@ -75,7 +76,8 @@ class FewLayouts:
             now = self._solved(rest, left, budget)
             if now.cost <= LAST_SHEETS * max(self._weights):
                 work = budget.within(LAST_OFFERS)
-                last = completed(rest, self._arrays, left, Draft(), now.cost, work, self._seed)
+                goal = floor(now.cost / float(rest.unit) * (1.0 + ROUNDINGS))
+                last = completed(rest, self._arrays, left, Draft(), goal, work, self._seed)
                 return None if last.short else joined(draft, last)
             chosen = self._chosen(rest, left, now, waste, budget)
             if chosen is None:

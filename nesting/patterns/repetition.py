@@ -36,7 +36,7 @@ class Repetition:
 
     drafts: list[Draft]
     layouts: tuple[Filling, ...]
-    hopeful_price: float
+    hopeful_price: int
     """The least price of whole sheets that is not below the linear program's optimum. No bound."""
 
 
@@ -45,7 +45,7 @@ def repeated(
     arrays: Arrays,
     demand: Mapping[int, int],
     first: Draft,
-    goal: float,
+    goal: int,
     budget: Budget,
     seed: int,
     told: Callable[[Draft], None],
@@ -77,8 +77,8 @@ def repeated(
     return Repetition(drafts, tuple(patterns.fillings.values()), hopeful)
 
 
-def _hopeful(problem: Problem, cost: float) -> float:
-    prices = [room.price for room in problem.rooms]
-    if len(prices) > 1 or not prices[0] or not isfinite(cost):
-        return 0.0
-    return prices[0] * ceil(cost / prices[0] - ROUNDINGS)
+def _hopeful(problem: Problem, cost: float) -> int:
+    first, *others = problem.rooms
+    if others or not first.cost or not isfinite(cost):
+        return 0
+    return first.cost * ceil(cost / first.price - ROUNDINGS)

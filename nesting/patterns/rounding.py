@@ -5,16 +5,17 @@ sheet.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from nesting.arrays import Arrays
 from nesting.budget import Budget
-from nesting.draft import Draft, joined, rank, reaches, residual
+from nesting.draft import Draft, joined, rank, residual
 from nesting.errors import StoppedTooEarly
 from nesting.filling import Counts, Filling
 from nesting.first_answers import first_answer
 from nesting.one_sheet_fewer import improved
 from nesting.patterns.generation import Patterns
-from nesting.problem import Problem, Room
+from nesting.problem import Problem
 
 THRESHOLDS = (1.0, 0.85, 0.7, 0.55, 0.4)
 """Fractions from here on become one more run, in turn."""
@@ -28,7 +29,7 @@ def rounded(
     arrays: Arrays,
     demand: Mapping[int, int],
     patterns: Patterns,
-    goal: float,
+    goal: int,
     budget: Budget,
     seed: int,
 ) -> Draft:
@@ -47,7 +48,7 @@ def rounded(
         if budget.over:
             break
         found = rank(problem, best)
-        met = not found.short_area and reaches(found.price, goal)
+        met = not found.short_area and found.price <= goal
     return best or Draft(short=dict(demand))
 
 
@@ -56,7 +57,7 @@ def completed(
     arrays: Arrays,
     demand: Mapping[int, int],
     whole: Draft,
-    goal: float,
+    goal: int,
     budget: Budget,
     seed: int,
 ) -> Draft:
@@ -79,17 +80,10 @@ def less_stock(problem: Problem, draft: Draft) -> Problem:
     rooms = tuple(
         room
         if room.on_hand is None
-        else Room(
-            room.index,
-            room.length,
-            room.width,
-            room.price,
-            room.on_hand - used.get(room.index, 0),
-            room.free,
-        )
+        else replace(room, on_hand=room.on_hand - used.get(room.index, 0))
         for room in problem.rooms
     )
-    return Problem(problem.kinds, problem.demand, rooms, problem.saw)
+    return replace(problem, rooms=rooms)
 
 
 def _whole_parts(

@@ -56,7 +56,7 @@ def nest(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
 
 
 def ticks(mm: float) -> int:
-    return round(100 * mm)
+    return round(1600 * mm)
 
 
 def read_back(content: Any) -> Solution:
@@ -106,7 +106,7 @@ def test_the_rules_in_the_json_are_those_asked_for(nest: Nested) -> None:
 
 def test_each_dxf_read_by_ezdxf_holds_the_placements(nest: Nested) -> None:
     """Outlines are closed polylines on their layer, each with its own name inside."""
-    sizes = {p.id: (p.length / 100, p.width / 100) for p in nest.question.instance.pieces}
+    sizes = {p.id: (p.length / 1600, p.width / 1600) for p in nest.question.instance.pieces}
     for layout in nest.json["layouts"]:
         content = nest.files[PurePosixPath(f"sheets/{layout['number']:03d}.dxf")]
         space = ezdxf.read(io.StringIO(content.decode())).modelspace()
@@ -139,7 +139,7 @@ def _apart(a: tuple[float, ...], b: tuple[float, ...]) -> float:
 
 
 def test_offcuts_are_free_and_large_enough(nest: Nested) -> None:
-    sizes = {p.id: (p.length / 100, p.width / 100) for p in nest.question.instance.pieces}
+    sizes = {p.id: (p.length / 1600, p.width / 1600) for p in nest.question.instance.pieces}
     for layout in nest.json["layouts"]:
         pieces = []
         for p in layout["placements"]:
@@ -157,7 +157,7 @@ def test_the_cuts_of_the_saw_free_every_piece(nest: Nested) -> None:
     """Replayed with nothing but distances: each cut runs through a whole board, and the boards
     that are left over at the end are the pieces, where the layout says.
     """
-    sizes = {p.id: (p.length / 100, p.width / 100) for p in nest.question.instance.pieces}
+    sizes = {p.id: (p.length / 1600, p.width / 1600) for p in nest.question.instance.pieces}
     for layout in nest.json["layouts"]:
         saw = layout["saw"]
         if nest.question.instance.rules.saw is None:
@@ -195,11 +195,11 @@ def test_the_cuts_of_the_saw_free_every_piece(nest: Nested) -> None:
 def test_the_tables_agree_with_the_json(nest: Nested) -> None:
     rows = list(csv.DictReader(io.StringIO(nest.files[PurePosixPath("placements.csv")].decode())))
     told = [
-        (str(layout["number"]), p["piece"], f"{p['x']:.2f}", f"{p['y']:.2f}")
+        (str(layout["number"]), p["piece"], p["x"], p["y"])
         for layout in nest.json["layouts"]
         for p in layout["placements"]
     ]
-    assert [(r["layout"], r["piece"], r["x_mm"], r["y_mm"]) for r in rows] == told
+    assert [(r["layout"], r["piece"], float(r["x_mm"]), float(r["y_mm"])) for r in rows] == told
     cut = Counter[str]()
     for row in rows:
         cut[row["piece"]] += int(row["runs"])

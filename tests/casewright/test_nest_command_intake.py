@@ -25,17 +25,27 @@ from tests.casewright.nest_lists import (
 )
 
 
+MM, INCH = 1600, 40640  # ticks: an inch is 25.4 mm
+
+
 def test_millimetres(tmp_path: Path) -> None:
     question = asked(written(tmp_path, PIECES, STOCK), quick())
     pieces, stocks = question.instance.pieces, question.instance.stocks
     assert pieces[1] == Piece(
-        id="side", length=80000, width=33000, quantity=12, turn=Turn.FIXED, group="room 1",
+        id="side", length=800 * MM, width=330 * MM, quantity=12, turn=Turn.FIXED, group="room 1",
         priority=5,
     )  # fmt: skip
     assert [piece.turn for piece in pieces][2:] == [Turn.QUARTER, Turn.QUARTER]
     assert stocks == (
-        Stock(id="full", length=244000, width=122000, price=49.9, on_hand=None),
-        Stock(id="rest", length=150000, width=90000, price=0.0, on_hand=1, kind=StockKind.REMNANT),
+        Stock(id="full", length=2440 * MM, width=1220 * MM, price=49.9, on_hand=None),
+        Stock(
+            id="rest",
+            length=1500 * MM,
+            width=900 * MM,
+            price=0.0,
+            on_hand=1,
+            kind=StockKind.REMNANT,
+        ),
     )
     assert question.prices is Prices.GIVEN
     assert question.piece_lines["cleat"] == 5
@@ -46,8 +56,12 @@ def test_inches_with_fractions_and_sheets_without_prices(tmp_path: Path) -> None
     """An inch is 25.4 mm by the agreement of 1959: 24 1/2 in are 622.3 mm."""
     question = asked(written(tmp_path, PIECES_INCH, STOCK_INCH), quick(Units.INCH))
     door, shelf = question.instance.pieces
-    assert (door.length, door.width) == (62230, 40005)
-    assert (shelf.id, shelf.length, shelf.width) == ("shelf, deep", 59690, 28575)
+    assert (door.length, door.width) == (24 * INCH + INCH // 2, 15 * INCH + 3 * INCH // 4)
+    assert (shelf.id, shelf.length, shelf.width) == (
+        "shelf, deep",
+        23 * INCH + INCH // 2,
+        11 * INCH + INCH // 4,
+    )
     full, half = question.instance.stocks
     assert (full.on_hand, half.on_hand) == (9, None)
     assert question.prices is Prices.AREA
@@ -61,22 +75,53 @@ def test_a_mark_at_the_start_semicolons_blank_lines_and_any_order(tmp_path: Path
     stock = "stock;price;length;width;quantity\r\ns;12,50;1000;500;\r\n"
     question = asked(written(tmp_path, pieces, stock), quick())
     a, b = question.instance.pieces
-    assert (a.id, a.length, a.width, a.turn) == ("a", 40000, 30050, Turn.QUARTER)
-    assert (b.length, question.piece_lines["b"]) == (500, 5)
+    assert (a.id, a.length, a.width, a.turn) == ("a", 400 * 1600, 480_800, Turn.QUARTER)
+    assert (b.length, question.piece_lines["b"]) == (5 * 1600, 5)
     assert question.instance.stocks[0].price == 12.5
 
 
-def test_defects_grow_to_whole_hundredths(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("typed", "read_mm"),
+    [("0,125", 0.125), ("1250", 1250.0), ("1,2500", 1.25), ("1250,5", 1250.5), ("12,75", 12.75)],
+)
+def test_marks_that_part_decimals_only_are_read(tmp_path: Path, typed: str, read_mm: float) -> None:
+    pieces = SEMICOLONS.replace("330", typed, 1)
+    question = asked(written(tmp_path, pieces, STOCK), quick())
+    assert question.instance.pieces[0].width == round(read_mm * 1600)
+
+
+def test_a_point_in_a_file_with_commas_is_a_decimal_point(tmp_path: Path) -> None:
+    pieces = "piece,length,width,quantity,turn\na,12.700,11.250,4,no\n"
+    question = asked(written(tmp_path, pieces, STOCK), quick())
+    assert question.instance.pieces[0].length == 20_320
+
+
+def test_what_is_on_neither_grid_is_told(tmp_path: Path) -> None:
+    """By hand: 15 11/12 in are 404.28333... mm, 646853 1/3 ticks: up by two thirds of one."""
+    pieces = "piece,length,width,quantity,turn\na,15 11/12 in,300,4,no\n"
+    question = asked(written(tmp_path, pieces, STOCK), quick())
+    assert question.instance.pieces[0].length == 646_854
+    assert question.rounded_mm == pytest.approx(2 / 3 / 1600)
+    exact = asked(written(tmp_path, pieces.replace("11/12", "59/64"), STOCK), quick(gap="1/64 in"))
+    assert exact.rounded_mm == 0.0
+
+
+def test_defects_grow_to_whole_ticks(tmp_path: Path) -> None:
     defects = "stock,x,y,length,width\nfull,100.004,0,50.004,20\nfull,2400,1200,40,20\n"
     question = asked(written(tmp_path, PIECES, STOCK, defects), quick())
     assert question.instance.stocks[0].defects == (
-        Defect(x=10000, y=0, length=5001, width=2000),
-        Defect(x=240000, y=120000, length=4000, width=2000),
+        Defect(x=160_006, y=0, length=80_007, width=20 * 1600),
+        Defect(x=2400 * 1600, y=1200 * 1600, length=40 * 1600, width=20 * 1600),
     )
     assert question.instance.stocks[1].defects == ()
 
 
+SEMICOLONS = "piece;length;width;quantity;turn\na;1200;330;4;no\nb;600;330;9;no\n"
 FAULTS = [
+    ("pieces", SEMICOLONS.replace("1200", "1.200"), 2, "length", "1.200 or 1200", "1200 without"),
+    ("pieces", SEMICOLONS.replace("1200", "1,250"), 2, "length", "1.250 or 1250", "1.2500"),
+    ("pieces", SEMICOLONS.replace("330", "12.700 mm", 1), 2, "width", "12.700 or 12700", "12.7000"),
+    ("pieces", SEMICOLONS.replace(";4;", ";1.000;"), 2, "quantity", "1.000 or 1000", "1000"),
     ("pieces", "", 1, "", "no header", "the columns piece, length, width, quantity, turn"),
     ("pieces", "piece,length,width,quantity,turn\n", 1, "", "no pieces", "a row for each piece"),
     ("pieces", "piece,length,width,quantity\na,1,1,1\n", 1, "turn", "no such column", "turn"),
@@ -176,10 +221,11 @@ def test_options_become_rules() -> None:
         ),
         cores=3,
     )
-    assert options.rules.gap == 318  # 3.175 mm, never less
-    assert options.rules.trim == Trim(left=1270, right=1000, bottom=0, top=635)
+    assert options.rules.gap == INCH // 8
+    assert options.rules.trim == Trim(left=INCH // 2, right=10 * MM, bottom=0, top=INCH // 4)
+    assert options.rounded_mm == 0.0
     assert options.rules.saw == EdgeToEdge(stages=None)
-    assert options.reusable == Reusable(longer=60960, shorter=20320)
+    assert options.reusable == Reusable(longer=24 * INCH, shorter=8 * INCH)
     assert options.effort is Effort.THOROUGH
     assert (options.seed, options.workers) == (7, 3)
     assert options.preference.extra_price == 0.015

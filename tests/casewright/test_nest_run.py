@@ -168,13 +168,13 @@ def test_the_rules_of_the_machine(job: Job) -> None:
         offcut=OffcutSize(length_mm=300.0, width_mm=700.0),
     )
     rules = sheet_rules(machine)
-    assert rules.trim == Trim(left=2500, right=1000, bottom=1000, top=0)
-    assert rules.rim == Rim(longest_side=25000, distance=4000)
-    assert rules.gap == 1200
+    assert rules.trim == Trim(left=25 * 1600, right=10 * 1600, bottom=10 * 1600, top=0)
+    assert rules.rim == Rim(longest_side=250 * 1600, distance=40 * 1600)
+    assert rules.gap == 12 * 1600
     assert machine.even_trim_mm == 17.5  # as much as both ends together
     limits = hold_limits(machine)
-    assert (limits.least_area, limits.greatest_aspect) == (300 * 1000**2, 8)
-    assert reusable_size(machine) == Reusable(longer=70000, shorter=30000)
+    assert (limits.least_area, limits.greatest_aspect) == (300 * 16_000**2, 8)
+    assert reusable_size(machine) == Reusable(longer=700 * 1600, shorter=300 * 1600)
     assert sheet_rules(job.machine).rim is None
 
 

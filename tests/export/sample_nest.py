@@ -4,7 +4,7 @@ from export.manifest import FaceUp
 from export.tables.yield_table import MaterialNest
 from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import SheetRules, Trim
-from nesting.ticks import piece_ticks
+from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
 from tests.export.sample_parts import LAMINATED, STOCK, sample_layout, sample_parts
 from tests.nesting.random_nests import answer_of
 
@@ -22,9 +22,13 @@ def sample_nest() -> MaterialNest:
         for part in sample_parts().values()
     )
     stock = Stock(
-        id=STOCK.key, length=244000, width=122000, price=STOCK.price, on_hand=STOCK.on_hand
+        id=STOCK.key,
+        length=sheet_ticks(2440),
+        width=sheet_ticks(1220),
+        price=STOCK.price,
+        on_hand=STOCK.on_hand,
     )
-    rules = SheetRules(trim=Trim.even(1000), gap=1000)
+    rules = SheetRules(trim=Trim.even(gap_ticks(10)), gap=gap_ticks(10))
     instance = Instance(pieces=pieces, stocks=(stock,), rules=rules)
     return MaterialNest(
         face_up=FaceUp.EITHER,

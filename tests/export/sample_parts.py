@@ -7,6 +7,7 @@ from dataclasses import replace
 from export.layer_names import LayerNames
 from export.layer_table import LayerTable, layer_table
 from nesting.solution import Layout, Placement
+from nesting.ticks import gap_ticks
 from parametric.bar_catalogue import FLAT_LEG
 from parametric.cut_list import BarHole, BarPart, CutList, EdgeBanding, Part, PartHand
 from parametric.materials import EdgeBand, GoodFaces, Grain, SheetMaterial, StockSheet
@@ -166,13 +167,13 @@ def sample_layers() -> LayerTable:
 
 
 def sample_layout() -> Layout:
-    """Return the three sample parts on one sheet, `B-02` turned, in ticks of 0.01 mm."""
+    """Return the three sample parts on one sheet, `B-02` turned, in ticks."""
     return Layout(
         stock=STOCK.key,
         placements=(
-            Placement(piece="A-01", x=1000, y=1000, turned=False),
-            Placement(piece="B-02", x=52000, y=1000, turned=True),
-            Placement(piece="C-03", x=1000, y=60000, turned=False),
+            Placement(piece="A-01", x=gap_ticks(10), y=gap_ticks(10), turned=False),
+            Placement(piece="B-02", x=gap_ticks(520), y=gap_ticks(10), turned=True),
+            Placement(piece="C-03", x=gap_ticks(10), y=gap_ticks(600), turned=False),
         ),
         runs=3,
     )

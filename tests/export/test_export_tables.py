@@ -17,6 +17,7 @@ from export.tables.offcut_table import offcuts_csv
 from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
 from nesting.after.offcuts import Reusable
 from nesting.instance import Stock
+from nesting.ticks import gap_ticks
 from parametric.bar_catalogue import cleat_holes
 from parametric.cut_list import EdgeBanding
 from parametric.findings.finding import Basis
@@ -207,6 +208,7 @@ def test_the_yield_table_adds_up() -> None:
         "material_sheets": "3",
         "material_lower_bound": "1",
         "bound_rests_on": "area",
+        "least_in_this_mix": "1",
         "price_per_sheet": "61.50",
         "cost": "184.50",
         "left_out": "",
@@ -219,7 +221,7 @@ def two_stocks() -> MaterialNest:
     small = StockSheet(key="half", length_mm=1220.0, width_mm=1220.0, price=32.25, on_hand=None)
     stocks = (
         *nest.instance.stocks,
-        Stock(id="half", length=122000, width=122000, price=32.25, on_hand=None),
+        Stock(id="half", length=gap_ticks(1220), width=gap_ticks(1220), price=32.25, on_hand=None),
     )
     (layout,) = nest.solution.layouts
     on_small = replace(layout, stock="half", runs=2)
@@ -337,7 +339,7 @@ def test_folders_of_materials_are_safe_and_never_shared() -> None:
 
 def test_offcuts_are_listed_with_their_place_and_how_often_they_fall() -> None:
     nest = sample_nest()
-    found = rows(offcuts_csv([nest], Reusable(longer=60000, shorter=20000)))
+    found = rows(offcuts_csv([nest], Reusable(longer=gap_ticks(600), shorter=gap_ticks(200))))
     assert found
     assert {row["sheet"] for row in found} == {"1"}
     assert {row["quantity"] for row in found} == {"3"}
@@ -350,7 +352,7 @@ def test_offcuts_are_listed_with_their_place_and_how_often_they_fall() -> None:
         assert 10 <= float(row["x_mm"]) <= STOCK.length_mm - 10 - length
         assert 10 <= float(row["y_mm"]) <= STOCK.width_mm - 10 - width
         assert float(row["area_m2"]) == pytest.approx(length * width / 1e6, abs=1e-4)
-    assert rows(offcuts_csv([nest], Reusable(longer=250000, shorter=1))) == []
+    assert rows(offcuts_csv([nest], Reusable(longer=gap_ticks(2500), shorter=1))) == []
 
 
 def test_findings_are_listed_with_what_they_rest_on() -> None:

@@ -50,12 +50,14 @@ def sample_manifest() -> Manifest:
         lower_bound=1,
         bound_kind="area",
         price=177.0,
+        price_bound=132.75,
         gap=0.25,
         seed=1,
         effort="normal",
         extra_seconds=0.0,
         stop="the work allowed was done",
         face_up=FaceUp.BACK,
+        rounded_mm=0.0,
         layouts=(layout,),
     )
     files = (
@@ -169,12 +171,14 @@ def test_the_keys_of_the_contract() -> None:
         "lower_bound": 1,
         "bound_kind": "area",
         "price": 177.0,
+        "price_bound": 132.75,
         "gap": 0.25,
         "seed": 1,
         "effort": "normal",
         "extra_seconds": 0.0,
         "stop": "the work allowed was done",
         "face_up": "back",
+        "rounded_mm": 0.0,
     }
 
 

@@ -13,27 +13,29 @@ from nesting.edge_to_edge.cuts import CutSequence
 from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
 from nesting.solution import Layout, Placement
+from nesting.ticks import gap_ticks
 from parametric.lengths import Units
 
 
 def _sequence() -> CutSequence:
     """Return two strips on a sheet of 100 x 60 mm, a blade of 4 mm, 6 mm lost below."""
+    mm = gap_ticks(1)
     instance = Instance(
         pieces=(
-            Piece(id="A", length=4000, width=2000, quantity=2, turn=Turn.FIXED),
-            Piece(id="B", length=3000, width=1600, quantity=1, turn=Turn.FIXED),
+            Piece(id="A", length=40 * mm, width=20 * mm, quantity=2, turn=Turn.FIXED),
+            Piece(id="B", length=30 * mm, width=16 * mm, quantity=1, turn=Turn.FIXED),
         ),
-        stocks=(Stock(id="S", length=10000, width=6000, price=1.0, on_hand=None),),
+        stocks=(Stock(id="S", length=100 * mm, width=60 * mm, price=1.0, on_hand=None),),
         rules=SheetRules(
-            trim=Trim(left=0, right=0, bottom=600, top=0), gap=400, saw=EdgeToEdge(stages=2)
+            trim=Trim(left=0, right=0, bottom=6 * mm, top=0), gap=4 * mm, saw=EdgeToEdge(stages=2)
         ),
     )
     placements = tuple(
-        Placement(piece=piece, x=x, y=y, turned=False)
-        for piece, x, y in (("A", 0, 600), ("B", 4400, 600), ("A", 2400, 3000))
+        Placement(piece=piece, x=x * mm, y=y * mm, turned=False)
+        for piece, x, y in (("A", 0, 6), ("B", 44, 6), ("A", 24, 30))
     )
     layout = Layout(stock="S", placements=placements, runs=7)
-    return cut_sequence(instance, layout, Reusable(longer=2000, shorter=2000))
+    return cut_sequence(instance, layout, Reusable(longer=20 * mm, shorter=20 * mm))
 
 
 def _rows(text: str) -> list[dict[str, str]]:

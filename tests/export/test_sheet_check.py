@@ -15,6 +15,7 @@ from export.sheet_check import part_problems, sheet_problems
 from export.sheet_problem import SheetFault, SheetProblem
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Layout, Placement
+from nesting.ticks import gap_ticks
 from parametric.cut_list import Part
 from tests.export.sample_parts import (
     STOCK,
@@ -25,7 +26,7 @@ from tests.export.sample_parts import (
     two_sided_panel,
 )
 
-RULES = SheetRules(trim=Trim.even(1000), gap=1000)  # 10 mm each
+RULES = SheetRules(trim=Trim.even(gap_ticks(10)), gap=gap_ticks(10))
 LAYERS = sample_layers()
 
 
@@ -102,7 +103,7 @@ def test_a_turn_the_other_way_does_not_pass() -> None:
 
 
 def test_a_part_a_hundredth_of_a_millimetre_off_does_not_pass() -> None:
-    content = content_of(moved(sample_layout(), 0, x=1001))
+    content = content_of(moved(sample_layout(), 0, x=gap_ticks(10.01)))
     assert faults(problems(content)) == {
         SheetFault.MISSING,
         SheetFault.UNEXPECTED,
@@ -114,7 +115,7 @@ def test_a_part_left_out_or_added_does_not_pass() -> None:
     layout = sample_layout()
     fewer = replace(layout, placements=layout.placements[:2])
     assert faults(problems(content_of(fewer))) == {SheetFault.MISSING, SheetFault.PART_TEXT}
-    extra = Placement(piece="C-03", x=1000, y=70000, turned=False)
+    extra = Placement(piece="C-03", x=gap_ticks(10), y=gap_ticks(700), turned=False)
     more = replace(layout, placements=(*layout.placements, extra))
     assert faults(problems(content_of(more))) == {SheetFault.UNEXPECTED, SheetFault.PART_TEXT}
 
@@ -180,20 +181,20 @@ def test_paths_may_start_anywhere_and_run_either_way() -> None:
 
 
 def test_the_trimmed_sheet_is_measured_on_the_file() -> None:
-    layout = moved(sample_layout(), 0, x=999)
+    layout = moved(sample_layout(), 0, x=gap_ticks(9.99))
     assert SheetFault.OUTSIDE in faults(problems(content_of(layout), layout))
-    layout = moved(sample_layout(), 2, y=122000 - 2400 - 999)
+    layout = moved(sample_layout(), 2, y=gap_ticks(1220 - 24 - 9.99))
     assert faults(problems(content_of(layout), layout)) == {SheetFault.OUTSIDE}
 
 
 def test_the_gap_is_measured_on_the_file() -> None:
-    layout = moved(sample_layout(), 1, x=51999)  # 9.99 mm from the first part
+    layout = moved(sample_layout(), 1, x=gap_ticks(519.99))  # 9.99 mm from the first part
     assert faults(problems(content_of(layout), layout)) == {SheetFault.TOO_CLOSE}
 
 
 def test_a_grained_part_may_not_be_turned() -> None:
     layout = moved(sample_layout(), 2, turned=True)
-    layout = moved(layout, 2, x=150000, y=1000)
+    layout = moved(layout, 2, x=gap_ticks(1500), y=gap_ticks(10))
     assert faults(problems(content_of(layout), layout)) == {SheetFault.AGAINST_GRAIN}
 
 

@@ -8,10 +8,13 @@ SCRIPT = """
 import dataclasses
 from nesting.sheet_rules import EdgeToEdge
 from nesting.solve import solve
+from nesting.ticks import sheet_ticks
 from tests.nesting.room_job import BOARD, room_job
 from tests.nesting.small_efforts import SmallEffort
 
-large = dataclasses.replace(BOARD, id="large", length=305_000, width=152_500, price=77.0, on_hand=5)
+large = dataclasses.replace(
+    BOARD, id="large", length=sheet_ticks(3050), width=sheet_ticks(1525), price=77.0, on_hand=5
+)
 job = dataclasses.replace(room_job(6), stocks=(BOARD, large))
 sawn = dataclasses.replace(job, rules=dataclasses.replace(job.rules, saw=EdgeToEdge(stages=3)))
 for question in (job, sawn):

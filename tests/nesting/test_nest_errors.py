@@ -22,12 +22,16 @@ from nesting.errors import (
 from nesting.instance import Instance, Piece, Stock, StockKind, Turn
 from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
 from nesting.solve import solve
+from nesting.ticks import piece_ticks
 from nesting.violation import Violation, ViolationKind
 from tests.nesting.random_nests import SAWS, assert_exact, instances
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort
 
-BOARD = Stock(id="board", length=244_000, width=122_000, price=50.0, on_hand=None)
-RULES = SheetRules(trim=Trim.even(1_000), gap=950)
+HUNDREDTH = piece_ticks(0.01)
+BOARD = Stock(
+    id="board", length=piece_ticks(2440), width=piece_ticks(1220), price=50.0, on_hand=None
+)
+RULES = SheetRules(trim=Trim.even(piece_ticks(10)), gap=piece_ticks(9.5))
 
 
 def piece(
@@ -38,8 +42,14 @@ def piece(
     quantity: int = 1,
     priority: int = 0,
 ) -> Piece:
+    """Return pieces whose sides are hundredths of a millimetre."""
     return Piece(
-        id=name, length=length, width=width, quantity=quantity, turn=turn, priority=priority
+        id=name,
+        length=length * HUNDREDTH,
+        width=width * HUNDREDTH,
+        quantity=quantity,
+        turn=turn,
+        priority=priority,
     )
 
 
@@ -48,7 +58,13 @@ def ask(*pieces: Piece, stocks: tuple[Stock, ...] = (BOARD,)) -> Instance:
 
 
 def limited(name: str, on_hand: int, length: int = 244_000) -> Stock:
-    return Stock(id=name, length=length, width=122_000, price=50.0, on_hand=on_hand)
+    return Stock(
+        id=name,
+        length=length * HUNDREDTH,
+        width=122_000 * HUNDREDTH,
+        price=50.0,
+        on_hand=on_hand,
+    )
 
 
 def test_every_oversized_piece_is_located_with_what_was_tried():
@@ -58,9 +74,9 @@ def test_every_oversized_piece_is_located_with_what_was_tried():
     with pytest.raises(PieceTooBig) as caught:
         solve(ask(too_long, fits, too_wide_for_its_grain))
     deck, door = caught.value.pieces
-    assert (deck.piece, deck.length, deck.width) == ("deck", 242_001, 60_000)
+    assert (deck.piece, deck.length, deck.width) == ("deck", 242_001 * 16, 60_000 * 16)
     assert [(tried.stock, tried.room_length, tried.room_width) for tried in deck.stocks] == [
-        ("board", 242_000, 120_000)
+        ("board", 242_000 * 16, 120_000 * 16)
     ]
     assert door.turns == (Turn.FIXED,)
     assert "piece deck of 2420.01 x 600.00 mm" in str(caught.value)
@@ -77,7 +93,9 @@ def test_a_piece_too_big_one_way_fits_when_it_may_turn():
 
 
 def test_a_piece_needs_one_stock_that_holds_it_not_all():
-    small = Stock(id="offcut", length=60_000, width=60_000, price=0.0, on_hand=3)
+    small = Stock(
+        id="offcut", length=piece_ticks(600), width=piece_ticks(600), price=0.0, on_hand=3
+    )
     answer = solve(ask(piece("deck", 200_000, 60_000), stocks=(small, BOARD)))
     assert answer.sheets_of("board") == 1
 

@@ -1,6 +1,7 @@
 """Random questions, every way of cutting: answers verify, are exact, and keep to their bounds."""
 
 import dataclasses
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -21,18 +22,17 @@ from tests.nesting.random_nests import SAWS, assert_exact, instances
 from tests.nesting.room_job import room_job
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort
 
-ROUNDING = 1 + 1e-9
-
 
 def assert_right(instance: Instance, solution: Solution) -> None:
     assert_exact(instance, solution)
     assert violations(instance, solution) == ()
     assert solution.layouts == canonical(solution.layouts)
     assert solution.price == price_of(instance.stocks, solution.layouts)
-    quick = quick_bounds(problem_of(instance))
+    problem = problem_of(instance)
+    quick = quick_bounds(problem)
     assert quick.sheets <= solution.lower_bound <= solution.sheets
-    assert quick.price <= solution.price_bound <= solution.price * ROUNDING
-    proven = solution.price <= solution.price_bound * ROUNDING
+    assert float(quick.price * problem.unit) <= solution.price_bound <= solution.price
+    proven = solution.price == solution.price_bound
     assert (solution.stop is StopReason.PROVEN) == proven
 
 
@@ -63,7 +63,7 @@ def test_what_is_proven_of_fewer_pieces_holds_for_all_of_them(instance, data):
     fewer = solve(dataclasses.replace(instance, pieces=tuple(rest)), effort=SmallEffort.TINY)
     every = solve(instance, effort=SmallEffort.TINY)
     assert fewer.lower_bound <= every.sheets
-    assert fewer.price_bound <= every.price * ROUNDING
+    assert fewer.price_bound <= every.price
 
 
 @given(
@@ -80,9 +80,10 @@ def test_fewer_layouts_cost_no_more_than_allowed(instance, extra_price):
     cheapest = min(choice.price for choice in curve)
     assert [c.layouts for c in curve] == sorted({c.layouts for c in curve}, reverse=True)
     assert [c.price for c in curve] == sorted(c.price for c in curve)
-    assert chosen.price <= cheapest * (1 + extra_price) * ROUNDING
+    most = Fraction(str(cheapest)) * (1 + Fraction(str(extra_price)))
+    assert Fraction(str(chosen.price)) <= most
     if cheapest > 0:
-        affordable = [c for c in curve if c.price <= cheapest * (1 + extra_price)]
+        affordable = [c for c in curve if Fraction(str(c.price)) <= most]
         assert chosen.distinct <= min(choice.layouts for choice in affordable)
 
 

@@ -11,6 +11,7 @@ from nesting.settings import Effort
 from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
 from nesting.solution import Solution
 from nesting.solve import solve
+from nesting.ticks import sheet_ticks
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.room_job import BOARD, room_job
 from tests.nesting.small_efforts import SmallEffort
@@ -100,7 +101,11 @@ def test_a_sheet_with_a_fault_holds_what_lies_beside_it(saw):
 @pytest.mark.parametrize("large_price", [74.0, 77.0, 80.0])
 def test_mixed_boards_cost_no_more_than_either_alone(large_price):
     other = dataclasses.replace(
-        BOARD, id="large board", length=305_000, width=152_500, price=large_price
+        BOARD,
+        id="large board",
+        length=sheet_ticks(3050),
+        width=sheet_ticks(1525),
+        price=large_price,
     )
     job = room_job(3)
 

@@ -18,7 +18,7 @@ from nesting.violation import ViolationKind
 from tests.nesting.random_nests import answer_of
 
 WHOLE = (Rectangle(0, 0, 100, 60),)
-ROOM = Room(index=0, length=100, width=60, price=1.0, on_hand=None, free=WHOLE)
+ROOM = Room(index=0, length=100, width=60, price=1.0, cost=1, on_hand=None, free=WHOLE)
 SIZES = st.tuples(st.integers(1, 70), st.integers(1, 60), st.booleans())
 
 

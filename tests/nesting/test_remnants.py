@@ -103,7 +103,7 @@ def test_a_board_is_changed_for_several_remnants_that_lie_idle(way):
     draft = Draft()
     draft.add(filling_of(0, full), 2)
     budget = Budget(2_000_000, None, lambda: 0.0, Unwatched())
-    found = improved(problem, arrays_of(problem), draft, 12.1, budget, seed=1)
+    found = improved(problem, arrays_of(problem), draft, problem.rooms[0].cost, budget, seed=1)
     assert found.sheets_by_room() == {0: 1, 1: 2}
     assert not found.short
 

@@ -109,6 +109,9 @@ class TypeCheck:
 
     def __init__(self) -> None:
         self._scratch = make_scratch()
+        self._start()
+
+    def _start(self) -> None:
         if not self._passes("run", "--", *CHECKED):
             self.close()
             raise RuntimeError("the type check refuses the tree as it is")
@@ -119,8 +122,13 @@ class TypeCheck:
         path.write_text(mutant.code, encoding="utf-8")
         try:
             return not self._passes("recheck")
+        except RuntimeError:
+            ended = True  # the checker itself, as in the gate
         finally:
             path.write_text(kept, encoding="utf-8")
+        self._mypy("kill")
+        self._start()
+        return ended
 
     def close(self) -> None:
         self._mypy("stop")

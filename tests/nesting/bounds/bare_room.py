@@ -7,4 +7,4 @@ from nesting.problem import Room
 def room(length: int, width: int) -> Room:
     """Return an unlimited room of price 1 that is free all over (ticks)."""
     free = (Rectangle(0, 0, length, width),)
-    return Room(index=0, length=length, width=width, price=1.0, on_hand=None, free=free)
+    return Room(index=0, length=length, width=width, price=1.0, cost=1, on_hand=None, free=free)

@@ -36,7 +36,7 @@ def questions(draw: st.DrawFn, *, most_kinds: int = 8, plain: bool = False) -> Q
     ]
     free = maximal_rectangles(length, width, defects)
     return Question(
-        room=Room(0, length, width, 1.0, None, free),
+        room=Room(0, length, width, 1.0, 1, None, free),
         kinds=kinds,
         values=[float(draw(st.integers(0, 900))) for _ in kinds],
         most=[draw(st.integers(0, 6)) for _ in kinds],

@@ -89,7 +89,7 @@ def test_a_handful_of_pieces_agrees_with_trying_everything(
     length, width = sheet
     kinds = [Kind(n, along, across, turn) for n, (along, across, turn, _) in enumerate(pieces)]
     values = [float(piece[3]) for piece in pieces]
-    room = Room(0, length, width, 1.0, None, maximal_rectangles(length, width, ()))
+    room = Room(0, length, width, 1.0, 1, None, maximal_rectangles(length, width, ()))
     fillings = sawn_fillings(room, kinds, values, [1] * len(kinds), stages, 0, 0)
     best = fillings[0].value(values) if fillings else 0
     sizes = [(along, across, turn) for along, across, turn, _ in pieces]
@@ -113,5 +113,5 @@ def test_a_pinwheel_does_not_come_apart() -> None:
 
 
 def test_a_sheet_without_a_clear_place_gets_no_filling() -> None:
-    room = Room(0, 10, 10, 1.0, None, ())
+    room = Room(0, 10, 10, 1.0, 1, None, ())
     assert sawn_fillings(room, [Kind(0, 1, 1, False)], [1.0], [5], 2, 20, 0) == []

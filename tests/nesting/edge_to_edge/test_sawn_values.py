@@ -27,7 +27,7 @@ _SIZES = st.lists(
 
 
 def _room(length: int, width: int) -> Room:
-    return Room(0, length, width, 1.0, None, maximal_rectangles(length, width, ()))
+    return Room(0, length, width, 1.0, 1, None, maximal_rectangles(length, width, ()))
 
 
 def _best(room: Room, sizes: list[_Size], most: int, stages: int | None, tries: int) -> float:

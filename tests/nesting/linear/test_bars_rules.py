@@ -102,23 +102,23 @@ def test_greedy_dead_ends_are_found_a_way_out_of() -> None:
 
 
 def test_a_piece_longer_than_every_bar_is_named_with_the_bars() -> None:
-    question = plain_question([(100, 1), (595, 2)], end_trim=5)
+    question = plain_question([(1600, 1), (9520, 2)], ((9600, 1.0, None),), end_trim=80)
     with pytest.raises(PieceTooLong) as caught:
         solve_bars(question)
     (long,) = caught.value.pieces
-    assert (long.piece, long.length) == ("p1", 595)
-    assert [(tried.bar, tried.room) for tried in long.bars] == [("b0", 590)]
+    assert (long.piece, long.length) == ("p1", 9520)
+    assert [(tried.bar, tried.room) for tried in long.bars] == [("b0", 9440)]
     assert "p1 of 5.95 mm fits no bar: b0 has room for 5.90 mm" in str(caught.value)
 
 
 def test_too_few_bars_name_the_short_pieces_and_what_to_buy() -> None:
-    question = plain_question([(300, 7)], ((600, 5.0, 2), (900, 7.0, 0)))
+    question = plain_question([(4800, 7)], ((9600, 5.0, 2), (14400, 7.0, 0)))
     with pytest.raises(NotEnoughBars) as caught:
         solve_bars(question)
     error = caught.value
     assert error.short == (ShortPiece(piece="p0", quantity=3),)
-    # Three pieces: one bar of 900 at 7, against two of 600 at 10.
-    assert error.to_buy == (MoreBars(bar="b1", length=900, quantity=1),)
+    # Three pieces: one bar of 9 mm at 7, against two of 6 mm at 10.
+    assert error.to_buy == (MoreBars(bar="b1", length=14400, quantity=1),)
     assert error.proof is BarShortageProof.BOUND
     assert "3 x p0" in str(error)
     assert "1 x b1 (9.00 mm)" in str(error)
