@@ -24,7 +24,6 @@ from tests.casewright.nest_lists import (
     written,
 )
 
-
 MM, INCH = 1600, 40640  # ticks: an inch is 25.4 mm
 
 
@@ -232,7 +231,7 @@ def test_options_become_rules() -> None:
     assert options.book is not None
     assert options.book.largest_mm == 63.5
     plain = read_options(OptionTexts(units=Units.MM, rim="30", rim_side="250"), cores=1)
-    assert plain.rules.rim == Rim(longest_side=25000, distance=3000)
+    assert plain.rules.rim == Rim(longest_side=250 * MM, distance=30 * MM)
     assert plain.rules.saw is None
 
 
