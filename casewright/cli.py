@@ -236,15 +236,17 @@ def nest(
         Path,
         typer.Argument(
             metavar="PIECES",
-            help="CSV: piece, length, width, quantity, turn (yes or no); may have group, priority.",
+            help="CSV or XLSX: piece, length, width, quantity, turn (yes or no); may have group, "
+            "priority, spare, material, thickness, and further columns.",
         ),
     ],
     stock: Annotated[
-        Path,
+        list[Path],
         typer.Argument(
-            metavar="STOCK",
-            help="CSV: stock, length, width, quantity (blank: no limit), price (blank in all rows: "
-            "by area); may have kind (sheet or remnant).",
+            metavar="STOCK...",
+            help="CSV or XLSX, one or several: stock, length, width, quantity (blank: no limit), "
+            "price (blank in all rows: by area); may have kind (sheet or remnant), material, "
+            "thickness.",
         ),
     ],
     defects: Annotated[
@@ -296,6 +298,17 @@ def nest(
     workers: Annotated[
         int | None, typer.Option(help="Threads; the answer does not depend on them. Default: all.")
     ] = None,
+    column: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="NAME=HEADER",
+            help="What the list of pieces calls one of its columns: --column length=Long. "
+            "Any number of times.",
+        ),
+    ] = None,
+    spare: Annotated[
+        str, typer.Option(metavar="PERCENT", help="Cut so many more of each piece, rounded up.")
+    ] = "0",
     out: Annotated[
         Path | None,
         typer.Option(help="Output folder, replaced whole. Default: out/ and the pieces' name."),
@@ -308,12 +321,19 @@ def nest(
     Ctrl-C ends the search and keeps the best answer until then.
     """
     with told_plainly() as written:
+        from casewright.nest_command.columns import column_names, percentage
         from casewright.nest_command.options import OptionTexts
         from casewright.nest_command.question import Files
         from casewright.nest_command.run import nest as run_nest
         from parametric.lengths import Units
 
-        files = Files(pieces=pieces, stock=stock, defects=defects)
+        files = Files(
+            pieces=pieces,
+            stock=tuple(stock),
+            defects=defects,
+            columns=column_names(column or ()),
+            spare_percent=percentage(spare),
+        )
         folder = out if out is not None else Path("out") / pieces.stem
         run_nest(
             files,

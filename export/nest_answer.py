@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from nesting.after.offcuts import Offcut
 from nesting.edge_to_edge.cuts import CutSequence
@@ -13,18 +14,33 @@ from nesting.ticks import to_mm
 from parametric.outline import Bounds
 
 
+class Dealt(NamedTuple):
+    """Whose piece is cut at a place, on the runs from the first to the last: its name and group,
+    the line that asks for it, and the cells of further columns there.
+    """
+
+    first_run: int
+    last_run: int
+    piece: str
+    group: str
+    line: int
+    further: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetPlan:
     """One layout. `instance` is the question with no more than the layout's own pieces and stock.
 
     `number` counts from 1, those of the highest priority first. `order` are the placements as they
-    are cut, `at_risk` those that a vacuum may not hold, `sequence` the cuts of a saw.
+    are cut, `dealt` whose they are in the same order, `at_risk` those that a vacuum may not hold,
+    `sequence` the cuts of a saw.
     """
 
     number: int
     instance: Instance
     layout: Layout
     order: tuple[Placement, ...]
+    dealt: tuple[tuple[Dealt, ...], ...]
     offcuts: tuple[Offcut, ...]
     at_risk: tuple[Placement, ...]
     sequence: CutSequence | None
@@ -56,7 +72,8 @@ class SheetPlan:
 class NestAnswer:
     """A whole nest. `prices` says what its prices are; `effort` is None when a clock decided.
 
-    `rounded_mm` is the most by which a length was rounded, as it is on no grid of the nest.
+    `rounded_mm` is the most by which a length was rounded, as it is on no grid of the nest;
+    `further` names the further columns of the list.
     """
 
     instance: Instance
@@ -66,6 +83,7 @@ class NestAnswer:
     effort: str | None
     seconds: float | None
     rounded_mm: float
+    further: tuple[str, ...] = ()
 
     @property
     def share_used(self) -> float:

@@ -4,7 +4,7 @@ Lengths are millimetres as the nest counts them, in whole 1/1600: what is on no 
 1/64 in is rounded, pieces up, sheets down. Places are
 in the frame of the sheet: x along its length, y along its width, from the lower left corner. Keys:
 
-    format      "casewright nest 1"; the number changes when a key changes its meaning
+    format      "casewright nest 2"; the number changes when a key changes its meaning
     sheets      how many sheets are cut
     bound       no answer can do with fewer sheets than this; bound_kind says what it rests on
     price       of all sheets; remnants cost nothing. prices says whether prices were given
@@ -20,8 +20,10 @@ in the frame of the sheet: x along its length, y along its width, from the lower
                 stages of a saw (null: free nest, 0: any number)
     layouts     in the order to cut them, those with pieces of the highest priority first:
         number, stock, length, width, runs (sheets cut like this), yield (0 to 1)
-        placements  in the order to cut them: piece, x, y, turned (by a quarter), and whether the
-                    piece is small or narrow enough to come loose (at_risk)
+        placements  in the order to cut them: piece (what is alike has one name), x, y, turned (by
+                    a quarter), whether the piece is small or narrow enough to come loose
+                    (at_risk), and whose it is (dealt): for the runs from first to last the piece
+                    and group as the list names them, and the line there
         offcuts     what is left and worth keeping: x, y, length, width; the largest first
         saw         null in a free nest; else first (which way the first cuts run), stages, kerf,
                     boards (number, x, y, length, width, fate, pieces; 0 is the whole sheet) and
@@ -32,17 +34,18 @@ in the frame of the sheet: x along its length, y along its width, from the lower
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from export.json_text import json_text
-from export.nest_answer import NestAnswer, SheetPlan
+from export.nest_answer import Dealt, NestAnswer, SheetPlan
 from nesting.after.offcuts import Offcut
 from nesting.edge_to_edge.cuts import Board, Cut, CutSequence
 from nesting.sheet_rules import SheetRules
 from nesting.solution import Placement, StopReason
 from nesting.ticks import to_mm
 
-FORMAT = "casewright nest 1"
+FORMAT = "casewright nest 2"
 
 
 def nest_json(answer: NestAnswer) -> str:
@@ -99,19 +102,32 @@ def _layout(plan: SheetPlan) -> dict[str, Any]:
         "width": to_mm(stock.width),
         "runs": plan.layout.runs,
         "yield": round(plan.piece_area / plan.sheet_area, 6),
-        "placements": [_placement(placed, placed in at_risk) for placed in plan.order],
+        "placements": [
+            _placement(placed, whose, placed in at_risk)
+            for placed, whose in zip(plan.order, plan.dealt, strict=True)
+        ],
         "offcuts": [_rectangle(offcut) for offcut in plan.offcuts],
         "saw": plan.sequence and _sequence(plan.sequence),
     }
 
 
-def _placement(placed: Placement, at_risk: bool) -> dict[str, Any]:
+def _placement(placed: Placement, whose: Iterable[Dealt], at_risk: bool) -> dict[str, Any]:
     return {
         "piece": placed.piece,
         "x": to_mm(placed.x),
         "y": to_mm(placed.y),
         "turned": placed.turned,
         "at_risk": at_risk,
+        "dealt": [
+            {
+                "first": share.first_run,
+                "last": share.last_run,
+                "piece": share.piece,
+                "group": share.group,
+                "line": share.line,
+            }
+            for share in whose
+        ],
     }
 
 

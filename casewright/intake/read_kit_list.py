@@ -22,7 +22,7 @@ def read_kit_list(path: Path) -> dict[str, float]:
     faults: list[Fault] = []
     file = CsvFile(path, faults)
     listed: dict[str, float] = {}
-    for line, cells in read_rows(file, _READ):
+    for line, cells, *_ in read_rows(file, _READ):
         if file.given_up:
             break
         article, quantity = cells[ARTICLE], _quantity(cells[QUANTITY])

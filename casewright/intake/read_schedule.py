@@ -74,8 +74,8 @@ def _rooms(
 ) -> Iterator[Room]:
     lines: dict[str, int] = {}
     rows = list(rows)
-    _unknown_sets([(line, cells[SET]) for line, cells in rows], set_names, sheet)
-    for line, cells in rows:
+    _unknown_sets([(row.line, row.cells[SET]) for row in rows], set_names, sheet)
+    for line, cells, *_ in rows:
         if sheet.given_up:
             return
         number = _number(cells[ROOM], line, lines, sheet)

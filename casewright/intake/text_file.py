@@ -39,8 +39,22 @@ def read_text(
 
     A file that cannot be read is a fault of whoever names it (`blame`), or of the file itself.
     """
+    content = read_bytes(path, faults, size, blame)
+    if content is None:
+        return None
     try:
-        content = _content(path, size)
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as problem:
+        faults.append(_not_utf8(path, content, problem))
+        return None
+
+
+def read_bytes(
+    path: Path, faults: list[Fault], size: FileSize, blame: Blame | None = None
+) -> bytes | None:
+    """Return what the file holds, or None after adding a fault, as `read_text` does."""
+    try:
+        return _content(path, size)
     except _Refused as refused:
         if blame is None:
             place = Place(1, None)
@@ -48,11 +62,6 @@ def read_text(
             faults.append(placed_fault(path, place, found=found, allowed=allowed))
         else:
             faults.append(blame(refused.found, f"{refused.allowed}, named relative to this one"))
-        return None
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as problem:
-        faults.append(_not_utf8(path, content, problem))
         return None
 
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import contextmanager, nullcontext
 from dataclasses import replace
 
+from casewright.nest_command.item_types import dealt
 from casewright.nest_command.options import NestOptions
 from casewright.nest_command.question import Question
 from casewright.nest_command.told import told_by_lines
-from export.nest_answer import NestAnswer, SheetPlan
+from export.nest_answer import Dealt, NestAnswer, SheetPlan
 from nesting.after.cut_order import by_priority, cut_order
 from nesting.after.offcuts import offcuts
 from nesting.after.vacuum_risk import risks
@@ -59,6 +60,7 @@ def described(question: Question, solution: Solution, options: NestOptions) -> N
         effort=options.effort.name.lower() if options.seconds is None else None,
         seconds=options.seconds,
         rounded_mm=question.rounded_mm,
+        further=question.further,
     )
 
 
@@ -90,17 +92,24 @@ def _plans(
     question: Question, layouts: tuple[Layout, ...], options: NestOptions
 ) -> Iterator[SheetPlan]:
     pieces, stocks = question.instance.piece_of, question.instance.stock_of
-    for number, layout in enumerate(layouts, start=1):
+    in_all = dealt(question.types, layouts)
+    for number, (layout, whose) in enumerate(zip(layouts, in_all, strict=True), start=1):
         # What one sheet needs: else the work would grow with the pieces of the whole question.
         small = Instance(
             pieces=tuple(pieces[name] for name in layout.counts()),
             stocks=(stocks[layout.stock],),
             rules=question.instance.rules,
         )
-        yield _plan(number, small, layout, options)
+        yield _plan(number, small, layout, whose, options)
 
 
-def _plan(number: int, instance: Instance, layout: Layout, options: NestOptions) -> SheetPlan:
+def _plan(
+    number: int,
+    instance: Instance,
+    layout: Layout,
+    whose: Sequence[tuple[Dealt, ...]],
+    options: NestOptions,
+) -> SheetPlan:
     routed = instance.rules.saw is None
     sequence = None if routed else cut_sequence(instance, layout, options.reusable)
     order = cut_order(instance, layout)
@@ -109,11 +118,13 @@ def _plan(number: int, instance: Instance, layout: Layout, options: NestOptions)
         # A piece as large as the sheet needs no cut.
         order += tuple(placed for placed in layout.placements if placed not in set(order))
     at_risk = risks(instance, layout) if routed else ()
+    dealt_at = dict(zip(layout.placements, whose, strict=True))
     return SheetPlan(
         number=number,
         instance=instance,
         layout=layout,
         order=order,
+        dealt=tuple(dealt_at[placed] for placed in order),
         offcuts=offcuts(instance, layout, options.reusable),
         at_risk=tuple(layout.placements[risk.placement] for risk in at_risk),
         sequence=sequence,

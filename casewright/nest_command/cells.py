@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from pathlib import Path
 from typing import NamedTuple
 
 from casewright.errors import Fault
@@ -18,6 +19,7 @@ LONGEST_NAME = 40
 _NAME_MARKS = "%\\^"  # drawings would read them as codes for other characters
 
 _WHOLE = re.compile(r"[0-9]{1,9}")
+_ENDINGS = {"mm": Units.MM, "in": Units.INCH}
 _PRICE = re.compile(r"[0-9]{1,9}(\.[0-9]{1,6})?|\.[0-9]{1,6}")
 
 
@@ -39,20 +41,29 @@ class Cells(NamedTuple):
 
     def fault(self, column: str, found: str, allowed: str) -> None:
         """Add a fault of one of the cells."""
-        self.file.fault(self.row.line, column, found, allowed)
+        self.file.fault(self.row.line, self.row.named.get(column, column), found, allowed)
 
-    def name(self, column: str, lines: dict[str, int]) -> str | None:
-        """Return a name that no earlier row has; `lines` keeps which row has which."""
-        text = self.row.cells[column]
-        if not _is_name(text):
-            self.fault(column, shown(text) if text else "nothing", _name_allowed())
+    def name(self, column: str, lines: dict[str, tuple[Path, int]]) -> str | None:
+        """Return a name that no earlier row has; `lines` keeps which row of which file has which."""
+        text = self.some_name(column)
+        if text is None:
             return None
-        first = lines.setdefault(text, self.row.line)
-        if first != self.row.line:
-            found = f"{shown(text)} a second time (first in line {first})"
+        here = self.file.path, self.row.line
+        first = lines.setdefault(text, here)
+        if first != here:
+            where = "" if first[0] == here[0] else f"{first[0].name}, "
+            found = f"{shown(text)} a second time (first in {where}line {first[1]})"
             self.fault(column, found, f"each {column} once")
             return None
         return text
+
+    def some_name(self, column: str) -> str | None:
+        """Return a name that other rows may have too."""
+        text = self.row.cells[column]
+        if _is_name(text):
+            return text
+        self.fault(column, shown(text) if text else "nothing", _name_allowed())
+        return None
 
     def text(self, column: str) -> str | None:
         """Return a name, or nothing for a blank cell; several rows may have it."""
@@ -63,9 +74,12 @@ class Cells(NamedTuple):
         return text
 
     def length_mm(self, column: str, allowed: LengthIn, units: Units) -> Fraction | None:
-        """Return a length in millimetres as it is typed; bare numbers count in `units`."""
+        """Return a length in millimetres as it is typed; bare numbers count in `units`, or in those
+        that the name of the column ends in.
+        """
+        ending = self.row.named.get(column, column).casefold().rpartition("_")[2]
         try:
-            return allowed.read_exact(self.row.cells[column], units)
+            return allowed.read_exact(self.row.cells[column], _ENDINGS.get(ending, units))
         except LengthError as problem:
             self.fault(column, problem.found, problem.allowed)
             return None
@@ -81,6 +95,16 @@ class Cells(NamedTuple):
             self.fault(column, found, f"a whole number from {least} to {most}{or_blank}")
             return None
         return int(text)
+
+    def percent(self, column: str, most: int, *, blank: Fraction) -> Fraction | None:
+        """Return per cent, with or without the sign; a blank cell counts as `blank`."""
+        text = self.row.cells[column].removesuffix("%").strip()
+        if not text:
+            return blank
+        if not _PRICE.fullmatch(text) or Fraction(text) > most:
+            self.fault(column, shown(self.row.cells[column]), f"per cent, from 0 to {most}")
+            return None
+        return Fraction(text)
 
     def price(self, column: str) -> float | None:
         """Return a price; the cell must not be blank."""

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import PurePosixPath
 from typing import NamedTuple
 
 from casewright.cut_file_check import refuse_broken
+from casewright.nest_command.material_name import MaterialName
 from casewright.nest_command.options import Book, NestOptions
 from casewright.output.folder import MANIFEST
+from export.file_paths import safe_names
 from export.layer_table import LayerTable
 from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
 from export.nest_answer import NestAnswer, SheetPlan
@@ -17,6 +20,8 @@ from export.plain_sheet import plain_layers, plain_sheet
 from export.saw_text import saw_lines
 from export.summary.nest_page import nest_html
 from export.svg.sheet_map import sheet_map_svg
+from export.tables.nest_list_table import nest_list_csv
+from export.tables.offcut_stock_table import OffcutsOfSheets, offcut_stock_csv
 from export.tables.placement_table import placements_csv
 from export.tables.saw_book_table import saw_books_csv
 from export.tables.saw_cut_table import saw_cuts_csv
@@ -25,6 +30,16 @@ from nesting.instance import Defect
 from nesting.ticks import to_mm
 from parametric.lengths import Units
 from parametric.outline import Bounds
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NestFiles:
+    """The nest of one material, blank where a list tells of none, and its files."""
+
+    material: str
+    name: MaterialName
+    answer: NestAnswer
+    files: tuple[_File, ...]
 
 
 class _File(NamedTuple):
@@ -38,10 +53,38 @@ class _Drawn(NamedTuple):
     svg: str
 
 
+def list_files(nests: Sequence[NestFiles]) -> dict[PurePosixPath, bytes]:
+    """Return the files of all nests with a manifest that lists them.
+
+    Several nests have a folder each, named by the material, and a table of all of them beside.
+    """
+    offcuts = offcut_stock_csv(
+        OffcutsOfSheets(nest.name.material, nest.name.thickness, plan.layout.runs, plan.offcuts)
+        for nest in nests
+        for plan in nest.answer.sheets
+    )
+    files = [_File("offcuts.csv", FileRole.OFFCUTS, offcuts.encode())]
+    if len(nests) == 1:
+        files += nests[0].files
+    else:
+        names = safe_names(nest.material for nest in nests)
+        for nest in nests:
+            folder = names[nest.material]
+            files += [file._replace(path=f"{folder}/{file.path}") for file in nest.files]
+        table = nest_list_csv((nest.material, names[nest.material], nest.answer) for nest in nests)
+        files.append(_File("nests.csv", FileRole.YIELD, table.encode()))
+    contents = {PurePosixPath(file.path): file.content for file in files}
+    entries = (
+        FileEntry(path=file.path, role=file.role, sha256=sha256_of(file.content)) for file in files
+    )
+    contents[PurePosixPath(MANIFEST)] = file_list_json(entries).encode()
+    return contents
+
+
 def nest_files(
     title: str, answer: NestAnswer, options: NestOptions, drawn: Callable[[int], None]
-) -> dict[PurePosixPath, bytes]:
-    """Return all files with a manifest that lists them; `drawn` hears how many sheets are done.
+) -> tuple[_File, ...]:
+    """Return all files of a nest; `drawn` hears how many of its sheets are done.
 
     Raises:
         BrokenCutFile: a written DXF differs from its layout; a bug.
@@ -63,12 +106,7 @@ def nest_files(
         files.append(_File(f"{name}.svg", FileRole.SHEET_MAP, sheet.svg.encode()))
     files += _tables(answer, workload, options.units)
     files.append(_File("summary.html", FileRole.SUMMARY, page))
-    contents = {PurePosixPath(file.path): file.content for file in files}
-    entries = (
-        FileEntry(path=file.path, role=file.role, sha256=sha256_of(file.content)) for file in files
-    )
-    contents[PurePosixPath(MANIFEST)] = file_list_json(entries).encode()
-    return contents
+    return tuple(files)
 
 
 def saw_books(answer: NestAnswer, book: Book | None) -> SawWorkload | None:
@@ -85,7 +123,7 @@ def saw_books(answer: NestAnswer, book: Book | None) -> SawWorkload | None:
 
 def _tables(answer: NestAnswer, workload: SawWorkload | None, units: Units) -> Iterator[_File]:
     yield _File("nest.json", FileRole.NEST, nest_json(answer).encode())
-    placements = placements_csv(answer.sheets, units)
+    placements = placements_csv(answer.sheets, units, answer.further)
     yield _File("placements.csv", FileRole.PLACEMENTS, placements.encode())
     sequences = [plan.sequence for plan in answer.sheets if plan.sequence is not None]
     if sequences:

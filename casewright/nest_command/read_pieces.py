@@ -1,58 +1,117 @@
-"""The file of pieces: what is to be cut.
+"""The list of pieces: what is to be cut.
 
 Columns `piece`, `length`, `width`, `quantity` and `turn` (yes or no: whether the piece may lie
-turned by a quarter, against the sheet's length); `group` and `priority` may be left out.
+turned by a quarter, against the sheet's length); `group`, `priority`, `spare` (per cent more),
+`material` and `thickness` may be left out. Each is known by a few names, those of our own cut list
+among them, and an option tells of others. Further columns are carried along.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from fractions import Fraction
+from math import ceil
 from pathlib import Path
 from typing import NamedTuple
 
-from casewright.intake.csv_table import Columns, CsvFile, read_rows
+from casewright.intake.csv_table import Columns, CsvFile, Further, Row, read_rows
+from casewright.intake.document import shown
 from casewright.intake.entry import LengthIn
 from casewright.nest_command.cells import Cells, Reading
-from nesting.instance import Piece, Turn
+from casewright.nest_command.item_types import PieceRow
+from casewright.nest_command.material_name import MaterialName, read_material
+from nesting.instance import Turn
 
-COLUMNS = Columns(
-    needed=("piece", "length", "width", "quantity", "turn"),
-    optional=("group", "priority"),
-    texts=("piece", "group"),
-)
+NEEDED = ("piece", "length", "width", "quantity", "turn")
+OPTIONAL = ("group", "priority", "spare", "material", "thickness")
+KNOWN_AS = {
+    "piece": ("part",),
+    "length": ("length_mm", "length_in", "cut_length_mm"),
+    "width": ("width_mm", "width_in", "cut_width_mm"),
+    "thickness": ("thickness_mm", "thickness_in"),
+    "turn": ("grain",),
+    "group": ("room",),
+}
+"""Other names of columns. A unit in the name is that of its bare numbers."""
 SIDE = LengthIn(0.1, 100_000, "A side of a piece.")
 MOST_COPIES = 1_000_000
 MOST_IN_ALL = 10_000_000  # more than a works cuts in years; an answer has a row for each on a sheet
 MOST_PRIORITY = 1000
-_TURNS = {"yes": Turn.QUARTER, "no": Turn.FIXED}
+MOST_SPARE_PERCENT = 100
+_TURNS = {
+    "yes": Turn.QUARTER,
+    "no": Turn.FIXED,
+    # As a column that tells of the grain says it.
+    "none": Turn.QUARTER,
+    "lengthwise": Turn.FIXED,
+}
 
 
-class PieceRow(NamedTuple):
-    """A piece, and the line it stands in."""
+class PieceList(NamedTuple):
+    """The rows of each material in the order of the list, and what is said of all of them.
 
-    line: int
-    piece: Piece
+    `further` are the names of the columns that are carried along, `skipped` the lines of rows that
+    ask for no piece at all.
+    """
+
+    materials: Mapping[MaterialName, tuple[PieceRow, ...]]
+    further: tuple[str, ...]
+    skipped: tuple[int, ...]
 
 
-def read_pieces(path: Path, reading: Reading) -> tuple[PieceRow, ...]:
-    """Return the pieces in the order of the file, after telling its faults to `reading`."""
-    return tuple(_pieces(CsvFile(path, reading.faults), reading))
+def read_pieces(
+    path: Path,
+    reading: Reading,
+    called: Mapping[str, str] | None = None,
+    spare_percent: Fraction = Fraction(0),
+) -> PieceList:
+    """Return the pieces, after telling the faults of the file to `reading`.
+
+    `called` are the names that the file gives to columns; `spare_percent` counts in rows that have
+    no percentage of their own.
+    """
+    file = CsvFile(path, reading.faults)
+    columns = Columns(
+        needed=NEEDED,
+        optional=OPTIONAL,
+        texts=("piece", "group", "material"),
+        called=called or {},
+        known_as=KNOWN_AS,
+        further=Further.KEPT,
+    )
+    rows = read_rows(file, columns)
+    materials: dict[MaterialName, list[PieceRow]] = {}
+    first_spelt: dict[str, str] = {}
+    skipped = [row.line for row in rows if row.cells["quantity"] in {"0", "0.0"}]
+    wanted = (row for row in rows if row.line not in set(skipped))
+    for material, piece in _pieces(file, wanted, reading, spare_percent):
+        spelt = first_spelt.setdefault(material.material.casefold(), material.material)
+        materials.setdefault(material._replace(material=spelt), []).append(piece)
+    return PieceList(
+        {material: tuple(listed) for material, listed in materials.items()},
+        tuple(rows[0].further) if rows else (),
+        tuple(skipped),
+    )
 
 
-def _pieces(file: CsvFile, reading: Reading) -> Iterator[PieceRow]:
-    lines: dict[str, int] = {}
+def _pieces(
+    file: CsvFile, rows: Iterable[Row], reading: Reading, spare_percent: Fraction
+) -> Iterator[tuple[MaterialName, PieceRow]]:
+    sizes: dict[tuple[str, str, MaterialName], PieceRow] = {}
     in_all = 0
-    for row in read_rows(file, COLUMNS):
+    for row in rows:
         if file.given_up:
             return
         cells = Cells(row, file)
-        name = cells.name("piece", lines)
+        name = cells.some_name("piece")
         length = cells.length_mm("length", SIDE, reading.units)
         width = cells.length_mm("width", SIDE, reading.units)
-        quantity = cells.whole("quantity", 1, MOST_COPIES)
+        quantity = cells.whole("quantity", 0, MOST_COPIES)
         turn = cells.word("turn", tuple(_TURNS))
         group = cells.text("group")
         priority = cells.whole("priority", 0, MOST_PRIORITY, blank="0")
+        spare = cells.percent("spare", MOST_SPARE_PERCENT, blank=spare_percent)
+        material = read_material(cells, reading)
         if (
             name is None
             or length is None
@@ -61,20 +120,32 @@ def _pieces(file: CsvFile, reading: Reading) -> Iterator[PieceRow]:
             or turn is None
             or group is None
             or priority is None
+            or spare is None
+            or material is None
         ):
             continue
-        in_all += quantity
+        more = ceil(quantity * spare / 100)
+        in_all += quantity + more
         if in_all > MOST_IN_ALL:
             found = f"{in_all} pieces up to this row"
             cells.fault("quantity", found, f"at most {MOST_IN_ALL} in a list")
             return
-        piece = Piece(
-            id=name,
+        piece = PieceRow(
+            line=row.line,
+            name=name,
             length=reading.grid.piece(length),
             width=reading.grid.piece(width),
-            quantity=quantity,
             turn=_TURNS[turn],
+            asked=quantity,
+            spare=more,
             group=group,
             priority=priority,
+            further=tuple(row.further.values()),
         )
-        yield PieceRow(row.line, piece)
+        first = sizes.setdefault((name, group, material), piece)
+        if (first.length, first.width, first.turn) != (piece.length, piece.width, piece.turn):
+            found = f"{shown(name)} a second time, and cut otherwise (first in line {first.line})"
+            allowed = "one size for each name, or rooms in the column group"
+            cells.fault("piece", found, allowed)
+            continue
+        yield material, piece

@@ -1,7 +1,8 @@
 """The file of stock: what the pieces are cut from; and the file of its defects.
 
 Stock has the columns `stock`, `length`, `width`, `quantity` (blank: as many as are needed) and
-`price` for one sheet; `kind` (sheet or remnant) may be left out. Prices stand in every row of a
+`price` for one sheet; `kind` (sheet or remnant), `material` and
+`thickness` may be left out. Prices stand in every row of a
 sheet or in none: then sheets count by their area, 1 for each square metre. Remnants are paid for,
 so they need no price, but a quantity.
 
@@ -16,6 +17,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
+from itertools import chain
 from pathlib import Path
 from typing import NamedTuple
 
@@ -24,12 +26,20 @@ from casewright.intake.document import shown
 from casewright.intake.entry import LengthIn
 from casewright.intake.nearest import one_of
 from casewright.nest_command.cells import Cells, Reading
+from casewright.nest_command.material_name import MaterialName, read_material
 from nesting.instance import Defect, Stock, StockKind
 from nesting.ticks import to_mm
 from parametric.lengths import show_length
 
 COLUMNS = Columns(
-    needed=("stock", "length", "width", "quantity", "price"), optional=("kind",), texts=("stock",)
+    needed=("stock", "length", "width", "quantity", "price"),
+    optional=("kind", "material", "thickness"),
+    texts=("stock", "material"),
+    known_as={
+        "length": ("length_mm", "length_in"),
+        "width": ("width_mm", "width_in"),
+        "thickness": ("thickness_mm", "thickness_in"),
+    },
 )
 DEFECT_COLUMNS = Columns(needed=("stock", "x", "y", "length", "width"), texts=("stock",))
 SIDE = LengthIn(1, 100_000, "A side of a sheet.")
@@ -47,10 +57,12 @@ class Prices(StrEnum):
 
 
 class StockRow(NamedTuple):
-    """A stock, and the line it stands in."""
+    """A stock, the file and line it stands in, and of which material it is."""
 
+    file: Path
     line: int
     stock: Stock
+    material: MaterialName
 
 
 class StockList(NamedTuple):
@@ -60,13 +72,18 @@ class StockList(NamedTuple):
     prices: Prices
 
 
-def read_stock(path: Path, reading: Reading) -> StockList:
-    """Return the stock in the order of the file, after telling its faults to `reading`."""
-    file = CsvFile(path, reading.faults)
-    rows = read_rows(file, COLUMNS)
-    given = any(row.cells["price"] for row in rows)
+def read_stock(paths: Iterable[Path], reading: Reading) -> StockList:
+    """Return the stock of all files in their order, after telling their faults to `reading`.
+
+    A stock is named once in all of them, and priced in all or in none.
+    """
+    files = [CsvFile(path, reading.faults) for path in paths]
+    listed = [(file, read_rows(file, COLUMNS)) for file in files]
+    given = any(row.cells["price"] for _, rows in listed for row in rows)
     prices = Prices.GIVEN if given else Prices.AREA
-    return StockList(tuple(_stocks(rows, prices, reading, file)), prices)
+    lines: dict[str, tuple[Path, int]] = {}
+    stocks = (_stocks(rows, prices, reading, file, lines) for file, rows in listed)
+    return StockList(tuple(chain.from_iterable(stocks)), prices)
 
 
 def with_defects(path: Path, stock: StockList, reading: Reading) -> tuple[StockRow, ...]:
@@ -91,9 +108,12 @@ def with_defects(path: Path, stock: StockList, reading: Reading) -> tuple[StockR
 
 
 def _stocks(
-    rows: Iterable[Row], prices: Prices, reading: Reading, file: CsvFile
+    rows: Iterable[Row],
+    prices: Prices,
+    reading: Reading,
+    file: CsvFile,
+    lines: dict[str, tuple[Path, int]],
 ) -> Iterator[StockRow]:
-    lines: dict[str, int] = {}
     for row in rows:
         if file.given_up:
             return
@@ -104,9 +124,10 @@ def _stocks(
         kind = cells.word("kind", tuple(StockKind), blank=StockKind.SHEET)
         quantity = _quantity(cells, kind)
         price = _price(cells, kind, prices)
+        material = read_material(cells, reading)
         if name is None or length is None or width is None or kind is None:
             continue
-        if quantity is None or price is None:
+        if quantity is None or price is None or material is None:
             continue
         if prices is Prices.AREA:
             price = float(length * width / _SQUARE_METRE_MM2)
@@ -118,7 +139,7 @@ def _stocks(
             on_hand=int(row.cells["quantity"]) if row.cells["quantity"] else None,
             kind=StockKind(kind),
         )
-        yield StockRow(row.line, stock)
+        yield StockRow(file.path, row.line, stock, material)
 
 
 def _quantity(cells: Cells, kind: str | None) -> int | None:

@@ -3,23 +3,36 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable
 from dataclasses import replace
 
+from casewright.errors import DoesNotFit
 from casewright.interrupt import end_plainly
 from casewright.nest_command.answer import described, solved
-from casewright.nest_command.files import nest_files, saw_books
-from casewright.nest_command.options import OptionTexts, read_options
-from casewright.nest_command.question import Files, read_question
-from casewright.nest_command.show import gap_warning, show_answer
+from casewright.nest_command.files import NestFiles, list_files, nest_files, saw_books
+from casewright.nest_command.options import NestOptions, OptionTexts, read_options
+from casewright.nest_command.question import Files, Question, read_questions
+from casewright.nest_command.show import (
+    further_text,
+    gap_warning,
+    list_table,
+    rounded_text,
+    show_answer,
+    skipped_text,
+    spare_text,
+    where_text,
+)
 from casewright.nest_command.shown_search import ShownSearch
 from casewright.output.folder import Request, claimed
 from casewright.output.size import nest_bytes
-from casewright.terminal_text import warn
+from casewright.terminal_text import tell_words, warn
 from casewright.written import Written
 
 
 def nest(files: Files, texts: OptionTexts, request: Request, written: Written) -> None:
     """Nest what the files ask for, write the output folder and print the closing tables.
+
+    Each material of the list is a nest of its own, in a folder of its own where there are several.
 
     Raises:
         CasewrightError: something that the user can put right; nothing is written then.
@@ -27,16 +40,64 @@ def nest(files: Files, texts: OptionTexts, request: Request, written: Written) -
     """
     end_plainly()
     options = read_options(texts, cores=os.cpu_count() or 1)
-    question = read_question(files, options)
+    listed = read_questions(files, options)
     warning = gap_warning(texts)
     if warning is not None:
         warn(warning)
-    with claimed(replace(request, expected_bytes=nest_bytes(question.instance))) as output:
-        with ShownSearch() as shown:
-            with shown.stopped_by_ctrl_c():
-                solution = solved(question, options, shown)
-            answer = described(question, solution, options)
-            contents = nest_files(files.pieces.stem, answer, options, shown.drawn)
+    notes = (
+        further_text(listed.further),
+        skipped_text(listed.skipped),
+        spare_text(listed.questions),
+        rounded_text(max(each.rounded_mm for each in listed.questions)),
+    )
+    for line in notes:
+        if line:
+            tell_words(line)
+    expected = sum(nest_bytes(question.instance) for question in listed.questions)
+    with claimed(replace(request, expected_bytes=expected)) as output:
+        nests = _nested(files, listed.questions, options)
+        contents = list_files(nests)
         with written.writing(request.folder):
             output.write(contents)
-    show_answer(answer, saw_books(answer, options.book), options.units, request.folder)
+    for each in nests:
+        if len(nests) > 1:
+            tell_words(f"{each.material}:")
+        show_answer(each.answer, saw_books(each.answer, options.book), options.units)
+    if len(nests) > 1:
+        list_table(nests).tell()
+    tell_words(where_text(request.folder, nests))
+
+
+def _nested(
+    files: Files, questions: Iterable[Question], options: NestOptions
+) -> tuple[NestFiles, ...]:
+    """Return the nests with their files, one question after the other.
+
+    Raises:
+        DoesNotFit: the stock of some materials does not suffice; all of them are told.
+    """
+    found, short = [], []
+    for question in questions:
+        with ShownSearch() as shown:
+            try:
+                with shown.stopped_by_ctrl_c():
+                    solution = solved(question, options, shown)
+            except DoesNotFit as error:
+                short.append(str(error))
+                continue
+            answer = described(question, solution, options)
+            title = files.pieces.stem
+            material = question.material.shown(options.units)
+            if material:
+                title = f"{title}, {material}"
+            found.append(
+                NestFiles(
+                    material=material,
+                    name=question.material,
+                    answer=answer,
+                    files=nest_files(title, answer, options, shown.drawn),
+                )
+            )
+    if short:
+        raise DoesNotFit("\n".join(short))
+    return tuple(found)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from math import fsum
 from pathlib import Path
 
+from casewright.nest_command.files import NestFiles
 from casewright.nest_command.options import OptionTexts
-from casewright.terminal_text import TextTable, tell, tell_words
+from casewright.nest_command.question import Question
+from casewright.terminal_text import TextTable, tell_words
 from casewright.wording import counted
 from export.nest_answer import NestAnswer, SheetPlan
 from nesting.edge_to_edge.books import SawWorkload
@@ -16,13 +19,12 @@ from nesting.ticks import to_m2, to_mm
 from parametric.lengths import Units, show_length
 
 SHOWN_OFFCUTS = 8
+MOST_LINES = 10
 
 
-def show_answer(answer: NestAnswer, books: SawWorkload | None, units: Units, folder: Path) -> None:
-    """Print the stock that is cut, how good that is, offcuts, and where the files are."""
+def show_answer(answer: NestAnswer, books: SawWorkload | None, units: Units) -> None:
+    """Print the stock that is cut, how good that is, and the offcuts."""
     tell_words(rules_text(answer, units))
-    if answer.rounded_mm:
-        tell_words(rounded_text(answer.rounded_mm))
     stock_table(answer).tell()
     for line in proof_lines(answer):
         tell_words(line)
@@ -35,7 +37,63 @@ def show_answer(answer: NestAnswer, books: SawWorkload | None, units: Units, fol
         tell_words(line)
     if len(answer.solution.choices) > 1:
         curve_table(answer.solution).tell()
-    tell(f"Written to {folder}; open {folder / 'summary.html'}")
+
+
+def list_table(nests: Sequence[NestFiles]) -> TextTable:
+    """Return the nests of all materials, and what they come to."""
+    table = TextTable()
+    table.add_texts("material")
+    table.add_numbers("sheets", ("at", "least"), "layouts", "price", ("could", "save"))
+    solutions = [nest.answer.solution for nest in nests]
+    for nest, solution in zip(nests, solutions, strict=True):
+        table.add_row(
+            nest.material,
+            str(solution.sheets),
+            str(solution.mix_bound),
+            str(solution.distinct),
+            f"{solution.price:.2f}",
+            f"{solution.could_save:.2f}",
+        )
+    table.add_row(
+        "all",
+        str(sum(solution.sheets for solution in solutions)),
+        str(sum(solution.mix_bound for solution in solutions)),
+        str(sum(solution.distinct for solution in solutions)),
+        f"{fsum(solution.price for solution in solutions):.2f}",
+        f"{fsum(solution.could_save for solution in solutions):.2f}",
+    )
+    return table
+
+
+def where_text(folder: Path, nests: Sequence[NestFiles]) -> str:
+    """Return where the files are."""
+    if len(nests) == 1:
+        return f"Written to {folder}; open {folder / 'summary.html'}"
+    return f"Written to {folder}, a folder for each material; {folder / 'nests.csv'} lists them"
+
+
+def further_text(further: Sequence[str]) -> str:
+    """Return which columns mean nothing to the nest; blank where there are none."""
+    if not further:
+        return ""
+    listed = ", ".join(further)
+    return f"Further columns, carried along to placements.csv and not understood: {listed}"
+
+
+def skipped_text(lines: Sequence[int]) -> str:
+    """Return which rows ask for no piece; blank where there are none."""
+    if not lines:
+        return ""
+    shown = ", ".join(map(str, lines[:MOST_LINES]))
+    more = len(lines) - MOST_LINES
+    rest = f" and {more} more" if more > 0 else ""
+    return f"{counted(len(lines), 'row')} with quantity 0 left out: line {shown}{rest}"
+
+
+def spare_text(questions: Iterable[Question]) -> str:
+    """Return how many pieces are cut beyond those asked for; blank where there are none."""
+    spare = sum(row.spare for question in questions for kind in question.types for row in kind.rows)
+    return f"{counted(spare, 'spare piece')} included" if spare else ""
 
 
 def gap_warning(texts: OptionTexts) -> str | None:
@@ -54,7 +112,9 @@ def gap_warning(texts: OptionTexts) -> str | None:
 
 
 def rounded_text(most_mm: float) -> str:
-    """Return how far lengths were rounded that the nest cannot count exactly."""
+    """Return how far lengths were rounded that the nest cannot count exactly; blank for none."""
+    if not most_mm:
+        return ""
     return (
         "Some lengths are neither whole 0.01 mm nor whole 1/64 in. They are rounded by at most "
         f"{most_mm:.5f} mm, pieces and gaps up, sheets down."
@@ -107,11 +167,17 @@ def proof_lines(answer: NestAnswer) -> Iterator[str]:
             f"At least {counted(solution.mix_bound, 'sheet')} with the sizes in the same "
             "proportion as here (by price)"
         )
-    yield (
-        f"Price at least {solution.price_bound:.2f} ({solution.price_bound_kind}): a better nest "
-        f"saves {solution.could_save:.2f} at most, {100 * solution.gap:.2f} %; "
-        f"prices {answer.prices}"
-    )
+    if solution.could_save:
+        yield (
+            f"Price at least {solution.price_bound:.2f} ({solution.price_bound_kind}): a better "
+            f"nest saves {solution.could_save:.2f} at most, {100 * solution.gap:.2f} %; "
+            f"prices {answer.prices}"
+        )
+    else:
+        yield (
+            f"Price {solution.price:.2f} is the least possible ({solution.price_bound_kind}); "
+            f"prices {answer.prices}"
+        )
     yield f"Stopped: {solution.stop} (seed {solution.seed})"
     if solution.stop is StopReason.CANCELLED:
         yield "The best answer until then is kept; it is complete and verified."

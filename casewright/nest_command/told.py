@@ -60,16 +60,16 @@ def told_by_lines(question: Question, error: NestingError) -> CasewrightError:
 
 def _too_big(question: Question, error: PieceTooBig) -> Iterator[str]:
     for piece in error.pieces:
-        yield f"{_piece_line(question, piece.piece)}: {piece}"
+        yield f"{question.piece_places[piece.piece]}: {piece}"
 
 
 def _not_enough(question: Question, error: NotEnoughStock) -> Iterator[str]:
     yield f"Not enough stock ({error.proof}). What is short, and what stock is limited:"
     for short in error.short:
-        line = _piece_line(question, short.piece)
+        line = question.piece_places[short.piece]
         yield f"{line}: piece {short.piece}: {short.quantity} cannot be placed"
     for stock in error.stocks:
-        line = f"{question.files.stock.as_posix()}:{question.stock_lines[stock.stock]}"
+        line = question.stock_places[stock.stock]
         more = (
             "and more of it would not hold the short pieces"
             if stock.more_needed is None
@@ -88,24 +88,19 @@ def _invalid(question: Question, error: InvalidInstance) -> CasewrightError:
 
 def _located(question: Question, fault: NestFault) -> Fault | OptionFault:
     """Return the fault in the file whose entry it names, or else as one of an option."""
-    files = question.files
-    for word, path, lines in (
-        ("stock", files.stock, question.stock_lines),
-        ("piece", files.pieces, question.piece_lines),
-    ):
+    for word, places in (("stock", question.stock_places), ("piece", question.piece_places)):
         names = [
             name
-            for name in lines
+            for name in places
             if fault.where == f"{word} {name}" or fault.where.startswith(f"{word} {name}: ")
         ]
         if names:
-            place = Place(lines[max(names, key=len)], None)
+            path, line = places[max(names, key=len)]
             return placed_fault(
-                path, place, found=f"{fault.where}: {fault.found}", allowed=fault.allowed
+                path,
+                Place(line, None),
+                found=f"{fault.where}: {fault.found}",
+                allowed=fault.allowed,
             )
     option = next((o for rule, o in _OPTIONS.items() if fault.where.startswith(rule)), "options")
     return OptionFault(option=option, found=fault.found, allowed=fault.allowed)
-
-
-def _piece_line(question: Question, piece: str) -> str:
-    return f"{question.files.pieces.as_posix()}:{question.piece_lines[piece]}"

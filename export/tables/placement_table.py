@@ -1,4 +1,4 @@
-"""Where every piece of a nest lies, one line for each placement, in the order to cut them."""
+"""Where every piece of a nest lies, in the order to cut them."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from parametric.lengths import Units
 
 COLUMNS = (
     "layout",
-    "runs",
+    "first_run",
+    "last_run",
     "stock",
     "order",
     "piece",
@@ -26,9 +27,16 @@ COLUMNS = (
 )
 
 
-def placements_csv(plans: Iterable[SheetPlan], units: Units) -> str:
-    """Return the placements as CSV; `size` is the piece's own length by width, in the units."""
-    return csv_text(COLUMNS, (row for plan in plans for row in _rows(plan, units)))
+def placements_csv(plans: Iterable[SheetPlan], units: Units, further: tuple[str, ...] = ()) -> str:
+    """Return the placements as CSV; `size` is the piece's own length by width, in the units.
+
+    A place has a line for each row of the list whose pieces are cut there, with the runs on which
+    they are. The further columns of the list stand behind; one that is called as a column here has
+    `list_` before its name.
+    """
+    behind = tuple(f"list_{name}" if name in COLUMNS else name for name in further)
+    rows = (row for plan in plans for row in _rows(plan, units))
+    return csv_text((*COLUMNS, *behind), rows)
 
 
 def _rows(plan: SheetPlan, units: Units) -> Iterator[tuple[object, ...]]:
@@ -36,18 +44,21 @@ def _rows(plan: SheetPlan, units: Units) -> Iterator[tuple[object, ...]]:
     for order, placed in enumerate(plan.order, start=1):
         piece = plan.instance.piece_of[placed.piece]
         along, across = turned_size(piece, placed)
-        yield (
-            plan.number,
-            plan.layout.runs,
-            plan.layout.stock,
-            order,
-            piece.id,
-            piece.group,
-            exact_mm(placed.x),
-            exact_mm(placed.y),
-            exact_mm(along),
-            exact_mm(across),
-            "yes" if placed.turned else "no",
-            "yes" if placed in at_risk else "no",
-            shown_size(to_mm(piece.length), to_mm(piece.width), units),
-        )
+        for share in plan.dealt[order - 1]:
+            yield (
+                plan.number,
+                share.first_run,
+                share.last_run,
+                plan.layout.stock,
+                order,
+                share.piece,
+                share.group,
+                exact_mm(placed.x),
+                exact_mm(placed.y),
+                exact_mm(along),
+                exact_mm(across),
+                "yes" if placed.turned else "no",
+                "yes" if placed in at_risk else "no",
+                shown_size(to_mm(piece.length), to_mm(piece.width), units),
+                *share.further,
+            )

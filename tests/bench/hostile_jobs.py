@@ -29,7 +29,7 @@ from casewright.intake.read_kit_list import read_kit_list
 from casewright.intake.template import template_files
 from casewright.kit_stage import kits_of
 from casewright.nest_command.options import OptionTexts, read_options
-from casewright.nest_command.question import Files, read_question
+from casewright.nest_command.question import Files, read_questions
 from parametric.lengths import Units
 from tests.bench.mutations import OF_TABLES, OF_YAML, put_something_else
 from tests.bench.processes import ROOT
@@ -148,9 +148,11 @@ def _job_and_kits(folder: Path) -> None:
 
 def _question(folder: Path) -> None:
     files = Files(
-        pieces=folder / "pieces.csv", stock=folder / "stock.csv", defects=folder / "defects.csv"
+        pieces=folder / "pieces.csv",
+        stock=(folder / "stock.csv",),
+        defects=folder / "defects.csv",
     )
-    read_question(files, read_options(OptionTexts(units=Units.MM), cores=1))
+    read_questions(files, read_options(OptionTexts(units=Units.MM), cores=1))
 
 
 def _ignored(answer: object) -> None:

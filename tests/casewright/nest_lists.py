@@ -6,9 +6,9 @@ from typing import Any, NamedTuple
 
 from casewright.choices import EffortChoice
 from casewright.nest_command.answer import answered
-from casewright.nest_command.files import nest_files
+from casewright.nest_command.files import NestFiles, list_files, nest_files
 from casewright.nest_command.options import OptionTexts, read_options
-from casewright.nest_command.question import Files, Question, read_question
+from casewright.nest_command.question import Files, Question, read_questions
 from export.nest_answer import NestAnswer
 from nesting.watch import Unwatched
 from parametric.lengths import Units
@@ -54,7 +54,7 @@ def written(folder: Path, pieces: str, stock: str, defects: str | None = None) -
             (folder / f"{name}.csv").write_text(text, encoding="utf-8")
     return Files(
         pieces=folder / "pieces.csv",
-        stock=folder / "stock.csv",
+        stock=(folder / "stock.csv",),
         defects=None if defects is None else folder / "defects.csv",
     )
 
@@ -67,14 +67,18 @@ def quick(units: Units = Units.MM, **options: Any) -> OptionTexts:
 
 
 def asked(files: Files, options: OptionTexts) -> Question:
-    return read_question(files, read_options(options, cores=2))
+    (question,) = read_questions(files, read_options(options, cores=2)).questions
+    return question
 
 
 def nested(files: Files, texts: OptionTexts) -> Nested:
     options = read_options(texts, cores=2)
-    question = read_question(files, options)
+    (question,) = read_questions(files, options).questions
     answer = answered(question, options, Unwatched())
     drawn: list[int] = []
-    contents = nest_files("list", answer, options, drawn.append)
+    drawn_files = nest_files("list", answer, options, drawn.append)
+    contents = list_files(
+        [NestFiles(material="", name=question.material, answer=answer, files=drawn_files)]
+    )
     assert drawn == list(range(1, len(answer.sheets) + 1))
     return Nested(question, answer, contents)

@@ -14,7 +14,7 @@ from casewright.intake.read_job import read_job
 from casewright.intake.read_kit_list import read_kit_list
 from casewright.intake.text_file import FileSize, read_text
 from casewright.nest_command.options import read_options
-from casewright.nest_command.question import read_question
+from casewright.nest_command.question import read_questions
 from tests.casewright.intake_folder import KEEPER, JobFolder, place
 from tests.casewright.nest_lists import PIECES, STOCK, quick, written
 
@@ -63,7 +63,7 @@ def test_a_pipe_for_a_nest_list_is_told(tmp_path: Path, name: str) -> None:
     (tmp_path / f"{name}.csv").unlink()
     os.mkfifo(tmp_path / f"{name}.csv")
     with pytest.raises(InputErrors) as told:
-        read_question(files, read_options(quick(), cores=1))
+        read_questions(files, read_options(quick(), cores=1))
     assert ("a pipe", f"{name}.csv") in {(f.found, Path(f.file).name) for f in told.value.faults}
 
 

@@ -46,7 +46,7 @@ def test_what_must_not_be_is_counted(
     def raising(*_: object) -> None:
         raise error
 
-    for reader in ("read_job", "read_question", "read_kit_list"):
+    for reader in ("read_job", "read_questions", "read_kit_list"):
         monkeypatch.setattr(hostile_jobs, reader, raising)
     counts = mutated_inputs(3, seed=1, folder=fresh(tmp_path), seconds=None)
     assert (counts.endings[ending], counts.amiss, len(counts.examples)) == (3, 3, 3)

@@ -11,8 +11,11 @@ from casewright.intake.document import MOST_FAULTS, Document
 from casewright.intake.nearest import one_of
 from casewright.intake.read_kit_list import read_kit_list
 from casewright.nest_command import read_pieces
+from casewright.nest_command.cells import Reading
+from casewright.nest_command.material_name import MaterialName
 from casewright.nest_command.read_stock import Prices, StockList, StockRow, with_defects
 from nesting.instance import Stock
+from nesting.ticks import Grid
 from parametric.lengths import Units
 from tests.casewright.intake_folder import KEEPER, JobFolder, place
 
@@ -123,7 +126,8 @@ def pieces(tmp_path: Path, text: str) -> tuple[int, list[Fault]]:
     path = tmp_path / "pieces.csv"
     path.write_text(text, encoding="utf-8")
     faults: list[Fault] = []
-    return len(read_pieces.read_pieces(path, Units.MM, faults)), faults
+    listed = read_pieces.read_pieces(path, Reading(Units.MM, Grid(), faults))
+    return sum(map(len, listed.materials.values())), faults
 
 
 def test_the_rows_of_a_table_are_limited_and_the_limit_is_allowed(
@@ -182,19 +186,25 @@ def test_a_stock_that_is_not_there_is_not_compared_with_thousands(
 
     monkeypatch.setattr("casewright.intake.nearest.get_close_matches", counted)
     rows = tuple(
-        StockRow(n, Stock(id=f"s{n}", length=160_000, width=160_000, price=1.0, on_hand=None))
+        StockRow(
+            tmp_path / "stock.csv",
+            n,
+            Stock(id=f"s{n}", length=160_000, width=160_000, price=1.0, on_hand=None),
+            MaterialName(),
+        )
         for n in range(5000)
     )
     (tmp_path / "defects.csv").write_text("stock,x,y,length,width\n" + "none,1,1,1,1\n" * 500)
     faults: list[Fault] = []
-    with_defects(tmp_path / "defects.csv", StockList(rows, Prices.AREA), Units.MM, faults)
+    reading = Reading(Units.MM, Grid(), faults)
+    with_defects(tmp_path / "defects.csv", StockList(rows, Prices.AREA), reading)
     assert len(faults) == 500
     assert sum(compared) < 500_000
 
 
 def test_a_name_is_the_same_however_its_accents_are_written(tmp_path: Path) -> None:
     # Canonical equivalence: Unicode Standard Annex 15.
-    _, (fault,) = pieces(tmp_path, f"{HEAD}\u00e9,500,300,1,no\ne\u0301,500,300,1,no\n")
+    _, (fault,) = pieces(tmp_path, f"{HEAD}\u00e9,500,300,1,no\ne\u0301,500,301,1,no\n")
     assert (fault.line, fault.key_path) == (3, "piece")
     assert "a second time" in fault.found
 

@@ -46,7 +46,7 @@ def told(done: Result) -> str:
 
 
 NEST_STAGES = [
-    "casewright.nest_command.run.read_question",
+    "casewright.nest_command.run.read_questions",
     "casewright.nest_command.run.claimed",
     "casewright.nest_command.run.described",
     "casewright.nest_command.run.nest_files",
@@ -62,7 +62,7 @@ def test_ctrl_c_ends_a_nest_outside_its_search(
 ) -> None:
     files = written(tmp_path, PIECES, STOCK)
     monkeypatch.setattr(stage, pressing)
-    arguments = ("nest", str(files.pieces), str(files.stock), "--gap", "10", "--effort", "quick")
+    arguments = ("nest", str(files.pieces), str(files.stock[0]), "--gap", "10", "--effort", "quick")
     done = run(tmp_path, *arguments, "--out", str(tmp_path / "out"))
     assert told(done) == "Stopped by Ctrl-C; nothing was written."
 
@@ -73,7 +73,7 @@ def test_ctrl_c_after_writing_says_what_is_written(
     files = written(tmp_path, PIECES, STOCK)
     monkeypatch.setattr("casewright.nest_command.run.show_answer", pressing)
     out = tmp_path / "out"
-    arguments = ("nest", str(files.pieces), str(files.stock), "--gap", "10", "--effort", "quick")
+    arguments = ("nest", str(files.pieces), str(files.stock[0]), "--gap", "10", "--effort", "quick")
     done = CliRunner().invoke(cli.app, [*arguments, "--out", str(out)])
     assert told(done) == f"Stopped by Ctrl-C; {out} was written and is whole."
     assert (out / "manifest.json").exists()
@@ -85,7 +85,7 @@ def test_ctrl_c_while_writing_says_what_stands_there(
     files = written(tmp_path, PIECES, STOCK)
     monkeypatch.setattr("casewright.output.folder.OutputFolder._still_there", pressing)
     out = tmp_path / "out"
-    arguments = ("nest", str(files.pieces), str(files.stock), "--gap", "10", "--effort", "quick")
+    arguments = ("nest", str(files.pieces), str(files.stock[0]), "--gap", "10", "--effort", "quick")
     done = run(tmp_path, *arguments, "--out", str(out))
     assert told(done) == f"Stopped by Ctrl-C; {out} is as it was before, or whole."
     assert not list(tmp_path.glob(".*"))

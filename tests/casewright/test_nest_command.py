@@ -13,7 +13,7 @@ from casewright.errors import OptionErrors
 from casewright.interrupt import StopOnInterrupt
 from casewright.nest_command.answer import answered
 from casewright.nest_command.options import read_options
-from casewright.nest_command.question import read_question
+from casewright.nest_command.question import read_questions
 from export.nest_json import nest_json
 from nesting.solution import StopReason
 from nesting.verify import violations
@@ -139,7 +139,7 @@ def test_ctrl_c_keeps_the_best_so_far(tmp_path: Path) -> None:
     # Of two sizes at prices without a common measure, the first answer is not proven the cheapest.
     files = written(tmp_path, MANY, STOCK + "half,1220,1220,,26.13,sheet\n")
     options = read_options(quick(effort=None, gap="10"), cores=1)
-    question = read_question(files, options)
+    (question,) = read_questions(files, options).questions
     with StopOnInterrupt() as interrupt:
         answer = answered(question, options, _StopsItself(interrupt))
     assert answer.solution.stop is StopReason.CANCELLED
@@ -187,7 +187,7 @@ def test_stopped_before_there_is_any_answer(tmp_path: Path) -> None:
     files = written(tmp_path, MANY, STOCK)
     options = read_options(quick(), cores=1)
     with pytest.raises(KeyboardInterrupt):
-        answered(read_question(files, options), options, _Cancelled())
+        answered(read_questions(files, options).questions[0], options, _Cancelled())
     timed = read_options(quick(seconds=0.1), cores=1)
     with pytest.raises(OptionErrors, match=r"--seconds: found 0\.1"):
-        answered(read_question(files, timed), timed, _Cancelled())
+        answered(read_questions(files, timed).questions[0], timed, _Cancelled())

@@ -111,7 +111,7 @@ def test_a_nest_shows_and_writes_names_as_they_stand(tmp_path: Path) -> None:
     files = nest_list(folder, PIECES, STOCK)
     out = folder / "out [1]"
     options = ("--gap", "8", "--effort", "quick", "--out", out)
-    done = run("nest", files.pieces, files.stock, *options)
+    done = run("nest", files.pieces, files.stock[0], *options)
     assert done.returncode == 0, done.stderr
     assert any(line.split()[:3] == ["[rev", "a]", "1"] for line in done.stdout.splitlines())
     assert done.stdout.splitlines()[-1] == f"Written to {out}; open {out / 'summary.html'}"
@@ -198,7 +198,17 @@ def test_a_bug_after_the_writing_says_that_it_was_written(
 
     monkeypatch.setattr(nest_run, "show_answer", breaks)
     out = tmp_path / "out"
-    arguments = ["nest", files.pieces, files.stock, "--gap", "8", "--effort", "quick", "--out", out]
+    arguments = [
+        "nest",
+        files.pieces,
+        files.stock[0],
+        "--gap",
+        "8",
+        "--effort",
+        "quick",
+        "--out",
+        out,
+    ]
     done = CliRunner().invoke(app, [*map(str, arguments)])
     assert done.exit_code == ExitCode.BUG
     assert f"This is a bug in casewright; {out} was written and is whole." in done.stderr

@@ -109,9 +109,11 @@ class TypeCheck:
 
     def __init__(self) -> None:
         self._scratch = make_scratch()
+        self._starts = 0
         self._start()
 
     def _start(self) -> None:
+        self._starts += 1
         if not self._passes("run", "--", *CHECKED):
             self.close()
             raise RuntimeError("the type check refuses the tree as it is")
@@ -121,14 +123,23 @@ class TypeCheck:
         kept = path.read_text(encoding="utf-8")
         path.write_text(mutant.code, encoding="utf-8")
         try:
-            return not self._passes("recheck")
+            passes = self._passes("recheck")
         except RuntimeError:
-            ended = True  # the checker itself, as in the gate
+            passes = False  # the checker itself ends at it, as it would in the gate
         finally:
             path.write_text(kept, encoding="utf-8")
-        self._mypy("kill")
-        self._start()
-        return ended
+        # A server that ended, or holds on to an error that is gone, would refuse all that follow.
+        if not passes and not self._sound():
+            print(f"  a new server for the type check after {mutant.file}", flush=True)
+            self._mypy("kill")
+            self._start()
+        return not passes
+
+    def _sound(self) -> bool:
+        try:
+            return self._passes("recheck")
+        except RuntimeError:
+            return False
 
     def close(self) -> None:
         self._mypy("stop")
@@ -148,7 +159,7 @@ class TypeCheck:
         return said.returncode == 0
 
     def _mypy(self, *arguments: str) -> subprocess.CompletedProcess[str]:
-        status = ["--status-file", str(self._scratch / "status.json")]
+        status = ["--status-file", str(self._scratch / f"status-{self._starts}.json")]
         return subprocess.run(
             [sys.executable, "-m", "mypy.dmypy", *status, *arguments],
             cwd=self._scratch / TREE,

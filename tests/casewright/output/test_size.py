@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from casewright.nest_command.options import OptionTexts, read_options
-from casewright.nest_command.question import Files, read_question
+from casewright.nest_command.question import Files, read_questions
 from casewright.output.size import nest_bytes
 from parametric.lengths import Units
 from tests.casewright.output.small_output import read
@@ -22,12 +22,12 @@ LISTS = {
 @pytest.mark.parametrize("name", LISTS)
 def test_a_nest_writes_about_what_is_expected(below_temporary: Path, name: str, way: str) -> None:
     rows = [f"p{i},{a},{b},{count},yes\n" for i, (a, b, count) in enumerate(LISTS[name])]
-    files = Files(pieces=Path("pieces.csv"), stock=Path("stock.csv"), defects=None)
+    files = Files(pieces=Path("pieces.csv"), stock=(Path("stock.csv"),), defects=None)
     files.pieces.write_text("piece,length,width,quantity,turn\n" + "".join(rows))
-    files.stock.write_text("stock,length,width,quantity,price\nfull,2440,1220,,49.90\n")
-    done = run("nest", files.pieces, files.stock, "--gap", "10", "--effort", "quick", way)
+    files.stock[0].write_text("stock,length,width,quantity,price\nfull,2440,1220,,49.90\n")
+    done = run("nest", files.pieces, files.stock[0], "--gap", "10", "--effort", "quick", way)
     assert done.returncode == 0, done.stderr
     written = sum(map(len, read(below_temporary / "out" / "pieces").values()))
     options = read_options(OptionTexts(units=Units.MM, gap="10"), cores=1)
-    expected = nest_bytes(read_question(files, options).instance)
+    expected = nest_bytes(read_questions(files, options).questions[0].instance)
     assert written <= expected <= 4 * written
