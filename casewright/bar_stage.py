@@ -73,7 +73,7 @@ def bar_question(parts: tuple[BarPart, ...], saw: Saw) -> BarQuestion:
             Bar(id=STOCK, length=sheet_ticks(parts[0].stock_length_mm), price=1.0, on_hand=None),
         ),
         rules=SawRules(
-            kerf=gap_ticks(saw.kerf_mm),
+            kerf=gap_ticks(saw.kerf_mm if parts[0].kerf_mm is None else parts[0].kerf_mm),
             end_trim=gap_ticks(saw.end_trim_mm),
             reusable=gap_ticks(saw.reusable_mm),
         ),

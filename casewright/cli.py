@@ -309,6 +309,15 @@ def nest(
     spare: Annotated[
         str, typer.Option(metavar="PERCENT", help="Cut so many more of each piece, rounded up.")
     ] = "0",
+    what_if: Annotated[
+        bool,
+        typer.Option(
+            "--what-if",
+            help="Ask in other ways too, and show one table: each size of sheet alone, without "
+            "remnants, with --other-gap, free and edge to edge.",
+        ),
+    ] = False,
+    other_gap: Annotated[str | None, typer.Option(help="A second gap, for --what-if.")] = None,
     out: Annotated[
         Path | None,
         typer.Option(help="Output folder, replaced whole. Default: out/ and the pieces' name."),
@@ -324,6 +333,7 @@ def nest(
         from casewright.nest_command.columns import column_names, percentage
         from casewright.nest_command.options import OptionTexts
         from casewright.nest_command.question import Files
+        from casewright.nest_command.run import compare
         from casewright.nest_command.run import nest as run_nest
         from parametric.lengths import Units
 
@@ -335,7 +345,8 @@ def nest(
             spare_percent=percentage(spare),
         )
         folder = out if out is not None else Path("out") / pieces.stem
-        run_nest(
+        run = compare if what_if else run_nest
+        run(
             files,
             OptionTexts(
                 units=Units(units.value),
@@ -353,6 +364,7 @@ def nest(
                 seconds=seconds,
                 seed=seed,
                 workers=workers,
+                other_gap=other_gap,
             ),
             asked(folder, files.all, 0, replace_edited, wait),
             written,

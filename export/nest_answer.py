@@ -73,7 +73,8 @@ class NestAnswer:
     """A whole nest. `prices` says what its prices are; `effort` is None when a clock decided.
 
     `rounded_mm` is the most by which a length was rounded, as it is on no grid of the nest;
-    `further` names the further columns of the list.
+    `further` names the further columns of the list. `loaded_seconds` went by before the search,
+    while its compiled loops were loaded; the seconds allowed do not count them.
     """
 
     instance: Instance
@@ -84,6 +85,7 @@ class NestAnswer:
     seconds: float | None
     rounded_mm: float
     further: tuple[str, ...] = ()
+    loaded_seconds: float = 0.0
 
     @property
     def share_used(self) -> float:

@@ -116,13 +116,18 @@ def _answers(
 def stock_plans(problem: Problem) -> list[tuple[Room, ...]]:
     """Return the orders in which rooms are tried: all by price per area, then some of them first.
 
-    Those are the ones that cost something, as whatever is free comes early anyway; or all when
-    nothing does.
+    Those are the ones that cost something, behind whatever is free; or all when nothing does.
     """
     by_rate = sorted(problem.rooms, key=lambda room: (room.price / room.area, room.index))
-    first = [room for room in by_rate[1:] if room.price > 0 or not by_rate[-1].price][:MOST_FIRST]
-    others = [(room, *(other for other in by_rate if other is not room)) for room in first]
-    return [tuple(by_rate), *others]
+    free = [room for room in by_rate if not room.price] if by_rate[-1].price else []
+    first = [room for room in by_rate if room not in free]
+    if not free:
+        first = first[1:]
+    plans = [
+        (*free, room, *(other for other in by_rate if other is not room and other not in free))
+        for room in first[:MOST_FIRST]
+    ]
+    return [tuple(by_rate), *(plan for plan in plans if plan != tuple(by_rate))]
 
 
 class SheetBySheet:

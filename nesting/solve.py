@@ -32,7 +32,7 @@ from nesting.solution import (
     price_of,
 )
 from nesting.verify import violations
-from nesting.watch import Standing, Unwatched, Watcher
+from nesting.watch import LOADED, Standing, Unwatched, Watcher
 
 AS_IT_IS = Preference()
 
@@ -56,7 +56,8 @@ def solve(
     Equal prices are told apart by the number of sheets, then of layouts; `preference` may trade
     price for fewer layouts. The same question, seed, effort and preference give the same answer,
     on any number of workers of the `executor` that runs the effort's independent searches.
-    With `seconds` the clock decides when to stop, and answers can no longer be repeated.
+    With `seconds` the clock decides when to stop, and answers can no longer be repeated; it starts
+    once the compiled loops are loaded, which the watcher is told.
     Every answer has passed `violations`.
 
     Raises:
@@ -66,13 +67,14 @@ def solve(
         StoppedTooEarly: the watcher stopped it before there was any answer.
         BrokenSolution: the answer failed its verification; a bug in the nest.
     """
-    start = None if seconds is None else clock()
     refuse_impossible(instance)
     if not instance.pieces:
         return _nothing(seed)
     problem = problem_of(instance)
     watcher = watcher or Unwatched()
-    bounds = _prepared(problem, watcher)
+    _load(watcher)
+    start = None if seconds is None else clock()
+    bounds = _bounds(problem, watcher)
     if bounds is None:
         short = _by_priority(instance, problem).short
         raise shortage(instance, problem, short, _proof(problem))
@@ -93,19 +95,26 @@ def solve(
     return solution
 
 
-def _prepared(problem: Problem, watcher: Watcher) -> Bounds | None:
-    """Have the kernels compiled, which takes seconds once after an installation; return bounds.
+def _load(watcher: Watcher) -> None:
+    """Have the kernels loaded. Once after an installation they are compiled, for seconds."""
 
-    None when there are too few sheets.
-    """
-
-    def tell(done: int, of: int) -> None:
-        stage = f"compiling {done} of {of}"
+    def told(stage: str) -> None:
         watcher.standing(Standing(stage=stage, done=0.0, sheets=None, lower_bound=0))
 
-    ask = asking(watcher.cancelled)
+    told("loading")
     try:
-        get_ready(USUAL, ask, tell)
+        get_ready(
+            USUAL, asking(watcher.cancelled), lambda done, of: told(f"compiling {done} of {of}")
+        )
+    except Stopped:
+        raise StoppedTooEarly from None
+    told(LOADED)
+
+
+def _bounds(problem: Problem, watcher: Watcher) -> Bounds | None:
+    """Return the quick bounds; None when there are too few sheets."""
+    try:
+        ask = asking(watcher.cancelled)
         return quick_bounds(problem, ask) if _each_has_a_sheet(problem) else None
     except Stopped:
         raise StoppedTooEarly from None

@@ -40,6 +40,7 @@ class _Line:
     profile: str
     length_mm: float
     stock_length_mm: float
+    kerf_mm: float | None
     holes: tuple[BarHole, ...]
     mass_kg: float
     laid: LaidPanel | None
@@ -88,6 +89,7 @@ class BarCatalogue:
                 profile=line.profile,
                 length_mm=line.length_mm,
                 stock_length_mm=line.stock_length_mm,
+                kerf_mm=line.kerf_mm,
                 holes=line.holes,
                 quantity=line.quantity,
                 mass_kg=line.mass_kg,
@@ -125,6 +127,7 @@ class BarCatalogue:
                 profile=f"{bar.thickness_mm:g} x {bar.width_mm:g} mm",
                 length_mm=read.laid.panel.length_mm,
                 stock_length_mm=bar.stock_length_mm,
+                kerf_mm=bar.kerf_mm,
                 holes=cleat_holes(read.laid.panel),
                 mass_kg=read.volume_mm3 * 1e-9 * bar.density_kg_m3,
                 laid=read.laid,
@@ -151,6 +154,7 @@ class BarCatalogue:
                 profile=f"{section.leg_mm:g} x {section.leg_mm:g} x {section.thickness_mm:g} mm",
                 length_mm=length_mm,
                 stock_length_mm=section.stock_length_mm,
+                kerf_mm=section.kerf_mm,
                 holes=holes,
                 mass_kg=length_mm / 1000 * section.mass_kg_m,
                 laid=None,

@@ -82,7 +82,7 @@ class BarPart:
     """One line of the linear cut list: a cleat or a steel angle, with its drill positions.
 
     `stock_length_mm` is the length that its material is bought in, `stock_origin` where a job's
-    files say so.
+    files say so; `kerf_mm` is what the blade for it takes, None for that of the saw.
     """
 
     number: str
@@ -96,6 +96,7 @@ class BarPart:
     holes: tuple[BarHole, ...]
     quantity: int
     mass_kg: float
+    kerf_mm: float | None = None
     stock_origin: Origin | None = field(default=None, compare=False)
 
 

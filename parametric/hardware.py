@@ -41,6 +41,7 @@ class Screw:
 class AngleSection:
     """An equal-leg steel angle, modelled with square corners (toe and heel radii left out).
 
+    `kerf_mm` is what the blade for it takes, where that is not what the saw usually takes;
     `stock_origin` is where a job's files say in what length it is bought.
     """
 
@@ -50,6 +51,7 @@ class AngleSection:
     leg_tolerance: Tolerance | None = None
     thickness_mm: float
     stock_length_mm: float
+    kerf_mm: float | None = None
     yield_n_mm2: float = 235.0  # EN 10025-2 S235, the mildest structural steel; from memory
     stock_origin: Origin | None = field(default=None, compare=False)
 

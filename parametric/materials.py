@@ -94,6 +94,7 @@ class EdgeBand:
 class BarMaterial:
     """Rectangular linear stock for cleats: `thickness_mm` is the lesser side of the section.
 
+    `kerf_mm` is what the blade for it takes, where that is not what the saw usually takes;
     `stock_origin` is where a job's files say in what length it is bought.
     """
 
@@ -103,4 +104,5 @@ class BarMaterial:
     width_mm: float
     density_kg_m3: float
     stock_length_mm: float
+    kerf_mm: float | None = None
     stock_origin: Origin | None = field(default=None, compare=False)

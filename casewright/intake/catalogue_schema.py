@@ -90,6 +90,12 @@ class BandEntry(Entry):
     density_kg_m3: Density
 
 
+Kerf = Annotated[
+    float | None,
+    LengthIn(0, 10, "Width of the cut of the blade for it. Default: that of the machine's saw."),
+]
+
+
 class BarEntry(Entry):
     """Rectangular bar for cleats."""
 
@@ -98,6 +104,7 @@ class BarEntry(Entry):
     width: Annotated[float, LengthIn(10, 200, "Greater side of the section.")]
     density_kg_m3: Density
     stock_length: Annotated[float, LengthIn(500, 8000, "Length it is bought in.")]
+    kerf: Kerf = None
 
 
 class ScrewEntry(Entry):
@@ -124,6 +131,7 @@ class AngleEntry(Entry):
     leg_tolerance: ToleranceEntry | None = None
     thickness: Annotated[float, LengthIn(2, 25, "Thickness of the legs.")]
     stock_length: Annotated[float, LengthIn(500, 15000, "Length it is bought in.")]
+    kerf: Kerf = None
     yield_n_mm2: Annotated[
         float, Field(ge=200, le=700, description="Yield strength of the steel, N/mm2.")
     ] = 235.0

@@ -151,6 +151,7 @@ def bar_material(key: str, entry: BarEntry, stock_origin: Origin) -> BarMaterial
         width_mm=entry.width,
         density_kg_m3=entry.density_kg_m3,
         stock_length_mm=entry.stock_length,
+        kerf_mm=entry.kerf,
         stock_origin=stock_origin,
     )
 
@@ -179,6 +180,7 @@ def angle_section(key: str, entry: AngleEntry, stock_origin: Origin) -> AngleSec
         leg_tolerance=tolerance(entry.leg_tolerance),
         thickness_mm=entry.thickness,
         stock_length_mm=entry.stock_length,
+        kerf_mm=entry.kerf,
         yield_n_mm2=entry.yield_n_mm2,
         stock_origin=stock_origin,
     )

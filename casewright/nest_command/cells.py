@@ -44,7 +44,7 @@ class Cells(NamedTuple):
         self.file.fault(self.row.line, self.row.named.get(column, column), found, allowed)
 
     def name(self, column: str, lines: dict[str, tuple[Path, int]]) -> str | None:
-        """Return a name that no earlier row has; `lines` keeps which row of which file has which."""
+        """Return a name that no earlier row has; `lines` keeps where each stands."""
         text = self.some_name(column)
         if text is None:
             return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 from typing import NamedTuple
@@ -25,6 +25,7 @@ from export.tables.offcut_stock_table import OffcutsOfSheets, offcut_stock_csv
 from export.tables.placement_table import placements_csv
 from export.tables.saw_book_table import saw_books_csv
 from export.tables.saw_cut_table import saw_cuts_csv
+from export.tables.what_if_table import WhatIfRow, what_if_csv
 from nesting.edge_to_edge.books import LayoutBooks, SawWorkload, saw_workload
 from nesting.instance import Defect
 from nesting.ticks import to_mm
@@ -58,27 +59,50 @@ def list_files(nests: Sequence[NestFiles]) -> dict[PurePosixPath, bytes]:
 
     Several nests have a folder each, named by the material, and a table of all of them beside.
     """
-    offcuts = offcut_stock_csv(
-        OffcutsOfSheets(nest.name.material, nest.name.thickness, plan.layout.runs, plan.offcuts)
-        for nest in nests
-        for plan in nest.answer.sheets
-    )
-    files = [_File("offcuts.csv", FileRole.OFFCUTS, offcuts.encode())]
+    files = [_File("offcuts.csv", FileRole.OFFCUTS, _kept_offcuts(nests).encode())]
     if len(nests) == 1:
         files += nests[0].files
     else:
         names = safe_names(nest.material for nest in nests)
         for nest in nests:
-            folder = names[nest.material]
-            files += [file._replace(path=f"{folder}/{file.path}") for file in nest.files]
+            files += below(names[nest.material], nest.files)
         table = nest_list_csv((nest.material, names[nest.material], nest.answer) for nest in nests)
         files.append(_File("nests.csv", FileRole.YIELD, table.encode()))
+    return with_manifest(files)
+
+
+def what_if_files(
+    rows: Sequence[WhatIfRow], nests: Iterable[NestFiles]
+) -> dict[PurePosixPath, bytes]:
+    """Return the table of all ways, and the files of each way's nest in its folder."""
+    folders = (row.folder for row in rows if row.answer is not None)
+    files = [_File("what-if.csv", FileRole.YIELD, what_if_csv(rows).encode())]
+    for folder, nest in zip(folders, nests, strict=True):
+        files += below(folder, nest.files)
+    return with_manifest(files)
+
+
+def below(folder: str, files: Iterable[_File]) -> Iterator[_File]:
+    """Yield the files in a folder."""
+    return (file._replace(path=f"{folder}/{file.path}") for file in files)
+
+
+def with_manifest(files: Sequence[_File]) -> dict[PurePosixPath, bytes]:
+    """Return the files by their paths, and a manifest that lists them."""
     contents = {PurePosixPath(file.path): file.content for file in files}
     entries = (
         FileEntry(path=file.path, role=file.role, sha256=sha256_of(file.content)) for file in files
     )
     contents[PurePosixPath(MANIFEST)] = file_list_json(entries).encode()
     return contents
+
+
+def _kept_offcuts(nests: Iterable[NestFiles]) -> str:
+    return offcut_stock_csv(
+        OffcutsOfSheets(nest.name.material, nest.name.thickness, plan.layout.runs, plan.offcuts)
+        for nest in nests
+        for plan in nest.answer.sheets
+    )
 
 
 def nest_files(

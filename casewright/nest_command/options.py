@@ -47,6 +47,7 @@ class OptionTexts:
     book_height: str | None = None
     thickness: str | None = None
     workers: int | None = None
+    other_gap: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +62,8 @@ class Book:
 class NestOptions:
     """What the options ask for. With `seconds` a clock decides, and answers cannot be repeated.
 
-    `rounded_mm` is the most by which one of their lengths was rounded to ticks.
+    `rounded_mm` is the most by which one of their lengths was rounded to ticks; `other_gap` is one
+    to compare with (ticks).
     """
 
     units: Units
@@ -74,6 +76,7 @@ class NestOptions:
     book: Book | None
     workers: int
     rounded_mm: float
+    other_gap: int | None
 
 
 def read_options(texts: OptionTexts, cores: int) -> NestOptions:
@@ -109,6 +112,7 @@ def read_options(texts: OptionTexts, cores: int) -> NestOptions:
         workers=cores
         if texts.workers is None
         else round(reader.number("--workers", texts.workers, 1, MOST_WORKERS)),
+        other_gap=reader.other_gap(texts.other_gap),
         rounded_mm=reader.grid.rounded_mm,
     )
     if texts.effort is not None and texts.seconds is not None:
@@ -139,6 +143,10 @@ class _Reader:
         except LengthError as problem:
             self.fault(option, problem.found, problem.allowed)
             return None
+
+    def other_gap(self, text: str | None) -> int | None:
+        length = self.length("--other-gap", text, GAP)
+        return None if length is None else self.grid.gap(length)
 
     def number(self, option: str, value: float, least: float, most: float) -> float:
         if least <= value <= most:

@@ -9,7 +9,13 @@ from dataclasses import replace
 from casewright.errors import DoesNotFit
 from casewright.interrupt import end_plainly
 from casewright.nest_command.answer import described, solved
-from casewright.nest_command.files import NestFiles, list_files, nest_files, saw_books
+from casewright.nest_command.files import (
+    NestFiles,
+    list_files,
+    nest_files,
+    saw_books,
+    what_if_files,
+)
 from casewright.nest_command.options import NestOptions, OptionTexts, read_options
 from casewright.nest_command.question import Files, Question, read_questions
 from casewright.nest_command.show import (
@@ -20,9 +26,11 @@ from casewright.nest_command.show import (
     show_answer,
     skipped_text,
     spare_text,
+    what_if_table,
     where_text,
 )
 from casewright.nest_command.shown_search import ShownSearch
+from casewright.nest_command.what_if import Tried, tried, ways, what_if_rows
 from casewright.output.folder import Request, claimed
 from casewright.output.size import nest_bytes
 from casewright.terminal_text import tell_words, warn
@@ -68,6 +76,33 @@ def nest(files: Files, texts: OptionTexts, request: Request, written: Written) -
     tell_words(where_text(request.folder, nests))
 
 
+def compare(files: Files, texts: OptionTexts, request: Request, written: Written) -> None:
+    """Ask the same in other ways, write the answer of each, and print one table of all.
+
+    Raises:
+        CasewrightError: something that the user can put right; nothing is written then.
+        KeyboardInterrupt: Ctrl-C, before the search, without an answer, or again after it.
+    """
+    end_plainly()
+    options = read_options(texts, cores=os.cpu_count() or 1)
+    questions = read_questions(files, options).questions
+    expected = sum(
+        nest_bytes(question.instance) * len(list(ways(question.instance, options.other_gap)))
+        for question in questions
+    )
+    with claimed(replace(request, expected_bytes=expected)) as output:
+        found: list[Tried] = []
+        for question in questions:
+            with ShownSearch() as shown, shown.stopped_by_ctrl_c():
+                found += tried(question, options, options.other_gap, shown)
+        rows = tuple(what_if_rows(found))
+        contents = what_if_files(rows, (each.nest for each in found if each.nest is not None))
+        with written.writing(request.folder):
+            output.write(contents)
+    what_if_table(rows, options.units).tell()
+    tell_words(f"Written to {request.folder}, a folder for each way")
+
+
 def _nested(
     files: Files, questions: Iterable[Question], options: NestOptions
 ) -> tuple[NestFiles, ...]:
@@ -85,7 +120,9 @@ def _nested(
             except DoesNotFit as error:
                 short.append(str(error))
                 continue
-            answer = described(question, solution, options)
+            answer = replace(
+                described(question, solution, options), loaded_seconds=shown.loaded_seconds
+            )
             title = files.pieces.stem
             material = question.material.shown(options.units)
             if material:

@@ -13,6 +13,7 @@ from casewright.nest_command.question import Question
 from casewright.terminal_text import TextTable, tell_words
 from casewright.wording import counted
 from export.nest_answer import NestAnswer, SheetPlan
+from export.tables.what_if_table import WhatIfRow
 from nesting.edge_to_edge.books import SawWorkload
 from nesting.solution import Choice, Solution, StopReason
 from nesting.ticks import to_m2, to_mm
@@ -62,6 +63,29 @@ def list_table(nests: Sequence[NestFiles]) -> TextTable:
         f"{fsum(solution.price for solution in solutions):.2f}",
         f"{fsum(solution.could_save for solution in solutions):.2f}",
     )
+    return table
+
+
+def what_if_table(rows: Iterable[WhatIfRow], units: Units) -> TextTable:
+    """Return the ways with what each costs; where there is no nest, it says why."""
+    table = TextTable("What if")
+    table.add_texts("material", "sizes", "remnants", "gap", "cut")
+    table.add_numbers("price", "sheets", "layouts")
+    table.add_texts("folder")
+    for row in rows:
+        asked = (
+            row.material,
+            row.sizes,
+            "with" if row.remnants else "without",
+            show_length(to_mm(row.gap), units),
+            row.cut,
+        )
+        if row.answer is None:
+            table.add_row(*asked, "none", "", "", row.why_not)
+            continue
+        solution = row.answer.solution
+        figures = (f"{solution.price:.2f}", str(solution.sheets), str(solution.distinct))
+        table.add_row(*asked, *figures, row.folder)
     return table
 
 
@@ -182,7 +206,10 @@ def proof_lines(answer: NestAnswer) -> Iterator[str]:
     if solution.stop is StopReason.CANCELLED:
         yield "The best answer until then is kept; it is complete and verified."
     if answer.seconds is not None:
-        yield "A clock decided when to stop: the same question may get another answer."
+        yield (
+            "A clock decided when to stop: the same question may get another answer. Loading the "
+            f"compiled loops took {answer.loaded_seconds:.1f} s, which it does not count."
+        )
 
 
 def offcut_lines(answer: NestAnswer, units: Units) -> Iterator[str]:

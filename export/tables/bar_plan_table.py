@@ -21,6 +21,7 @@ COLUMNS = (
     "cuts_in_order",
     "cut_lengths_mm",
     "remnant_mm",
+    "remnant_is",
     "keep_remnant",
     "cuts",
     "remnant",
@@ -94,6 +95,12 @@ def _grouped(each: NumberedPattern) -> Iterator[tuple[str, str, float]]:
         yield (f"{count} x " if count > 1 else ""), part, length_mm
 
 
+def _what_is_left(question: BarQuestion) -> str:
+    """Return what the length of a remnant counts, as a person measures it on the rest."""
+    trim_mm = to_mm(question.rules.end_trim)
+    return f"with the untrimmed end of {trim_mm:g} mm" if trim_mm else "to the end of the bar"
+
+
 def _row(each: NumberedPattern, units: Units) -> tuple[object, ...]:
     remnant_mm = to_mm(each.pattern.remnant)
     return (
@@ -105,6 +112,7 @@ def _row(each: NumberedPattern, units: Units) -> tuple[object, ...]:
         "; ".join(part for part, _ in each.cuts_mm),
         "; ".join(fixed(length_mm) for _, length_mm in each.cuts_mm),
         fixed(remnant_mm),
+        _what_is_left(each.nest.question),
         "yes" if each.keeps_remnant else "no",
         cuts_in_words(each, units),
         show_length(remnant_mm, units),

@@ -3,6 +3,7 @@
 import csv
 import dataclasses
 import io
+import json
 from collections import Counter
 from collections.abc import Iterable
 from fractions import Fraction
@@ -18,10 +19,13 @@ from casewright.nest_command.columns import column_names, percentage
 from casewright.nest_command.item_types import PieceRow, dealt, item_types
 from casewright.nest_command.options import read_options
 from casewright.nest_command.question import Files, QuestionList, read_questions
+from casewright.nest_command.run import compare
+from casewright.output.folder import Request
+from casewright.written import Written
 from export.nest_answer import Dealt
 from nesting.instance import Instance, Stock, Turn
 from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout
+from nesting.solution import Layout, Placement
 from nesting.solve import solve
 from tests.casewright.nest_lists import STOCK, nested, quick, written
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort
@@ -152,8 +156,6 @@ def test_pieces_are_dealt_by_room_sheet_after_sheet() -> None:
 
 
 def _placements(place, count):
-    from nesting.solution import Placement
-
     return [Placement(x=9 * n, **place) for n in range(count)]
 
 
@@ -346,3 +348,53 @@ def test_a_stock_is_named_once_in_all_files(tmp_path: Path) -> None:
         ("more", 2),
         ("more", 3),
     ]
+
+
+def compared(tmp_path: Path, pieces: str, stock: str, **texts) -> list[dict[str, str]]:
+    files = written(tmp_path, pieces, stock)
+    request = Request(folder=tmp_path / "out")
+    compare(files, quick(**texts), request, Written())
+    text = (tmp_path / "out" / "what-if.csv").read_text(encoding="utf-8")
+    return list(csv.DictReader(io.StringIO(text)))
+
+
+def test_every_way_to_ask_has_a_line_and_its_answer_is_kept(tmp_path: Path) -> None:
+    stock = (
+        "stock,length,width,quantity,price,kind\n"
+        "full,2440,1220,,49.90,\nlong,3050,1220,,65,\nrest,1500,900,1,,remnant\n"
+    )
+    pieces = "piece,length,width,quantity,turn\na,1000,600,9,no\nb,600,400,8,yes\n"
+    rows = compared(tmp_path, pieces, stock, gap="10", other_gap="4")
+    # 2 ways to cut x 2 gaps x (all, full, long) x with and without the remnant
+    assert len(rows) == 24
+    asked = {(r["sizes"], r["remnants"], r["gap_mm"], r["cut"]) for r in rows}
+    assert asked == {
+        (size, remnants, gap, cut)
+        for size in ("all", "full", "long")
+        for remnants in ("yes", "no")
+        for gap in ("10.000", "4.000")
+        for cut in ("free", "sawn, 3 stages")
+    }
+    for row in rows:
+        content = json.loads((tmp_path / "out" / row["folder"] / "nest.json").read_text())
+        assert f"{content['price']:.2f}" == row["price"]
+        assert str(content["sheets"]) == row["sheets"]
+        used = {layout["stock"] for layout in content["layouts"]}
+        assert row["sizes"] == "all" or used <= {row["sizes"], "rest"}
+        assert row["remnants"] == "yes" or "rest" not in used
+        assert f"{content['rules']['gap']:.3f}" == row["gap_mm"]
+    price = {(r["sizes"], r["remnants"], r["gap_mm"], r["cut"]): float(r["price"]) for r in rows}
+    # What may lie more freely, or on more kinds of sheets, costs no more; proven by bounds here.
+    for (size, remnants, gap, cut), its_price in price.items():
+        assert price["all", "yes", "4.000", "free"] <= its_price, (size, remnants, gap, cut)
+
+
+def test_a_way_that_holds_not_all_pieces_says_why(tmp_path: Path) -> None:
+    stock = "stock,length,width,quantity,price\nfull,2440,1220,,49.90\nhalf,1220,1220,,30\n"
+    pieces = "piece,length,width,quantity,turn\na,2000,600,3,no\n"
+    rows = compared(tmp_path, pieces, stock, gap="10")
+    (none,) = {row["why_not"] for row in rows if row["sizes"] == "half"}
+    assert "pieces.csv:2" in none
+    assert "fits no stock" in none
+    assert {row["price"] for row in rows if row["sizes"] == "half"} == {""}
+    assert all(row["folder"] for row in rows if row["sizes"] != "half")

@@ -5,6 +5,7 @@ from itertools import count
 import pytest
 
 from nesting import search as search_module
+from nesting import solve as solve_module
 from nesting.bounds.bounds import quick_bounds
 from nesting.budget import CHUNK, Budget
 from nesting.errors import StoppedTooEarly
@@ -206,3 +207,20 @@ def test_the_watcher_is_asked_often_however_large_the_job(rooms, monkeypatch):
     search_module.search(task, Asked())
     assert sum(between) >= 0.9 * work.offers
     assert max(between) <= 2 * CHUNK
+
+
+def test_loading_the_compiled_loops_counts_nothing_of_the_time_allowed(monkeypatch):
+    """By hand: loading lasts 5 s by that clock, and the search 1 s."""
+    clock = SteadyClock()
+
+    def loads(*_: object) -> None:
+        for _ in range(500):
+            clock()
+
+    monkeypatch.setattr(solve_module, "get_ready", loads)
+    watch = Watch()
+    solution = solve(
+        room_job(10), effort=SmallEffort.SMALL, seconds=1.0, clock=clock, watcher=watch
+    )
+    assert solution.stop is StopReason.TIME
+    assert 6.0 <= clock() < 6.5

@@ -152,5 +152,25 @@ def test_many_remnants_do_not_make_many_plans():
     stocks, rules = (board, *remnants, large), SheetRules(trim=Trim.even(0), gap=0)
     problem = problem_of(Instance(pieces=(piece,), stocks=stocks, rules=rules))
     plans = stock_plans(problem)
-    assert [problem.rooms[plan[0].index].price for plan in plans] == [0.0, 7.5, 13.0]
+    # What is free always comes first, then each bought size has its turn.
+    assert all(not room.price for plan in plans for room in plan[:30])
+    assert [plan[30].price for plan in plans] == [7.5, 13.0]
     assert all(sorted(room.index for room in plan) == list(range(32)) for plan in plans)
+
+
+def test_every_bought_size_is_tried_beside_a_remnant():
+    """By hand: the remnant holds two of the large pieces, the long sheet six, the full one four."""
+    stocks = (
+        Stock(id="full", length=244, width=122, price=49.9, on_hand=None),
+        Stock(id="long", length=305, width=122, price=65.0, on_hand=None),
+        remnant("rest", 150, 90, 1),
+    )
+    pieces = (
+        Piece(id="large", length=100, width=60, quantity=9, turn=Turn.FIXED),
+        Piece(id="small", length=60, width=40, quantity=8, turn=Turn.QUARTER),
+    )
+    rules = SheetRules(trim=Trim.even(0), gap=1)
+    instance = Instance(pieces=pieces, stocks=stocks, rules=rules)
+    solution = solve(instance, effort=SmallEffort.SMALL)
+    assert violations(instance, solution) == ()
+    assert (solution.price, solution.stop) == (114.9, StopReason.PROVEN)
