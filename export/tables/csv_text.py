@@ -36,7 +36,12 @@ def fixed(value: float, decimals: int = 3) -> Figure:
 
 def exact_mm(ticks: int) -> Figure:
     """Return a length of the nest in millimetres with all its decimals, three at least."""
-    whole, _, decimals = f"{to_mm(ticks):.6f}".partition(".")
+    return all_decimals(to_mm(ticks))
+
+
+def all_decimals(mm: float) -> Figure:
+    """Return millimetres to the millionth, with three decimals at least: 1/64 in is 0.396875."""
+    whole, _, decimals = f"{mm + 0.0:.6f}".partition(".")
     return Figure(f"{whole}.{decimals.rstrip('0'):0<3}")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from export.file_paths import part_file
-from export.tables.csv_text import csv_text, fixed, shown_size
+from export.tables.csv_text import all_decimals, csv_text, fixed, shown_size
 from parametric.cut_list import CutList, Part
 from parametric.lengths import Units
 from parametric.panel import Face
@@ -68,11 +68,11 @@ def _row(part: Part, units: Units) -> tuple[object, ...]:
         part.hand,
         part.quantity,
         part.material.key,
-        fixed(part.material.thickness_mm),
-        fixed(part.finished_length_mm),
-        fixed(part.finished_width_mm),
-        fixed(panel.length_mm),
-        fixed(panel.width_mm),
+        all_decimals(part.material.thickness_mm),
+        all_decimals(part.finished_length_mm),
+        all_decimals(part.finished_width_mm),
+        all_decimals(panel.length_mm),
+        all_decimals(panel.width_mm),
         part.material.grain,
         bands_text(part),
         band_thickness_text(part),

@@ -23,11 +23,17 @@ from casewright.nest_command.run import compare
 from casewright.output.folder import Request
 from casewright.written import Written
 from export.nest_answer import Dealt
+from export.tables.csv_text import all_decimals
+from export.tables.cutlist_table import cutlist_csv
 from nesting.instance import Instance, Stock, Turn
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Layout, Placement
 from nesting.solve import solve
+from nesting.ticks import piece_ticks
+from parametric.lengths import Units
+from parametric.materials import Grain
 from tests.casewright.nest_lists import STOCK, nested, quick, written
+from tests.export.sample_parts import sample_cut_list
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort
 
 HEAD = "piece,length,width,quantity,turn,room\n"
@@ -398,3 +404,32 @@ def test_a_way_that_holds_not_all_pieces_says_why(tmp_path: Path) -> None:
     assert "fits no stock" in none
     assert {row["price"] for row in rows if row["sizes"] == "half"} == {""}
     assert all(row["folder"] for row in rows if row["sizes"] != "half")
+
+
+def test_the_cut_list_of_a_build_nests_as_it_is(tmp_path: Path) -> None:
+    cut_list = sample_cut_list()
+    files = written(tmp_path, cutlist_csv(cut_list, Units.INCH), ITS_STOCK)
+    materials = {(part.material.key, part.material.thickness_mm) for part in cut_list.parts}
+    stock = "stock,length_mm,width_mm,quantity,price,material,thickness_mm\n" + "".join(
+        f"{key},2800,2070,,50,{key},{thickness}\n" for key, thickness in sorted(materials)
+    )
+    files.stock[0].write_text(stock, encoding="utf-8")
+    rows = [row for q in read(files).questions for kind in q.types for row in kind.rows]
+    assert sorted((row.name, row.quantity, row.turn, row.length, row.width) for row in rows) == (
+        sorted(
+            (
+                part.number,
+                part.quantity,
+                Turn.QUARTER if part.material.grain is Grain.NONE else Turn.FIXED,
+                piece_ticks(part.panel.length_mm),
+                piece_ticks(part.panel.width_mm),
+            )
+            for part in cut_list.parts
+        )
+    )
+
+
+def test_a_cut_list_keeps_sixty_fourths() -> None:
+    assert all_decimals(47.875 * 25.4) == "1216.025"
+    assert all_decimals(25.4 / 64) == "0.396875"
+    assert all_decimals(600.0) == "600.000"
