@@ -4,15 +4,44 @@ No test lets one of our packages add up floats in a way that depends on the rele
 """
 
 import builtins
+from pathlib import Path
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 from tests.exact_sums import watched_sum
 
 builtins.sum = watched_sum
 
+ROOT = Path(__file__).parent
+WEIGHT = pytest.StashKey[int]()
+
 # No test fails because the machine is busy: neither by how long an example takes nor its drawing.
 UNTIMED = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
 settings.register_profile("gate", derandomize=True, **UNTIMED)
 settings.register_profile("wide", max_examples=500, **UNTIMED)
 settings.load_profile("gate")
+
+# What several tests look at is built once: tests that ask for one of these run in one process.
+BUILT_DEMOS = {"ship", "centre", "keeper"}
+HEAVY_FIRST = ("casewright", "outside", "nesting")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Give `--dist loadgroup` a group for the built demo jobs, and one for each other module.
+
+    The heaviest come first, so that no process waits for another at the end.
+    """
+    for item in items:
+        fixtures = set(getattr(item, "fixturenames", ()))
+        module = getattr(item, "module", None)
+        built = fixtures & BUILT_DEMOS or hasattr(module, "outcome_of")
+        name = "built demos" if built else item.path.relative_to(ROOT).as_posix()
+        item.add_marker(pytest.mark.xdist_group(name))
+        item.stash[WEIGHT] = 0 if built else _weight(item)
+    items.sort(key=lambda item: item.stash[WEIGHT])
+
+
+def _weight(item: pytest.Item) -> int:
+    folder = item.path.relative_to(ROOT).parts[0]
+    return 1 + HEAVY_FIRST.index(folder) if folder in HEAVY_FIRST else 1 + len(HEAVY_FIRST)

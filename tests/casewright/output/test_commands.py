@@ -34,7 +34,7 @@ def build(out: str) -> list[object]:
 def nest(out: str) -> list[object]:
     Path("pieces.csv").write_text(PIECES)
     Path("stock.csv").write_text(STOCK)
-    return ["nest", "pieces.csv", "stock.csv", "--gap", "10", "--out", out]
+    return ["nest", "pieces.csv", "stock.csv", "--gap", "10", "--effort", "quick", "--out", out]
 
 
 def openings(out: str) -> list[object]:
