@@ -372,6 +372,72 @@ def nest(
 
 
 @app.command()
+def bars(
+    pieces: Annotated[
+        Path,
+        typer.Argument(
+            metavar="PIECES",
+            help="CSV or XLSX: piece, length, quantity; may have group, spare, material, and "
+            "further columns.",
+        ),
+    ],
+    stock: Annotated[
+        list[Path],
+        typer.Argument(
+            metavar="BARS...",
+            help="CSV or XLSX, one or several: bar, length, quantity (blank: no limit), price "
+            "(blank in all rows: by length); may have kind (bar or remnant), material, kerf.",
+        ),
+    ],
+    units: Annotated[UnitChoice, typer.Option(help="What bare numbers count.")] = UnitChoice.MM,
+    kerf: Annotated[
+        str, typer.Option(help="Width of the cut, where a bar has none of its own.")
+    ] = "3.2 mm",
+    end_trim: Annotated[
+        str, typer.Option(help="Lost at each end of a bar, its cut included.")
+    ] = "5 mm",
+    reusable: Annotated[str, typer.Option(help="Shortest rest that is kept.")] = "300 mm",
+    column: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="NAME=HEADER",
+            help="What the list of pieces calls one of its columns. Any number of times.",
+        ),
+    ] = None,
+    spare: Annotated[
+        str, typer.Option(metavar="PERCENT", help="Cut so many more of each piece, rounded up.")
+    ] = "0",
+    out: Annotated[
+        Path | None,
+        typer.Option(help="Output folder, replaced whole. Default: out/ and the pieces' name."),
+    ] = None,
+    replace_edited: ReplaceEdited = False,
+    wait: Wait = False,
+) -> None:
+    """Plan how pieces are cut from bars, without a job: cleats, edge band, steel."""
+    with told_plainly() as written:
+        from casewright.bar_command.read_lists import NEEDED, OPTIONAL
+        from casewright.bar_command.run import BarFiles, SawTexts, cut_bars
+        from casewright.nest_command.columns import column_names, percentage
+        from parametric.lengths import Units
+
+        files = BarFiles(
+            pieces=pieces,
+            bars=tuple(stock),
+            columns=column_names(column or (), (*NEEDED, *OPTIONAL)),
+            spare_percent=percentage(spare),
+            units=Units(units.value),
+        )
+        folder = out if out is not None else Path("out") / pieces.stem
+        cut_bars(
+            files,
+            SawTexts(kerf=kerf, end_trim=end_trim, reusable=reusable),
+            asked(folder, (pieces, *stock), 0, replace_edited, wait),
+            written,
+        )
+
+
+@app.command()
 def schema() -> None:
     """Print the JSON Schema of job files, for editors and other programs."""
     with told_plainly():
@@ -417,7 +483,7 @@ def before_each_command(context: typer.Context) -> None:
         from casewright.writable_folders import settle_folders
 
         told = settle_folders()
-    if told is not None and context.invoked_subcommand in {"build", "nest", "openings"}:
+    if told is not None and context.invoked_subcommand in {"build", "nest", "openings", "bars"}:
         from casewright.terminal_text import tell_errors
 
         tell_errors((told,))

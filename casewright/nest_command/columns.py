@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from casewright.errors import OptionErrors, OptionFault
@@ -14,7 +14,9 @@ from casewright.nest_command.read_pieces import MOST_SPARE_PERCENT, NEEDED, OPTI
 _PERCENT = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,6})?) ?%?")
 
 
-def column_names(options: Iterable[str]) -> dict[str, str]:
+def column_names(
+    options: Iterable[str], known: Sequence[str] = (*NEEDED, *OPTIONAL)
+) -> dict[str, str]:
     """Return what the list calls columns, by the names that they have here.
 
     Raises:
@@ -26,8 +28,8 @@ def column_names(options: Iterable[str]) -> dict[str, str]:
         asked, mark, header = (part.strip() for part in option.partition("="))
         if not mark or not header:
             faults.append(_fault(option, "NAME=HEADER, such as length=Long"))
-        elif asked not in (*NEEDED, *OPTIONAL):
-            faults.append(_fault(asked, one_of((*NEEDED, *OPTIONAL), asked, what="columns")))
+        elif asked not in known:
+            faults.append(_fault(asked, one_of(known, asked, what="columns")))
         elif asked in names:
             faults.append(_fault(f"{asked} a second time", "each column once"))
         else:

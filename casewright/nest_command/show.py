@@ -96,12 +96,12 @@ def where_text(folder: Path, nests: Sequence[NestFiles]) -> str:
     return f"Written to {folder}, a folder for each material; {folder / 'nests.csv'} lists them"
 
 
-def further_text(further: Sequence[str]) -> str:
+def further_text(further: Sequence[str], table: str = "placements.csv") -> str:
     """Return which columns mean nothing to the nest; blank where there are none."""
     if not further:
         return ""
     listed = ", ".join(further)
-    return f"Further columns, carried along to placements.csv and not understood: {listed}"
+    return f"Further columns, carried along to {table} and not understood: {listed}"
 
 
 def skipped_text(lines: Sequence[int]) -> str:

@@ -45,15 +45,15 @@ def bars_section(content: SummaryContent) -> str:
             patterns, key=lambda each: (each.nest.material, each.nest.profile)
         )
     )
-    saw = content.bar_nests[0].question.rules
+    end_trim = content.bar_nests[0].question.rules.end_trim
     markup = (
         table(
             _COLUMNS,
             (row for nest in content.bar_nests for row in _rows(nest, content.units)),
         ),
         paragraph(
-            f"Each cut takes {show_length(to_mm(saw.kerf), content.units)}, and"
-            f" {show_length(to_mm(saw.end_trim), content.units)} are lost at each end of a bar."
+            f"Each cut takes {_kerfs(content)}, and"
+            f" {show_length(to_mm(end_trim), content.units)} are lost at each end of a bar."
             " 'At least' is a number of bars that no cut plan can do without. Pieces are pale, grey"
             " is lost, what is kept is white. Cut from the left, in order."
         ),
@@ -80,3 +80,12 @@ def _rows(nest: BarNest, units: Units) -> list[tuple[object, ...]]:
         )
         for bar in nest.question.bars
     ]
+
+
+def _kerfs(content: SummaryContent) -> str:
+    """Return what a cut takes, for each material where blades differ."""
+    kerfs = {nest.material: nest.question.rules.kerf for nest in content.bar_nests}
+    if len(set(kerfs.values())) == 1:
+        return show_length(to_mm(next(iter(kerfs.values()))), content.units)
+    each = (f"{show_length(to_mm(kerf), content.units)} in {name}" for name, kerf in kerfs.items())
+    return " and ".join(each)

@@ -1,0 +1,1 @@
+"""The command that cuts bars from a list, without a job."""
