@@ -73,7 +73,7 @@ def test_no_bar_is_cut_longer_than_it_is_and_blades_differ(tmp_path: Path) -> No
 
 
 def test_four_fill_a_bar_to_the_blade(tmp_path: Path) -> None:
-    """By hand: four of 23 7/8 in and three cuts of 1/8 leave 1/8 of 96, which the last one takes."""
+    """By hand: four of 23 7/8 in and three cuts of 1/8 leave 1/8 of 96 for the last cut."""
     pieces = "piece,length,quantity\ncleat,23 7/8,24\n"
     (row,) = table(cut(tmp_path, pieces, "bar,length,quantity,price\nb,96,,\n") / "bar-plan.csv")
     assert (row["cuts"], row["runs"], row["remnant"]) == ('4 x cleat (23 7/8")', "6", '0"')
