@@ -110,7 +110,7 @@ def nest_table(outcome: Outcome) -> TextTable:
     table.add_texts("material")
     table.add_numbers("pieces", "sheets", ("at", "least"))
     table.add_texts("proven by")
-    table.add_numbers(("could", "save"), ("price", "gap"), "layouts", "yield")
+    table.add_numbers(("could", "save"), "layouts", "yield")
     if searched_on:
         table.add_texts("search on")
     for nest in outcome.nests:
@@ -119,11 +119,8 @@ def nest_table(outcome: Outcome) -> TextTable:
             str(sum(part.quantity for part in nest.group.parts)),
             str(nest.solution.sheets),
             str(nest.solution.mix_bound),
-            nest.solution.bound_kind
-            if nest.solution.mix_bound == nest.solution.lower_bound
-            else f"price, for this mix; {nest.solution.lower_bound} of any",
-            f"{nest.solution.could_save:.2f}",
-            f"{100 * nest.solution.gap:.1f} %",
+            bound_text(nest.solution),
+            saving_text(nest.solution.could_save, nest.solution.gap),
             str(nest.solution.distinct),
             f"{100 * solution_yield(nest.instance, nest.solution):.1f} %",
             *((gained(nest),) if searched_on else ()),
@@ -136,12 +133,22 @@ def nest_table(outcome: Outcome) -> TextTable:
             str(sum(solution.sheets for solution in solutions)),
             str(sum(solution.mix_bound for solution in solutions)),
             "",
-            f"{fsum(solution.could_save for solution in solutions):.2f}",
-            f"{100 * whole_gap(solutions):.1f} %",
+            saving_text(fsum(solution.could_save for solution in solutions), whole_gap(solutions)),
             str(sum(solution.distinct for solution in solutions)),
             f"{100 * whole_yield(outcome):.1f} %",
         )
     return table
+
+
+def bound_text(solution: Solution) -> str:
+    """Return what proves the least number of sheets: of any sizes, or of those in this mix."""
+    alone = solution.mix_bound == solution.lower_bound
+    return solution.bound_kind if alone else "price of this mix"
+
+
+def saving_text(money: float, share: float) -> str:
+    """Return what a better nest could save of the price at most."""
+    return f"{money:.2f} ({100 * share:.1f} %)" if money else "nothing"
 
 
 def gained(nest: Nest) -> str:
