@@ -94,11 +94,21 @@ class Crew:
             process.stdin.flush()
             line = process.stdout.readline()
             if not line:
-                raise RuntimeError("a worker ended before it answered")
+                # The fault took the whole run down with it, which nobody overlooks.
+                process.kill()
+                process = self._begun()
+                return {"outcome": FAILED, "by": "the run of the tests ended"}
             answer: dict[str, Any] = json.loads(line)
             return answer
         finally:
             self._free.put(process)
+
+    def _begun(self) -> "subprocess.Popen[str]":
+        scratch = make_scratch()
+        self._scratches.append(scratch)
+        process = start(scratch, ["-m", "tests.bench.mutation.worker"])
+        self._all.append(process)
+        return process
 
 
 class TypeCheck:

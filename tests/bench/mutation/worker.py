@@ -73,7 +73,7 @@ class Told:
         signal.alarm(int(most * MOST_WAITING))
 
     def pytest_collectreport(self, report: Any) -> None:
-        if report.failed:
+        if report.failed and report.nodeid:  # the session fails with its module, and has no name
             self._answer.write_text(report.nodeid)
 
 
