@@ -55,7 +55,7 @@ QUICK = NestSettings(effort=Effort.QUICK)
 # Random sets fit, but some tables and narrow beds are too slight for the loads of the standard.
 LIGHT = Loads(seat_n=500.0, panel_n=200.0)
 FEW = settings(
-    max_examples=6,
+    max_examples=4,
     deadline=None,
     phases=[Phase.explicit, Phase.generate],
     suppress_health_check=list(HealthCheck),
@@ -82,7 +82,7 @@ def test_random_sets_stand_and_come_back(sizes: SetSizes, routing: Routing) -> N
 
 
 @pytest.mark.parametrize("missing", LEFT_OUT)
-@settings(FEW, max_examples=3)
+@settings(FEW, max_examples=2)
 @given(whole=whole_sets(), routing=routings())
 def test_sets_without_some_units_are_well(
     missing: tuple[str, ...], whole: SetSizes, routing: Routing
