@@ -433,3 +433,26 @@ def test_a_cut_list_keeps_sixty_fourths() -> None:
     assert all_decimals(47.875 * 25.4) == "1216.025"
     assert all_decimals(25.4 / 64) == "0.396875"
     assert all_decimals(600.0) == "600.000"
+
+
+def test_inches_and_millimetres_ask_the_same(tmp_path: Path) -> None:
+    """25.4 mm are an inch (agreement of 1959), so that 47 7/8 in are 1216.025 mm exactly."""
+    inches = "piece,length,width,quantity,turn\na,47 7/8,23 7/8,40,no\nb,13 1/64,5.25,7,yes\n"
+    metric = (
+        "piece,length,width,quantity,turn\na,1216.025,606.425,40,no\nb,330.596875,133.35,7,yes\n"
+    )
+    stocks = (
+        "stock,length,width,quantity,price\ns,96,48,,49.90\n",
+        "stock,length,width,quantity,price\ns,2438.4,1219.2,,49.90\n",
+    )
+    found = []
+    for units, pieces, stock, gap in (
+        (Units.INCH, inches, stocks[0], "1/4"),
+        (Units.MM, metric, stocks[1], "6.35"),
+    ):
+        files = written(tmp_path, pieces, stock)
+        options = read_options(quick(units, gap=gap, trim="0"), cores=1)
+        (question,) = read_questions(files, options).questions
+        assert question.rounded_mm == 0.0
+        found.append(question.instance)
+    assert found[0] == found[1]
