@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from typing import TypeVar
 
@@ -30,9 +31,13 @@ def schema_faults(document: Document, schema: type[Entry], units: Units | None) 
         published = _published(schema)
         faults = [(_key_path(detail, document), detail) for detail in problem.errors()]
         told = [each for each in faults if each[0] not in document.refused]
-        return [
+        listed = [
             _fault(document, published, key_path, detail) for key_path, detail in told[:MOST_FAULTS]
         ]
+        if len(told) > MOST_FAULTS:
+            found = f"{len(told) - MOST_FAULTS} more faults"
+            listed.append(replace(listed[-1], key_path="", found=found, allowed="none"))
+        return listed
     return []
 
 

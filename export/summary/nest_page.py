@@ -17,6 +17,7 @@ from export.summary.markup import (
     table,
 )
 from export.tables.csv_text import fixed, shown_size
+from nesting.solution import Solution
 from nesting.ticks import to_mm
 from parametric.lengths import Units
 
@@ -65,10 +66,17 @@ def _proof(answer: NestAnswer) -> str:
     solution = answer.solution
     return (
         f"No answer has fewer than {solution.lower_bound} sheets ({solution.bound_kind}) or costs"
-        f" less than {fixed(solution.price_bound, 2)} ({solution.price_bound_kind}): a better one"
-        f" could save {fixed(100 * solution.gap, 2)} % at most. Prices are {answer.prices}."
+        f" less than {fixed(solution.price_bound, 2)} ({solution.price_bound_kind})"
+        f"{_saving(solution)}. Prices are {answer.prices}."
         f" Seed {solution.seed}; the search ended because {solution.stop}.{_rounded(answer)}"
     )
+
+
+def _saving(solution: Solution) -> str:
+    if not solution.could_save:
+        return ": none is cheaper"
+    share = fixed(100 * solution.gap, 2)
+    return f": a better one could save {fixed(solution.could_save, 2)} at most, {share} %"
 
 
 def _rounded(answer: NestAnswer) -> str:

@@ -1,6 +1,7 @@
 """Texts that a library stumbles over, and sizes beyond their limits: told with file and line."""
 
 import csv
+import re
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from casewright.errors import Fault, InputErrors
 from casewright.intake import csv_table, read_document
 from casewright.intake.document import MOST_FAULTS, Document
 from casewright.intake.nearest import one_of
+from casewright.intake.read_job import read_job
 from casewright.intake.read_kit_list import read_kit_list
 from casewright.nest_command import read_pieces
 from casewright.nest_command.cells import Reading
@@ -230,3 +232,15 @@ def test_a_name_that_shows_as_something_else_is_listed_by_its_code(name: str) ->
     assert repr(name) in allowed
     assert "plain" in allowed
     assert allowed.isprintable()
+
+
+def test_schema_faults_beyond_a_thousand_are_counted(tmp_path: Path) -> None:
+    """1250 keys that no job has, and a few that each job needs and this one lacks."""
+    unknown = "".join(f"key{number}: 1\n" for number in range(MOST_FAULTS + 250))
+    (tmp_path / "job.yaml").write_text(f"job: x\n{unknown}", encoding="utf-8")
+    with pytest.raises(InputErrors) as told:
+        read_job(tmp_path / "job.yaml")
+    assert len(told.value.faults) == MOST_FAULTS + 1
+    more = re.fullmatch(r"([0-9]+) more faults", told.value.faults[-1].found)
+    assert more is not None
+    assert 250 < int(more[1]) < 270
