@@ -20,7 +20,12 @@ from casewright.intake.document import shown
 from casewright.intake.entry import LengthIn
 from casewright.nest_command.cells import Cells, Reading
 from casewright.nest_command.item_types import PieceRow
-from casewright.nest_command.read_pieces import MOST_COPIES, MOST_IN_ALL, MOST_SPARE_PERCENT
+from casewright.nest_command.read_pieces import (
+    MOST_COPIES,
+    MOST_IN_ALL,
+    MOST_SPARE_PERCENT,
+    lines_of_nothing,
+)
 from nesting.instance import Turn
 from nesting.linear.question import Bar, BarKind
 
@@ -77,8 +82,9 @@ def read_bar_pieces(
         further=Further.KEPT,
     )
     rows = read_rows(file, columns)
-    skipped = tuple(row.line for row in rows if row.cells["quantity"] in {"0", "0.0"})
-    wanted = (row for row in rows if row.line not in set(skipped))
+    skipped = lines_of_nothing(rows, file)
+    of_nothing = frozenset(skipped)
+    wanted = (row for row in rows if row.line not in of_nothing)
     materials: dict[str, list[PieceRow]] = {}
     spelt: dict[str, str] = {}
     for material, piece in _pieces(file, wanted, reading, spare_percent):

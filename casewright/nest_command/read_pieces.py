@@ -8,7 +8,7 @@ among them, and an option tells of others. Further columns are carried along.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import ceil
 from pathlib import Path
@@ -82,16 +82,25 @@ def read_pieces(
     rows = read_rows(file, columns)
     materials: dict[MaterialName, list[PieceRow]] = {}
     first_spelt: dict[str, str] = {}
-    skipped = [row.line for row in rows if row.cells["quantity"] in {"0", "0.0"}]
-    wanted = (row for row in rows if row.line not in set(skipped))
+    skipped = lines_of_nothing(rows, file)
+    of_nothing = frozenset(skipped)
+    wanted = (row for row in rows if row.line not in of_nothing)
     for material, piece in _pieces(file, wanted, reading, spare_percent):
         spelt = first_spelt.setdefault(material.material.casefold(), material.material)
         materials.setdefault(material._replace(material=spelt), []).append(piece)
     return PieceList(
         {material: tuple(listed) for material, listed in materials.items()},
         tuple(rows[0].further) if rows else (),
-        tuple(skipped),
+        skipped,
     )
+
+
+def lines_of_nothing(rows: Sequence[Row], file: CsvFile) -> tuple[int, ...]:
+    """Return the lines of the rows that ask for no piece, after telling a fault if all do."""
+    lines = tuple(row.line for row in rows if row.cells["quantity"] in {"0", "0.0"})
+    if rows and len(lines) == len(rows):
+        file.fault(lines[0], "quantity", "0 in every row", "something to cut")
+    return lines
 
 
 def _pieces(

@@ -180,6 +180,11 @@ def test_rows_of_nothing_are_left_out_and_told(tmp_path: Path) -> None:
     assert [kind.piece.id for kind in listed.questions[0].types] == ["b"]
 
 
+def test_a_list_that_asks_for_nothing_is_told(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors, match="0 in every row"):
+        read(written(tmp_path, f"{HEAD}a,800,300,0,no,1\nb,790,300,0,no,2\n", STOCK))
+
+
 def test_spare_pieces_are_rounded_up(tmp_path: Path) -> None:
     """By hand: 5 % of 21 is 1.05, so 2; 0 % of a row is its own; 10 % of 3 is 0.3, so 1."""
     pieces = (
