@@ -417,6 +417,20 @@ def test_a_corner_that_no_strip_reaches_is_a_lever() -> None:
     assert corner.uplift == pytest.approx(100 * 2**0.5 / 400)
 
 
+def test_an_even_load_on_a_corner_that_no_strip_reaches_by_hand() -> None:
+    """The same post: from its corner to the far side of a pad in the deck's corner are 100 x 1.414
+    and half a pad of 200. A cantilever a under w = 1: w a2 / 2, w a4 / 8 / EI, judged by 2 a.
+    """
+    post = (box((200.0, 600.0), (200.0, 600.0)),)
+    strips = DeckStrips(box((0.0, 800.0), (0.0, 800.0)), post)
+    places = [found.place for found in strips.at_places()]
+    (spread,) = dict(zip(places, strips.spreads(), strict=True))[100.0, 100.0]
+    out_mm = 100 * 2**0.5 + 100
+    assert spread.moment == pytest.approx(out_mm**2 / 2)
+    assert spread.sag == pytest.approx(out_mm**4 / 8)
+    assert spread.span_mm == pytest.approx(2 * out_mm)
+
+
 def test_a_leg_never_holds_a_deck_down() -> None:
     """A panel on two legs at 100 and 500 and a rail at 900: a load beyond the rail would pull the
     far leg up, and so rests on nothing that holds it.
