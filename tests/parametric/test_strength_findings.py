@@ -431,6 +431,31 @@ def test_an_even_load_on_a_corner_that_no_strip_reaches_by_hand() -> None:
     assert spread.span_mm == pytest.approx(2 * out_mm)
 
 
+@pytest.mark.parametrize("over_mm", [0.0, 0.0001, 0.0004])
+@pytest.mark.parametrize("along", [Axis.X, Axis.Y])
+def test_a_deck_whose_length_is_no_whole_micrometre(along: Axis, over_mm: float) -> None:
+    """Inches come to fractions of a micrometre, and a board that ends with the deck is no support
+    a little short of its end, which nothing could be worked out for. By hand: supports at 200, 720
+    and 1000; 100 beyond the first, -100 there and 32.5 over the second by the three-moment
+    equation, 520 x -100 + 2 x 800 M = 0; it holds down with 132.5 / 520 + 32.5 / 280.
+    """
+    length_mm = 1000.0 + over_mm
+    plan = (
+        ((0.0, length_mm), (0.0, 400.0)),
+        ((190.0, 210.0), (0.0, 400.0)),
+        ((720.0, length_mm), (80.0, 120.0)),
+    )
+    deck, *holding = (box(x, y) if along is Axis.X else box(y, x) for x, y in plan)
+    strips = DeckStrips(deck, tuple(holding))
+    found = next(each for each in strips.at_places() if each.place == (100.0, 100.0))
+    assert found.how == f"a strip along {along.name.lower()}, overhanging by 100 mm under the load"
+    assert found.moment_mm == pytest.approx(100.0)
+    assert found.uplift == pytest.approx(132.5 / 520 + 32.5 / 280, rel=1e-6)
+    # An even load bends it over the first support by w a2 / 2, a = 200.
+    spread = next(iter(strips.spreads()))
+    assert [each.moment for each in spread] == [pytest.approx(200.0**2 / 2)]
+
+
 def test_a_leg_never_holds_a_deck_down() -> None:
     """A panel on two legs at 100 and 500 and a rail at 900: a load beyond the rail would pull the
     far leg up, and so rests on nothing that holds it.
