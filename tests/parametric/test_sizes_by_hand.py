@@ -153,6 +153,16 @@ def test_there_are_no_other_members() -> None:
     assert (len(assembly.angles), len(assembly.legs), len(assembly.wall_plates)) == (1, 4, 3)
 
 
+@pytest.mark.parametrize("hand", list(Hand))
+def test_a_part_belongs_to_the_unit_that_its_name_begins_with(hand: Hand) -> None:
+    """What stands, tips and is carried as one is found by it."""
+    assembly = corner_frame(hand)
+    units = {part.name: part.unit for part in (*assembly.boards, *assembly.members)}
+    assert units == {name: name.partition("/")[0] for name in units}
+    assert units["bed/leg 4"] == "bed"
+    assert sum(unit == "bed" for name, unit in units.items() if "/leg" in name) == 4
+
+
 Heads = list[tuple[float, float, float]]
 MM = INCH
 PLATE_Z = (44.5 * MM - 75 - 2 * MM + 44.5 * MM - 75 - 3 / 16 * MM) / 2

@@ -5,6 +5,7 @@
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import cadquery as cq
 import pytest
@@ -133,6 +134,25 @@ def test_a_member_is_let_down_level_where_nothing_lies_over_the_notches() -> Non
     way = tilted_way(stops, 970.0, 50.0)
     assert way.spare_mm == pytest.approx(30.0, abs=0.1)
     assert way.tilt_deg == 0.0
+
+
+def test_a_way_goes_by_one_degree_or_one_centimetre_at_a_time() -> None:
+    """So that nothing in between is passed over. A member of 1,000 mm is too long to come up level
+    between a stop behind the notch and a deck over its other end, 920 apart: it has to be tilted.
+    """
+    stops = [
+        Obstacle((-400.0, -50.0), (-300.0, 80.0)),
+        Obstacle((620.0, 60.0), (900.0, 80.0)),
+        Obstacle((900.0, -50.0), (910.0, 80.0)),
+    ]
+    way = tilted_way(stops, 1000.0, 50.0)
+    assert way.spare_mm > 0
+    assert way.tilt_deg > 1
+    assert (way.postures[0].tilt_deg, way.postures[0].raised_mm) == (0.0, 0.0)
+    for one, then in pairwise(way.postures):
+        tilted = abs(then.tilt_deg - one.tilt_deg)
+        raised = abs(then.raised_mm - one.raised_mm) / 10
+        assert sorted((tilted, raised)) == pytest.approx([0.0, 1.0])
 
 
 def test_a_deck_over_the_open_notch_leaves_no_way() -> None:
