@@ -285,6 +285,27 @@ def test_what_would_tip_until_it_is_fixed_is_held(inside_mm: float, tips: bool) 
     assert (held in step.cautions) is tips
 
 
+@pytest.mark.parametrize("hand", list(Hand))
+def test_titles_say_what_is_done(hand: Hand) -> None:
+    """By the joints: cleats are screwed from inside the bench's box, whose deck is glued on; the
+    bed's deck is screwed on from below; the table's carcass is glued and comes whole.
+    """
+    titles = [step.title for step in steps_of(example(hand).assembly, shown)]
+    assert titles == [
+        "Fix the wall plates of the wall panel",
+        "Put the bench together where it stands",
+        "Fix the bench to the wall",
+        "Put the bed together upside down, turn it over, set it in place",
+        "Bring in the steel angle: one end down under the deck, then level and home",
+        "Lay on the bench deck",
+        "Set the bedside table in place",
+        "Fix the bedside table to the wall",
+        "Drive the screws of the steel angle from below",
+        "Hang the wall panel on its plates",
+        "Fix the wall panel to the wall",
+    ]
+
+
 def test_joints_that_go_round_in_a_circle_have_no_order():
     """Two boards that each rest on the other."""
     assembly = example().assembly
