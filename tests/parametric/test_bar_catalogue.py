@@ -2,11 +2,13 @@
 
 import pytest
 
-from parametric.bar_catalogue import BarCatalogue, bar_number
+from parametric.bar_catalogue import FLAT_LEG, BarCatalogue, bar_number, flat_leg_holes
 from parametric.cut_list import PartHand
+from parametric.features import Hole
 from parametric.hand import Hand
 from parametric.members import SteelAngle
 from parametric.primitives.steel_angle import steel_angle
+from parametric.space import Axis, Box, Direction, Point
 from tests.example_set import CONSTRUCTION, INCH
 
 
@@ -44,3 +46,70 @@ def test_equal_angles_are_one_line_and_others_the_next() -> None:
         ("niche", Hand.LEFT, "tie/other"): "L001",
         ("niche", Hand.RIGHT, "tie/longer"): "L002",
     }
+
+
+@pytest.mark.parametrize(
+    ("upright", "from_left_mm"),
+    [
+        # Who faces -y has +x on the left, and who faces +x has +y: there, 600 less 70 and 250.
+        (Direction.Y_MINUS, (350.0, 530.0)),
+        (Direction.X_PLUS, (350.0, 530.0)),
+        (Direction.Y_PLUS, (70.0, 250.0)),
+        (Direction.X_MINUS, (70.0, 250.0)),
+    ],
+)
+def test_holes_of_an_angle_are_told_from_its_left_end_and_its_heel(
+    upright: Direction, from_left_mm: tuple[float, float]
+) -> None:
+    """Seen by who faces its upright leg with the flat leg on top: an angle of 600 mm with holes at
+    70 and 250 from its low end, 30 and 20 from the heel.
+    """
+    along = Axis.X if upright.axis is Axis.Y else Axis.Y
+    run, over = (100.0, 700.0), (40.0, 90.8)
+    angle = SteelAngle(
+        name="tie/angle",
+        unit="tie",
+        description="steel angle",
+        section=CONSTRUCTION.angle,
+        box=Box.spanning(*((run, over) if along is Axis.X else (over, run)), (350.0, 400.8)),
+        along=along,
+        upright=upright,
+    )
+    heel = over[1] if upright.sign > 0 else over[0]
+
+    def hole(from_low_mm: float, from_heel_mm: float, diameter_mm: float) -> Hole:
+        start = Point(0.0, 0.0, 394.45).at(along, run[0] + from_low_mm)
+        start = start.at(upright.axis, heel - upright.sign * from_heel_mm)
+        return Hole(start=start, direction=Direction.Z_PLUS, diameter_mm=diameter_mm, depth_mm=None)
+
+    found = flat_leg_holes(angle, (hole(250.0, 20.0, 6.0), hole(70.0, 30.0, 5.0)))
+    assert [each.from_end_mm for each in found] == pytest.approx(list(from_left_mm))
+    # At the low end the hole of 5 mm, 30 from the heel.
+    low, high = found if from_left_mm[0] == 70.0 else found[::-1]
+    assert (low.across_mm, low.diameter_mm) == pytest.approx((30.0, 5.0))
+    assert (high.across_mm, high.diameter_mm) == pytest.approx((20.0, 6.0))
+    assert {each.face for each in found} == {FLAT_LEG}
+
+
+def test_an_angle_and_its_mirror_image_are_two_lines() -> None:
+    """One hole, 70 mm from an end of 600: each serves its own hand; in the middle, both."""
+
+    def one_hole(at_mm: float) -> Hole:
+        return Hole(
+            start=Point(100.0 + at_mm, 80.0, 394.0),
+            direction=Direction.Z_PLUS,
+            diameter_mm=5.0,
+            depth_mm=None,
+        )
+
+    angle = steel_angle("tie/angle", (100.0, 700.0), 50.0, 400.0, CONSTRUCTION)
+    bars = BarCatalogue()
+    for at_mm, hand in ((70.0, Hand.RIGHT), (530.0, Hand.LEFT)):
+        bars.add_angle("off", hand, angle, (one_hole(at_mm),), 1)
+    bars.add_angle("middle", Hand.RIGHT, angle, (one_hole(300.0),), 1)
+    found = [(bar.number, bar.hand, bar.holes[0].from_end_mm) for bar in bars.bars()]
+    assert found == [
+        ("L001", PartHand.RIGHT, pytest.approx(530.0)),
+        ("L002", PartHand.LEFT, pytest.approx(70.0)),
+        ("L003", PartHand.EITHER, pytest.approx(300.0)),
+    ]
