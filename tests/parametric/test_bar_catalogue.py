@@ -1,12 +1,17 @@
 """The linear list: bars are counted by what they are, and numbered from L001."""
 
+from dataclasses import replace
+
 import pytest
 
-from parametric.bar_catalogue import FLAT_LEG, BarCatalogue, bar_number, flat_leg_holes
+from parametric.bar_catalogue import FLAT_LEG, BarCatalogue, ReadCleat, bar_number, flat_leg_holes
 from parametric.cut_list import PartHand
 from parametric.features import Hole
 from parametric.hand import Hand
-from parametric.members import SteelAngle
+from parametric.members import Cleat, SteelAngle
+from parametric.outline import Outline
+from parametric.panel import Bore, Face, FlatPanel
+from parametric.pose import LaidPanel, Pose
 from parametric.primitives.steel_angle import steel_angle
 from parametric.space import Axis, Box, Direction, Point
 from tests.example_set import CONSTRUCTION, INCH
@@ -113,3 +118,61 @@ def test_an_angle_and_its_mirror_image_are_two_lines() -> None:
         ("L002", PartHand.LEFT, pytest.approx(70.0)),
         ("L003", PartHand.EITHER, pytest.approx(300.0)),
     ]
+
+
+def read_cleat(unit: str, length_mm: float, holes_mm: tuple[float, ...], bar: str) -> ReadCleat:
+    """A cleat of 19.05 x 38.1 mm with holes along the middle of its wide face."""
+    thickness, width = 0.75 * INCH, 1.5 * INCH
+    cleat = Cleat(
+        name=f"{unit}/cleat",
+        unit=unit,
+        description="cleat",
+        bar=replace(CONSTRUCTION.cleat, key=bar),
+        box=Box.spanning((0.0, length_mm), (0.0, width), (0.0, thickness)),
+        along=Axis.X,
+    )
+    panel = FlatPanel(
+        length_mm=length_mm,
+        width_mm=width,
+        thickness_mm=thickness,
+        outline=Outline.rectangle(length_mm, width),
+        openings=(),
+        pockets=(),
+        bores=tuple(
+            Bore(x=at, y=width / 2, diameter_mm=4.0, depth_mm=None, face=Face.UP) for at in holes_mm
+        ),
+        edge_bores=(),
+    )
+    pose = Pose(Point(0.0, 0.0, 0.0), Point(1.0, 0.0, 0.0), Point(0.0, 0.0, 1.0))
+    return ReadCleat(
+        cleat=cleat, laid=LaidPanel(panel, pose), volume_mm3=length_mm * width * thickness
+    )
+
+
+def test_cleats_that_turn_into_one_another_are_one_line() -> None:
+    """By hand: 600 x 38.1 x 19.05 mm at 450 kg/m3 make 0.19597 kg. Turned end for end, a hole at 45
+    is one at 555; one more millimetre, another hole or another bar is another cleat.
+    """
+    bars = BarCatalogue()
+    first = read_cleat("bed", 600.0, (45.0, 200.0), "cleat")
+    turned = read_cleat("bench", 600.0, (400.0, 555.0), "cleat")
+    bars.add_cleats("corner", Hand.RIGHT, (first, turned), 3)
+    others = (
+        read_cleat("bed", 601.0, (45.0, 200.0), "cleat"),
+        read_cleat("bed", 600.0, (45.0,), "cleat"),
+        read_cleat("bed", 600.0, (45.0, 200.0), "oak"),
+    )
+    for each in others:
+        bars.add_cleats("corner", Hand.LEFT, (each,), 1)
+    found = bars.bars()
+    assert [bar.number for bar in found] == ["L001", "L002", "L003", "L004"]
+    assert [bar.quantity for bar in found] == [6, 1, 1, 1]
+    assert found[0].mass_kg == pytest.approx(0.19597, abs=0.00001)
+    assert found[1].mass_kg == pytest.approx(0.19597 * 601 / 600, abs=0.00001)
+    assert found[0].units == ("bed", "bench")
+    assert found[0].profile == "19.05 x 38.1 mm"
+    assert found[0].stock_length_mm == pytest.approx(96 * INCH)
+    assert [bar.material for bar in found] == ["cleat", "cleat", "cleat", "oak"]
+    assert [bar.length_mm for bar in found] == [600.0, 601.0, 600.0, 600.0]
+    told = [(h.from_end_mm, h.across_mm, h.diameter_mm) for h in found[0].holes]
+    assert told == [(45.0, pytest.approx(19.05), 4.0), (200.0, pytest.approx(19.05), 4.0)]
