@@ -246,6 +246,29 @@ def test_an_island_stands_in_a_pocket_on_either_face(face: Face) -> None:
     assert difference_mm3(placed(rebuilt, laid.pose), solid) < 0.1
 
 
+@pytest.mark.parametrize("diameter_mm", [1.0, 1.5, 8.0])
+@pytest.mark.parametrize(
+    ("mouth", "way"),
+    [
+        ((0.0, 60.0), (1.0, 0.0)),
+        ((400.0, 60.0), (-1.0, 0.0)),
+        ((90.0, 0.0), (0.0, 1.0)),
+        ((90.0, 200.0), (0.0, -1.0)),
+    ],
+)
+def test_a_bore_into_an_edge_goes_in_at_its_mouth(
+    mouth: tuple[float, float], way: tuple[float, float], diameter_mm: float
+) -> None:
+    """By hand: 35 deep into each edge in turn, 8 above the lower face, pilots of 1 mm too."""
+    bore = cq.Solid.makeCylinder(diameter_mm / 2, 35, cq.Vector(*mouth, 8.0), cq.Vector(*way, 0.0))
+    solid = cq.Solid.makeBox(400, 200, 20).cut(bore).Solids()[0]
+    laid = flatten("bored", solid, front=Point(0, 0, 1), length=Point(1, 0, 0))
+    (found,) = laid.panel.edge_bores
+    assert (found.x, found.y, found.z_mm) == pytest.approx((*mouth, 8.0), abs=1e-6)
+    assert (found.direction_x, found.direction_y) == pytest.approx(way, abs=1e-9)
+    assert (found.diameter_mm, found.depth_mm) == pytest.approx((diameter_mm, 35.0), abs=1e-6)
+
+
 def test_a_cubic_millimetre_too_much_is_noticed() -> None:
     """A panel that was read is held against its solid: 1 mm3 off, where cuts have thousands, and
     0.01 mm out of place, are refused; a tenth of either limit is noise.
