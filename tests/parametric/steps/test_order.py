@@ -26,7 +26,16 @@ from parametric.steps.order import NoOrder, ordered, steps_of
 from parametric.steps.step import Step
 from parametric.steps.tasks import Kind
 from parametric.steps.words import out_of_square_mm
-from tests.example_set import CONSTRUCTION, INCH, NO_6_WIDE, RAW, ROUTING, TRIM_MM, set_sizes
+from tests.example_set import (
+    CONSTRUCTION,
+    INCH,
+    NO_6_WIDE,
+    NO_10_WALL,
+    RAW,
+    ROUTING,
+    TRIM_MM,
+    set_sizes,
+)
 from tests.strategies import set_sizes as random_sizes
 
 
@@ -172,6 +181,38 @@ def test_where_boxes_stand_by_hand():
     assert marks["bed"].distance_mm == pytest.approx(48.125 * INCH)
     assert marks["bedside table"].distance_mm == pytest.approx(24.0625 * INCH)
     assert marks["bed"].end.z == 0.0
+
+
+@pytest.mark.parametrize(
+    ("name", "told"), [("back", "back"), ("shelf/back", "back"), ("shelf/rear/back", "back")]
+)
+def test_marks_call_a_part_by_its_own_name(name: str, told: str) -> None:
+    """Two screws at one height, 700 up, 100 and 500 from the corner."""
+    back = Board(
+        name=name,
+        unit="shelf",
+        description="back",
+        material=RAW,
+        box=Box.spanning((50.0, 550.0), (0.0, RAW.thickness_mm), (600.0, 800.0)),
+        grain=Axis.X,
+        facing=Direction.Y_PLUS,
+        show=Show.NONE,
+    )
+    screws = tuple(
+        FixedToWall(
+            screw=NO_10_WALL,
+            head=Point(x, RAW.thickness_mm, 700.0),
+            direction=Direction.Y_MINUS,
+            through=name,
+        )
+        for x in (100.0, 500.0)
+    )
+    _, fixing = steps_of(Assembly(boards=(back,), joints=screws), shown)
+    assert [(mark.what, mark.distance_mm) for mark in fixing.marks] == [
+        (f"{told}: above the floor", 700.0),
+        (f"{told}: from the corner", 100.0),
+        (f"{told}: from the corner", 500.0),
+    ]
 
 
 def test_heights_and_distances_of_the_panel_by_hand():
