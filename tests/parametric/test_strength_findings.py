@@ -9,15 +9,18 @@ import pytest
 
 from parametric.assembly import Assembly
 from parametric.board import Board, Show
+from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
 from parametric.findings.deck_strips import DeckStrips
 from parametric.findings.finding import Finding, Severity
 from parametric.hand import Hand
 from parametric.joints import Bonded, Joint, Screwed, Seated
+from parametric.machining import machining
 from parametric.materials import BoardStrength, SheetMaterial
 from parametric.room_set import build_set
 from parametric.sizes import Construction, SetSizes
 from parametric.space import Axis, Box, Direction, Point
+from parametric.steps.step_findings import step_findings
 from parametric.strength.loads import Loads
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
@@ -358,6 +361,37 @@ def test_a_seat_that_tips_by_hand() -> None:
     """
     (found,) = (f for f in check_strength("set", on_rails(), PLAIN_LOADS) if f.code == "seat-tip")
     assert found.measured == pytest.approx((9.850 + 2 * 3.888) * 9.80665 * 210 / 90, rel=1e-3)
+
+
+UNITS = {
+    "N": {"leg-load", "plate-load", "seat-tip", "wall-head", "wall-pull"},
+    "N/mm2": {"angle-bending", "deck-bending", "notch-bearing"},
+    "kg": {"board-mass", "unit-lift"},
+    "D": {"cleat-edge", "cleat-end", "cleat-row"},  # in diameters of the screw
+    "parts": {"step-path"},
+    "tasks": {"step-order"},
+}
+
+
+def test_what_is_measured_has_its_unit() -> None:
+    """Forces, stresses, masses; all else in a set is a length. A deck is held down by screws, a
+    force on each, or by adhesive, a stress.
+    """
+    room_set = build_set(example(), Hand.RIGHT, strong(CONSTRUCTION), ROUTING, TRIM_MM)
+    worked = machining(room_set.assembly, ROUTING)
+    found = (
+        *check_set(room_set, worked, ROUTING, TRIM_MM),
+        *check_strength("set", room_set.assembly, PLAIN_LOADS),
+        *step_findings("set", room_set.assembly, worked),
+    )
+    units: dict[str, set[str]] = {}
+    for finding in found:
+        units.setdefault(finding.code, set()).add(finding.unit)
+        assert f" {finding.unit}" in finding.message or finding.unit in {"parts", "tasks"}
+    assert units.pop("deck-hold") == {"N", "N/mm2"}
+    known = {code: {unit} for unit, codes in UNITS.items() for code in codes}
+    assert known.keys() < units.keys()
+    assert units == {code: known.get(code, {"mm"}) for code in units}
 
 
 def test_both_hands_bear_the_same() -> None:
