@@ -24,6 +24,7 @@ ALONG_MM = 300.0  # between the places at which a board that runs along a strip 
 APART_MM = 50.0  # supports of a strip that are nearer count as one: they would clamp it
 ON_BOARD_MM = PATCH_MM / 4  # a strip rests on a board that comes so near to its middle line
 ON_LEG_MM = PATCH_MM / 2  # and on the plate of a leg that comes so near: under the pad at least
+AT_END_MM = 0.1  # a support so near to the deck's end is at its end: no strip is solved that short
 _PLAN = (Axis.X, Axis.Y)
 
 
@@ -93,7 +94,8 @@ class DeckStrips:
                 continue
             start, end = (each[along] - origin[along] for each in (box.low, box.high))
             found.update(_points(start, end))
-        return _apart(sorted(round(each, 3) for each in found))
+        length = round(self.length_mm(along), 3)
+        return _apart(sorted({_to_end(round(each, 3), length) for each in found}))
 
     def at_places(self) -> Iterator[AtPlace]:
         """Yield what a seat load does at places all over the deck, its pad within the deck."""
@@ -249,6 +251,13 @@ def _points(start: float, end: float) -> list[float]:
 def _evenly(start: float, end: float, most_mm: float) -> list[float]:
     steps = math.ceil((end - start) / most_mm - SAME_MM)
     return [start + (end - start) * step / max(1, steps) for step in range(steps + 1)]
+
+
+def _to_end(at_mm: float, length_mm: float) -> float:
+    """Return a place along a strip, that of its end if it is as good as there."""
+    if at_mm < AT_END_MM:
+        return 0.0
+    return length_mm if length_mm - at_mm < AT_END_MM else at_mm
 
 
 def _apart(places: list[float]) -> tuple[float, ...]:

@@ -107,6 +107,47 @@ def test_a_slender_angle_over_a_long_span_bears_less_than_first_yield():
     assert allowed < critical
 
 
+@pytest.mark.parametrize(
+    ("leg_mm", "thickness_mm", "span_mm", "moment_nmm"),
+    [
+        # L t / b2 = 2: 0.58 x 200,000 x 50^4 x 5 / 1000^2 = 3.625e6, times sqrt(4.52) - 1.
+        (50.0, 5.0, 1000.0, 3.625e6 * 1.126029),
+        # L t / b2 = 1/2: 5.8e7, times sqrt(1.22) - 1.
+        (50.0, 5.0, 250.0, 5.8e7 * 0.1045361),
+        # L4x4x1/4 over 72 in of AISC's Design Examples v15, F.11A: L t / b2 = 1.125, 207.7 kip-in
+        # with their 29,000 ksi and without their Cb of 1.14, times sqrt(2.11375) - 1.
+        (4 * INCH, INCH / 4, 72 * INCH, 207.65 * 1000 * POUND * INCH * 0.453874),
+    ],
+)
+def test_the_moment_at_which_an_angle_buckles(leg_mm, thickness_mm, span_mm, moment_nmm):
+    """AISC 360-16 F10-5a with Cb = 1, worked by hand; 29,000 ksi are 199,948 N/mm2."""
+    section = angle(leg_mm / INCH, thickness_mm / INCH)
+    assert critical_moment_nmm(section, span_mm) == pytest.approx(moment_nmm, rel=5e-4)
+
+
+@pytest.mark.parametrize(
+    ("to_critical", "share", "of_critical"),
+    [
+        (0.25, 1.0, False),  # 1.92 - 1.17 x 0.5 is more than first yield, which is the most
+        (0.64, 0.984, False),  # 1.92 - 1.17 x 0.8
+        (0.81, 0.867, False),  # 1.92 - 1.17 x 0.9
+        (1.0, 0.75, False),  # where both rules meet
+        (4.0, 0.8775, True),  # 0.92 - 0.17 / 4
+    ],
+)
+def test_what_an_angle_bears_between_yielding_and_buckling(to_critical, share, of_critical):
+    """AISC 360-16 F10-2 and F10-3 by hand: the yield is chosen so that 0.8 S Fy has the given ratio
+    to the moment at which the angle buckles; over 1.67.
+    """
+    span_mm = 1500.0
+    section = angle(2, 1 / 8)
+    critical = critical_moment_nmm(section, span_mm)
+    yielding = to_critical * critical
+    steel = angle(2, 1 / 8, yielding / (0.80 * section_modulus_mm3(section)))
+    nominal = share * (critical if of_critical else yielding)
+    assert allowable_moment_nmm(steel, span_mm) == pytest.approx(nominal / 1.67)
+
+
 def test_beams_worked_by_hand():
     """L2x2x1/4 (I .346 in4, AISC) over 36 in, E 29e6 psi: 50 lb/ft and 250 lb in the middle, worked
     from the formulas of AISC table 3-23, cases 1 and 7.

@@ -246,6 +246,66 @@ def test_an_island_stands_in_a_pocket_on_either_face(face: Face) -> None:
     assert difference_mm3(placed(rebuilt, laid.pose), solid) < 0.1
 
 
+@pytest.mark.parametrize("diameter_mm", [1.0, 1.5, 8.0])
+@pytest.mark.parametrize(
+    ("mouth", "way"),
+    [
+        ((0.0, 60.0), (1.0, 0.0)),
+        ((400.0, 60.0), (-1.0, 0.0)),
+        ((90.0, 0.0), (0.0, 1.0)),
+        ((90.0, 200.0), (0.0, -1.0)),
+    ],
+)
+def test_a_bore_into_an_edge_goes_in_at_its_mouth(
+    mouth: tuple[float, float], way: tuple[float, float], diameter_mm: float
+) -> None:
+    """By hand: 35 deep into each edge in turn, 8 above the lower face, pilots of 1 mm too."""
+    bore = cq.Solid.makeCylinder(diameter_mm / 2, 35, cq.Vector(*mouth, 8.0), cq.Vector(*way, 0.0))
+    solid = cq.Solid.makeBox(400, 200, 20).cut(bore).Solids()[0]
+    laid = flatten("bored", solid, front=Point(0, 0, 1), length=Point(1, 0, 0))
+    (found,) = laid.panel.edge_bores
+    assert (found.x, found.y, found.z_mm) == pytest.approx((*mouth, 8.0), abs=1e-6)
+    assert (found.direction_x, found.direction_y) == pytest.approx(way, abs=1e-9)
+    assert (found.diameter_mm, found.depth_mm) == pytest.approx((diameter_mm, 35.0), abs=1e-6)
+
+
+def wavy_hexagon(radius_mm: float) -> cq.Workplane:
+    """A hexagon whose sides are arcs of its own radius, bent out and in by turns: together they are
+    as long as the circle round it.
+    """
+
+    def at(angle_deg: float, distance_mm: float) -> tuple[float, float]:
+        angle = math.radians(angle_deg)
+        return distance_mm * math.cos(angle), distance_mm * math.sin(angle)
+
+    drawn = cq.Workplane("XY").moveTo(*at(0, radius_mm))
+    for side in range(6):
+        # The middle of an arc bent in is as far inside the side as the circle's is outside.
+        middle_mm = radius_mm if side % 2 == 0 else radius_mm * (math.sqrt(3) - 1)
+        drawn = drawn.threePointArc(at(60 * side + 30, middle_mm), at(60 * side + 60, radius_mm))
+    return drawn.close()
+
+
+def test_arcs_as_long_as_a_circle_are_no_circle() -> None:
+    """By hand: what three arcs add the others take: the hexagon is left, 3 x 3^(1/2) / 2 r2."""
+    area_mm2 = 3 * math.sqrt(3) / 2 * 50.0**2
+    wavy = wavy_hexagon(50.0).extrude(18).val()
+    outside = flatten("wavy", wavy).panel
+    assert outside.outline.signed_area_mm2 == pytest.approx(area_mm2)
+    assert outside.bores == ()
+    holed = cq.Solid.makeBox(200, 180, 18).cut(wavy.translate(cq.Vector(100, 90, 0))).Solids()[0]
+    inside = flatten("holed", holed, front=Point(0, 0, 1), length=Point(1, 0, 0)).panel
+    (opening,) = inside.openings
+    assert abs(opening.signed_area_mm2) == pytest.approx(area_mm2)
+    assert inside.bores == ()
+
+
+def test_the_room_is_its_own_frame() -> None:
+    for point in (Point(1.0, 2.0, 3.0), Point(-400.0, 0.5, 0.0)):
+        assert tuple(ROOM.to_room(point)) == pytest.approx(tuple(point))
+    assert (ROOM.x_axis, ROOM.y_axis, ROOM.z_axis) == ((1, 0, 0), (0, 1, 0), (0, 0, 1))
+
+
 def test_a_cubic_millimetre_too_much_is_noticed() -> None:
     """A panel that was read is held against its solid: 1 mm3 off, where cuts have thousands, and
     0.01 mm out of place, are refused; a tenth of either limit is noise.

@@ -4,13 +4,14 @@ import pytest
 
 from parametric.assembly import Assembly
 from parametric.board import Board, Show
-from parametric.features import Hole
-from parametric.joints import Screwed
+from parametric.features import Cutout, Hole
+from parametric.joints import Hung, Screwed
 from parametric.machining import machining
+from parametric.primitives.hung_panel import wall_plate
 from parametric.solids.board_solid import board_solid
 from parametric.solids.flatten import flatten
 from parametric.space import Axis, Box, Direction, Point
-from tests.example_set import NO_6_WIDE, RAW, ROUTING
+from tests.example_set import CONSTRUCTION, INCH, NO_6_WIDE, RAW, ROUTING
 
 T = RAW.thickness_mm
 
@@ -96,3 +97,34 @@ def test_a_screw_as_long_as_the_board_comes_out() -> None:
     (pilot,) = machining(Assembly(boards=assembly.boards, joints=(down,)), ROUTING).of("shelf")
     assert isinstance(pilot, Hole)
     assert pilot.depth_mm is None
+
+
+@pytest.mark.parametrize("plates", [1, 2, 3])
+def test_a_groove_hangs_on_as_many_plates_as_there_are(plates: int) -> None:
+    """By hand: plates of 3/16 in with their tops at 1500 and lips that stand out 3/8 in; the groove
+    from the panel's back to 1 mm beyond the tips, 6 mm of lift below the lips, 25 mm short of the
+    ends. A narrow panel hangs on one plate alone.
+    """
+    thickness, lip = 3 * INCH / 16, 3 * INCH / 8
+    panel = board(
+        "panel",
+        Box.spanning((0, 1200), (thickness, thickness + T), (900, 1575)),
+        Axis.X,
+        Direction.Y_PLUS,
+    )
+    hangers = tuple(
+        wall_plate(f"panel/plate {n}", Point(300.0 * n, 0.0, 1500.0), CONSTRUCTION)
+        for n in range(1, plates + 1)
+    )
+    hung = Hung(
+        panel="panel",
+        plates=tuple(hanger.name for hanger in hangers),
+        lift_mm=6.0,
+        bottom_mm=1.0,
+        stop_mm=25.0,
+    )
+    assembly = Assembly(boards=(panel,), members=hangers, joints=(hung,))
+    (groove,) = machining(assembly, ROUTING).of("panel")
+    assert isinstance(groove, Cutout)
+    assert tuple(groove.box.low) == pytest.approx((25.0, thickness, 1500 - thickness - 6.0))
+    assert tuple(groove.box.high) == pytest.approx((1175.0, thickness + lip + 1.0, 1500.0))

@@ -153,6 +153,35 @@ def test_there_are_no_other_members() -> None:
     assert (len(assembly.angles), len(assembly.legs), len(assembly.wall_plates)) == (1, 4, 3)
 
 
+@pytest.mark.parametrize(("hand", "to_the_right"), [(Hand.RIGHT, -1), (Hand.LEFT, 1)])
+def test_a_hand_is_the_side_of_the_bed_that_the_bench_is_on(hand: Hand, to_the_right: int) -> None:
+    """Who faces the head wall has the room's x to the right and its y ahead, the wall at 0. Right
+    hand: the corner is at the right end, and all of the set left of it; left hand: the other way.
+    """
+    assembly = build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM).assembly
+    boxes = [part.box for part in (*assembly.boards, *assembly.members)]
+    across = sorted(end * to_the_right for box in boxes for end in (box.low.x, box.high.x))
+    # From the corner to the far edge of bed deck and panel, 24 + 16 + 60 and two gaps of 1/16.
+    assert (across[0], across[-1]) == pytest.approx((0.0, 100.125 * INCH))
+    assert max(box.high.y for box in boxes) == pytest.approx(0.0)
+    # The bed's deck of 80 in, against the wall.
+    assert min(box.low.y for box in boxes) == pytest.approx(-80 * INCH)
+    assert min(box.low.z for box in boxes) == pytest.approx(0.0)
+    bench, bed = assembly.board("bench/deck").box, assembly.board("bed/deck 1").box
+    assert (bed.centre.x - bench.centre.x) * to_the_right > 0
+    assert (hand.other is Hand.LEFT) == (hand is Hand.RIGHT)
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+def test_a_part_belongs_to_the_unit_that_its_name_begins_with(hand: Hand) -> None:
+    """What stands, tips and is carried as one is found by it."""
+    assembly = corner_frame(hand)
+    units = {part.name: part.unit for part in (*assembly.boards, *assembly.members)}
+    assert units == {name: name.partition("/")[0] for name in units}
+    assert units["bed/leg 4"] == "bed"
+    assert sum(unit == "bed" for name, unit in units.items() if "/leg" in name) == 4
+
+
 Heads = list[tuple[float, float, float]]
 MM = INCH
 PLATE_Z = (44.5 * MM - 75 - 2 * MM + 44.5 * MM - 75 - 3 / 16 * MM) / 2

@@ -12,7 +12,9 @@ import pytest
 from parametric.features import Cutout
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
+from parametric.findings.stackups import stackup_findings
 from parametric.hand import Hand
+from parametric.joints import Passing
 from parametric.lengths import Units
 from parametric.machining import Machining, machining
 from parametric.measured import Measured
@@ -75,6 +77,28 @@ def test_notches_hardly_wider_than_the_angle(clearance_mm: float, severity: Seve
     assert f"{2 * clearance_mm:.2f} mm" in found.message
     assert "2.50 mm in the worst case, 1.44 mm as root sum square" in found.message
     assert ("leg of L2x2x1/4 (1.00 mm)" in found.advice) == (severity is not OK)
+
+
+@pytest.mark.parametrize("kept", [0, 1])
+def test_an_angle_in_one_notch_alone(kept: int) -> None:
+    """By hand: leg 1.0 and the whole of the width 0.1, whose place is the angle's: 1.1 at worst,
+    and the root of 1 + .01. Nothing is set against anything else.
+    """
+    room_set = example(made=replace(CONSTRUCTION, angle_clearance_mm=1.0))
+    assembly = room_set.assembly
+    passing = [joint for joint in assembly.joints if isinstance(joint, Passing)]
+    assert len(passing) == 2
+    one = replace(
+        assembly,
+        joints=tuple(joint for joint in assembly.joints if joint is not passing[1 - kept]),
+    )
+    (found,) = (
+        finding
+        for finding in stackup_findings("set", one, machining(one, ROUTING), ROUTING, SettingOut())
+        if finding.code == "stack-angle-slot"
+    )
+    assert found.measured == pytest.approx(2 * 1.0 - 1.01**0.5)
+    assert "1.10 mm in the worst case" in found.message
 
 
 def test_the_worst_case_of_two_notches_is_the_worst_of_all_corners() -> None:

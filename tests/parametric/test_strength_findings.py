@@ -9,15 +9,18 @@ import pytest
 
 from parametric.assembly import Assembly
 from parametric.board import Board, Show
+from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
 from parametric.findings.deck_strips import DeckStrips
 from parametric.findings.finding import Finding, Severity
 from parametric.hand import Hand
 from parametric.joints import Bonded, Joint, Screwed, Seated
+from parametric.machining import machining
 from parametric.materials import BoardStrength, SheetMaterial
 from parametric.room_set import build_set
 from parametric.sizes import Construction, SetSizes
 from parametric.space import Axis, Box, Direction, Point
+from parametric.steps.step_findings import step_findings
 from parametric.strength.loads import Loads
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
@@ -360,6 +363,37 @@ def test_a_seat_that_tips_by_hand() -> None:
     assert found.measured == pytest.approx((9.850 + 2 * 3.888) * 9.80665 * 210 / 90, rel=1e-3)
 
 
+UNITS = {
+    "N": {"leg-load", "plate-load", "seat-tip", "wall-head", "wall-pull"},
+    "N/mm2": {"angle-bending", "deck-bending", "notch-bearing"},
+    "kg": {"board-mass", "unit-lift"},
+    "D": {"cleat-edge", "cleat-end", "cleat-row"},  # in diameters of the screw
+    "parts": {"step-path"},
+    "tasks": {"step-order"},
+}
+
+
+def test_what_is_measured_has_its_unit() -> None:
+    """Forces, stresses, masses; all else in a set is a length. A deck is held down by screws, a
+    force on each, or by adhesive, a stress.
+    """
+    room_set = build_set(example(), Hand.RIGHT, strong(CONSTRUCTION), ROUTING, TRIM_MM)
+    worked = machining(room_set.assembly, ROUTING)
+    found = (
+        *check_set(room_set, worked, ROUTING, TRIM_MM),
+        *check_strength("set", room_set.assembly, PLAIN_LOADS),
+        *step_findings("set", room_set.assembly, worked),
+    )
+    units: dict[str, set[str]] = {}
+    for finding in found:
+        units.setdefault(finding.code, set()).add(finding.unit)
+        assert f" {finding.unit}" in finding.message or finding.unit in {"parts", "tasks"}
+    assert units.pop("deck-hold") == {"N", "N/mm2"}
+    known = {code: {unit} for unit, codes in UNITS.items() for code in codes}
+    assert known.keys() < units.keys()
+    assert units == {code: known.get(code, {"mm"}) for code in units}
+
+
 def test_both_hands_bear_the_same() -> None:
     right, left = (
         [
@@ -415,6 +449,90 @@ def test_a_corner_that_no_strip_reaches_is_a_lever() -> None:
     corner = places[100.0, 100.0]
     assert corner.how.startswith("a corner 141 mm")
     assert corner.uplift == pytest.approx(100 * 2**0.5 / 400)
+
+
+def test_an_even_load_on_a_corner_that_no_strip_reaches_by_hand() -> None:
+    """The same post: from its corner to the far side of a pad in the deck's corner are 100 x 1.414
+    and half a pad of 200. A cantilever a under w = 1: w a2 / 2, w a4 / 8 / EI, judged by 2 a.
+    """
+    post = (box((200.0, 600.0), (200.0, 600.0)),)
+    strips = DeckStrips(box((0.0, 800.0), (0.0, 800.0)), post)
+    places = [found.place for found in strips.at_places()]
+    (spread,) = dict(zip(places, strips.spreads(), strict=True))[100.0, 100.0]
+    out_mm = 100 * 2**0.5 + 100
+    assert spread.moment == pytest.approx(out_mm**2 / 2)
+    assert spread.sag == pytest.approx(out_mm**4 / 8)
+    assert spread.span_mm == pytest.approx(2 * out_mm)
+
+
+@pytest.mark.parametrize("over_mm", [0.0, 0.0001, 0.0004])
+@pytest.mark.parametrize("along", [Axis.X, Axis.Y])
+def test_a_deck_whose_length_is_no_whole_micrometre(along: Axis, over_mm: float) -> None:
+    """Inches come to fractions of a micrometre, and a board that ends with the deck is no support
+    a little short of its end, which nothing could be worked out for. By hand: supports at 200, 720
+    and 1000; 100 beyond the first, -100 there and 32.5 over the second by the three-moment
+    equation, 520 x -100 + 2 x 800 M = 0; it holds down with 132.5 / 520 + 32.5 / 280.
+    """
+    length_mm = 1000.0 + over_mm
+    plan = (
+        ((0.0, length_mm), (0.0, 400.0)),
+        ((190.0, 210.0), (0.0, 400.0)),
+        ((720.0, length_mm), (80.0, 120.0)),
+    )
+    deck, *holding = (box(x, y) if along is Axis.X else box(y, x) for x, y in plan)
+    strips = DeckStrips(deck, tuple(holding))
+    found = next(each for each in strips.at_places() if each.place == (100.0, 100.0))
+    assert found.how == f"a strip along {along.name.lower()}, overhanging by 100 mm under the load"
+    assert found.moment_mm == pytest.approx(100.0)
+    assert found.uplift == pytest.approx(132.5 / 520 + 32.5 / 280, rel=1e-6)
+
+
+@pytest.mark.parametrize("length_mm", [650.0, 1050.0, 2050.0, 2032.0])
+@pytest.mark.parametrize("along", [Axis.X, Axis.Y])
+def test_an_even_load_on_a_deck_a_little_longer(along: Axis, length_mm: float) -> None:
+    """Less than half a micrometre more changes nothing of what an even load does to a deck on a
+    rail at 200 and a board that ends with it.
+    """
+
+    def spreads(over_mm: float) -> list[tuple[float, float, float]]:
+        end_mm = length_mm + over_mm
+        plan = (
+            ((0.0, end_mm), (0.0, 400.0)),
+            ((190.0, 210.0), (0.0, 400.0)),
+            ((length_mm - 280.0, end_mm), (80.0, 120.0)),
+        )
+        deck, *holding = (box(x, y) if along is Axis.X else box(y, x) for x, y in plan)
+        told = DeckStrips(deck, tuple(holding)).spreads()
+        return [(each.moment, each.sag, each.span_mm) for found in told for each in found]
+
+    level = spreads(0.0)
+    for over_mm in (0.0001, 0.0002, 0.0003, 0.0004):
+        for found, wanted in zip(spreads(over_mm), level, strict=True):
+            assert found == pytest.approx(wanted, rel=1e-4)  # places are rounded
+
+
+@pytest.mark.parametrize("short_mm", [0.001, 0.002, 0.01, 0.05])
+@pytest.mark.parametrize("at_start", [False, True])
+def test_a_board_that_ends_just_short_of_its_deck_carries_its_end(
+    at_start: bool, short_mm: float
+) -> None:
+    """As when 1 m is given as 39.37 in. By hand: a board from one end to 280 and a rail at 1,720 of
+    2,000; a load at 1,900 stands 180 beyond the rail.
+    """
+    plan = (
+        ((0.0, 2000.0), (0.0, 400.0)),
+        ((1710.0, 1730.0), (0.0, 400.0)),
+        ((short_mm, 280.0), (80.0, 120.0)),
+    )
+    deck, *holding = (box(x if at_start else (2000.0 - x[1], 2000.0 - x[0]), y) for x, y in plan)
+    strips = DeckStrips(deck, tuple(holding))
+    ends = (0.0, 280.0, 1720.0)
+    wanted = ends if at_start else tuple(sorted(2000.0 - each for each in ends))
+    assert strips.rests_mm(Axis.X, 100.0, strips.supports) == pytest.approx(wanted, abs=1e-9)
+    beyond = (1900.0 if at_start else 100.0), 100.0
+    found = next(each for each in strips.at_places() if each.place == beyond)
+    assert found.moment_mm == pytest.approx(180.0)
+    assert all(each.sag >= 0.0 for spread in strips.spreads() for each in spread)
 
 
 def test_a_leg_never_holds_a_deck_down() -> None:

@@ -5,26 +5,31 @@
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import cadquery as cq
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from parametric.assembly import Assembly
+from parametric.board import Board, Show
 from parametric.findings.finding import Severity
 from parametric.hand import Hand
+from parametric.joints import Passing
 from parametric.machining import machining
+from parametric.primitives.steel_angle import steel_angle
 from parametric.room_set import RoomSet, build_set
 from parametric.sizes import Construction, SetSizes
 from parametric.solids.set_model import SetModel
-from parametric.space import Axis, Box, Point
+from parametric.space import Axis, Box, Direction, Point
 from parametric.steps.order import ordered
 from parametric.steps.part_boxes import boxes_of, without
 from parametric.steps.step_findings import step_findings, ways_in
 from parametric.steps.straight_way import least_in_the_way
 from parametric.steps.tasks import Kind
 from parametric.steps.tilted_way import Obstacle, tilted_way
-from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+from tests.example_set import CONSTRUCTION, INCH, RAW, ROUTING, TRIM_MM, set_sizes
 
 WARN, FAIL = Severity.WARN, Severity.FAIL
 
@@ -133,6 +138,62 @@ def test_a_member_is_let_down_level_where_nothing_lies_over_the_notches() -> Non
     way = tilted_way(stops, 970.0, 50.0)
     assert way.spare_mm == pytest.approx(30.0, abs=0.1)
     assert way.tilt_deg == 0.0
+
+
+def test_a_way_goes_by_one_degree_or_one_centimetre_at_a_time() -> None:
+    """So that nothing in between is passed over. A member of 1,000 mm is too long to come up level
+    between a stop behind the notch and a deck over its other end, 920 apart: it has to be tilted.
+    """
+    stops = [
+        Obstacle((-400.0, -50.0), (-300.0, 80.0)),
+        Obstacle((620.0, 60.0), (900.0, 80.0)),
+        Obstacle((900.0, -50.0), (910.0, 80.0)),
+    ]
+    way = tilted_way(stops, 1000.0, 50.0)
+    assert way.spare_mm > 0
+    assert way.tilt_deg > 1
+    assert (way.postures[0].tilt_deg, way.postures[0].raised_mm) == (0.0, 0.0)
+    for one, then in pairwise(way.postures):
+        tilted = abs(then.tilt_deg - one.tilt_deg)
+        raised = abs(then.raised_mm - one.raised_mm) / 10
+        assert sorted((tilted, raised)) == pytest.approx([0.0, 1.0])
+
+
+@pytest.mark.parametrize("from_wall_mm", [0.5, 30.0])
+@pytest.mark.parametrize("sign", [1, -1])
+def test_the_side_wall_is_on_the_side_that_the_set_stands_off(
+    sign: int, from_wall_mm: float
+) -> None:
+    """A right hand stands off the corner to one side, a left hand to the other. By hand: an angle
+    of 900 mm is let down level between the wall and a box 950 off it, with 50 to spare.
+    """
+
+    def spanning(near: float, far: float, z: tuple[float, float]) -> Box:
+        ends = sorted((sign * near, sign * far))
+        return Box.spanning((ends[0], ends[1]), (0.0, 300.0), z)
+
+    run = sorted((sign * from_wall_mm, sign * (from_wall_mm + 900.0)))
+    angle = steel_angle("tie/angle", (run[0], run[1]), 100.0, 400.0, CONSTRUCTION)
+    panels = tuple(
+        Board(
+            name=name,
+            unit=name,
+            description=name,
+            material=RAW,
+            box=spanning(at, at + RAW.thickness_mm, (0.0, 400.0)),
+            grain=Axis.Z,
+            facing=Direction.X_PLUS,
+            show=Show.NONE,
+        )
+        for name, at in (("near", 100.0), ("far", 700.0))
+    )
+    passing = tuple(
+        Passing(member=angle.name, through=panel.name, clearance_mm=1.5) for panel in panels
+    )
+    assembly = Assembly(boards=panels, members=(angle,), joints=passing)
+    there = {"box": (spanning(950.0, 1000.0, (0.0, 600.0)),)}
+    spare = [way.spare_mm for *_, way in ways_in(assembly, angle, there)]
+    assert spare == pytest.approx([50.0, 50.0], abs=0.1)
 
 
 def test_a_deck_over_the_open_notch_leaves_no_way() -> None:
