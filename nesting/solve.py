@@ -32,7 +32,7 @@ from nesting.solution import (
     price_of,
 )
 from nesting.verify import violations
-from nesting.watch import LOADED, Standing, Unwatched, Watcher
+from nesting.watch import Standing, Unwatched, Watcher
 
 AS_IT_IS = Preference()
 
@@ -57,7 +57,7 @@ def solve(
     price for fewer layouts. The same question, seed, effort and preference give the same answer,
     on any number of workers of the `executor` that runs the effort's independent searches.
     With `seconds` the clock decides when to stop, and answers can no longer be repeated; it starts
-    once the compiled loops are loaded, which the watcher is told.
+    once the compiled loops are loaded.
     Every answer has passed `violations`.
 
     Raises:
@@ -72,7 +72,7 @@ def solve(
         return _nothing(seed)
     problem = problem_of(instance)
     watcher = watcher or Unwatched()
-    _load(watcher)
+    load(watcher)
     start = None if seconds is None else clock()
     bounds = _bounds(problem, watcher)
     if bounds is None:
@@ -95,20 +95,22 @@ def solve(
     return solution
 
 
-def _load(watcher: Watcher) -> None:
-    """Have the kernels loaded. Once after an installation they are compiled, for seconds."""
+def load(watcher: Watcher) -> None:
+    """Have the compiled loops loaded, which `solve` does first; after an installation they are
+    compiled once, for some seconds.
 
-    def told(stage: str) -> None:
+    Raises:
+        StoppedTooEarly: the watcher stopped it.
+    """
+
+    def tell(done: int, of: int) -> None:
+        stage = f"compiling {done} of {of}"
         watcher.standing(Standing(stage=stage, done=0.0, sheets=None, lower_bound=0))
 
-    told("loading")
     try:
-        get_ready(
-            USUAL, asking(watcher.cancelled), lambda done, of: told(f"compiling {done} of {of}")
-        )
+        get_ready(USUAL, asking(watcher.cancelled), tell)
     except Stopped:
         raise StoppedTooEarly from None
-    told(LOADED)
 
 
 def _bounds(problem: Problem, watcher: Watcher) -> Bounds | None:

@@ -14,10 +14,6 @@ class Standing:
     lower_bound: int
 
 
-LOADED = "bounds"
-"""The stage that follows once the compiled loops are loaded."""
-
-
 class Watcher(Protocol):
     """Watches a nest; called on the thread that nests, several times a second."""
 

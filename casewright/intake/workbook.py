@@ -7,8 +7,6 @@ import zipfile
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
-import openpyxl
-
 MOST_UNPACKED_BYTES = 200_000_000
 """Of a workbook: a small file may unpack to any size."""
 
@@ -25,6 +23,8 @@ def workbook_rows(content: bytes) -> Iterator[tuple[int, list[str]]]:
     Raises:
         NoWorkbook: it is none, it is too large, or it holds a formula without a value.
     """
+    import openpyxl  # noqa: PLC0415 - it loads numpy, and few lists are workbooks
+
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as packed:
             unpacked = sum(entry.file_size for entry in packed.infolist())

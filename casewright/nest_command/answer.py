@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import contextmanager, nullcontext
@@ -16,10 +17,10 @@ from nesting.after.cut_order import by_priority, cut_order
 from nesting.after.offcuts import offcuts
 from nesting.after.vacuum_risk import risks
 from nesting.edge_to_edge.cut_sequence import cut_sequence
-from nesting.errors import NestingError
+from nesting.errors import NestingError, StoppedTooEarly
 from nesting.instance import Instance
 from nesting.solution import Layout, Solution
-from nesting.solve import solve
+from nesting.solve import load, solve
 from nesting.watch import Watcher
 
 
@@ -32,6 +33,20 @@ def answered(question: Question, options: NestOptions, watcher: Watcher) -> Nest
         DoesNotFit: a piece fits no stock, or the stock does not suffice.
     """
     return described(question, solved(question, options, watcher), options)
+
+
+def seconds_to_load(watcher: Watcher) -> float:
+    """Return what it takes to load or compile the loops of the search, which no time allowed counts.
+
+    Raises:
+        KeyboardInterrupt: the watcher stopped it.
+    """
+    start = time.monotonic()
+    try:
+        load(watcher)
+    except StoppedTooEarly:
+        raise KeyboardInterrupt from None
+    return time.monotonic() - start
 
 
 def solved(question: Question, options: NestOptions, watcher: Watcher) -> Solution:

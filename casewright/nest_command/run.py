@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from casewright.errors import DoesNotFit
 from casewright.interrupt import end_plainly
-from casewright.nest_command.answer import described, solved
+from casewright.nest_command.answer import described, seconds_to_load, solved
 from casewright.nest_command.files import (
     NestFiles,
     list_files,
@@ -116,13 +116,12 @@ def _nested(
         with ShownSearch() as shown:
             try:
                 with shown.stopped_by_ctrl_c():
+                    loaded_seconds = seconds_to_load(shown)
                     solution = solved(question, options, shown)
             except DoesNotFit as error:
                 short.append(str(error))
                 continue
-            answer = replace(
-                described(question, solution, options), loaded_seconds=shown.loaded_seconds
-            )
+            answer = replace(described(question, solution, options), loaded_seconds=loaded_seconds)
             title = files.pieces.stem
             material = question.material.shown(options.units)
             if material:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from types import TracebackType
@@ -11,7 +10,7 @@ from typing import Self
 from casewright.interrupt import StopOnInterrupt
 from casewright.terminal_text import Count, ShownWork
 from casewright.wording import counted
-from nesting.watch import LOADED, Standing
+from nesting.watch import Standing
 
 
 class ShownSearch:
@@ -25,9 +24,6 @@ class ShownSearch:
         self._line = self._work.line("getting ready", None, self._what)
         self._done = 0.0
         self._least = 0
-        self._asked = time.monotonic()
-        self.loaded_seconds = 0.0
-        """What it took to load or compile the loops of the search, which no time allowed counts."""
 
     def __enter__(self) -> Self:
         """Start the display."""
@@ -46,14 +42,11 @@ class ShownSearch:
     @contextmanager
     def stopped_by_ctrl_c(self) -> Iterator[None]:
         """Take the first Ctrl-C as a wish to stop the search, and to keep its best answer."""
-        self._asked = time.monotonic()
         with self._interrupt:
             yield
 
     def standing(self, standing: Standing) -> None:
         """Show the stage, how much of the work is done, and the sheets of the best answer."""
-        if standing.stage == LOADED:
-            self.loaded_seconds = time.monotonic() - self._asked
         self._least = max(self._least, standing.lower_bound)
         # Parts of a search tell their own share and their own sheets: the bar never goes back,
         # and fewer sheets than are possible are those of a part.
