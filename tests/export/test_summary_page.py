@@ -1,5 +1,6 @@
 import re
 from dataclasses import replace
+from html import unescape
 from html.parser import HTMLParser
 
 import pytest
@@ -237,6 +238,64 @@ def test_yield_and_cut_list_are_shown(page: Page) -> None:
     assert "All sheets: 184.50 EUR." in page.of("p")
     assert {"A-01", "B-02", "C-03", "D-04", '19 11/16" x 11 13/16"'} <= set(cells)
     assert "shop/sheets/laminated-18/001.dxf" in page.of("figcaption")
+
+
+def table_rows(html: str, section: str) -> list[list[str]]:
+    """All cells of the rows of a section, the blank ones too."""
+    markup = html.partition(f'<section id="{section}">')[2].partition("</section>")[0]
+    rows = re.findall(r"<tr>(<td.*?)</tr>", markup)
+    return [[unescape(cell) for cell in re.findall(r"<td[^>]*>(.*?)</td>", row)] for row in rows]
+
+
+def test_each_part_and_bar_has_a_whole_row(html: str) -> None:
+    """Rule: a person reads sizes in the job's units, to 1/32 in, and masses to 10 g.
+
+    By hand: 18 mm = 0.709 in, 500 = 19.685, 301 = 11.850, 300 = 11.811, 600 = 23.622,
+    25 = 0.984, 24 = 0.945 in, and 812.8 mm = 32 in.
+    """
+    assert table_rows(html, "parts") == [
+        [
+            *("A-01", "sample panel", "bench", "either", "4", "laminated-18", '23/32"'),
+            *('19 11/16" x 11 27/32"', '19 11/16" x 11 13/16"', "lengthwise"),
+            *("y-low: white-1", "down", "yes", "3.25"),
+        ],
+        [
+            *("B-02", "sample panel", "bench", "either", "4", "raw-18", '23/32"'),
+            *('19 11/16" x 11 27/32"', '19 11/16" x 11 13/16"', "none"),
+            *("y-low: white-1", "down", "no", "3.25"),
+        ],
+        [
+            *("C-03", "sample panel", "bench", "either", "4", "laminated-18", '23/32"'),
+            *('23 5/8" x 31/32"', '23 5/8" x 15/16"', "lengthwise"),
+            *("y-low: white-1", "down", "no", "3.25"),
+        ],
+        [
+            *("D-04", "steel angle", "bench, bed", "right", "2", "steel", "50 x 50 x 6", '32"'),
+            'flat leg: 5 mm dia at 35 mm (1 3/8"), 410 mm (16 5/32") from left end,'
+            ' 25.4 mm (1") from heel;'
+            ' flat leg: 6.5 mm dia at 60 mm (2 3/8") from left end, 30 mm (1 3/16") from heel',
+            "3.60",
+        ],
+    ]
+
+
+def test_each_stock_has_a_whole_row(html: str) -> None:
+    """By hand: 3 sheets of 2.44 x 1.22 m are 8.9304 m2, on each 0.5 x 0.3 m twice and
+    0.6 x 0.024 m, 0.9432 m2 in all; three sheets at 61.50.
+    """
+    assert table_rows(html, "sheets") == [
+        [
+            *("laminated-18", "board 2440", '96 1/16" x 48 1/32"', "3", "1", "8.93", "0.94"),
+            *("10.6 %", "3", "1", "61.50", "184.50"),
+        ]
+    ]
+
+
+def test_without_bars_there_is_no_table_of_them() -> None:
+    content = sample_content()
+    html = summary_html(replace(content, cut_list=replace(content.cut_list, bars=())))
+    assert [row[0] for row in table_rows(html, "parts")] == ["A-01", "B-02", "C-03"]
+    assert "Bars" not in Page(html).of("h3")
 
 
 def test_cautions_defer_to_local_rules_and_licensed_people(page: Page) -> None:
