@@ -12,6 +12,7 @@ from nesting.after.offcuts import Reusable
 from nesting.instance import Defect, Piece, Stock, StockKind, Turn
 from nesting.settings import Effort
 from nesting.sheet_rules import EdgeToEdge, Rim, Trim
+from nesting.ticks import piece_ticks, sheet_ticks
 from parametric.lengths import Units
 from tests.casewright.nest_lists import (
     PIECES,
@@ -80,6 +81,19 @@ def test_a_mark_at_the_start_semicolons_blank_lines_and_any_order(tmp_path: Path
     assert (a.id, a.length, a.width, a.turn) == ("a", 400 * 1600, 480_800, Turn.QUARTER)
     assert (b.length, question.piece_places["b"].line) == (5 * 1600, 5)
     assert question.instance.stocks[0].price == 12.5
+
+
+def test_a_name_keeps_its_comma_where_commas_mark_decimals(tmp_path: Path) -> None:
+    """Only numbers are read with a point instead: a name is what the shop wrote on the board."""
+    pieces = "piece;length;width;quantity;turn;group\na,5;400;300,5;2;no;room 1,5\n"
+    stock = "stock;length;width;quantity;price\nply 12,5;1000,5;500;;9,5\n"
+    defects = "stock;x;y;length;width\nply 12,5;10,5;20;30;40\n"
+    question = asked(written(tmp_path, pieces, stock, defects), quick())
+    (piece,), (sheet,) = question.instance.pieces, question.instance.stocks
+    assert (piece.id, piece.group, piece.width) == ("a,5", "room 1,5", piece_ticks(300.5))
+    assert (sheet.id, sheet.length, sheet.price) == ("ply 12,5", sheet_ticks(1000.5), 9.5)
+    (defect,) = sheet.defects
+    assert defect.x == sheet_ticks(10.5)
 
 
 @pytest.mark.parametrize(

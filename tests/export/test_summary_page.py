@@ -247,6 +247,56 @@ def table_rows(html: str, section: str) -> list[list[str]]:
     return [[unescape(cell) for cell in re.findall(r"<td[^>]*>(.*?)</td>", row)] for row in rows]
 
 
+def headings(html: str, section: str) -> list[list[str]]:
+    """The heads of the tables of a section."""
+    markup = html.partition(f'<section id="{section}">')[2].partition("</section>")[0]
+    heads = re.findall(r"<thead>(.*?)</thead>", markup)
+    return [[unescape(cell) for cell in re.findall(r"<th[^>]*>(.*?)</th>", head)] for head in heads]
+
+
+def test_every_column_says_what_it_holds() -> None:
+    """Rule: a number that goes without its unit, or is of one piece of many, says so above."""
+    basis = Basis("simple beam", ("resting, not clamped",), 1.67)
+    findings = (finding(Severity.WARN, "here"), replace(finding(Severity.OK, "x"), basis=basis))
+    left_out = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="1 on hand")
+    html = summary_html(replace(sample_content(), findings=findings, left_out=(left_out,)))
+    assert headings(html, "left-out") == [["material", "left out", "why"]]
+    assert headings(html, "rooms") == [["set", "right hand", "left hand", "rooms"]]
+    checks = ["what is checked", "code", "checks", "tightest", "limit", "unit"]
+    told = ["result", "where", "finding", "measured", "limit", "unit"]
+    assert headings(html, "findings") == [
+        [*checks, "source of the limit"],
+        [*told, "source of the limit", "advice"],
+    ]
+    assert headings(html, "strength") == [
+        ["result", "where", "finding", "method", "taken", "factor of safety"]
+    ]
+    assert headings(html, "sheets") == [
+        [
+            *("material", "stock", "sheet size", "sheets", "layouts", "sheet area m²"),
+            *("part area m²", "yield", "material: sheets", "at least", "price", "cost"),
+        ]
+    ]
+    both = ["part", "description", "units", "hand", "quantity", "material"]
+    assert headings(html, "parts") == [
+        [
+            *(*both, "thickness", "finished size", "cut size", "grain", "bands", "show face"),
+            *("two-sided", "kg"),
+        ],
+        [*both, "profile", "length", "drill positions", "kg"],
+    ]
+
+
+def test_each_finding_that_is_not_well_has_a_whole_row(html: str) -> None:
+    """Rule: what failed stands before what warns; each with its limit, its source and advice."""
+    message, source = "A pilot hole stands close to the edge", "common practice, no source"
+    rest = [f"{message} (edge-distance)", "12.7", "19.05", "mm", source, "Move the cleat inwards."]
+    checks, failed, warned = table_rows(html, "findings")
+    assert checks[1:] == ["edge-distance", "3", "12.70", "at least 19.05", "mm", source]
+    assert failed == ["FAIL", "double, panel A-01", *rest]
+    assert warned == ["WARN", "double, panel B-02", *rest]
+
+
 def test_each_part_and_bar_has_a_whole_row(html: str) -> None:
     """Rule: a person reads sizes in the job's units, to 1/32 in, and masses to 10 g.
 
