@@ -5,7 +5,6 @@ first and one on the second, where 30.00 is the least price that is proven. Ply:
 whole sheet of 1000 x 1000 mm at 50.00, which nothing can better.
 """
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -33,6 +32,7 @@ from nesting.solution import Placement, StopReason
 from nesting.ticks import piece_ticks, sheet_ticks
 from parametric.lengths import Units
 from tests.casewright.build_fixtures import CONFIGS
+from tests.casewright.table_cells import cells_of
 from tests.casewright.test_bar_stage import nests as bar_nests
 from tests.casewright.test_bar_stage import part as bar_part
 from tests.export.sample_parts import LAMINATED, flat_panel, part
@@ -100,19 +100,12 @@ def job() -> Job:
 
 @pytest.fixture
 def printed(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Printed:
-    """Prints a table on wide paper and cuts it where a column of two blanks runs right down it."""
+    """Prints a table on wide paper and returns its cells, line by line."""
     monkeypatch.setenv("COLUMNS", "250")
 
     def cells(table: TextTable) -> list[list[str]]:
         table.tell()
-        lines = capsys.readouterr().out.splitlines()
-        width = max(map(len, lines))
-        lines = [line.ljust(width) for line in lines]
-        inked = "".join(
-            " " if all(line[at] == " " for line in lines) else "x" for at in range(width)
-        )
-        spans = [match.span() for match in re.finditer("x+(?: x+)*", inked)]
-        return [[line[start:end].strip() for start, end in spans] for line in lines]
+        return cells_of(capsys.readouterr().out.splitlines())
 
     return cells
 

@@ -11,6 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from casewright.errors import OutputFolderError
+from casewright.output import held_folder
 from casewright.output.folder import OutputFolder, Replace, Request, claimed, write_folder
 from casewright.output.held_folder import Digest, HeldFolder
 from casewright.output.workroom import Workroom
@@ -26,6 +27,22 @@ def test_new_and_replaced(room: Path) -> None:
     write_folder(out, files("b", 2))
     assert read(out) == files("b", 2)
     assert os.listdir(out.parent) == ["out"]
+
+
+@pytest.mark.skipif(not held_folder.HANDLES, reason="this system has no handles of folders")
+def test_only_a_folder_itself_is_held(below_temporary: Path) -> None:
+    """What is done in a held folder is never done where a link leads, nor in what is no folder."""
+    (below_temporary / "folder").mkdir()
+    (below_temporary / "link").symlink_to("folder")
+    (below_temporary / "file").touch()
+    with HeldFolder.at(below_temporary) as held:
+        with held.inside("folder") as inner:
+            assert inner.names() == []
+        for name in ("link", "file"):
+            with pytest.raises(OSError, match=name), held.inside(name):
+                pass
+            with pytest.raises(OSError, match=name), HeldFolder.at(below_temporary / name):
+                pass
 
 
 def test_an_empty_folder_is_taken(room: Path) -> None:
