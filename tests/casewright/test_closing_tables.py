@@ -14,6 +14,7 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.nest_stage import Nest, NestGroup
+from casewright.opening_sheets import by_material
 from casewright.pipeline import Outcome
 from casewright.terminal import (
     Detail,
@@ -26,6 +27,7 @@ from casewright.terminal import (
 )
 from casewright.terminal_text import TextTable
 from export.manifest import FaceUp, LeftOutEntry, PartCount, StockForm
+from export.tables.opening_sizes_table import MaterialSheets
 from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Placement, StopReason
@@ -165,6 +167,15 @@ def test_shares_of_all_materials_count_money_and_area() -> None:
     assert whole_yield(outcome(oak(), ply())) == pytest.approx(5.6 / 6)
     nothing = replace(oak(), solution=answer_of(oak().instance))
     assert whole_yield(outcome(nothing)) == 1.0, "where no sheet is cut, none is wasted"
+
+
+def test_sheets_of_one_material_are_added_up() -> None:
+    """By hand: oak twice is four sheets, 80.00 and 60.00 at least; ply is five for 250.00."""
+    assert by_material((oak(), ply(), oak())) == (
+        MaterialSheets(material="oak, 18 mm", sheets=4, cost=80.0, cost_bound=60.0),
+        MaterialSheets(material="ply, 9 mm", sheets=5, cost=250.0, cost_bound=250.0),
+    )
+    assert by_material(()) == ()
 
 
 def test_the_table_of_the_bars(printed: Printed) -> None:

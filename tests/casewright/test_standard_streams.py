@@ -108,7 +108,13 @@ def test_what_a_terminal_cannot_show_is_shown_as_near_as_can_be(encoding, tmp_pa
 
 
 @pytest.mark.parametrize(
-    ("letter", "ascii_"), [("×", "x"), ("²", "2"), ("é", "e"), ("\u3042", r"\u3042")]
+    ("letter", "ascii_"),
+    [
+        *(("×", "x"), ("ß", "ss"), ("²", "2"), ("³", "3"), ("°", " deg"), ("…", "...")),
+        *(("–", "-"), ("—", "-"), ("−", "-"), ("→", "->")),
+        *(("‘", "'"), ("’", "'"), ("“", '"'), ("”", '"')),
+        *(("é", "e"), ("\u3042", r"\u3042")),
+    ],
 )
 def test_plain_letters(letter, ascii_):
     assert plain(letter) == ascii_

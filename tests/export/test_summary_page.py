@@ -1,7 +1,9 @@
+import ast
 import re
 from dataclasses import replace
 from html import unescape
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
 
@@ -285,6 +287,46 @@ def test_every_column_says_what_it_holds() -> None:
         ],
         [*both, "profile", "length", "drill positions", "kg"],
     ]
+
+
+def aligned(html: str, section: str) -> list[list[str]]:
+    """How the heads of a section's tables stand, and the cells of the rows after them."""
+    markup = html.partition(f'<section id="{section}">')[2].partition("</section>")[0]
+    of_rows = re.findall(r"<tr>(.*?)</tr>", markup)
+    return [re.findall(r'<t[hd] class="(\w+)"', row) for row in of_rows]
+
+
+def test_figures_stand_to_the_right_and_words_to_the_left(html: str) -> None:
+    """Rule: figures of a column stand one below the other, under a head that stands as they do."""
+    left, figure = ["left"], ["number"]
+    assert aligned(html, "rooms") == [left + figure * 3] * 4
+    assert aligned(html, "sheets") == [left * 3 + figure * 9] * 2
+    checks = left * 2 + figure * 3 + left * 2
+    told = left * 3 + figure * 2 + left * 3
+    assert aligned(html, "findings") == [checks] * 2 + [told] * 3
+    parts = left * 4 + figure + left + figure * 3 + left * 4 + figure
+    bars = left * 4 + figure + left * 2 + figure + left + figure
+    assert aligned(html, "parts") == [parts] * 4 + [bars] * 2
+
+
+def test_every_code_that_a_check_is_given_is_told_in_plain_words() -> None:
+    """A code that has no words is shown as it stands, which tells a person nothing."""
+    root = Path(__file__).parents[2]
+    codes = set()
+    for package in ("parametric", "casewright"):
+        for path in (root / package).rglob("*.py"):
+            text = path.read_text(encoding="utf-8")
+            if "code=" not in text:
+                continue
+            for node in ast.walk(ast.parse(text)):
+                if isinstance(node, ast.keyword) and node.arg == "code":
+                    codes |= {
+                        each.value
+                        for each in ast.walk(node.value)
+                        if isinstance(each, ast.Constant) and isinstance(each.value, str)
+                    }
+    assert len(codes) > 40
+    assert codes - CHECKED.keys() == set()
 
 
 def test_each_finding_that_is_not_well_has_a_whole_row(html: str) -> None:
