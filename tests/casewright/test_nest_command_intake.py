@@ -83,6 +83,18 @@ def test_a_mark_at_the_start_semicolons_blank_lines_and_any_order(tmp_path: Path
     assert question.instance.stocks[0].price == 12.5
 
 
+def test_stock_of_which_none_is_left_may_stay_on_the_list(tmp_path: Path) -> None:
+    """A shop takes the same list to each job: 0 sheets of one are none, and no limit is blank."""
+    stock = STOCK + "gone,2440,1220,0,60,sheet\nused up,800,600,0,,remnant\n"
+    stocks = asked(written(tmp_path, PIECES, stock), quick()).instance.stocks
+    assert [(each.id, each.on_hand) for each in stocks] == [
+        ("full", None),
+        ("rest", 1),
+        ("gone", 0),
+        ("used up", 0),
+    ]
+
+
 def test_a_name_keeps_its_comma_where_commas_mark_decimals(tmp_path: Path) -> None:
     """Only numbers are read with a point instead: a name is what the shop wrote on the board."""
     pieces = "piece;length;width;quantity;turn;group\n7,5;400;300,5;2;no;1,5\n"

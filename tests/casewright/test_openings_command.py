@@ -13,7 +13,7 @@ from hypothesis import assume, given
 
 from casewright.errors import OptionErrors
 from casewright.intake.read_job import read_job
-from casewright.intake.set_checks import bench_width_limits_mm, set_misfits
+from casewright.intake.set_checks import bench_width_limits_mm, least_box_mm, set_misfits
 from casewright.intake.set_schema import BENCH_WIDTH
 from casewright.job import Job
 from casewright.nest_run import nest_all
@@ -29,6 +29,7 @@ from export.tables.opening_sizes_table import (
     JobSheets,
     MaterialSheets,
     OpeningSizes,
+    opening_sizes_csv,
 )
 from nesting.settings import Effort
 from parametric.lengths import Units
@@ -225,6 +226,22 @@ def test_what_is_shown_line_by_line(
         "nearest of its widths. No search can lower any of these costs by more than 10.0 %.",
         "The widths that you take go into the job file as sets of their own: check the job again.",
     ]
+    rows = list(csv.DictReader(opening_sizes_csv(found, Units.MM).splitlines()))
+    shown = ("sheets", "sheets_more", "cost", "cost_more", "cost_at_least", "sheets_by_material")
+    assert [tuple(row[name] for name in shown) for row in rows] == [
+        ("10", "0", "1000.00", "0.00", "900.00", "ash: 10"),
+        ("9", "-1", "880.50", "-119.50", "836.50", "ash: 9"),
+        ("10", "0", "1000.00", "0.00", "900.00", "ash: 10"),
+        ("",) * 6,
+        ("",) * 6,
+        ("12", "2", "1100.25", "100.25", "1000.00", "ash: 12"),
+    ]
+    assert [row["choice"] for row in rows][3:] == ["one size more", "left out", "fewest sizes"]
+    assert [row["why_not"] for row in rows][3:] == [
+        "boards.yaml:3: 2 x full on hand",
+        "no opening measured at the seat or at the panel",
+        "",
+    ]
     not_cut = replace(found, all_fewest=replace(sheets[3]))
     show_opening_sizes(not_cut, job, "quick")
     assert (
@@ -237,6 +254,23 @@ def test_a_schedule_without_openings(tmp_path: Path) -> None:
     words = told(job_with(tmp_path, HEADER + "1,keeper,left,1600,\n"))
     assert "no opening measured at the seat or at the panel" in words
     assert "opening_at_seat" in words
+
+
+def test_an_overhang_leaves_the_base_box_of_a_bed_its_least_width() -> None:
+    """Rule: what the overhangs on both sides leave of the deck's width is the box."""
+    sizes = set_sizes()
+    assert sizes.bed is not None
+    least_mm = least_box_mm(CONSTRUCTION)
+    for beyond_mm, misfits in ((0.0, []), (0.01, [("bed", "side_overhang")])):
+        overhang_mm = (sizes.bed.deck_width_mm - least_mm) / 2 + beyond_mm
+        bed = replace(sizes.bed, side_overhang_mm=overhang_mm, corner_radius_mm=0.0)
+        found = set_misfits(replace(sizes, bed=bed), CONSTRUCTION, Units.MM)
+        assert [each.keys for each in found if "side_overhang" in each.keys] == misfits
+
+
+def test_a_job_without_rooms(tmp_path: Path) -> None:
+    words = told(replace(job_with(tmp_path, SCHEDULE), rooms=()))
+    assert "JOB: found no room whose opening a set could fill: no rooms; allowed: " in words
 
 
 def test_a_set_without_a_bench(tmp_path: Path) -> None:

@@ -390,6 +390,18 @@ def test_without_bars_there_is_no_table_of_them() -> None:
     assert "Bars" not in Page(html).of("h3")
 
 
+def test_maps_of_one_material_stand_together_with_nothing_between() -> None:
+    svg = lines_svg([[(0, 0), (9, 5)]])
+    maps = [
+        SheetMap(material=material, file=f"{number}.dxf", svg=svg)
+        for number, material in enumerate(("ash", "ply", "ash"), start=1)
+    ]
+    page = Page(summary_html(replace(sample_content(), sheet_maps=tuple(maps))))
+    assert page.of("h3")[-3:-1] == ["ash", "ply"]
+    assert page.of("figcaption")[-3:] == ["1.dxf", "3.dxf", "2.dxf"]
+    assert page.of("div") == []
+
+
 def test_cautions_defer_to_local_rules_and_licensed_people(page: Page) -> None:
     subjects = page.of("strong")
     assert {"Cutting.", "Dust.", "Lifting.", "Walls.", "Loads."} <= set(subjects)
