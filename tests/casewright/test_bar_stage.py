@@ -72,6 +72,44 @@ def test_the_lines_of_the_plan_add_up_to_the_bar() -> None:
     assert [row["pattern"] for row in plan] == [f"B{n:02d}" for n in range(1, len(plan) + 1)]
 
 
+def test_each_pattern_has_a_whole_row() -> None:
+    """By hand: 5 mm of trim, two cuts of 1203 and three of 353.5 mm leave 528.5 mm of 4000.
+
+    In inches: 1200 mm = 47.244, 350.5 = 13.799, 528.5 = 20.807, to the nearest 1/32.
+    """
+    made = nests(part("L001", 1200, 2), part("L002", 350.5, 3))
+    (row,) = rows(bar_plan_csv(made, Units.MM))
+    assert row == {
+        "pattern": "B01",
+        "material": "cleat",
+        "profile": "20 x 40 mm",
+        "stock_length_mm": "4000.000",
+        "runs": "1",
+        "cuts_in_order": "L001; L001; L002; L002; L002",
+        "cut_lengths_mm": "1200.000; 1200.000; 350.500; 350.500; 350.500",
+        "remnant_mm": "528.500",
+        "remnant_is": "with the untrimmed end of 5 mm",
+        "keep_remnant": "yes",
+        "cuts": "2 x L001 (1200 mm); 3 x L002 (350.5 mm)",
+        "remnant": "528.5 mm",
+    }
+    (in_inches,) = rows(bar_plan_csv(made, Units.INCH))
+    assert in_inches == row | {
+        "cuts": '2 x L001 (47 1/4"); 3 x L002 (13 13/16")',
+        "remnant": '20 13/16"',
+    }
+
+
+def test_a_remnant_without_trim_runs_to_the_end_and_is_kept_from_its_least_length_on() -> None:
+    """By hand: one cut of 1000 mm and its kerf of 3 mm leave 2997 mm of 4000."""
+    cut_list = CutList(parts=(), bars=(part("L001", 1000, 1),), uses=())
+    for reusable_mm, kept in ((2997.0, "yes"), (2997.01, "no")):
+        saw = replace(SAW, end_trim_mm=0.0, reusable_mm=reusable_mm)
+        (row,) = rows(bar_plan_csv(nest_bars(cut_list, saw, QuietBuild()), Units.MM))
+        assert (row["remnant_mm"], row["keep_remnant"]) == ("2997.000", kept)
+        assert row["remnant_is"] == "to the end of the bar"
+
+
 def test_the_manifest_lists_the_bars_to_buy() -> None:
     # Three of 1200 and their kerfs fill 3616 of 4000: seven need three bars.
     (entry,) = bar_entries(nests(part("L001", 1200, 7)))

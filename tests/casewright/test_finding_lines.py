@@ -1,15 +1,17 @@
 """Findings told in the terminal: a line for each kind of warning, failures in full."""
 
 from collections.abc import Iterable
+from contextlib import redirect_stdout
 from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from casewright.finding_lines import hands_as_one, kind_lines, told_failures
+from casewright.finding_lines import SHOWN_FAILURES, hands_as_one, kind_lines, told_failures
 from casewright.terminal import Detail, show_findings
-from parametric.findings.finding import Finding, Sense, Severity
+from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
+from tests.casewright.test_terminal_text import Terminal
 
 
 def finding(
@@ -129,6 +131,42 @@ def test_the_terminal_has_a_line_for_each_kind(capsys: pytest.CaptureFixture[str
     ]
 
 
+def test_failures_beyond_twenty_are_counted_and_marked_as_failures(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """By hand: 25 of one kind, the more above its limit the worse: 31 to 55, so 36 to 55 in full.
+
+    Whoever reads only what is marked FAIL must find all of them told or counted there.
+    """
+    failed = [
+        finding(f"queen, left hand: leg {n}", 30.0 + n, "leg-load", Severity.FAIL)
+        for n in range(1, 26)
+    ]
+    assert show_findings(failed, Detail.KINDS, all_in="findings.csv")
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[:20] == [
+        f"FAIL  queen, left hand: leg {n}: leg-load measured {30 + n}.0 "
+        f"(common practice, no source); lighten it by {2 + n}"
+        for n in range(6, 26)
+    ]
+    assert lines[20:] == [
+        "FAIL  5 more, both hands of a set as one (each is in findings.csv; "
+        "--verbose shows it here):",
+        "    5 x load on legs: queen",
+        "Findings: 0 ok, 0 warn, 25 fail",
+    ]
+
+
+def test_what_rests_on_a_calculation_is_no_certificate(capsys: pytest.CaptureFixture[str]) -> None:
+    """Said once, before the counts, where any finding has a method; also where all is well."""
+    plain = finding("twin", severity=Severity.OK)
+    assert not show_findings([plain], Detail.KINDS)
+    assert capsys.readouterr().out == "Findings: 1 ok, 0 warn, 0 fail\n"
+    based = replace(plain, basis=Basis("simple beam", (), None))
+    assert not show_findings([based, plain, based], Detail.KINDS)
+    assert capsys.readouterr().out == f"{AID_ONLY}\nFindings: 3 ok, 0 warn, 0 fail\n"
+
+
 def test_where_nothing_is_written_the_option_is_named(capsys: pytest.CaptureFixture[str]) -> None:
     assert not show_findings(both("bed"), Detail.KINDS)
     out = capsys.readouterr().out
@@ -141,3 +179,39 @@ def test_verbose_shows_each_with_its_advice(capsys: pytest.CaptureFixture[str]) 
     lines = [line for line in capsys.readouterr().out.splitlines() if line.startswith("WARN  ")]
     assert len(lines) == 4
     assert all("lighten it by 3" in line for line in lines)
+
+
+def test_verbose_shows_every_failure_however_many(capsys: pytest.CaptureFixture[str]) -> None:
+    failed = both("bed", severity=Severity.FAIL) * 15
+    assert show_findings(failed, Detail.EACH)
+    lines = capsys.readouterr().out.splitlines()
+    assert lines == [
+        *(
+            f"FAIL  twin, {hand} hand: bed: unit-lift measured 31.0 "
+            "(common practice, no source); lighten it by 3"
+            for hand in ("right", "left") * 15
+        ),
+        "Findings: 0 ok, 0 warn, 30 fail",
+    ]
+
+
+def test_failures_are_red_and_warnings_yellow_in_a_terminal(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Only the word that leads is coloured. Bold is 1, red 31, yellow 33 (ECMA-48, 8.3.117)."""
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setenv("COLUMNS", "300")
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    failed = [
+        finding(f"leg {n}", 30.0 + n, "leg-load", Severity.FAIL) for n in range(SHOWN_FAILURES + 1)
+    ]
+    for detail, marked in ((Detail.KINDS, SHOWN_FAILURES + 1), (Detail.EACH, SHOWN_FAILURES + 1)):
+        with redirect_stdout(Terminal()) as out:
+            show_findings([*failed, finding("bed")], detail)
+        lines = out.getvalue().splitlines()
+        red = [line for line in lines if "\x1b[1;31m" in line]
+        yellow = [line for line in lines if "\x1b[1;33m" in line]
+        assert len(red) == marked
+        assert all(line.startswith("\x1b[1;31mFAIL  \x1b[0m") for line in red)
+        assert len(yellow) == (1 if detail is Detail.EACH else 0)
+        assert all(line.startswith("\x1b[1;33mWARN  \x1b[0m") for line in yellow)

@@ -57,6 +57,9 @@ FAULTS = [
      "a text on one line"),
     ("libraries:", "libraries: all\nlibrary:", "library", "an unknown key", "libraries"),
     ("job: Skarvholm", "job: !art Skarvholm", "job", "the tag '!art'", "plain"),
+    # Half of a character that UTF-16 writes as two: no file can hold it.
+    ("job: Skarvholm Light, keeper's room", r'job: "\uD800"', "job", r"'\ud800'",
+     "a text of characters that can be written"),
     ("housing_depth: 9", "housing_depth: 19", "construction.housing_depth", "grooves of 19.5 mm",
      "less than the thickness of carcass (19 mm)"),
 ]  # fmt: skip

@@ -102,6 +102,25 @@ def test_an_anchor_set_anew_is_no_noise(tmp_path: Path, recwarn: pytest.Warnings
     assert not recwarn.list
 
 
+@pytest.mark.parametrize(
+    ("text", "line", "column", "found"),
+    [
+        ("# a note\n\n- a list\n", 3, 1, "a list"),
+        ("# a note\n  a word\n", 2, 3, "'a word'"),
+        ("\n\n", 1, None, "an empty file"),
+        ("# a note\n", 1, None, "an empty file"),
+        # The library says no place of a version that it does not know.
+        ("# a note\n\n%YAML 1.3\n---\na: 1\n", 3, None, "another version of YAML"),
+    ],
+)
+def test_what_is_no_map_is_told_where_it_stands(
+    tmp_path: Path, text: str, line: int, column: int | None, found: str
+) -> None:
+    read, (fault,) = document(tmp_path, text)
+    assert read is None
+    assert (fault.line, fault.column, fault.found) == (line, column, found)
+
+
 def test_the_depth_of_a_file_is_limited_where_it_is_too_deep(tmp_path: Path) -> None:
     deepest = read_document.DEEPEST
     fits = "".join(f"{' ' * level}k:\n" for level in range(deepest - 1))
@@ -110,6 +129,7 @@ def test_the_depth_of_a_file_is_limited_where_it_is_too_deep(tmp_path: Path) -> 
     read, (fault,) = document(tmp_path, fits.replace("k: 1", "k:") + " " * deepest + "l: 1\n")
     assert read is None
     assert fault.line == deepest + 1
+    assert fault.found == f"lists or maps nested too deep, {deepest + 1} in each other"
     assert fault.allowed == f"at most {deepest} lists or maps in each other"
     assert document(tmp_path, "a: " + "[" * 100_000)[1][0].allowed == fault.allowed
 
@@ -140,6 +160,13 @@ def test_the_rows_of_a_table_are_limited_and_the_limit_is_allowed(
     assert pieces(tmp_path, HEAD + "".join(rows[:3])) == (3, [])
     count, (fault,) = pieces(tmp_path, HEAD + "".join(rows))
     assert (count, fault.line, fault.allowed) == (0, 5, "at most 3 rows")
+
+
+def test_more_rows_than_a_hundred_thousand_are_refused(tmp_path: Path) -> None:
+    """The limit in figures, as it is told: the row after the hundred thousandth is one too many."""
+    count, (fault,) = pieces(tmp_path, HEAD + "p,500,300,1,no\n" * 100_001)
+    assert (count, fault.line) == (0, 100_002)
+    assert (fault.found, fault.allowed) == ("more than 100000 rows", "at most 100000 rows")
 
 
 def test_the_pieces_of_a_list_are_limited_in_all(tmp_path: Path) -> None:
@@ -174,6 +201,7 @@ def test_faults_are_told_up_to_a_limit_that_is_told(tmp_path: Path) -> None:
     _, faults = pieces(tmp_path, HEAD + "p,500,300,none,no\n" * (MOST_FAULTS + 100))
     assert len(faults) == MOST_FAULTS + 1
     assert faults[-1].found == f"more than {MOST_FAULTS} faults"
+    assert (faults[-1].key_path, faults[-1].allowed) == ("", "a file without any")
 
 
 def test_a_stock_that_is_not_there_is_not_compared_with_thousands(

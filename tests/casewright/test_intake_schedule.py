@@ -75,6 +75,35 @@ def test_every_measured_value_has_a_column(tmp_path: Path) -> None:
     assert room.measured.side_blocking_mm == ()
 
 
+# In millimetres, by hand: what a wall, a floor or a stud of a room can be. A room may have no wall
+# base, no lining and a stud in its very corner, so that nothing is a length of each of these.
+LIMITS = {
+    "opening_at_floor": (300, 20000),
+    "opening_at_seat": (300, 20000),
+    "opening_at_panel": (300, 20000),
+    "floor_high": (-200, 200),
+    "floor_low": (-200, 200),
+    "wall_base_height": (0, 400),
+    "wall_base_thickness": (0, 80),
+    "first_stud": (0, 2000),
+    "stud_spacing": (150, 1300),
+    "wall_lining": (0, 150),
+}
+
+
+@pytest.mark.parametrize(("column", "least", "most"), [(c, *both) for c, both in LIMITS.items()])
+def test_the_limits_of_a_measured_length_are_allowed(
+    tmp_path: Path, column: str, least: int, most: int
+) -> None:
+    for cell in (str(least), str(most)):
+        (room,), faults = read(tmp_path, f"room,set,hand,{column}\n1,twin,left,{cell}\n", Units.MM)
+        assert not faults
+        assert getattr(room.measured, f"{column}_mm") == float(cell)
+    for cell in (f"{least - 0.1:.1f}", f"{most + 0.1:.1f}"):
+        _, (fault,) = read(tmp_path, f"room,set,hand,{column}\n1,twin,left,{cell}\n", Units.MM)
+        assert (fault.line, fault.key_path, fault.found) == (2, column, f"'{cell}'")
+
+
 @pytest.mark.parametrize("cell", ["250", "350 to 250", "250-350", "high to low", "1 to 2 to 3"])
 def test_blocking_goes_from_low_to_high(tmp_path: Path, cell: str) -> None:
     _, (fault,) = read(tmp_path, f"room,set,hand,blocking\n1,twin,left,{cell}\n", Units.MM)

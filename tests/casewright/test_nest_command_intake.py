@@ -12,6 +12,7 @@ from nesting.after.offcuts import Reusable
 from nesting.instance import Defect, Piece, Stock, StockKind, Turn
 from nesting.settings import Effort
 from nesting.sheet_rules import EdgeToEdge, Rim, Trim
+from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.lengths import Units
 from tests.casewright.nest_lists import (
     PIECES,
@@ -80,6 +81,31 @@ def test_a_mark_at_the_start_semicolons_blank_lines_and_any_order(tmp_path: Path
     assert (a.id, a.length, a.width, a.turn) == ("a", 400 * 1600, 480_800, Turn.QUARTER)
     assert (b.length, question.piece_places["b"].line) == (5 * 1600, 5)
     assert question.instance.stocks[0].price == 12.5
+
+
+def test_stock_of_which_none_is_left_may_stay_on_the_list(tmp_path: Path) -> None:
+    """A shop takes the same list to each job: 0 sheets of one are none, and no limit is blank."""
+    stock = STOCK + "gone,2440,1220,0,60,sheet\nused up,800,600,0,,remnant\n"
+    stocks = asked(written(tmp_path, PIECES, stock), quick()).instance.stocks
+    assert [(each.id, each.on_hand) for each in stocks] == [
+        ("full", None),
+        ("rest", 1),
+        ("gone", 0),
+        ("used up", 0),
+    ]
+
+
+def test_a_name_keeps_its_comma_where_commas_mark_decimals(tmp_path: Path) -> None:
+    """Only numbers are read with a point instead: a name is what the shop wrote on the board."""
+    pieces = "piece;length;width;quantity;turn;group\n7,5;400;300,5;2;no;1,5\n"
+    stock = "stock;length;width;quantity;price\n12,5;1000,5;500;;9,5\n"
+    defects = "stock;x;y;length;width\n12,5;10,5;20;30;40\n"
+    question = asked(written(tmp_path, pieces, stock, defects), quick())
+    (piece,), (sheet,) = question.instance.pieces, question.instance.stocks
+    assert (piece.id, piece.group, piece.width) == ("7,5", "1,5", piece_ticks(300.5))
+    assert (sheet.id, sheet.length, sheet.price) == ("12,5", sheet_ticks(1000.5), 9.5)
+    (defect,) = sheet.defects
+    assert defect.x == sheet_ticks(10.5)
 
 
 @pytest.mark.parametrize(
@@ -194,6 +220,32 @@ def test_a_sheet_lost_in_its_trim(tmp_path: Path) -> None:
     (fault,) = told.value.faults
     assert (fault.line, fault.key_path) == (3, "length")
     assert "1500 mm, of which --trim takes 1500 mm" in fault.found
+
+
+@pytest.mark.parametrize(
+    ("trim", "column", "found"),
+    [
+        ("700,800,0,0", "length", "1500 mm, of which --trim takes 1500 mm"),
+        ("0,0,500,400", "width", "900 mm, of which --trim takes 900 mm"),
+        ("0,0,500,400.5", "width", "900 mm, of which --trim takes 900.5 mm"),
+    ],
+)
+def test_a_side_lost_in_its_trim_is_told_by_its_column(
+    tmp_path: Path, trim: str, column: str, found: str
+) -> None:
+    """By hand: of the remnant, 1500 x 900 mm, nothing is left; of the sheet there is."""
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, PIECES, STOCK), quick(trim=trim))
+    (fault,) = told.value.faults
+    assert (fault.line, fault.key_path, fault.found) == (3, column, found)
+    assert fault.allowed == "more than the trim"
+
+
+def test_a_trim_that_leaves_anything_is_allowed(tmp_path: Path) -> None:
+    trim = "700,799.5,500,399.5"
+    rules = asked(written(tmp_path, PIECES, STOCK), quick(trim=trim)).instance.rules
+    assert rules.trim.along == gap_ticks(1499.5)
+    assert rules.trim.across == gap_ticks(899.5)
 
 
 def test_a_hundred_thousand_rows(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from hypothesis import assume, given
 
 from casewright.errors import OptionErrors
 from casewright.intake.read_job import read_job
-from casewright.intake.set_checks import bench_width_limits_mm, set_misfits
+from casewright.intake.set_checks import bench_width_limits_mm, least_box_mm, set_misfits
 from casewright.intake.set_schema import BENCH_WIDTH
 from casewright.job import Job
 from casewright.nest_run import nest_all
@@ -24,13 +24,20 @@ from casewright.openings_stage import NO_BENCH, openings_of, with_decks
 from casewright.progress import QuietBuild
 from casewright.set_stage import model_sets
 from export.manifest import listed_files
-from export.tables.opening_sizes_table import CountedChoice, JobSheets, OpeningSizes
+from export.tables.opening_sizes_table import (
+    CountedChoice,
+    JobSheets,
+    MaterialSheets,
+    OpeningSizes,
+    opening_sizes_csv,
+)
 from nesting.settings import Effort
 from parametric.lengths import Units
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
 from parametric.sizes import SetSizes
 from tests import strategies
 from tests.casewright.build_fixtures import CONFIGS
+from tests.casewright.table_cells import cells_of
 from tests.casewright.test_cli import copied, run
 from tests.example_set import CONSTRUCTION, set_sizes
 
@@ -161,10 +168,109 @@ def test_a_set_that_ends_free_of_the_wall_is_told_that_it_may(
     assert "a set that is meant to end free of the wall needs no other width" in shown
 
 
+def priced(sheets: int, cost: float, cost_bound: float) -> JobSheets:
+    ash = MaterialSheets(material="ash", sheets=sheets, cost=cost, cost_bound=cost_bound)
+    return JobSheets(materials=(ash,))
+
+
+def test_what_is_shown_line_by_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Decks and fillers by hand as of the whole command; what sheets cost is made up here.
+
+    Of 1000.00 a better nest could save 100.00 and of 880.50 44.00: a tenth is the most.
+    """
+    monkeypatch.setenv("COLUMNS", "400")
+    job = job_with(tmp_path, SCHEDULE)
+    (openings,) = openings_of(job, None)
+    sheets = (
+        priced(10, 1000.0, 900.0),
+        priced(9, 880.5, 836.5),
+        priced(10, 1000.0, 900.0),
+        JobSheets(materials=(), why_not="boards.yaml:3: 2 x full on hand"),
+    )
+    choices = tuple(
+        CountedChoice(openings=openings, choice=choice, sheets=counted)
+        for choice, counted in zip(size_choices(openings), sheets, strict=True)
+    )
+    found = OpeningSizes(
+        sets=(openings,), as_it_is=sheets[0], choices=choices, all_fewest=priced(12, 1100.25, 1e3)
+    )
+    show_opening_sizes(found, replace(job, name="North wing"), "quick")
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[:3] == [
+        "North wing: widths of the bench's deck with which sets fill their measured openings",
+        "",
+        "keeper, its deck 450 mm wide: 3 rooms to fill",
+    ]
+    assert cells_of(lines[3:12]) == [
+        ["", "", "", "not", "", "", "", ""],
+        ["choice", "deck", "rooms", "filled", "filler", "widest", "sheets", "EUR"],
+        ["as it is", "450 mm", "2", "1", "62 mm", "46 mm", "10", "1000.00"],
+        ["one size fewer", "463 mm", "2", "1", "36 mm", "33 mm", "-1", "-119.50"],
+        ["fewest sizes", "463 mm", "2", "0", "39 mm", "33 mm", "+0", "+0.00"],
+        ["", "533 mm", "1", "", "", "", "", ""],
+        ["one size more", "463 mm", "1", "0", "9 mm", "3 mm", "not cut", ""],
+        ["", "493 mm", "1", "", "", "", "", ""],
+        ["", "533 mm", "1", "", "", "", "", ""],
+    ]
+    assert lines[12:] == [
+        "  as it is, not filled: 3 (86 mm left)",
+        "  one size fewer, not filled: 3 (73 mm left)",
+        "  one size more, not cut: boards.yaml:3: 2 x full on hand",
+        "  left out: 4, 5 (no opening measured at the seat or at the panel)",
+        "",
+        "The fewest sizes of every set: +2 sheets, +100.25 EUR",
+        "Sheets and cost are those of the whole job, nested with quick effort: first as it is, "
+        "then what is more with each choice. A room that a choice does not fill counts with the "
+        "nearest of its widths. No search can lower any of these costs by more than 10.0 %.",
+        "The widths that you take go into the job file as sets of their own: check the job again.",
+    ]
+    rows = list(csv.DictReader(opening_sizes_csv(found, Units.MM).splitlines()))
+    shown = ("sheets", "sheets_more", "cost", "cost_more", "cost_at_least", "sheets_by_material")
+    assert [tuple(row[name] for name in shown) for row in rows] == [
+        ("10", "0", "1000.00", "0.00", "900.00", "ash: 10"),
+        ("9", "-1", "880.50", "-119.50", "836.50", "ash: 9"),
+        ("10", "0", "1000.00", "0.00", "900.00", "ash: 10"),
+        ("",) * 6,
+        ("",) * 6,
+        ("12", "2", "1100.25", "100.25", "1000.00", "ash: 12"),
+    ]
+    assert [row["choice"] for row in rows][3:] == ["one size more", "left out", "fewest sizes"]
+    assert [row["why_not"] for row in rows][3:] == [
+        "boards.yaml:3: 2 x full on hand",
+        "no opening measured at the seat or at the panel",
+        "",
+    ]
+    not_cut = replace(found, all_fewest=replace(sheets[3]))
+    show_opening_sizes(not_cut, job, "quick")
+    assert (
+        "The fewest sizes of every set, not cut: boards.yaml:3: 2 x full on hand"
+        in capsys.readouterr().out.splitlines()
+    )
+
+
 def test_a_schedule_without_openings(tmp_path: Path) -> None:
     words = told(job_with(tmp_path, HEADER + "1,keeper,left,1600,\n"))
     assert "no opening measured at the seat or at the panel" in words
     assert "opening_at_seat" in words
+
+
+def test_an_overhang_leaves_the_base_box_of_a_bed_its_least_width() -> None:
+    """Rule: what the overhangs on both sides leave of the deck's width is the box."""
+    sizes = set_sizes()
+    assert sizes.bed is not None
+    least_mm = least_box_mm(CONSTRUCTION)
+    for beyond_mm, misfits in ((0.0, []), (0.01, [("bed", "side_overhang")])):
+        overhang_mm = (sizes.bed.deck_width_mm - least_mm) / 2 + beyond_mm
+        bed = replace(sizes.bed, side_overhang_mm=overhang_mm, corner_radius_mm=0.0)
+        found = set_misfits(replace(sizes, bed=bed), CONSTRUCTION, Units.MM)
+        assert [each.keys for each in found if "side_overhang" in each.keys] == misfits
+
+
+def test_a_job_without_rooms(tmp_path: Path) -> None:
+    words = told(replace(job_with(tmp_path, SCHEDULE), rooms=()))
+    assert "JOB: found no room whose opening a set could fill: no rooms; allowed: " in words
 
 
 def test_a_set_without_a_bench(tmp_path: Path) -> None:

@@ -12,9 +12,11 @@ from casewright.job import Machine
 from casewright.nest_run import nest_all, nest_what_fits
 from casewright.nest_settings import NestSettings
 from casewright.nest_stage import Nest, nest_groups, sheet_rules
+from casewright.nested_stage import OnShortage, nest_job
 from casewright.progress import QuietBuild
-from casewright.stock_check import missed, sheet_checks
-from export.manifest import FaceUp
+from casewright.set_stage import SetsOfJob
+from casewright.stock_check import StockCheck, missed, sheet_checks
+from export.manifest import FaceUp, StockForm
 from nesting.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
 from nesting.instance import Instance
 from nesting.settings import Effort
@@ -152,6 +154,47 @@ def test_a_part_that_fits_no_sheet_is_told_where_the_stock_is_listed(machine: Ma
     assert "piece P007 of 980.50 x 450.00 mm" in str(short)
     exact = lying("P007", 980.0, Face.UP, oak(DEAR))
     assert not missed(sheet_checks(nest_groups([exact]), sheet_rules(machine), Units.MM))
+
+
+def sets_with(parts: CutList, *found: StockCheck) -> SetsOfJob:
+    return SetsOfJob(sets=(), job_findings=(), stock=found, fits=(), cut_list=parts, bar_numbers={})
+
+
+def test_a_build_that_stops_for_stock_says_how_it_would_go_on(machine: Machine) -> None:
+    """Rule: all that is short is told, then the way out; where nothing else is left to build there
+    is no way out to tell of.
+    """
+    job = replace(read_job(CONFIGS / "keepers-room.yaml"), machine=machine)
+    oak_part = replace(lying("P001", 900.0, Face.UP, oak(CHEAP)), quantity=3)
+    birch = replace(oak(DEAR), key="birch")
+    birch_part = lying("P002", 900.0, Face.UP, birch)
+    (short,) = missed(sheet_checks(nest_groups([oak_part]), sheet_rules(machine), Units.MM))
+    both = sets_with(cut_list(oak_part, birch_part), short)
+    with pytest.raises(DoesNotFit) as stopped:
+        nest_job(job, both, QUICK, QuietBuild(), OnShortage.STOP)
+    assert str(stopped.value) == (
+        f"{short}\nWith --despite-shortage the other materials are built, and these are left out."
+    )
+    with pytest.raises(DoesNotFit) as nothing_left:
+        alone = sets_with(cut_list(oak_part), short)
+        nest_job(job, alone, QUICK, QuietBuild(), OnShortage.LEAVE_OUT)
+    assert str(nothing_left.value) == str(short)
+
+
+def test_what_is_left_out_for_want_of_stock_says_why(machine: Machine) -> None:
+    job = replace(read_job(CONFIGS / "keepers-room.yaml"), machine=machine)
+    oak_part = replace(lying("P001", 900.0, Face.UP, oak(CHEAP)), quantity=3)
+    birch_part = lying("P002", 900.0, Face.UP, replace(oak(DEAR), key="birch"))
+    (short,) = missed(sheet_checks(nest_groups([oak_part]), sheet_rules(machine), Units.MM))
+    both = sets_with(cut_list(oak_part, birch_part), short)
+    nested = nest_job(job, both, QUICK, QuietBuild(), OnShortage.LEAVE_OUT)
+    assert [nest.group.material.key for nest in nested.nests] == ["birch"]
+    (left_out,) = nested.left_out
+    assert (left_out.material, left_out.form) == ("oak", StockForm.SHEETS)
+    assert left_out.why == (
+        "boards.yaml:12: materials.oak.stock.cheap.on_hand: oak: 1 x cheap on hand, at least "
+        "3 needed: buy at least 2 more of cheap (1000 mm x 500 mm)"
+    )
 
 
 def test_what_only_the_search_finds_short_is_told_alike_and_the_rest_is_kept(

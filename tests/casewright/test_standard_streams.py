@@ -1,5 +1,6 @@
 """Whatever is at the other end of the standard streams, commands do their work and say so."""
 
+import io
 import os
 import subprocess
 import sys
@@ -7,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from casewright.standard_streams import plain
+from casewright.standard_streams import Outlet, plain, standard_streams, stream_to
 
 ROOT = Path(__file__).parents[2]
 COMMAND = (sys.executable, "-c", "from casewright.cli import main; main()")
@@ -38,6 +39,33 @@ PRINTS_BELOW_PYTHON = (
     "with standard_streams():\n"
     "    kept = open('kept', 'wb'); os.write(1, b'a library talks'); kept.write(b'data')\n"
 )
+
+
+def stream(encoding: str) -> io.TextIOWrapper:
+    return io.TextIOWrapper(io.BytesIO(), encoding=encoding)
+
+
+def test_each_stream_keeps_its_own_encoding_and_descriptor(monkeypatch):
+    """Output may go to a file and errors to a terminal: what one shows the other may lack."""
+    before = stream("latin-1"), stream("ascii")
+    monkeypatch.setattr(sys, "stdout", before[0])
+    monkeypatch.setattr(sys, "stderr", before[1])
+    with pytest.raises(SystemExit) as ended, standard_streams():
+        assert (sys.stdout.encoding, sys.stderr.encoding) == ("latin-1", "ascii")
+        assert (sys.stdout.fileno(), sys.stderr.fileno()) == (1, 2)
+    assert ended.value.code == 0
+    assert (sys.stdout, sys.stderr) == before
+
+
+def test_a_terminal_keeps_its_own_stream():
+    class Terminal(io.TextIOWrapper):
+        def isatty(self) -> bool:
+            return True
+
+    terminal, elsewhere = Terminal(io.BytesIO(), encoding="ascii"), stream("latin-1")
+    assert stream_to(Outlet(1), terminal) is terminal
+    assert stream_to(Outlet(1), elsewhere) is not elsewhere
+    assert stream_to(Outlet(2), None).encoding == "utf-8"
 
 
 def test_what_is_printed_to_a_closed_stream_goes_into_no_file(tmp_path):
@@ -80,7 +108,13 @@ def test_what_a_terminal_cannot_show_is_shown_as_near_as_can_be(encoding, tmp_pa
 
 
 @pytest.mark.parametrize(
-    ("letter", "ascii_"), [("×", "x"), ("²", "2"), ("é", "e"), ("\u3042", r"\u3042")]
+    ("letter", "ascii_"),
+    [
+        *(("×", "x"), ("ß", "ss"), ("²", "2"), ("³", "3"), ("°", " deg"), ("…", "...")),
+        *(("–", "-"), ("—", "-"), ("−", "-"), ("→", "->")),
+        *(("‘", "'"), ("’", "'"), ("“", '"'), ("”", '"')),
+        *(("é", "e"), ("\u3042", r"\u3042")),
+    ],
 )
 def test_plain_letters(letter, ascii_):
     assert plain(letter) == ascii_

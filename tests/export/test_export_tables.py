@@ -16,8 +16,10 @@ from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
 from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
 from nesting.after.offcuts import Reusable
-from nesting.instance import Stock
-from nesting.ticks import gap_ticks
+from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.sheet_rules import SheetRules, Trim
+from nesting.solution import Layout, Placement
+from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.bar_catalogue import cleat_holes
 from parametric.cut_list import EdgeBanding
 from parametric.findings.finding import Basis
@@ -27,6 +29,7 @@ from parametric.materials import StockSheet
 from parametric.panel import Edge, EdgeBore, Face
 from tests.export.sample_nest import sample_nest
 from tests.export.sample_parts import STOCK, WHITE_BAND, bore, flat_panel, sample_cut_list
+from tests.nesting.random_nests import answer_of
 
 
 def rows(text: str) -> list[dict[str, str]]:
@@ -353,6 +356,53 @@ def test_offcuts_are_listed_with_their_place_and_how_often_they_fall() -> None:
         assert 10 <= float(row["y_mm"]) <= STOCK.width_mm - 10 - width
         assert float(row["area_m2"]) == pytest.approx(length * width / 1e6, abs=1e-4)
     assert rows(offcuts_csv([nest], Reusable(longer=gap_ticks(2500), shorter=1))) == []
+
+
+def test_each_offcut_has_a_whole_row() -> None:
+    """By hand, on a sheet of 1234.5 x 620.75 mm with 10 mm of trim and 8 mm between parts: one part
+    of 500 x 600.75 mm as broad as the sheet.
+
+    Cut at the left edge it leaves 706.5 x 600.75 mm = 0.42443 m2 from x = 518. Cut from x = 340 on
+    it leaves 376.5 x 600.75 mm = 0.226182 m2 from x = 848, and 322 x 600.75 mm = 0.193441 m2 left
+    of it. An area is told to the square centimetre.
+    """
+    piece = Piece(
+        id="P-01",
+        length=piece_ticks(500),
+        width=piece_ticks(600.75),
+        quantity=3,
+        turn=Turn.FIXED,
+    )
+    stock = Stock(
+        id="odd", length=sheet_ticks(1234.5), width=sheet_ticks(620.75), price=1.0, on_hand=None
+    )
+    rules = SheetRules(trim=Trim.even(gap_ticks(10)), gap=gap_ticks(8))
+    instance = Instance(pieces=(piece,), stocks=(stock,), rules=rules)
+    layouts = (
+        Layout(
+            stock="odd",
+            placements=(Placement(piece="P-01", x=gap_ticks(x), y=gap_ticks(10), turned=False),),
+            runs=runs,
+        )
+        for x, runs in ((10, 2), (340, 1))
+    )
+    nest = replace(sample_nest(), instance=instance, solution=answer_of(instance, *layouts))
+    text = offcuts_csv([nest])
+    assert text.splitlines()[0].split(",") == [
+        *("material", "thickness_mm", "face_up", "stock", "sheet", "offcut", "quantity"),
+        *("length_mm", "width_mm", "x_mm", "y_mm", "area_m2"),
+    ]
+    assert [list(row.values()) for row in rows(text)] == [
+        [
+            *("laminated-18", "18.000", "either", "odd", sheet, offcut, runs),
+            *(length, "600.750", x, "10.000", area),
+        ]
+        for sheet, offcut, runs, length, x, area in (
+            ("1", "1", "2", "706.500", "518.000", "0.4244"),
+            ("2", "1", "1", "376.500", "848.000", "0.2262"),
+            ("2", "2", "1", "322.000", "10.000", "0.1934"),
+        )
+    ]
 
 
 def test_findings_are_listed_with_what_they_rest_on() -> None:

@@ -7,7 +7,7 @@ from shapely import LineString, Point, Polygon, affinity, box
 from export.drawing.label_spot import label_on
 from export.drawing.primitives import Label
 from export.drawing.sheet_drawing import sheet_drawing
-from parametric.outline import Outline
+from parametric.outline import Outline, Vertex
 from tests.export.sample_parts import (
     STOCK,
     bore,
@@ -59,6 +59,19 @@ def test_a_text_avoids_through_holes_when_it_cannot_avoid_grooves() -> None:
     panel = flat_panel(100, 40, bores=(bore(50, 20, 36, 3), bore(20, 20, 5, None)))
     text = text_box(label_on(panel, "LONG-NUMBER", "PART_TEXT"))
     assert text.disjoint(Point(20, 20).buffer(2.5))
+
+
+def test_a_text_does_not_lie_within_an_opening_that_it_would_not_touch() -> None:
+    """By hand: four letters of 50 mm with their margins are 240 x 90 mm, and the opening in the
+    middle of the part, 260 x 110 mm, has room for them: but there is no part to write on.
+    """
+    corners = ((170, 95), (430, 95), (430, 205), (170, 205))
+    opening = Outline(tuple(Vertex(*corner) for corner in corners))
+    text = text_box(label_on(flat_panel(600, 300, openings=(opening,)), "A-01", "PART_TEXT"))
+    assert text.disjoint(outline_polygon(opening))
+    for x in (120, 300, 480):  # a hole that goes right through, and a pocket, are no better
+        hole = label_on(flat_panel(600, 300, bores=(bore(x, 150, 280, None),)), "A", "PART_TEXT")
+        assert text_box(hole).disjoint(Point(x, 150).buffer(140))
 
 
 @settings(max_examples=60, deadline=None)

@@ -59,6 +59,26 @@ def test_a_plain_panel_needs_no_opening_layer() -> None:
     assert names == ["SHEET", "OUTLINE", "PART_TEXT"]
 
 
+@pytest.mark.parametrize(
+    ("features", "names"),
+    [
+        ({"pockets": (groove(5),)}, ["SHEET", "OUTLINE", "PART_TEXT", "GROOVE-DEEP-5"]),
+        ({"bores": (bore(9, 9, 5, 7),)}, ["SHEET", "OUTLINE", "PART_TEXT", "BORE-5-DEEP-7"]),
+        ({"openings": (Outline.rectangle(50, 20),)}, ["SHEET", "OUTLINE", "OPENING", "PART_TEXT"]),
+        # 25.4 mm is more than any drill: routed right through, along its edge.
+        ({"bores": (bore(50, 50, 25.4, None),)}, ["SHEET", "OUTLINE", "OPENING", "PART_TEXT"]),
+        # Routed, but not through: a pocket, and no opening.
+        ({"bores": (bore(50, 50, 35, 3),)}, ["SHEET", "OUTLINE", "PART_TEXT", "GROOVE-DEEP-3"]),
+    ],
+    ids=["groove", "hole", "opening", "large hole through", "large hole"],
+)
+def test_only_what_goes_through_needs_an_opening_layer(
+    features: dict[str, object], names: list[str]
+) -> None:
+    """Rule: a job's files have no layer that nothing is on, and a layer for all that is cut."""
+    assert [layer.name for layer in table_of(flat_panel(300, 200, **features)).layers] == names
+
+
 def test_the_order_of_parts_does_not_matter() -> None:
     parts = list(sample_parts().values())
     for seed in range(5):

@@ -254,3 +254,13 @@ def test_the_sum_of_a_file() -> None:
     # FIPS 180-2, appendix B.1, from memory: the one-block message "abc"
     assert sha256_of(b"abc") == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
     assert sha256_of(b"") == hashlib.sha256().hexdigest()
+
+
+def test_roles_are_small_words_with_hyphens() -> None:
+    """Programs read them: each is its own name, but for those that say more than it."""
+    longer = {
+        FileRole.INSTALLATION: "installation-sheets",
+        FileRole.BLOCKING: "blocking-plan",
+    }
+    for role in FileRole:
+        assert role.value == longer.get(role, role.name.lower().replace("_", "-"))

@@ -1,6 +1,9 @@
+import ast
 import re
 from dataclasses import replace
+from html import unescape
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
 
@@ -237,6 +240,166 @@ def test_yield_and_cut_list_are_shown(page: Page) -> None:
     assert "All sheets: 184.50 EUR." in page.of("p")
     assert {"A-01", "B-02", "C-03", "D-04", '19 11/16" x 11 13/16"'} <= set(cells)
     assert "shop/sheets/laminated-18/001.dxf" in page.of("figcaption")
+
+
+def table_rows(html: str, section: str) -> list[list[str]]:
+    """All cells of the rows of a section, the blank ones too."""
+    markup = html.partition(f'<section id="{section}">')[2].partition("</section>")[0]
+    rows = re.findall(r"<tr>(<td.*?)</tr>", markup)
+    return [[unescape(cell) for cell in re.findall(r"<td[^>]*>(.*?)</td>", row)] for row in rows]
+
+
+def headings(html: str, section: str) -> list[list[str]]:
+    """The heads of the tables of a section."""
+    markup = html.partition(f'<section id="{section}">')[2].partition("</section>")[0]
+    heads = re.findall(r"<thead>(.*?)</thead>", markup)
+    return [[unescape(cell) for cell in re.findall(r"<th[^>]*>(.*?)</th>", head)] for head in heads]
+
+
+def test_every_column_says_what_it_holds() -> None:
+    """Rule: a number that goes without its unit, or is of one piece of many, says so above."""
+    basis = Basis("simple beam", ("resting, not clamped",), 1.67)
+    findings = (finding(Severity.WARN, "here"), replace(finding(Severity.OK, "x"), basis=basis))
+    left_out = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="1 on hand")
+    html = summary_html(replace(sample_content(), findings=findings, left_out=(left_out,)))
+    assert headings(html, "left-out") == [["material", "left out", "why"]]
+    assert headings(html, "rooms") == [["set", "right hand", "left hand", "rooms"]]
+    checks = ["what is checked", "code", "checks", "tightest", "limit", "unit"]
+    told = ["result", "where", "finding", "measured", "limit", "unit"]
+    assert headings(html, "findings") == [
+        [*checks, "source of the limit"],
+        [*told, "source of the limit", "advice"],
+    ]
+    assert headings(html, "strength") == [
+        ["result", "where", "finding", "method", "taken", "factor of safety"]
+    ]
+    assert headings(html, "sheets") == [
+        [
+            *("material", "stock", "sheet size", "sheets", "layouts", "sheet area m²"),
+            *("part area m²", "yield", "material: sheets", "at least", "price", "cost"),
+        ]
+    ]
+    both = ["part", "description", "units", "hand", "quantity", "material"]
+    assert headings(html, "parts") == [
+        [
+            *(*both, "thickness", "finished size", "cut size", "grain", "bands", "show face"),
+            *("two-sided", "kg"),
+        ],
+        [*both, "profile", "length", "drill positions", "kg"],
+    ]
+
+
+def aligned(html: str, section: str) -> list[list[str]]:
+    """How the heads of a section's tables stand, and the cells of the rows after them."""
+    markup = html.partition(f'<section id="{section}">')[2].partition("</section>")[0]
+    of_rows = re.findall(r"<tr>(.*?)</tr>", markup)
+    return [re.findall(r'<t[hd] class="(\w+)"', row) for row in of_rows]
+
+
+def test_figures_stand_to_the_right_and_words_to_the_left(html: str) -> None:
+    """Rule: figures of a column stand one below the other, under a head that stands as they do."""
+    left, figure = ["left"], ["number"]
+    assert aligned(html, "rooms") == [left + figure * 3] * 4
+    assert aligned(html, "sheets") == [left * 3 + figure * 9] * 2
+    checks = left * 2 + figure * 3 + left * 2
+    told = left * 3 + figure * 2 + left * 3
+    assert aligned(html, "findings") == [checks] * 2 + [told] * 3
+    parts = left * 4 + figure + left + figure * 3 + left * 4 + figure
+    bars = left * 4 + figure + left * 2 + figure + left + figure
+    assert aligned(html, "parts") == [parts] * 4 + [bars] * 2
+
+
+def test_every_code_that_a_check_is_given_is_told_in_plain_words() -> None:
+    """A code that has no words is shown as it stands, which tells a person nothing."""
+    root = Path(__file__).parents[2]
+    codes = set()
+    for package in ("parametric", "casewright"):
+        for path in (root / package).rglob("*.py"):
+            text = path.read_text(encoding="utf-8")
+            if "code=" not in text:
+                continue
+            for node in ast.walk(ast.parse(text)):
+                if isinstance(node, ast.keyword) and node.arg == "code":
+                    codes |= {
+                        each.value
+                        for each in ast.walk(node.value)
+                        if isinstance(each, ast.Constant) and isinstance(each.value, str)
+                    }
+    assert len(codes) > 40
+    assert codes - CHECKED.keys() == set()
+
+
+def test_each_finding_that_is_not_well_has_a_whole_row(html: str) -> None:
+    """Rule: what failed stands before what warns; each with its limit, its source and advice."""
+    message, source = "A pilot hole stands close to the edge", "common practice, no source"
+    rest = [f"{message} (edge-distance)", "12.7", "19.05", "mm", source, "Move the cleat inwards."]
+    checks, failed, warned = table_rows(html, "findings")
+    assert checks[1:] == ["edge-distance", "3", "12.70", "at least 19.05", "mm", source]
+    assert failed == ["FAIL", "double, panel A-01", *rest]
+    assert warned == ["WARN", "double, panel B-02", *rest]
+
+
+def test_each_part_and_bar_has_a_whole_row(html: str) -> None:
+    """Rule: a person reads sizes in the job's units, to 1/32 in, and masses to 10 g.
+
+    By hand: 18 mm = 0.709 in, 500 = 19.685, 301 = 11.850, 300 = 11.811, 600 = 23.622,
+    25 = 0.984, 24 = 0.945 in, and 812.8 mm = 32 in.
+    """
+    assert table_rows(html, "parts") == [
+        [
+            *("A-01", "sample panel", "bench", "either", "4", "laminated-18", '23/32"'),
+            *('19 11/16" x 11 27/32"', '19 11/16" x 11 13/16"', "lengthwise"),
+            *("y-low: white-1", "down", "yes", "3.25"),
+        ],
+        [
+            *("B-02", "sample panel", "bench", "either", "4", "raw-18", '23/32"'),
+            *('19 11/16" x 11 27/32"', '19 11/16" x 11 13/16"', "none"),
+            *("y-low: white-1", "down", "no", "3.25"),
+        ],
+        [
+            *("C-03", "sample panel", "bench", "either", "4", "laminated-18", '23/32"'),
+            *('23 5/8" x 31/32"', '23 5/8" x 15/16"', "lengthwise"),
+            *("y-low: white-1", "down", "no", "3.25"),
+        ],
+        [
+            *("D-04", "steel angle", "bench, bed", "right", "2", "steel", "50 x 50 x 6", '32"'),
+            'flat leg: 5 mm dia at 35 mm (1 3/8"), 410 mm (16 5/32") from left end,'
+            ' 25.4 mm (1") from heel;'
+            ' flat leg: 6.5 mm dia at 60 mm (2 3/8") from left end, 30 mm (1 3/16") from heel',
+            "3.60",
+        ],
+    ]
+
+
+def test_each_stock_has_a_whole_row(html: str) -> None:
+    """By hand: 3 sheets of 2.44 x 1.22 m are 8.9304 m2, on each 0.5 x 0.3 m twice and
+    0.6 x 0.024 m, 0.9432 m2 in all; three sheets at 61.50.
+    """
+    assert table_rows(html, "sheets") == [
+        [
+            *("laminated-18", "board 2440", '96 1/16" x 48 1/32"', "3", "1", "8.93", "0.94"),
+            *("10.6 %", "3", "1", "61.50", "184.50"),
+        ]
+    ]
+
+
+def test_without_bars_there_is_no_table_of_them() -> None:
+    content = sample_content()
+    html = summary_html(replace(content, cut_list=replace(content.cut_list, bars=())))
+    assert [row[0] for row in table_rows(html, "parts")] == ["A-01", "B-02", "C-03"]
+    assert "Bars" not in Page(html).of("h3")
+
+
+def test_maps_of_one_material_stand_together_with_nothing_between() -> None:
+    svg = lines_svg([[(0, 0), (9, 5)]])
+    maps = [
+        SheetMap(material=material, file=f"{number}.dxf", svg=svg)
+        for number, material in enumerate(("ash", "ply", "ash"), start=1)
+    ]
+    page = Page(summary_html(replace(sample_content(), sheet_maps=tuple(maps))))
+    assert page.of("h3")[-3:-1] == ["ash", "ply"]
+    assert page.of("figcaption")[-3:] == ["1.dxf", "3.dxf", "2.dxf"]
+    assert page.of("div") == []
 
 
 def test_cautions_defer_to_local_rules_and_licensed_people(page: Page) -> None:

@@ -2,8 +2,10 @@
 
 import ctypes
 import errno
+import importlib.util
 import os
 import stat
+import sys
 from collections.abc import Callable
 from pathlib import Path, PurePosixPath
 from types import SimpleNamespace
@@ -11,6 +13,7 @@ from types import SimpleNamespace
 import pytest
 
 from casewright.errors import OutputFolderError
+from casewright.output import held_folder
 from casewright.output.folder import OutputFolder, Replace, Request, claimed, write_folder
 from casewright.output.held_folder import Digest, HeldFolder
 from casewright.output.workroom import Workroom
@@ -26,6 +29,38 @@ def test_new_and_replaced(room: Path) -> None:
     write_folder(out, files("b", 2))
     assert read(out) == files("b", 2)
     assert os.listdir(out.parent) == ["out"]
+
+
+@pytest.mark.skipif(not held_folder.HANDLES, reason="this system has no handles of folders")
+def test_only_a_folder_itself_is_held(below_temporary: Path) -> None:
+    """What is done in a held folder is never done where a link leads, nor in what is no folder."""
+    (below_temporary / "folder").mkdir()
+    (below_temporary / "link").symlink_to("folder")
+    (below_temporary / "file").touch()
+    with HeldFolder.at(below_temporary) as held:
+        with held.inside("folder") as inner:
+            assert inner.names() == []
+        for name in ("link", "file"):
+            with pytest.raises(OSError, match=name), held.inside(name):
+                pass
+            with pytest.raises(OSError, match=name), HeldFolder.at(below_temporary / name):
+                pass
+
+
+@pytest.mark.parametrize("lacking", ["O_DIRECTORY", "O_NOFOLLOW", "O_NONBLOCK", "O_BINARY"])
+def test_a_system_may_lack_each_way_to_open_a_file(
+    monkeypatch: pytest.MonkeyPatch, lacking: str
+) -> None:
+    """Windows has none of the first three, and is alone in having the last."""
+    monkeypatch.delattr(os, lacking, raising=False)
+    name = "held_folder_of_another_system"
+    spec = importlib.util.spec_from_file_location(name, held_folder.__file__)
+    assert spec is not None
+    assert spec.loader is not None
+    loaded = importlib.util.module_from_spec(spec)
+    monkeypatch.setitem(sys.modules, name, loaded)
+    spec.loader.exec_module(loaded)
+    assert loaded.HANDLES is (held_folder.HANDLES and lacking != "O_DIRECTORY")
 
 
 def test_an_empty_folder_is_taken(room: Path) -> None:

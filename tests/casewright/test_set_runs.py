@@ -1,0 +1,58 @@
+"""Which rooms count where a set is held against what its rooms leave beyond it."""
+
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import cast
+
+import pytest
+
+from casewright.intake.read_job import read_job
+from casewright.job import Job
+from casewright.set_stage import ModelledSet, run_of
+from casewright.used_sets import placed, used_sets
+from export.tables.rooms_table import HandedFit
+from parametric.hand import Hand
+from parametric.rooms.fit import furthest
+from parametric.rooms.room_fit import SideGap
+from parametric.solids.set_model import SetModel
+from tests.casewright.build_fixtures import CONFIGS
+from tests.casewright.site_example import fit
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    return read_job(CONFIGS / "keepers-room.yaml")
+
+
+@pytest.fixture(scope="module")
+def keeper(job: Job) -> ModelledSet:
+    """The demo's only set, which its rooms have in the left hand; its solids are not needed."""
+    (used,) = used_sets(job)
+    assert (used.sizes.name, used.hand) == ("keeper", Hand.LEFT)
+    model = cast(SetModel, SimpleNamespace(room_set=placed(job, used)))
+    return ModelledSet(used=used, model=model, findings=())
+
+
+def room_with(
+    number: str, set_name: str, hand: Hand, gap_mm: float, each: ModelledSet
+) -> HandedFit:
+    gap = SideGap(
+        where="at the seat",
+        gap_mm=gap_mm,
+        beyond=furthest(each.model.room_set.assembly.boards).name,
+    )
+    return hand, replace(fit(number), set_name=set_name, gaps=(gap,))
+
+
+def test_only_rooms_with_this_set_in_this_hand_count(job: Job, keeper: ModelledSet) -> None:
+    """A tighter room of another set, or of the other hand, has another board at its wall."""
+    fits = (
+        room_with("1", "keeper", Hand.RIGHT, 4.0, keeper),
+        room_with("2", "other", Hand.LEFT, 5.0, keeper),
+        room_with("3", "keeper", Hand.LEFT, 7.0, keeper),
+        room_with("4", "keeper", Hand.LEFT, 6.0, keeper),
+    )
+    assert "room 4: at the seat" in run_of(job, keeper, fits).message
+    assert "room 3: at the seat" in run_of(job, keeper, fits[:3]).message
+    for others in ((), fits[:2]):
+        assert "gap that the set asks for" in run_of(job, keeper, others).message

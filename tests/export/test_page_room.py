@@ -1,0 +1,55 @@
+"""How high a step's picture may be: what stands around it takes its height from it."""
+
+import pytest
+
+from export.site.content import Paper, StepPicture, StepSheet
+from export.site.page_room import LEAST_MM, MOST_MM, picture_height_mm
+
+ROWS = (("1", "P001", "side"),) * 10
+FULL = StepSheet(
+    title="Place the bed",
+    people=2,
+    picture=StepPicture(new=(), earlier=(), marks=(), callouts=()),
+    parts=ROWS,
+    fasteners=(),
+    marks=ROWS,
+    tools=(),
+    checks=(),
+    cautions=(),
+)
+
+
+def height(*cautions: str, paper: Paper = Paper.A4) -> float:
+    return picture_height_mm(FULL, cautions, paper)
+
+
+def test_each_line_of_the_cautions_takes_as_much_from_the_picture() -> None:
+    """A line of the box holds 92 characters, at the sizes that the papers are set in."""
+    none, one = height(), height("x" * 92)
+    line = none - one
+    assert LEAST_MM < one < none < MOST_MM
+    assert line > 4.0, "a line of text is higher than its capitals"
+    assert height("x") == one
+    assert height("x" * 93) == pytest.approx(none - 2 * line)
+    assert height("x", "x", "x" * 93) == pytest.approx(none - 4 * line)
+
+
+def test_letter_paper_is_so_much_lower() -> None:
+    """ISO 216: 297 mm; ASME Y14.1 A: 11 in, 279.4 mm."""
+    assert height() - height(paper=Paper.LETTER) == pytest.approx(297.0 - 279.4)
+
+
+def test_a_picture_is_never_too_low_to_read_nor_higher_than_it_need_be() -> None:
+    assert height(*["x"] * 40) == LEAST_MM
+    empty = StepSheet(
+        title="t",
+        people=1,
+        picture=FULL.picture,
+        parts=(),
+        fasteners=(),
+        marks=(),
+        tools=(),
+        checks=(),
+        cautions=(),
+    )
+    assert picture_height_mm(empty, (), Paper.A4) == MOST_MM
