@@ -49,6 +49,7 @@ def document(tmp_path: Path, text: str) -> tuple[Document | None, list[Fault]]:
         (f"%YAML {'9' * 5000}.1\n---\na: 1\n", 1),
         ("%YAML 1.0\n---\na: 1\n", 1),
         ("%YAML 1.3\n---\na: 1\n", 1),
+        ("# our\n# boards\n%YAML 1.3\n---\na: 1\n", 3),
     ],
 )
 def test_what_the_yaml_library_stumbles_over_is_told_in_its_line(
@@ -135,6 +136,8 @@ def pieces(tmp_path: Path, text: str) -> tuple[int, list[Fault]]:
 def test_the_rows_of_a_table_are_limited_and_the_limit_is_allowed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """A hundred thousand, which are more than any job has: common practice, no source."""
+    assert csv_table.MOST_ROWS == 100_000
     monkeypatch.setattr(csv_table, "MOST_ROWS", 3)
     rows = [f"p{number},500,300,1,no\n" for number in range(4)]
     assert pieces(tmp_path, HEAD + "".join(rows[:3])) == (3, [])

@@ -196,6 +196,19 @@ def test_a_sheet_lost_in_its_trim(tmp_path: Path) -> None:
     assert "1500 mm, of which --trim takes 1500 mm" in fault.found
 
 
+def test_a_sheet_too_narrow_for_its_trim(tmp_path: Path) -> None:
+    """By hand: 450 + 450 are all of the rest's 900 and less than the full sheet's 1220; 2440 and
+    1500 are as long as they were.
+    """
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, PIECES, STOCK), quick(trim="0,0,450,450"))
+    (fault,) = told.value.faults
+    assert (fault.line, fault.key_path) == (3, "width")
+    assert fault.found == "900 mm, of which --trim takes 900 mm"
+    assert fault.allowed == "more than the trim"
+    asked(written(tmp_path, PIECES, STOCK), quick(trim="0,0,450,449.9"))
+
+
 def test_a_hundred_thousand_rows(tmp_path: Path) -> None:
     rows = "".join(f"p{n},{100 + n % 900}.5,{50 + n % 300},1,yes\n" for n in range(100_000))
     files = written(tmp_path, "piece,length,width,quantity,turn\n" + rows, STOCK)

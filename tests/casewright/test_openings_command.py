@@ -19,12 +19,17 @@ from casewright.job import Job
 from casewright.nest_run import nest_all
 from casewright.nest_settings import NestSettings
 from casewright.opening_sheets import SheetCount, by_material, job_sheets
-from casewright.openings_command import TABLE, show_opening_sizes
+from casewright.openings_command import TABLE, choice_table, show_opening_sizes
 from casewright.openings_stage import NO_BENCH, openings_of, with_decks
 from casewright.progress import QuietBuild
 from casewright.set_stage import model_sets
 from export.manifest import listed_files
-from export.tables.opening_sizes_table import CountedChoice, JobSheets, OpeningSizes
+from export.tables.opening_sizes_table import (
+    CountedChoice,
+    JobSheets,
+    MaterialSheets,
+    OpeningSizes,
+)
 from nesting.settings import Effort
 from parametric.lengths import Units
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
@@ -159,6 +164,41 @@ def test_a_set_that_ends_free_of_the_wall_is_told_that_it_may(
     shown = " ".join(capsys.readouterr().out.split())
     assert "as it is, not filled: keeper (264 mm left)" in shown
     assert "a set that is meant to end free of the wall needs no other width" in shown
+
+
+def test_each_choice_has_a_whole_row(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Filler by hand, as in the whole command; three sheets at 40 cost 120, five at 40 are two and
+    80 more, two at 40 one and 40 less.
+    """
+    monkeypatch.setenv("COLUMNS", "200")
+    job = job_with(tmp_path, SCHEDULE)
+    (openings,) = openings_of(job, None)
+
+    def sheets(count: int) -> JobSheets:
+        cost = 40.0 * count
+        return JobSheets(
+            materials=(MaterialSheets(material="ash", sheets=count, cost=cost, cost_bound=cost),)
+        )
+
+    counts = sheets(3), sheets(5), sheets(2), JobSheets(materials=(), why_not="too few sheets")
+    choices = tuple(
+        CountedChoice(openings=openings, choice=choice, sheets=each)
+        for choice, each in zip(size_choices(openings), counts, strict=True)
+    )
+    choice_table(choices, counts[0], job).tell()
+    assert [" ".join(line.split()) for line in capsys.readouterr().out.splitlines()] == [
+        "not",
+        "choice deck rooms filled filler widest sheets EUR",
+        "as it is 450 mm 2 1 62 mm 46 mm 3 120.00",
+        "one size fewer 463 mm 2 1 36 mm 33 mm +2 +80.00",
+        "fewest sizes 463 mm 2 0 39 mm 33 mm -1 -40.00",
+        "533 mm 1",
+        "one size more 463 mm 1 0 9 mm 3 mm not cut",
+        "493 mm 1",
+        "533 mm 1",
+    ]
 
 
 def test_a_schedule_without_openings(tmp_path: Path) -> None:

@@ -81,7 +81,21 @@ def test_what_a_terminal_cannot_show_is_shown_as_near_as_can_be(encoding, tmp_pa
 
 
 @pytest.mark.parametrize(
-    ("letter", "ascii_"), [("×", "x"), ("²", "2"), ("é", "e"), ("\u3042", r"\u3042")]
+    ("letter", "ascii_"),
+    [
+        *[
+            ("×", "x"),
+            ("ß", "ss"),
+            ("²", "2"),
+            ("³", "3"),
+            ("°", " deg"),
+            ("…", "..."),
+            ("→", "->"),
+        ],
+        *[("\u2013", "-"), ("\u2014", "-"), ("\u2212", "-")],  # dashes and the minus
+        *[("\u2018", "'"), ("\u2019", "'"), ("\u201c", '"'), ("\u201d", '"')],  # quotes
+        *[("é", "e"), ("½", "12"), ("\u3042", r"\u3042")],
+    ],
 )
 def test_plain_letters(letter, ascii_):
     assert plain(letter) == ascii_
