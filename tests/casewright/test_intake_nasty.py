@@ -112,6 +112,8 @@ def test_the_depth_of_a_file_is_limited_where_it_is_too_deep(tmp_path: Path) -> 
     assert read is None
     assert fault.line == deepest + 1
     assert fault.allowed == f"at most {deepest} lists or maps in each other"
+    # As many as are allowed, and the one that is too many.
+    assert fault.found == f"lists or maps nested too deep, {deepest + 1} in each other"
     assert document(tmp_path, "a: " + "[" * 100_000)[1][0].allowed == fault.allowed
 
 
@@ -177,6 +179,9 @@ def test_faults_are_told_up_to_a_limit_that_is_told(tmp_path: Path) -> None:
     _, faults = pieces(tmp_path, HEAD + "p,500,300,none,no\n" * (MOST_FAULTS + 100))
     assert len(faults) == MOST_FAULTS + 1
     assert faults[-1].found == f"more than {MOST_FAULTS} faults"
+    # The header and a row for each that is told; no column alone is to blame.
+    assert (faults[-1].line, faults[-1].key_path) == (MOST_FAULTS + 2, "")
+    assert faults[-1].allowed == "a file without any"
 
 
 def test_a_stock_that_is_not_there_is_not_compared_with_thousands(

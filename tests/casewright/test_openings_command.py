@@ -18,19 +18,23 @@ from casewright.intake.set_schema import BENCH_WIDTH
 from casewright.job import Job
 from casewright.nest_run import nest_all
 from casewright.nest_settings import NestSettings
+from casewright.nest_stage import Nest, NestGroup
 from casewright.opening_sheets import SheetCount, by_material, job_sheets
 from casewright.openings_command import TABLE, choice_table, show_opening_sizes
 from casewright.openings_stage import NO_BENCH, openings_of, with_decks
 from casewright.progress import QuietBuild
 from casewright.set_stage import model_sets
-from export.manifest import listed_files
+from export.manifest import FaceUp, listed_files
 from export.tables.opening_sizes_table import (
     CountedChoice,
     JobSheets,
     MaterialSheets,
     OpeningSizes,
 )
+from nesting.instance import Instance
 from nesting.settings import Effort
+from nesting.sheet_rules import SheetRules, Trim
+from nesting.solution import BoundKind, Layout, Solution, StopReason
 from parametric.lengths import Units
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
 from parametric.sizes import SetSizes
@@ -38,6 +42,7 @@ from tests import strategies
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.test_cli import copied, run
 from tests.example_set import CONSTRUCTION, set_sizes
+from tests.export.sample_parts import LAMINATED
 
 QUICK = NestSettings(effort=Effort.QUICK)
 HEADER = "room,set,hand,opening_at_floor,opening_at_seat\n"
@@ -122,6 +127,37 @@ def test_sheets_are_those_of_the_job_written_out(tmp_path: Path) -> None:
     assert JobSheets(materials=by_material((*nests, *nests))).cost == pytest.approx(2 * sheets.cost)
     assert sheets.sheets == sum(nest.solution.sheets for nest in nests)
     assert sheets.cost == pytest.approx(sum(nest.solution.price for nest in nests))
+
+
+def test_both_ways_in_which_sheets_of_a_material_lie_are_counted_together() -> None:
+    """By hand: two sheets for 40 and three for 75, of which 35 and 60 are proven, are five for 115
+    and 95; the other material stands by itself, and in its place.
+    """
+
+    def nest(material: str, count: int, price: float, bound: float) -> Nest:
+        layout = Layout(stock="board 2440", placements=(), runs=count)
+        solution = Solution(
+            layouts=(layout,),
+            lower_bound=count,
+            bound_kind=BoundKind.AREA,
+            price=price,
+            price_bound=bound,
+            price_bound_kind=BoundKind.AREA,
+            stop=StopReason.WORK,
+            seed=1,
+        )
+        group = NestGroup(
+            material=replace(LAMINATED, key=material), face_up=FaceUp.EITHER, parts=()
+        )
+        instance = Instance(pieces=(), stocks=(), rules=SheetRules(trim=Trim.even(0), gap=0))
+        return Nest(group=group, instance=instance, solution=solution)
+
+    nests = nest("oak", 2, 40.0, 35.0), nest("ash", 1, 9.5, 9.0), nest("oak", 3, 75.0, 60.0)
+    assert by_material(nests) == (
+        MaterialSheets(material="oak", sheets=5, cost=115.0, cost_bound=95.0),
+        MaterialSheets(material="ash", sheets=1, cost=9.5, cost_bound=9.0),
+    )
+    assert by_material(()) == ()
 
 
 def test_a_choice_for_which_the_sheets_do_not_suffice_says_so(tmp_path: Path) -> None:

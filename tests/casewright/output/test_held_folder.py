@@ -1,10 +1,12 @@
 """A held folder is what was asked for: no link leads elsewhere, and no file passes for a folder."""
 
 import os
+import runpy
 from pathlib import Path
 
 import pytest
 
+from casewright.output import held_folder
 from casewright.output.held_folder import HANDLES, HeldFolder
 
 
@@ -54,3 +56,29 @@ def test_only_a_folder_is_held(below_temporary: Path) -> None:
         os.rename(below_temporary / "far", below_temporary / "moved")
         held.write_new("note.txt", b"here")
     assert (below_temporary / "moved" / "note.txt").read_bytes() == b"here"
+
+
+def test_systems_without_some_ways_to_open_files_open_them_all_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """As the documentation of `os` says: O_DIRECTORY, O_NOFOLLOW and O_NONBLOCK are not on Windows,
+    and O_BINARY, without which line ends would be changed, is nowhere else.
+    """
+    for name in ("O_DIRECTORY", "O_NOFOLLOW", "O_NONBLOCK"):
+        monkeypatch.delattr(os, name)
+    monkeypatch.setattr(os, "O_BINARY", 0x8000, raising=False)
+    loaded = runpy.run_path(held_folder.__file__)
+    assert loaded["HANDLES"] is False
+    assert (loaded["_FOLDER"], loaded["_FILE"]) == (0, 0x8000)
+
+
+@pytest.mark.skipif(not HANDLES, reason="this system has no handles of folders")
+def test_here_no_link_is_followed_and_nothing_is_waited_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """open(2): a pipe is opened at once with O_NONBLOCK, though nobody is at its other end."""
+    monkeypatch.delattr(os, "O_BINARY", raising=False)
+    loaded = runpy.run_path(held_folder.__file__)
+    assert loaded["HANDLES"] is True
+    assert loaded["_FOLDER"] == os.O_DIRECTORY | os.O_NOFOLLOW
+    assert loaded["_FILE"] == os.O_NOFOLLOW | os.O_NONBLOCK
