@@ -196,6 +196,21 @@ def test_a_sheet_lost_in_its_trim(tmp_path: Path) -> None:
     assert "1500 mm, of which --trim takes 1500 mm" in fault.found
 
 
+def test_stock_of_which_nothing_is_left_is_read(tmp_path: Path) -> None:
+    """Rule: from none to a million on hand; a list of stock names what has run out, too."""
+    stock = STOCK.replace("1220,,", "1220,0,").replace("900,1,", "900,0,")
+    full, rest = asked(written(tmp_path, PIECES, stock), quick()).instance.stocks
+    assert (full.on_hand, rest.on_hand) == (0, 0)
+    most = STOCK.replace("1220,,", "1220,1000000,")
+    full, _ = asked(written(tmp_path, PIECES, most), quick()).instance.stocks
+    assert full.on_hand == 1_000_000
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, PIECES, most.replace("1000000", "1000001")), quick())
+    (fault,) = told.value.faults
+    assert (fault.line, fault.key_path, fault.found) == (2, "quantity", "'1000001'")
+    assert fault.allowed == ("a whole number from 0 to 1000000, or blank for as many as are needed")
+
+
 def test_a_sheet_too_narrow_for_its_trim(tmp_path: Path) -> None:
     """By hand: 450 + 450 are all of the rest's 900 and less than the full sheet's 1220; 2440 and
     1500 are as long as they were.

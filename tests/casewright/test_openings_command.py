@@ -243,6 +243,17 @@ def test_a_schedule_without_openings(tmp_path: Path) -> None:
     assert "opening_at_seat" in words
 
 
+def test_where_no_opening_can_be_filled_the_first_reason_is_told(tmp_path: Path) -> None:
+    """The reason of the first room, and how many others there are: a deck cannot be 18 m wide."""
+    start = "JOB: found no room whose opening a set could fill: "
+    unmeasured = "no opening measured at the seat or at the panel"
+    job = job_with(tmp_path, HEADER + "1,keeper,left,,\n2,keeper,left,,20000\n")
+    assert told(job).startswith(f"{start}{unmeasured} (and 1 more reasons); allowed: a schedule")
+    alone = replace(job, rooms=job.rooms[:1])
+    assert told(alone).startswith(f"{start}{unmeasured}; allowed: a schedule")
+    assert told(replace(job, rooms=())).startswith(f"{start}no rooms; allowed: a schedule")
+
+
 def test_a_set_without_a_bench(tmp_path: Path) -> None:
     job = job_with(tmp_path, SCHEDULE)
     bare = replace(job.sets[0], bench=None, table=None, angle=None)
