@@ -19,6 +19,7 @@ from casewright.nest_command import run as nest_run
 from casewright.nest_command.options import OptionTexts
 from casewright.nest_settings import NestSettings
 from casewright.nested_stage import OnShortage
+from casewright.output import folder
 from casewright.output.folder import Replace
 from nesting.settings import Effort, Preference
 from parametric.hand import Hand
@@ -181,3 +182,49 @@ def test_each_option_of_openings_reaches_them(work: Work, monkeypatch: pytest.Mo
     assert work.given[1:3] == ("keeper", NestSettings(effort=Effort.QUICK))
     typed("openings", JOB)
     assert work.given[1:3] == (None, NestSettings(effort=Effort.NORMAL))
+
+
+@pytest.mark.parametrize("name", ["build", "openings", "nest", "bars"])
+def test_only_who_says_so_waits_or_loses_edits(
+    name: str, work: Work, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Rule: a folder in which another build writes, or that somebody edited, is left alone unless
+    the options say otherwise; the folders of what is read are never replaced.
+    """
+    monkeypatch.setattr(folder, "claimed", work)
+    monkeypatch.setattr(nest_run, "nest", lambda _, __, request, ___: work(request))
+    monkeypatch.setattr(bar_run, "cut_bars", lambda _, __, request, ___: work(request))
+    read = (JOB,) if name in {"build", "openings"} else (tmp_path / "a.csv", tmp_path / "b.csv")
+    typed(name, *read, "--out", tmp_path / "made")
+    (request,) = work.given
+    assert (request.folder, request.replace, request.on_busy) == (
+        tmp_path / "made",
+        Replace.OUTPUT,
+        None,
+    )
+    assert set(read) <= set(request.inputs)
+    typed(name, *read, "--out", tmp_path / "made", "--wait")
+    (request,) = work.given
+    assert request.replace is Replace.OUTPUT
+    assert request.on_busy is not None
+    typed(name, *read, "--out", tmp_path / "made", "--replace-edited")
+    (request,) = work.given
+    assert (request.replace, request.on_busy) == (Replace.EDITED, None)
+
+
+def test_who_waits_is_told_so(
+    work: Work, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(folder, "claimed", work)
+    typed("build", JOB, "--out", "made", "--wait")
+    capsys.readouterr()
+    work.given[0].on_busy()
+    assert capsys.readouterr().err == "Another build is writing made; waiting for its end.\n"
+
+
+def test_a_build_goes_into_a_folder_of_the_jobs_name(
+    work: Work, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(folder, "claimed", work)
+    typed("build", JOB)
+    assert work.given[0].folder == Path("out/keepers-room")
