@@ -40,7 +40,7 @@ def test_the_view_from_in_front(hand: Hand) -> None:
     widths, heights = found[:3], found[3:]
     for each, length_in in zip(widths, (24, 16, 60), strict=True):
         assert each.end[0] - each.start[0] == pytest.approx(length_in * INCH)
-    # Common practice, no source: 140 mm below the floor and beside the set, then 210 mm further out.
+    # Common practice, no source: 140 mm below the floor and beside the set, then 210 mm more each.
     assert [each.offset_mm for each in found] == [-140.0, -140.0, -140.0, 140.0, 350.0, 560.0]
     for each, height_in in zip(heights, (14, 24, 44.5), strict=True):
         assert (each.start[1], each.end[1]) == (0.0, pytest.approx(height_in * INCH, abs=1e-3))
