@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -104,7 +105,8 @@ class LengthIn:
             raise LengthError(found=shown(value), allowed=f"a length such as {LENGTH_EXAMPLES}")
         sign = Sign.NOT_NEGATIVE if self.least_mm >= 0 else Sign.ANY
         length_mm = exact_length(value, units or Units.INCH, sign)
-        if units is not None and not self.least_mm <= length_mm <= self.most_mm:
+        inside = _as_told(self.least_mm) <= length_mm <= _as_told(self.most_mm)
+        if units is not None and not inside:
             raise LengthError(found=shown(value), allowed=f"a length {self.range_in(units)}")
         return length_mm
 
@@ -117,6 +119,12 @@ class LengthIn:
                 "found {found}; allowed: {allowed}",
                 {"found": problem.found, "allowed": problem.allowed},
             ) from None
+
+
+@cache
+def _as_told(limit_mm: float) -> Fraction:
+    """Return a limit as faults tell it: the float 0.1 is a little more than a tenth."""
+    return Fraction(repr(limit_mm))
 
 
 def length_context(units: Units | None) -> Mapping[str, Units | None]:

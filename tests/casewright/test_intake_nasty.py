@@ -49,6 +49,7 @@ def document(tmp_path: Path, text: str) -> tuple[Document | None, list[Fault]]:
         (f"%YAML {'9' * 5000}.1\n---\na: 1\n", 1),
         ("%YAML 1.0\n---\na: 1\n", 1),
         ("%YAML 1.3\n---\na: 1\n", 1),
+        ("# our\n# boards\n%YAML 1.3\n---\na: 1\n", 3),
     ],
 )
 def test_what_the_yaml_library_stumbles_over_is_told_in_its_line(
@@ -131,6 +132,8 @@ def test_the_depth_of_a_file_is_limited_where_it_is_too_deep(tmp_path: Path) -> 
     assert fault.line == deepest + 1
     assert fault.found == f"lists or maps nested too deep, {deepest + 1} in each other"
     assert fault.allowed == f"at most {deepest} lists or maps in each other"
+    # As many as are allowed, and the one that is too many.
+    assert fault.found == f"lists or maps nested too deep, {deepest + 1} in each other"
     assert document(tmp_path, "a: " + "[" * 100_000)[1][0].allowed == fault.allowed
 
 
@@ -155,6 +158,8 @@ def pieces(tmp_path: Path, text: str) -> tuple[int, list[Fault]]:
 def test_the_rows_of_a_table_are_limited_and_the_limit_is_allowed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """A hundred thousand, which are more than any job has: common practice, no source."""
+    assert csv_table.MOST_ROWS == 100_000
     monkeypatch.setattr(csv_table, "MOST_ROWS", 3)
     rows = [f"p{number},500,300,1,no\n" for number in range(4)]
     assert pieces(tmp_path, HEAD + "".join(rows[:3])) == (3, [])
@@ -201,7 +206,9 @@ def test_faults_are_told_up_to_a_limit_that_is_told(tmp_path: Path) -> None:
     _, faults = pieces(tmp_path, HEAD + "p,500,300,none,no\n" * (MOST_FAULTS + 100))
     assert len(faults) == MOST_FAULTS + 1
     assert faults[-1].found == f"more than {MOST_FAULTS} faults"
-    assert (faults[-1].key_path, faults[-1].allowed) == ("", "a file without any")
+    # The header and a row for each that is told; no column alone is to blame.
+    assert (faults[-1].line, faults[-1].key_path) == (MOST_FAULTS + 2, "")
+    assert faults[-1].allowed == "a file without any"
 
 
 def test_a_stock_that_is_not_there_is_not_compared_with_thousands(

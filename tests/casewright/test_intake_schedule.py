@@ -75,12 +75,12 @@ def test_every_measured_value_has_a_column(tmp_path: Path) -> None:
     assert room.measured.side_blocking_mm == ()
 
 
-# In millimetres, by hand: what a wall, a floor or a stud of a room can be. A room may have no wall
-# base, no lining and a stud in its very corner, so that nothing is a length of each of these.
-LIMITS = {
-    "opening_at_floor": (300, 20000),
-    "opening_at_seat": (300, 20000),
-    "opening_at_panel": (300, 20000),
+# The least and the most that is measured in any room, millimetres: common practice, no source. A
+# wall without a base has one that is 0 high; a floor may lie below the job's level.
+LIMITS_MM = {
+    "opening_at_floor": (300, 20_000),
+    "opening_at_seat": (300, 20_000),
+    "opening_at_panel": (300, 20_000),
     "floor_high": (-200, 200),
     "floor_low": (-200, 200),
     "wall_base_height": (0, 400),
@@ -91,17 +91,43 @@ LIMITS = {
 }
 
 
-@pytest.mark.parametrize(("column", "least", "most"), [(c, *both) for c, both in LIMITS.items()])
-def test_the_limits_of_a_measured_length_are_allowed(
-    tmp_path: Path, column: str, least: int, most: int
+@pytest.mark.parametrize("column", LIMITS_MM)
+def test_each_length_may_be_as_small_and_as_great_as_it_is_in_rooms(
+    tmp_path: Path, column: str
 ) -> None:
-    for cell in (str(least), str(most)):
-        (room,), faults = read(tmp_path, f"room,set,hand,{column}\n1,twin,left,{cell}\n", Units.MM)
+    least, most = LIMITS_MM[column]
+    for value in (least, most):
+        text = f"room,set,hand,{column}\n1,twin,left,{value}\n"
+        (room,), faults = read(tmp_path, text, Units.MM)
         assert not faults
-        assert getattr(room.measured, f"{column}_mm") == float(cell)
-    for cell in (f"{least - 0.1:.1f}", f"{most + 0.1:.1f}"):
-        _, (fault,) = read(tmp_path, f"room,set,hand,{column}\n1,twin,left,{cell}\n", Units.MM)
-        assert (fault.line, fault.key_path, fault.found) == (2, column, f"'{cell}'")
+        assert getattr(room.measured, f"{column}_mm") == value
+    for value in (least - 0.1, most + 0.1):
+        text = f"room,set,hand,{column}\n1,twin,left,{value}\n"
+        _, (fault,) = read(tmp_path, text, Units.MM)
+        assert (fault.line, fault.key_path, fault.found) == (2, column, repr(str(value)))
+        assert f"from {least} mm to {most} mm" in fault.allowed or value == -0.1
+
+
+def test_blocking_lies_between_the_floor_and_four_metres(tmp_path: Path) -> None:
+    """Limit, common practice, no source."""
+    head = "room,set,hand,blocking\n1,twin,left,"
+    (room,), faults = read(tmp_path, f"{head}0 to 4000\n", Units.MM)
+    assert (room.measured.blocking_mm, faults) == (((0.0, 4000.0),), [])
+    _, (fault,) = read(tmp_path, f"{head}100 to 4000.1\n", Units.MM)
+    assert "from 0 mm to 4000 mm" in fault.allowed
+
+
+@pytest.mark.parametrize(("cell", "read_as"), [("-50", -50.0), ("50", 50.0), ("0", 0.0)])
+def test_a_corner_may_be_out_of_square_by_three_degrees(
+    tmp_path: Path, cell: str, read_as: float
+) -> None:
+    """50 in 1000 are the tangent of 2.86 degrees."""
+    head = "room,set,hand,corner_out_of_square\n1,twin,left,"
+    (room,), faults = read(tmp_path, f"{head}{cell}\n")
+    assert (room.measured.corner_out_of_square_per_1000, faults) == (read_as, [])
+    for beyond in ("-50.1", "50.1"):
+        _, (fault,) = read(tmp_path, f"{head}{beyond}\n")
+        assert (fault.key_path, fault.found) == ("corner_out_of_square", repr(beyond))
 
 
 @pytest.mark.parametrize("cell", ["250", "350 to 250", "250-350", "high to low", "1 to 2 to 3"])

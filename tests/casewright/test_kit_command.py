@@ -6,6 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from casewright.kit_command import difference_table, kit_table
+from casewright.terminal_text import TextTable
+from parametric.kit.compare import Difference
+from parametric.kit.kit import Kit, KitLine, KitUnit
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.test_cli import copied, run
 
@@ -23,6 +27,63 @@ def test_the_kit_of_a_job():
     assert done.returncode == 0, done.stderr
     assert "Board screw, countersunk, 4.0 x 30" in done.stdout
     assert "packed" in done.stdout
+
+
+def shown(table: TextTable, capsys: pytest.CaptureFixture[str]) -> list[str]:
+    """The lines of a table, each run of blanks as one."""
+    table.tell()
+    return [" ".join(line.split()) for line in capsys.readouterr().out.splitlines()]
+
+
+def test_each_article_of_a_kit_has_a_whole_row(capsys: pytest.CaptureFixture[str]) -> None:
+    """Packed is what is needed and what is spare: 40 + 4 pieces, 12.2 + 3.5 ml."""
+    screw = KitLine(
+        key="4-0x30",
+        description="Board screw",
+        unit=KitUnit.PIECES,
+        needed=40.0,
+        spare=4.0,
+        joints=(0, 1),
+    )
+    glue = KitLine(
+        key="glue",
+        description="Adhesive",
+        unit=KitUnit.MILLILITRES,
+        needed=12.2,
+        spare=3.5,
+        joints=(),
+        supplied=False,
+    )
+    assert shown(kit_table(Kit(lines=(screw, glue))), capsys) == [
+        "article description needed spare packed unit",
+        "4-0x30 Board screw 40 4 44 pieces",
+        "glue Adhesive 12.2 3.5 15.7 ml not supplied",
+    ]
+
+
+def test_each_article_of_a_comparison_has_a_whole_row(capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: 40 - 38 = 2 short, 12 - 10.5 = 1.5 short, 9 - 8 = 1 over; equal is neither."""
+
+    def difference(key: str, description: str, needed: float, listed: float) -> Difference:
+        return Difference(
+            key=key, description=description, needed=needed, listed=listed, runs_out_at=""
+        )
+
+    differences = (
+        difference("screw", "Board screw", 40.0, 38.0),
+        difference("glue", "Adhesive", 12.0, 10.5),
+        difference("cap", "Cap", 8.0, 9.0),
+        difference("leg", "Leg", 4.0, 4.0),
+        difference("washer", "", 0.0, 9.0),
+    )
+    assert shown(difference_table(differences), capsys) == [
+        "article description needed listed short over",
+        "screw Board screw 40 38 2",
+        "glue Adhesive 12 10.5 1.5",
+        "cap Cap 8 9 1",
+        "leg Leg 4 4",
+        "washer not needed 0 9 9",
+    ]
 
 
 def test_a_list_that_is_short_and_over(tmp_path: Path):

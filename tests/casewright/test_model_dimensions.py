@@ -25,6 +25,7 @@ def model(hand: Hand) -> Any:
 def test_the_view_from_above(hand: Hand) -> None:
     run, depth = plan_dimensions(set_bounds(model(hand)), Units.INCH)
     assert (run.text, depth.text) == ('100 1/8"', '80"')
+    assert (run.offset_mm, depth.offset_mm) == (-140.0, 140.0)  # below, and to the left
     for each, length_in in ((run, 100.125), (depth, 80)):
         apart = sum(abs(b - a) for a, b in zip(each.start, each.end, strict=True))
         assert apart == pytest.approx(length_in * INCH)
@@ -39,5 +40,7 @@ def test_the_view_from_in_front(hand: Hand) -> None:
     widths, heights = found[:3], found[3:]
     for each, length_in in zip(widths, (24, 16, 60), strict=True):
         assert each.end[0] - each.start[0] == pytest.approx(length_in * INCH)
+    # Common practice, no source: 140 mm below the floor and beside the set, then 210 mm more each.
+    assert [each.offset_mm for each in found] == [-140.0, -140.0, -140.0, 140.0, 350.0, 560.0]
     for each, height_in in zip(heights, (14, 24, 44.5), strict=True):
         assert (each.start[1], each.end[1]) == (0.0, pytest.approx(height_in * INCH, abs=1e-3))

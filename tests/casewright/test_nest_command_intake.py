@@ -134,6 +134,17 @@ def test_what_is_on_neither_grid_is_told(tmp_path: Path) -> None:
     assert exact.rounded_mm == 0.0
 
 
+def test_the_smallest_piece_that_is_allowed_is_read(tmp_path: Path) -> None:
+    """Rule: what a fault says is allowed is taken; a piece may have a side of 0.1 mm, no less."""
+    pieces = PIECES.replace("1200,600", "1200,0.1")
+    assert asked(written(tmp_path, pieces, STOCK), quick()).instance.pieces[0].width == MM // 10
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, pieces.replace("0.1", "0.09"), STOCK), quick())
+    (fault,) = told.value.faults
+    assert (fault.line, fault.key_path) == (2, "width")
+    assert fault.allowed == "a length from 0.1 mm to 100000 mm"
+
+
 def test_defects_grow_to_whole_ticks(tmp_path: Path) -> None:
     defects = "stock,x,y,length,width\nfull,100.004,0,50.004,20\nfull,2400,1200,40,20\n"
     question = asked(written(tmp_path, PIECES, STOCK, defects), quick())
@@ -248,6 +259,34 @@ def test_a_trim_that_leaves_anything_is_allowed(tmp_path: Path) -> None:
     assert rules.trim.across == gap_ticks(899.5)
 
 
+def test_stock_of_which_nothing_is_left_is_read(tmp_path: Path) -> None:
+    """Rule: from none to a million on hand; a list of stock names what has run out, too."""
+    stock = STOCK.replace("1220,,", "1220,0,").replace("900,1,", "900,0,")
+    full, rest = asked(written(tmp_path, PIECES, stock), quick()).instance.stocks
+    assert (full.on_hand, rest.on_hand) == (0, 0)
+    most = STOCK.replace("1220,,", "1220,1000000,")
+    full, _ = asked(written(tmp_path, PIECES, most), quick()).instance.stocks
+    assert full.on_hand == 1_000_000
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, PIECES, most.replace("1000000", "1000001")), quick())
+    (fault,) = told.value.faults
+    assert (fault.line, fault.key_path, fault.found) == (2, "quantity", "'1000001'")
+    assert fault.allowed == ("a whole number from 0 to 1000000, or blank for as many as are needed")
+
+
+def test_a_sheet_too_narrow_for_its_trim(tmp_path: Path) -> None:
+    """By hand: 450 + 450 are all of the rest's 900 and less than the full sheet's 1220; 2440 and
+    1500 are as long as they were.
+    """
+    with pytest.raises(InputErrors) as told:
+        asked(written(tmp_path, PIECES, STOCK), quick(trim="0,0,450,450"))
+    (fault,) = told.value.faults
+    assert (fault.line, fault.key_path) == (3, "width")
+    assert fault.found == "900 mm, of which --trim takes 900 mm"
+    assert fault.allowed == "more than the trim"
+    asked(written(tmp_path, PIECES, STOCK), quick(trim="0,0,450,449.9"))
+
+
 def test_a_hundred_thousand_rows(tmp_path: Path) -> None:
     rows = "".join(f"p{n},{100 + n % 900}.5,{50 + n % 300},1,yes\n" for n in range(100_000))
     files = written(tmp_path, "piece,length,width,quantity,turn\n" + rows, STOCK)
@@ -324,6 +363,47 @@ def test_options_that_cannot_be_used(
     assert fault.option == option
     assert found in fault.found
     assert allowed in fault.allowed
+
+
+# Option, the least and the most that is taken, and what lies beyond each: common practice, no
+# source, but for the seed, which is kept in 31 bits.
+LIMITS = [
+    ("gap", "0", "1000", None, "1000.1"),
+    ("other_gap", "0", "1000", None, "1000.1"),
+    ("trim", "0", "10000", None, "10000.1"),
+    ("rim", "0.1", "10000", "0.09", "10000.1"),
+    ("rim_side", "1", "100000", "0.9", "100000.1"),
+    ("reusable", "1x1", "100000x100000", "1x0.9", "1x100000.1"),
+    ("book_height", "18", "1000", "0.09", "1000.1"),
+    ("thickness", "0.1", "60", "0.09", "1000.1"),
+    ("seed", 0, 2**31 - 1, -1, 2**31),
+    ("seconds", 0.1, 86_400.0, 0.09, 86_400.1),
+    ("workers", 1, 64, 0, 65),
+    ("fewer_layouts", 0.0, 100.0, -0.1, 100.1),
+]
+BESIDE = {
+    "rim": {"rim_side": "100"},
+    "rim_side": {"rim": "10"},
+    "book_height": {"thickness": "18", "edge_to_edge": True},
+    "thickness": {"book_height": "60", "edge_to_edge": True},
+}
+
+
+@pytest.mark.parametrize(("name", "least", "most", "below", "above"), LIMITS)
+def test_each_option_is_taken_up_to_its_limits(
+    name: str, least: object, most: object, below: object, above: object
+) -> None:
+    def read(value: object) -> None:
+        given = {**BESIDE.get(name, {}), name: value}
+        read_options(OptionTexts(units=Units.MM, **given), cores=1)  # type: ignore[arg-type]
+
+    read(least)
+    read(most)
+    for beyond in (below, above):
+        if beyond is not None:
+            with pytest.raises(OptionErrors) as told:
+                read(beyond)
+            assert told.value.faults[0].option == f"--{name.replace('_', '-')}"
 
 
 def test_a_piece_too_big_is_told_by_its_line(tmp_path: Path) -> None:

@@ -18,12 +18,13 @@ from casewright.intake.set_schema import BENCH_WIDTH
 from casewright.job import Job
 from casewright.nest_run import nest_all
 from casewright.nest_settings import NestSettings
+from casewright.nest_stage import Nest, NestGroup
 from casewright.opening_sheets import SheetCount, by_material, job_sheets
-from casewright.openings_command import TABLE, show_opening_sizes
+from casewright.openings_command import TABLE, choice_table, show_opening_sizes
 from casewright.openings_stage import NO_BENCH, openings_of, with_decks
 from casewright.progress import QuietBuild
 from casewright.set_stage import model_sets
-from export.manifest import listed_files
+from export.manifest import FaceUp, listed_files
 from export.tables.opening_sizes_table import (
     CountedChoice,
     JobSheets,
@@ -31,7 +32,10 @@ from export.tables.opening_sizes_table import (
     OpeningSizes,
     opening_sizes_csv,
 )
+from nesting.instance import Instance
 from nesting.settings import Effort
+from nesting.sheet_rules import SheetRules, Trim
+from nesting.solution import BoundKind, Layout, Solution, StopReason
 from parametric.lengths import Units
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
 from parametric.sizes import SetSizes
@@ -40,6 +44,7 @@ from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.table_cells import cells_of
 from tests.casewright.test_cli import copied, run
 from tests.example_set import CONSTRUCTION, set_sizes
+from tests.export.sample_parts import LAMINATED
 
 QUICK = NestSettings(effort=Effort.QUICK)
 HEADER = "room,set,hand,opening_at_floor,opening_at_seat\n"
@@ -124,6 +129,37 @@ def test_sheets_are_those_of_the_job_written_out(tmp_path: Path) -> None:
     assert JobSheets(materials=by_material((*nests, *nests))).cost == pytest.approx(2 * sheets.cost)
     assert sheets.sheets == sum(nest.solution.sheets for nest in nests)
     assert sheets.cost == pytest.approx(sum(nest.solution.price for nest in nests))
+
+
+def test_both_ways_in_which_sheets_of_a_material_lie_are_counted_together() -> None:
+    """By hand: two sheets for 40 and three for 75, of which 35 and 60 are proven, are five for 115
+    and 95; the other material stands by itself, and in its place.
+    """
+
+    def nest(material: str, count: int, price: float, bound: float) -> Nest:
+        layout = Layout(stock="board 2440", placements=(), runs=count)
+        solution = Solution(
+            layouts=(layout,),
+            lower_bound=count,
+            bound_kind=BoundKind.AREA,
+            price=price,
+            price_bound=bound,
+            price_bound_kind=BoundKind.AREA,
+            stop=StopReason.WORK,
+            seed=1,
+        )
+        group = NestGroup(
+            material=replace(LAMINATED, key=material), face_up=FaceUp.EITHER, parts=()
+        )
+        instance = Instance(pieces=(), stocks=(), rules=SheetRules(trim=Trim.even(0), gap=0))
+        return Nest(group=group, instance=instance, solution=solution)
+
+    nests = nest("oak", 2, 40.0, 35.0), nest("ash", 1, 9.5, 9.0), nest("oak", 3, 75.0, 60.0)
+    assert by_material(nests) == (
+        MaterialSheets(material="oak", sheets=5, cost=115.0, cost_bound=95.0),
+        MaterialSheets(material="ash", sheets=1, cost=9.5, cost_bound=9.0),
+    )
+    assert by_material(()) == ()
 
 
 def test_a_choice_for_which_the_sheets_do_not_suffice_says_so(tmp_path: Path) -> None:
@@ -250,6 +286,41 @@ def test_what_is_shown_line_by_line(
     )
 
 
+def test_each_choice_has_a_whole_row(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Filler by hand, as in the whole command; three sheets at 40 cost 120, five at 40 are two and
+    80 more, two at 40 one and 40 less.
+    """
+    monkeypatch.setenv("COLUMNS", "200")
+    job = job_with(tmp_path, SCHEDULE)
+    (openings,) = openings_of(job, None)
+
+    def sheets(count: int) -> JobSheets:
+        cost = 40.0 * count
+        return JobSheets(
+            materials=(MaterialSheets(material="ash", sheets=count, cost=cost, cost_bound=cost),)
+        )
+
+    counts = sheets(3), sheets(5), sheets(2), JobSheets(materials=(), why_not="too few sheets")
+    choices = tuple(
+        CountedChoice(openings=openings, choice=choice, sheets=each)
+        for choice, each in zip(size_choices(openings), counts, strict=True)
+    )
+    choice_table(choices, counts[0], job).tell()
+    assert [" ".join(line.split()) for line in capsys.readouterr().out.splitlines()] == [
+        "not",
+        "choice deck rooms filled filler widest sheets EUR",
+        "as it is 450 mm 2 1 62 mm 46 mm 3 120.00",
+        "one size fewer 463 mm 2 1 36 mm 33 mm +2 +80.00",
+        "fewest sizes 463 mm 2 0 39 mm 33 mm -1 -40.00",
+        "533 mm 1",
+        "one size more 463 mm 1 0 9 mm 3 mm not cut",
+        "493 mm 1",
+        "533 mm 1",
+    ]
+
+
 def test_a_schedule_without_openings(tmp_path: Path) -> None:
     words = told(job_with(tmp_path, HEADER + "1,keeper,left,1600,\n"))
     assert "no opening measured at the seat or at the panel" in words
@@ -271,6 +342,17 @@ def test_an_overhang_leaves_the_base_box_of_a_bed_its_least_width() -> None:
 def test_a_job_without_rooms(tmp_path: Path) -> None:
     words = told(replace(job_with(tmp_path, SCHEDULE), rooms=()))
     assert "JOB: found no room whose opening a set could fill: no rooms; allowed: " in words
+
+
+def test_where_no_opening_can_be_filled_the_first_reason_is_told(tmp_path: Path) -> None:
+    """The reason of the first room, and how many others there are: a deck cannot be 18 m wide."""
+    start = "JOB: found no room whose opening a set could fill: "
+    unmeasured = "no opening measured at the seat or at the panel"
+    job = job_with(tmp_path, HEADER + "1,keeper,left,,\n2,keeper,left,,20000\n")
+    assert told(job).startswith(f"{start}{unmeasured} (and 1 more reasons); allowed: a schedule")
+    alone = replace(job, rooms=job.rooms[:1])
+    assert told(alone).startswith(f"{start}{unmeasured}; allowed: a schedule")
+    assert told(replace(job, rooms=())).startswith(f"{start}no rooms; allowed: a schedule")
 
 
 def test_a_set_without_a_bench(tmp_path: Path) -> None:

@@ -110,10 +110,18 @@ def test_what_a_terminal_cannot_show_is_shown_as_near_as_can_be(encoding, tmp_pa
 @pytest.mark.parametrize(
     ("letter", "ascii_"),
     [
-        *(("×", "x"), ("ß", "ss"), ("²", "2"), ("³", "3"), ("°", " deg"), ("…", "...")),
-        *(("–", "-"), ("—", "-"), ("−", "-"), ("→", "->")),
-        *(("‘", "'"), ("’", "'"), ("“", '"'), ("”", '"')),
-        *(("é", "e"), ("\u3042", r"\u3042")),
+        *[
+            ("×", "x"),
+            ("ß", "ss"),
+            ("²", "2"),
+            ("³", "3"),
+            ("°", " deg"),
+            ("…", "..."),
+            ("→", "->"),
+        ],
+        *[("\u2013", "-"), ("\u2014", "-"), ("\u2212", "-")],  # dashes and the minus
+        *[("\u2018", "'"), ("\u2019", "'"), ("\u201c", '"'), ("\u201d", '"')],  # quotes
+        *[("é", "e"), ("½", "12"), ("\u3042", r"\u3042")],
     ],
 )
 def test_plain_letters(letter, ascii_):
@@ -129,3 +137,35 @@ def test_papers_are_set_where_the_working_folder_is_gone(tmp_path, monkeypatch):
     monkeypatch.chdir(gone)
     gone.rmdir()
     assert pdf_bytes(Source(main="text", files=(), revision="")).startswith(b"%PDF")
+
+
+class Elsewhere(io.TextIOWrapper):
+    """A stream as Python opens it, that may say that it is a terminal."""
+
+    def __init__(self, encoding: str, *, terminal: bool) -> None:
+        super().__init__(io.BytesIO(), encoding=encoding)
+        self.terminal = terminal
+
+    def isatty(self) -> bool:
+        return self.terminal
+
+
+@pytest.mark.parametrize("terminals", [(False, False), (True, False), (False, True), (True, True)])
+def test_each_stream_stays_what_it_was(terminals, monkeypatch):
+    """Rule: a terminal stays, and any other stream keeps its encoding and its descriptor, which is
+    1 of the output and 2 of the errors (POSIX, unistd.h); afterwards both are what they were.
+    """
+    out = Elsewhere("latin-1", terminal=terminals[0])
+    errors = Elsewhere("ascii", terminal=terminals[1])
+    monkeypatch.setattr(sys, "stdout", out)
+    monkeypatch.setattr(sys, "stderr", errors)
+    with pytest.raises(SystemExit) as end, standard_streams():
+        streams = sys.stdout, sys.stderr
+    assert end.value.code == 0
+    assert (sys.stdout, sys.stderr) == (out, errors)
+    assert [stream.encoding for stream in streams] == ["latin-1", "ascii"]
+    for stream, before, terminal, descriptor in zip(
+        streams, (out, errors), terminals, (1, 2), strict=True
+    ):
+        assert (stream is before) is terminal
+        assert terminal or stream.fileno() == descriptor

@@ -120,3 +120,18 @@ def test_what_the_encoding_does_not_have_is_shown_as_an_escape(
     tell("Skarvholm, 日本, é")
     sys.stdout.flush()
     assert written.getvalue().decode("ascii").rstrip() == r"Skarvholm, \u65e5\u672c, \xe9"
+
+
+def test_a_table_begins_with_its_title_if_it_has_one(capsys: pytest.CaptureFixture[str]) -> None:
+    for title, first in (("", []), ("Fewer layouts", ["Fewer layouts"])):
+        table = TextTable(title)
+        table.add_texts("board")
+        table.add_numbers("sheets")
+        table.add_row("oak", "3")
+        table.tell()
+        lines = [" ".join(line.split()) for line in capsys.readouterr().out.splitlines()]
+        assert lines == [*first, "board sheets", "oak 3"]
+    untitled = TextTable()
+    untitled.add_texts("board")
+    untitled.tell()
+    assert capsys.readouterr().out.split() == ["board"]

@@ -69,6 +69,27 @@ def test_a_home_that_does_not_exist_is_not_made(temporary, tmp_path, monkeypatch
     assert Path(os.environ["XDG_CACHE_HOME"]).parent == temporary
 
 
+@pytest.mark.parametrize(
+    ("usual", "name"), [(".cache", "XDG_CACHE_HOME"), (".config", "XDG_CONFIG_HOME")]
+)
+def test_only_what_cannot_be_written_in_a_home_is_put_elsewhere(
+    temporary, tmp_path, usual, name, monkeypatch
+):
+    """XDG Base Directory Specification: caches are kept in .cache and settings in .config of the
+    home folder where nothing else is named. Here one of the two is a file.
+    """
+    home = tmp_path / "home"
+    home.mkdir()
+    (home / usual).touch()
+    monkeypatch.setattr(Path, "home", lambda: home)
+    before = dict(os.environ)
+    settle_folders()
+    changed = {key: value for key, value in os.environ.items() if before.get(key) != value}
+    own = str(own_folder(temporary))
+    drawings = {"MPLCONFIGDIR": f"{own}/matplotlib"} if name == "XDG_CONFIG_HOME" else {}
+    assert changed == {name: own} | drawings
+
+
 def test_what_the_user_names_and_can_write_is_kept(temporary, tmp_path, below_a_file, monkeypatch):
     monkeypatch.setattr(Path, "home", nobody_at_home)
     os.environ |= {"XDG_CACHE_HOME": str(tmp_path / "new"), "XDG_CONFIG_HOME": str(below_a_file)}
