@@ -36,7 +36,7 @@ def answered(question: Question, options: NestOptions, watcher: Watcher) -> Nest
 
 
 def seconds_to_load(watcher: Watcher) -> float:
-    """Return what it takes to load or compile the loops of the search, which no time allowed counts.
+    """Return the seconds that loading or compiling the loops of the search takes.
 
     Raises:
         KeyboardInterrupt: the watcher stopped it.
