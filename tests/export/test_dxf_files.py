@@ -263,6 +263,20 @@ def test_a_segment_may_be_as_short_as_a_controller_takes() -> None:
     assert read_dxf(written(DxfVersion.R2010, Drawing(paths=paths))).drawing.paths == paths
 
 
+@pytest.mark.parametrize(
+    ("x", "y"), [(10.2, 10.0), (10.0, 10.2), (10.000_01, 10.0), (10.0, 9.999_99)]
+)
+def test_two_holes_that_are_apart_at_all_are_two(x: float, y: float) -> None:
+    """Places count as one when they agree to the millionth of a millimetre, in x and in y."""
+    holes = tuple(
+        Circle(layer="BORE-5-THROUGH", x=at[0], y=at[1], diameter_mm=5) for at in ((10, 10), (x, y))
+    )
+    assert len(read_dxf(written(DxfVersion.R2010, Drawing(circles=holes))).drawing.circles) == 2
+    near = replace(holes[1], x=10 + 1e-9, y=10 - 1e-9)
+    with pytest.raises(UnfitDrawing, match="same thing 2 times"):
+        written(DxfVersion.R2010, Drawing(circles=(holes[0], near)))
+
+
 def test_the_same_hole_may_start_on_two_layers() -> None:
     # a cap recess round a clearance hole: one centre, two operations
     holes = (
