@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
-from math import ceil
 from pathlib import Path
 from typing import NamedTuple
 
@@ -22,8 +21,8 @@ from casewright.nest_command.cells import Cells, Reading
 from casewright.nest_command.item_types import PieceRow
 from casewright.nest_command.read_pieces import (
     MOST_COPIES,
-    MOST_IN_ALL,
     MOST_SPARE_PERCENT,
+    CountedPieces,
     lines_of_nothing,
 )
 from nesting.instance import Turn
@@ -109,7 +108,7 @@ def read_bars(paths: Iterable[Path], reading: Reading) -> tuple[BarRow, ...]:
 def _pieces(
     file: CsvFile, rows: Iterable[Row], reading: Reading, spare_percent: Fraction
 ) -> Iterator[tuple[str, PieceRow]]:
-    in_all = 0
+    counted = CountedPieces()
     lengths: dict[tuple[str, str, str], PieceRow] = {}
     for row in rows:
         if file.given_up:
@@ -124,11 +123,8 @@ def _pieces(
             continue
         if spare is None or material is None:
             continue
-        more = ceil(quantity * spare / 100)
-        in_all += quantity + more
-        if in_all > MOST_IN_ALL:
-            found = f"{in_all} pieces up to this row"
-            cells.fault("quantity", found, f"at most {MOST_IN_ALL} in a list")
+        more = counted.spare_of(cells, quantity, spare)
+        if more is None:
             return
         piece = PieceRow(
             line=row.line,

@@ -9,6 +9,7 @@ among them, and an option tells of others. Further columns are carried along.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 from pathlib import Path
@@ -95,6 +96,23 @@ def read_pieces(
     )
 
 
+@dataclass(slots=True)
+class CountedPieces:
+    """How many pieces a list asks for up to a row."""
+
+    in_all: int = 0
+
+    def spare_of(self, cells: Cells, quantity: int, percent: Fraction) -> int | None:
+        """Return how many more of a row are cut; None after telling that the list is too long."""
+        more = ceil(quantity * percent / 100)
+        self.in_all += quantity + more
+        if self.in_all <= MOST_IN_ALL:
+            return more
+        found = f"{self.in_all} pieces up to this row"
+        cells.fault("quantity", found, f"at most {MOST_IN_ALL} in a list")
+        return None
+
+
 def lines_of_nothing(rows: Sequence[Row], file: CsvFile) -> tuple[int, ...]:
     """Return the lines of the rows that ask for no piece, after telling a fault if all do."""
     lines = tuple(row.line for row in rows if row.cells["quantity"] in {"0", "0.0"})
@@ -107,7 +125,7 @@ def _pieces(
     file: CsvFile, rows: Iterable[Row], reading: Reading, spare_percent: Fraction
 ) -> Iterator[tuple[MaterialName, PieceRow]]:
     sizes: dict[tuple[str, str, MaterialName], PieceRow] = {}
-    in_all = 0
+    counted = CountedPieces()
     for row in rows:
         if file.given_up:
             return
@@ -133,11 +151,8 @@ def _pieces(
             or material is None
         ):
             continue
-        more = ceil(quantity * spare / 100)
-        in_all += quantity + more
-        if in_all > MOST_IN_ALL:
-            found = f"{in_all} pieces up to this row"
-            cells.fault("quantity", found, f"at most {MOST_IN_ALL} in a list")
+        more = counted.spare_of(cells, quantity, spare)
+        if more is None:
             return
         piece = PieceRow(
             line=row.line,
