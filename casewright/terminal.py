@@ -120,7 +120,7 @@ def nest_table(outcome: Outcome) -> TextTable:
             str(nest.solution.sheets),
             str(nest.solution.mix_bound),
             bound_text(nest.solution),
-            saving_text(nest.solution.could_save, nest.solution.gap),
+            saving_text(nest.solution.could_save),
             str(nest.solution.distinct),
             f"{100 * solution_yield(nest.instance, nest.solution):.1f} %",
             *((gained(nest),) if searched_on else ()),
@@ -133,7 +133,7 @@ def nest_table(outcome: Outcome) -> TextTable:
             str(sum(solution.sheets for solution in solutions)),
             str(sum(solution.mix_bound for solution in solutions)),
             "",
-            saving_text(fsum(solution.could_save for solution in solutions), whole_gap(solutions)),
+            saving_text(fsum(solution.could_save for solution in solutions)),
             str(sum(solution.distinct for solution in solutions)),
             f"{100 * whole_yield(outcome):.1f} %",
         )
@@ -146,9 +146,9 @@ def bound_text(solution: Solution) -> str:
     return solution.bound_kind if alone else "price of this mix"
 
 
-def saving_text(money: float, share: float) -> str:
+def saving_text(money: float) -> str:
     """Return what a better nest could save of the price at most."""
-    return f"{money:.2f} ({100 * share:.1f} %)" if money else "nothing"
+    return f"{money:.2f}" if money else "nothing"
 
 
 def gained(nest: Nest) -> str:
@@ -168,13 +168,6 @@ def gained(nest: Nest) -> str:
         if old != new
     ]
     return ", ".join(changes)
-
-
-def whole_gap(solutions: Iterable[Solution]) -> float:
-    """Return the share of the whole price that better nests could save at most."""
-    pairs = [(solution.price, solution.price_bound) for solution in solutions]
-    price, bound = (fsum(side) for side in zip(*pairs, strict=True))
-    return max(0.0, price - bound) / price if price > 0 else 0.0
 
 
 def bar_table(outcome: Outcome, units: Units) -> TextTable:

@@ -19,7 +19,7 @@ from casewright.progress import QuietBuild
 from casewright.set_stage import model_sets
 from casewright.sheet_stage import hold_limits, reusable_size
 from casewright.stock_check import board_questions
-from casewright.terminal import gained, whole_gap
+from casewright.terminal import gained
 from nesting.after.offcuts import Reusable
 from nesting.errors import StoppedTooEarly
 from nesting.instance import Instance
@@ -176,10 +176,3 @@ def test_the_rules_of_the_machine(job: Job) -> None:
     assert (limits.least_area, limits.greatest_aspect) == (300 * 16_000**2, 8)
     assert reusable_size(machine) == Reusable(longer=700 * 1600, shorter=300 * 1600)
     assert sheet_rules(job.machine).rim is None
-
-
-def test_the_whole_gap_counts_money_not_nests(nests: tuple[Nest, ...]) -> None:
-    solutions = [nest.solution for nest in nests]
-    price = sum(solution.price for solution in solutions)
-    saved = sum(solution.price * solution.gap for solution in solutions)
-    assert whole_gap(solutions) == pytest.approx(saved / price)
