@@ -17,7 +17,7 @@ from casewright.nest_command.files import (
     what_if_files,
 )
 from casewright.nest_command.options import NestOptions, OptionTexts, read_options
-from casewright.nest_command.question import Files, Question, read_questions
+from casewright.nest_command.question import Files, Question, QuestionList, read_questions
 from casewright.nest_command.show import (
     further_text,
     gap_warning,
@@ -49,18 +49,7 @@ def nest(files: Files, texts: OptionTexts, request: Request, written: Written) -
     end_plainly()
     options = read_options(texts, cores=os.cpu_count() or 1)
     listed = read_questions(files, options)
-    warning = gap_warning(texts)
-    if warning is not None:
-        warn(warning)
-    notes = (
-        further_text(listed.further),
-        skipped_text(listed.skipped),
-        spare_text(listed.questions),
-        rounded_text(max(each.rounded_mm for each in listed.questions)),
-    )
-    for line in notes:
-        if line:
-            tell_words(line)
+    _tell_what_was_read(listed, texts)
     expected = sum(nest_bytes(question.instance) for question in listed.questions)
     with claimed(replace(request, expected_bytes=expected)) as output:
         nests = _nested(files, listed.questions, options)
@@ -85,7 +74,9 @@ def compare(files: Files, texts: OptionTexts, request: Request, written: Written
     """
     end_plainly()
     options = read_options(texts, cores=os.cpu_count() or 1)
-    questions = read_questions(files, options).questions
+    listed = read_questions(files, options)
+    _tell_what_was_read(listed, texts)
+    questions = listed.questions
     expected = sum(
         nest_bytes(question.instance) * len(list(ways(question.instance, options.other_gap)))
         for question in questions
@@ -101,6 +92,22 @@ def compare(files: Files, texts: OptionTexts, request: Request, written: Written
             output.write(contents)
     what_if_table(rows, options.units).tell()
     tell_words(f"Written to {request.folder}, a folder for each way")
+
+
+def _tell_what_was_read(listed: QuestionList, texts: OptionTexts) -> None:
+    """Tell what a person may not have meant, before any search."""
+    warning = gap_warning(texts)
+    if warning is not None:
+        warn(warning)
+    notes = (
+        further_text(listed.further),
+        skipped_text(listed.skipped),
+        spare_text(listed.questions),
+        rounded_text(max(each.rounded_mm for each in listed.questions)),
+    )
+    for line in notes:
+        if line:
+            tell_words(line)
 
 
 def _nested(
