@@ -218,6 +218,9 @@ class _Model:
     def start_from(self, values: Sequence[float]) -> None:
         if len(values) != self.columns:
             raise ProgramRefused(f"a start of {len(values)} values for {self.columns} columns")
+        # HiGHS 1.16 takes a start over into what presolve leaves without what presolve took out,
+        # and calls it optimal at a cost that nothing has.
+        self.set_option("presolve", "off")
         start = highspy.HighsSolution()
         start.col_value = list(values)
         _accepted(self._highs.setSolution(start), "start")

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from nesting.arrays import Arrays, arrays_of
 from nesting.bounds.bounds import Bounds, thorough_bounds
+from nesting.bounds.thorough import MOST_IN_SETS
 from nesting.budget import Budget, Clock
 from nesting.draft import Draft, Rank, rank
 from nesting.filling import Filling
@@ -47,6 +48,12 @@ MOST_SINGLES = 400
 
 MOST_COUNTED = 500
 """With more kinds, the bounds that count pieces would take longer than they are worth."""
+
+FEW_NODES_SHARE = 0.125
+"""Share of the nodes for bounds where few pieces do not repeat: sets of them are gone through."""
+
+PROOF_SHARE, PROOF_FROM = 0.2, 5.0
+"""Part of the time that is kept for these bounds, and from how many seconds on."""
 
 NODES_A_SECOND = 5_000_000
 """Nodes of the bound for each second allowed: a fifth of it at most."""
@@ -114,20 +121,38 @@ def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monot
         if layouts is not None:
             offers = int(SINGLES_SHARE * offers)
         singles = budget if budget.timed else budget.within(offers)
+        if layouts is None and _few(problem) and (task.seconds or 0.0) >= PROOF_FROM:
+            singles = budget.part(1.0 - PROOF_SHARE)
         drafts.append(_bettered(problem, arrays, best, goal, singles, task.seed, told))
     chosen, choices = _preferred(problem, drafts, task.preference)
     told(chosen)
-    over = budget.over
-    if layouts is not None and not _met(problem, best, bounds) and over is not StopReason.CANCELLED:
-        nodes, set_nodes = task.limits.bound_nodes, task.limits.set_nodes
-        if task.seconds is not None:
-            nodes = min(nodes, int(NODES_A_SECOND * task.seconds))
-            set_nodes = min(set_nodes, int(NODES_A_SECOND * task.seconds))
-        watched = budget.watcher.cancelled
-        bounds = thorough_bounds(problem, layouts, nodes, watched, bounds, set_nodes)
+    if not _met(problem, best, bounds) and budget.over is not StopReason.CANCELLED:
+        bounds = _proven_more(task, layouts, best, bounds, budget)
     proven = _met(problem, chosen, bounds)
     stop = StopReason.PROVEN if proven else budget.over or StopReason.WORK
     return Found(chosen, stop, choices, bounds)
+
+
+def _proven_more(
+    task: Task,
+    layouts: tuple[Filling, ...] | None,
+    best: Draft,
+    bounds: Bounds,
+    budget: Budget,
+) -> Bounds:
+    """Return bounds that the layouts known point to, or those of the draft for a few pieces."""
+    problem, nodes, set_nodes = task.problem, task.limits.bound_nodes, task.limits.set_nodes
+    stop = budget.watcher.cancelled
+    if layouts is None:
+        if best.short or not _few(problem):
+            return bounds
+        layouts, stop = tuple(filling for filling, _ in best), budget.cancelled
+        set_nodes = max(set_nodes, nodes if budget.timed else int(FEW_NODES_SHARE * nodes))
+        nodes = int(FEW_NODES_SHARE * nodes)
+    if task.seconds is not None:
+        nodes = min(nodes, int(NODES_A_SECOND * task.seconds))
+        set_nodes = min(set_nodes, int(NODES_A_SECOND * task.seconds))
+    return thorough_bounds(problem, layouts, nodes, stop, bounds, set_nodes)
 
 
 class Told:
@@ -153,6 +178,11 @@ def _met(problem: Problem, draft: Draft, bounds: Bounds) -> bool:
     one_price = len(problem.rooms) == 1 and standing.price > 0
     fewest = one_price or standing.sheets <= bounds.sheets
     return not draft.short and standing.price <= bounds.price and fewest
+
+
+def _few(problem: Problem) -> bool:
+    """Return whether the pieces are so few that sets of them can be gone through."""
+    return sum(problem.demand) <= MOST_IN_SETS
 
 
 def _repeats(problem: Problem, first: Draft) -> bool:

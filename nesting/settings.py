@@ -27,7 +27,7 @@ class Effort(Enum):
 
     QUICK = WorkLimits(offers=2_000_000, pattern_offers=8_000_000, bound_nodes=500_000, searches=1)
     NORMAL = WorkLimits(
-        offers=30_000_000, pattern_offers=100_000_000, bound_nodes=150_000_000, searches=1
+        offers=30_000_000, pattern_offers=100_000_000, bound_nodes=120_000_000, searches=1
     )
     THOROUGH = WorkLimits(
         offers=200_000_000,

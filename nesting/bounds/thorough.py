@@ -46,6 +46,8 @@ SET_ENOUGH = 0.975
 """Share of what the layouts known cost that ends it."""
 SET_SLACKS = (0.01, 0.005)
 """By how much a set may be worth more than its cost, in turn."""
+PRICE_SHARE = 0.8
+"""Share of the nodes for the price, where sheets have several: their number matters less."""
 PATTERN_ROUNDS = 400
 MOST_BETTER = 20_000_000
 """Nodes for better worths at most: what they prove, they prove soon."""
@@ -77,22 +79,21 @@ def thorough_certificates(
     if len(pieces) > MOST_KINDS or not nodes or longer:
         return
     rounds = min(BAR_ROUNDS, BAR_TURNS // max(1, turns))
-    goals = _goals(rooms)
-    for costs in goals:
+    for costs, share in _goals(rooms):
         for along in Along:
             worths = Worths(pieces, rooms, along, costs, ask=ask)
             if worths.usable:
                 yield from _by_bars(worths, starts, rounds)
                 starts.append(worths.best)
         proven = False
-        for certificate in _by_sets(pieces, rooms, costs, layouts, set_nodes // len(goals), ask):
+        for certificate in _by_sets(pieces, rooms, costs, layouts, int(share * set_nodes), ask):
             yield BoundKind.PATTERNS, certificate
             proven = True
         if proven:
             continue
         sides = [Worths(pieces, rooms, along, costs, layouts, ask) for along in Along]
         sides = [worths for worths in sides if worths.usable]
-        yield from _by_patterns(sides, _needs(pieces), starts[-1], known, nodes // len(goals))
+        yield from _by_patterns(sides, _needs(pieces), starts[-1], known, int(share * nodes))
 
 
 def _by_functions(
@@ -194,13 +195,12 @@ def _between(base: Floats, values: Floats | None, needs: Floats) -> Floats:
     return moved
 
 
-def _goals(rooms: Sequence[Room]) -> list[list[float]]:
-    """Return the costs of a sheet of each room that the worths are to prove much of."""
-    goals = [[1.0] * len(rooms)]
-    prices = [room.price for room in rooms]
+def _goals(rooms: Sequence[Room]) -> list[tuple[list[float], float]]:
+    """Return costs of a sheet of each room that the worths are to prove much of; their shares."""
+    sheets, prices = [1.0] * len(rooms), [room.price for room in rooms]
     if len(rooms) > 1 and all(prices):
-        goals.append(prices)
-    return goals
+        return [(prices, PRICE_SHARE), (sheets, 1.0 - PRICE_SHARE)]
+    return [(sheets, 1.0)]
 
 
 def _needs(pieces: Sequence[Turns]) -> Floats:

@@ -35,9 +35,6 @@ ROUNDINGS = 1e-9
 LEAST_WORTH = 0.9
 """Least worth of a candidate, in sheets."""
 
-PROGRAM_OFFERS = 10_000
-"""What one look at the linear program counts as work, in pieces offered: it takes as long."""
-
 LAST_OFFERS = 600_000
 """Work for the last sheets of one draft."""
 
@@ -154,7 +151,6 @@ class FewLayouts:
 
     def _solved(self, rest: Problem, left: Mapping[int, int], budget: Budget) -> Patterns:
         on_hand = {room.index: room.on_hand for room in rest.rooms}
-        budget.spend(PROGRAM_OFFERS)
         return self._generation.solved_for(left, on_hand, budget)
 
 

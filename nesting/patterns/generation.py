@@ -50,6 +50,9 @@ FREE_SHEET = 1e-4
 FEWER = 1e-6
 """What a sheet counts beside its price, as a share of the dearest one."""
 
+ROW_OFFERS = 16
+"""What a look at the linear program counts for each pair of its rows, in pieces offered."""
+
 SHORT_FACTOR = 20.0
 """What one missing piece costs, in the dearest sheets: only where the stock runs short."""
 
@@ -161,6 +164,7 @@ class Generation:
 
     def _solved(self, budget: Budget) -> Patterns:
         answer = self._master.solve(cancel=budget.cancelled)
+        budget.spend(ROW_OFFERS * self._master.rows**2)
         values = [0.0] * len(self._problem.kinds)
         prices = list(self._weights)
         if answer.status is LinearStatus.OPTIMAL:

@@ -12,6 +12,7 @@ from nesting.patterns.fewer_layouts import FewLayouts
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer
 from nesting.patterns.rounding import rounded
+from nesting.patterns.whole_runs import whole_runs
 from nesting.problem import Problem
 
 GENERATION_SHARE = 0.5
@@ -73,6 +74,13 @@ def repeated(
     hopeful = _hopeful(problem, patterns.cost)
     drafts.append(rounded(problem, arrays, demand, patterns, max(goal, hopeful), part, seed))
     told(drafts[-1])
+    best = min(drafts, key=lambda draft: rank(problem, draft))
+    standing = rank(problem, best)
+    if not standing.short_area and standing.price > max(goal, hopeful) and not budget.cancelled():
+        cheaper = whole_runs(problem, demand, patterns, best, budget)
+        if cheaper is not None:
+            drafts.append(cheaper)
+            told(cheaper)
     drafts.sort(key=lambda draft: rank(problem, draft))
     return Repetition(drafts, tuple(patterns.fillings.values()), hopeful)
 

@@ -37,15 +37,15 @@ WARM_UP = ("cl06_060_01", "cl01_100_01")
 WARM_UP_SECONDS = 0.3
 
 MOST_SHEETS = {
-    (Turning.ROTATED, 1.0): (6985, 6976),
-    (Turning.ORIENTED, 1.0): (7237, 7229),
-    (Turning.ROTATED, 10.0): (6978, 6976),
-    (Turning.ORIENTED, 10.0): (7231, 7225),
+    (Turning.ROTATED, 1.0): (6982, 6978),
+    (Turning.ORIENTED, 1.0): (7232, 7228),
+    (Turning.ROTATED, 10.0): (6977, 6975),
+    (Turning.ORIENTED, 10.0): (7228, 7224),
 }
 """All 500 instances: what must be reached, and the goal."""
 MOST_RATIO = {Turning.ROTATED: 0.986, Turning.ORIENTED: 0.988}
 """To rectpack's best, at one second or more."""
-LEAST_PROVEN = {Turning.ROTATED: (413, 430), Turning.ORIENTED: (436, 450)}
+LEAST_PROVEN = {Turning.ROTATED: (418, 430), Turning.ORIENTED: (443, 450)}
 """All 500 instances at ten seconds."""
 
 

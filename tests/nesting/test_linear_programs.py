@@ -132,6 +132,36 @@ def test_a_known_answer_is_not_lost() -> None:
     assert again.cost <= known.cost
 
 
+@pytest.mark.parametrize("seed", range(20))
+def test_a_start_changes_neither_the_cost_nor_what_is_proven(seed: int) -> None:
+    # Reference: scipy.optimize.milp, which is given no start.
+    chance = Random(seed)
+    needs = [chance.randint(20, 400) for _ in range(chance.randint(2, 6))]
+    brings = [
+        [chance.randint(1, 5) * chance.randint(0, 1) for _ in needs]
+        for _ in range(chance.randint(4, 20))
+    ]
+    brings.append([1] * len(needs))
+    costs = [chance.choice((58.7, 94.25)) for _ in brings]
+    answer = solve_integer(
+        [at_least(need) for need in needs],
+        [
+            Column(cost=cost, entries=tuple(enumerate(map(float, brought))))
+            for cost, brought in zip(costs, brings, strict=True)
+        ],
+        start=[0.0] * (len(brings) - 1) + [float(max(needs))],
+    )
+    expected = milp(
+        np.array(costs),
+        constraints=LinearConstraint(np.array(brings).T, np.array(needs), np.inf),
+        bounds=Bounds(0, np.inf),
+        integrality=np.ones(len(costs)),
+    )
+    assert answer.cost == pytest.approx(expected.fun)
+    assert answer.bound == pytest.approx(expected.fun)
+    assert np.dot(costs, answer.wholes) == pytest.approx(expected.fun)
+
+
 def test_cancel_stops_and_keeps_what_was_found() -> None:
     rows, columns = hard_program()
     asked = threading.Event()

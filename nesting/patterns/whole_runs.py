@@ -1,0 +1,136 @@
+"""The cheapest whole runs of the layouts that are known: an integer program over those that count.
+
+The program may make too much; what is too much is then left uncut, so that the answer is exact.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from nesting.budget import Budget
+from nesting.draft import Draft, rank
+from nesting.filling import Filling
+from nesting.linear_programs import solve_integer
+from nesting.patterns.generation import Patterns, weights
+from nesting.problem import Problem
+from nesting.programs import Column, IntegerLimits, Row, at_least, at_most
+
+MOST_LAYOUTS = 600
+"""Layouts among which whole runs are chosen: those that cost least over what they are worth."""
+
+LOOKS = 300
+"""How long the program may take: about a second."""
+
+LOOK_OFFERS = 30_000
+"""What one look counts, in pieces offered: it takes as long."""
+
+NO_CHEAPER = 0.999
+"""Part of the smallest step between two prices: nothing is sought that is nearer than that."""
+
+
+def whole_runs(
+    problem: Problem,
+    demand: Mapping[int, int],
+    patterns: Patterns,
+    known: Draft,
+    budget: Budget,
+) -> Draft | None:
+    """Return the cheapest draft found of layouts known and those of the draft `known`.
+
+    That draft is short of nothing. None when no choice was found.
+    """
+    layouts = _worth_a_look(problem, patterns, known)
+    # HiGHS presolves only without a start, which is worth more here.
+    answer = solve_integer(
+        *_program(problem, demand, layouts),
+        limits=IntegerLimits(looks=LOOKS, absolute_gap=NO_CHEAPER * float(problem.unit)),
+        cancel=budget.cancelled,
+    )
+    budget.spend(LOOK_OFFERS * LOOKS)
+    draft = Draft()
+    for filling, runs in zip(layouts, answer.wholes, strict=False):
+        if runs:
+            draft.add(filling, runs)
+    return thinned(draft, demand)
+
+
+def _program(
+    problem: Problem, demand: Mapping[int, int], layouts: Sequence[Filling]
+) -> tuple[list[Row], list[Column]]:
+    """Return rows of demand, then of sheets on hand, and a column for the runs of each layout."""
+    row_of = {kind: row for row, kind in enumerate(sorted(demand))}
+    rows = [at_least(demand[kind]) for kind in row_of]
+    limit_of: dict[int, int] = {}
+    for room in problem.rooms:
+        if room.on_hand is not None:
+            limit_of[room.index] = len(rows)
+            rows.append(at_most(room.on_hand))
+    costs, columns = weights(problem), []
+    for filling in layouts:
+        entries = [(row_of[kind], float(count)) for kind, count in filling.counts]
+        if filling.room in limit_of:
+            entries.append((limit_of[filling.room], 1.0))
+        columns.append(Column(cost=costs[filling.room], entries=tuple(entries)))
+    return rows, columns
+
+
+def thinned(draft: Draft, demand: Mapping[int, int]) -> Draft | None:
+    """Return the draft with the pieces that are too many left uncut; None if there are too few.
+
+    A piece is left out of all runs of a layout where that does it, so that few new ones arise.
+    """
+    made: dict[int, int] = {}
+    for filling, runs in draft:
+        for kind, count in filling.counts:
+            made[kind] = made.get(kind, 0) + count * runs
+    if any(made.get(kind, 0) < count for kind, count in demand.items()):
+        return None
+    result = Draft(dict(draft.runs))
+    for kind, count in sorted(made.items()):
+        surplus = count - demand[kind]
+        while surplus:
+            filling, runs = _best_to_thin(result, kind, surplus)
+            fewer = min(runs, surplus)
+            del result.runs[filling.room, filling.counts]
+            if runs > fewer:
+                result.add(filling, runs - fewer)
+            without = _without_one(filling, kind)
+            if without.spots:
+                result.add(without, fewer)
+            surplus -= fewer
+    return result
+
+
+def _worth_a_look(problem: Problem, patterns: Patterns, known: Draft) -> list[Filling]:
+    """Return the layouts that a cheaper choice can hold, and those of the draft."""
+    slack = float(rank(problem, known).price * problem.unit) - patterns.cost
+    excess = {
+        key: patterns.prices[filling.room] - filling.value(patterns.values)
+        for key, filling in patterns.fillings.items()
+    }
+    few = sorted((over, key) for key, over in excess.items() if over <= slack)[:MOST_LAYOUTS]
+    chosen = {key: patterns.fillings[key] for _, key in few}
+    chosen |= {key: filling for key, (filling, _) in known.runs.items()}
+    return list(chosen.values())
+
+
+def _best_to_thin(draft: Draft, kind: int, surplus: int) -> tuple[Filling, int]:
+    """Return the layout with most runs that all may lose one; else the one with fewest runs."""
+    having = sorted(
+        (runs, key)
+        for key, (_, runs) in draft.runs.items()
+        if any(each == kind for each, _ in key[1])
+    )
+    whole = [entry for entry in having if entry[0] <= surplus]
+    _, key = whole[-1] if whole else having[0]
+    return draft.runs[key]
+
+
+def _without_one(filling: Filling, kind: int) -> Filling:
+    counts = tuple(
+        (each, count - (each == kind))
+        for each, count in filling.counts
+        if (each, count) != (kind, 1)
+    )
+    last = max(place for place, spot in enumerate(filling.spots) if spot.kind == kind)
+    spots = filling.spots[:last] + filling.spots[last + 1 :]
+    return replace(filling, counts=counts, spots=spots)
