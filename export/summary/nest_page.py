@@ -56,7 +56,7 @@ def _figures(answer: NestAnswer) -> Iterator[tuple[str, str]]:
     solution = answer.solution
     yield "pieces", str(sum(piece.quantity for piece in answer.instance.pieces))
     yield "sheets", str(solution.sheets)
-    yield "sheets needed at least", str(solution.lower_bound)
+    yield "sheets needed at least", str(solution.mix_bound)
     yield "layouts", str(solution.distinct)
     yield "yield", f"{fixed(100 * answer.share_used, 1)} %"
     yield "price", fixed(solution.price, 2)
@@ -67,8 +67,17 @@ def _proof(answer: NestAnswer) -> str:
     return (
         f"No answer has fewer than {solution.lower_bound} sheets ({solution.bound_kind}) or costs"
         f" less than {fixed(solution.price_bound, 2)} ({solution.price_bound_kind})"
-        f"{_saving(solution)}. Prices are {answer.prices}."
+        f"{_saving(solution)}.{_mix(solution)} Prices are {answer.prices}."
         f" Seed {solution.seed}; the search ended because {solution.stop}.{_rounded(answer)}"
+    )
+
+
+def _mix(solution: Solution) -> str:
+    if solution.mix_bound == solution.lower_bound:
+        return ""
+    return (
+        f" With the sizes in the same proportion as here, {solution.mix_bound} sheets are needed"
+        " at least (by price)."
     )
 
 

@@ -80,7 +80,7 @@ def test_figures_are_named(html: str) -> None:
     assert figures == [
         ("pieces", "3"),
         ("sheets", "2"),
-        ("sheets needed at least", "1"),
+        ("sheets needed at least", "2"),
         ("layouts", "2"),
         ("yield", "60.0 %"),
         ("price", "40.00"),
@@ -102,10 +102,11 @@ def test_each_layout_has_a_row_whose_figures_stand_to_the_right(html: str) -> No
 
 
 def test_what_is_proven_stands_below(html: str) -> None:
-    """By hand: a better answer could save 10 of 40."""
+    """By hand: a better answer could save 10 of 40; three quarters of two sheets are two."""
     assert (
         "<p>No answer has fewer than 1 sheets (area) or costs less than 30.00 (area): a better one"
-        " could save 10.00 at most, 25.00 %. Prices are as given. Seed 1; the search ended because"
+        " could save 10.00 at most, 25.00 %. With the sizes in the same proportion as here, 2 sheets"
+        " are needed at least (by price). Prices are as given. Seed 1; the search ended because"
         " the work allowed was done.</p>"
     ) in html
 
