@@ -13,7 +13,7 @@ from parametric.joints import Passing, Seated
 from parametric.mass import total_kg
 from parametric.members import SteelAngle
 from parametric.space import Axis
-from parametric.strength.board_rules import ACCIDENT_SAFETY, BORROWED, PATCH_MM, Duration
+from parametric.strength.board_rules import ACCIDENT_SAFETY, BORROWED, PAD_MM, Duration
 from parametric.strength.loads import (
     ADA_903_6,
     AWS_SHELVES,
@@ -102,7 +102,7 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
 def _to_pad_mm(panel: Board, table: Board, along: Axis) -> float:
     """Return how far from the middle of a panel a seat load on the table comes nearest to it."""
     middle = panel.box.centre[along]
-    inset = min(PATCH_MM, table.box.size(along)) / 2
+    inset = min(PAD_MM, table.box.size(along)) / 2
     nearest = max(table.box.low[along] + inset - middle, middle - table.box.high[along] + inset)
     return max(0.0, nearest)
 

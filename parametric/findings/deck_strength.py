@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from parametric.assembly import Assembly
 from parametric.board import Board
-from parametric.findings.deck_strips import AtPlace, DeckStrips, deck_strips
-from parametric.findings.finding import Basis, Finding
+from parametric.findings.deck_plate import POINT_MM, SCREW_N_MM, DeckAnswers, DeckPlate, deck_plate
+from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.findings.measure import borne
-from parametric.joints import Bonded, Screwed, Seated
+from parametric.joints import Seated
 from parametric.strength.board_rules import (
     BORROWED,
     EN_1995_CREEP,
-    PATCH_MM,
+    PAD_MM,
     Duration,
     bending_stress_n_mm2,
     with_creep,
@@ -27,18 +28,12 @@ from parametric.strength.loads import (
     Loads,
     source_of,
 )
+from parametric.strength.plate import POISSON
 
-SHARING_SCREWS = 2
-"""Screws that hold a deck down where it is levered up: the nearest ones; common practice."""
 NO_PULL_N = 1.0
-_STRIPS = (
-    "each place carried by the easier of two strips, continuous beams over what the deck rests on,"
-    " solved by a beam program"
-)
-_ASSUMED = (
-    f"a pad of {PATCH_MM:.0f} mm within the deck",
-    "the board equally strong both ways, as weak as in its weaker one",
-    "width that shares the load by IS 456 24.3.2.1 (from memory)",
+_PLATE = (
+    "a thin elastic plate in finite elements over all that it rests on, which pushes only where"
+    " nothing holds it down"
 )
 
 
@@ -46,13 +41,41 @@ def deck_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iter
     """Yield bending, sag and hold of every deck that rests on boards standing under it."""
     for deck in decks_of(assembly):
         place = f"{where}: {deck.name}"
-        strips = deck_strips(assembly, deck)
-        under_seat = list(strips.at_places())
-        yield _under_seat(place, deck, under_seat, loads)
-        yield from _under_spread(place, deck, strips, loads)
-        worst = max(under_seat, key=lambda each: each.uplift)
-        if loads.seat_n * worst.uplift > NO_PULL_N:
-            yield _held_down(place, assembly, deck, worst, loads)
+        plate = deck_plate(assembly, deck)
+        found = plate.solved()
+        if found.one.tips or found.even.tips:
+            yield _tips(place, loads)
+            continue
+        yield _under_seat(place, deck, plate, found, loads)
+        yield _under_two(place, deck, plate, found, loads)
+        yield from _under_spread(place, deck, plate, found, loads)
+        yield from _held_down(place, deck, plate, found, loads)
+
+
+def _assumed(plate: DeckPlate) -> tuple[str, ...]:
+    return (
+        f"a round pad of {PAD_MM:.0f} mm wherever it can stand, the deck's corners taken as square",
+        "the board equally strong both ways, as weak as in its weaker one",
+        f"stress as the mean over {plate.mean_mm:.0f} mm: twice the deck's thickness, over which"
+        " what a narrow support bears spreads",
+        "boards under it as springs as stiff as their edges",
+    )
+
+
+def _tips(place: str, loads: Loads) -> Finding:
+    return Finding(
+        code="deck-hold",
+        severity=Severity.FAIL,
+        where=place,
+        message=f"nothing keeps the deck down somewhere under {loads.seat_n:.0f} N on it",
+        measured=loads.seat_n,
+        sense=Sense.AT_MOST,
+        limit=0.0,
+        unit="N",
+        source=source_of(loads.seat_n, SEAT_N, ADA_903_6),
+        advice="less overhang, more to hold it down, or another support under it",
+        basis=Basis(_PLATE, ("the deck's own weight left out",)),
+    )
 
 
 def decks_of(assembly: Assembly) -> list[Board]:
@@ -66,22 +89,67 @@ def decks_of(assembly: Assembly) -> list[Board]:
     return [board for board in assembly.boards if board.name in tops]
 
 
-def _under_seat(place: str, deck: Board, places: list[AtPlace], loads: Loads) -> Finding:
-    worst = max(places, key=lambda each: each.moment_per_width)
-    moment_nmm = loads.seat_n * worst.moment_mm
-    strength, safety = deck.material.strength, Duration.SHORT.safety
-    load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
+def _under_seat(
+    place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
+) -> Finding:
+    inset = " by ".join(f"{each:.0f}" for each in _inset_mm(plate, found.one_at))
+    return _bent(
+        place,
+        deck,
+        what=f"bending stress under {loads.seat_n:.0f} N {inset} mm in from the nearest corner",
+        moment_n=loads.seat_n * found.one.moment,
+        duration=Duration.SHORT,
+        load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
+        advice="a thicker deck, less overhang, or another support under it",
+        taken=_assumed(plate),
+    )
+
+
+def _under_two(
+    place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
+) -> Finding:
+    apart_mm = math.dist(found.two_at[0], found.two_at[-1])
+    return _bent(
+        place,
+        deck,
+        what=f"bending stress under two loads of {loads.seat_n:.0f} N, {apart_mm:.0f} mm apart",
+        moment_n=loads.seat_n * found.two.moment,
+        duration=Duration.SHORT,
+        load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
+        advice="a thicker deck, less overhang, or another support under it",
+        taken=("one of them where one alone does most, the other wherever", *_assumed(plate)),
+    )
+
+
+def _inset_mm(plate: DeckPlate, at: tuple[float, float]) -> tuple[float, float]:
+    """Return how far a place is from the nearest edges, along the deck's sides."""
+    length, width = plate.sides_mm
+    return min(at[0], length - at[0]), min(at[1], width - at[1])
+
+
+def _bent(
+    place: str,
+    deck: Board,
+    *,
+    what: str,
+    moment_n: float,
+    duration: Duration,
+    load: str,
+    advice: str,
+    taken: tuple[str, ...],
+) -> Finding:
+    strength, safety = deck.material.strength, duration.safety
     return borne(
         code="deck-bending",
         where=place,
-        what=f"bending stress under {loads.seat_n:.0f} N, worst for {worst.how}",
-        measured=bending_stress_n_mm2(moment_nmm, worst.width_mm, deck.thickness_mm),
+        what=what,
+        measured=bending_stress_n_mm2(moment_n, deck.thickness_mm),
         allowed=None if strength is None else strength.bending_n_mm2 / safety,
         missing=_no_strength(deck),
         unit="N/mm2",
         source=f"{'' if strength is None else strength.source}; load: {load}",
-        advice="a thicker deck, less overhang, or another support under it",
-        basis=Basis(_STRIPS, (*_ASSUMED, BORROWED), safety),
+        advice=advice,
+        basis=Basis(_PLATE, (*taken, BORROWED), safety),
     )
 
 
@@ -89,88 +157,101 @@ def _no_strength(deck: Board) -> str:
     return f"{deck.material.key} has no strength in its library file"
 
 
-def _under_spread(place: str, deck: Board, strips: DeckStrips, loads: Loads) -> Iterator[Finding]:
-    """Yield stress and sag where each place is carried by the strip that bears it more easily; the
-    sag only of boards whose stiffness is known.
-    """
+def _under_spread(
+    place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
+) -> Iterator[Finding]:
+    """Yield stress and sag under an even load; the sag only of boards whose stiffness is known."""
     pressure = loads.spread_n_m2 * 1e-6
-    places = list(strips.spreads())
-    what = f"under {loads.spread_n_m2:.0f} N/m2"
-    strength, safety = deck.material.strength, Duration.MEDIUM.safety
     source = source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)
-    taken = (*_ASSUMED[1:2], BORROWED)
-    worst = max(min(way.moment for way in ways) for ways in places)
-    yield borne(
-        code="deck-bending",
-        where=place,
+    what = f"under {loads.spread_n_m2:.0f} N/m2"
+    yield _bent(
+        place,
+        deck,
         what=f"bending stress {what}",
-        measured=bending_stress_n_mm2(pressure * worst, 1.0, deck.thickness_mm),
-        allowed=None if strength is None else strength.bending_n_mm2 / safety,
-        missing=_no_strength(deck),
-        unit="N/mm2",
-        source=f"{'' if strength is None else strength.source}; load: {source}",
+        moment_n=pressure * found.even.moment,
+        duration=Duration.MEDIUM,
+        load=source,
         advice="a thicker deck, or another support under it",
-        basis=Basis(_STRIPS, taken, safety),
+        taken=_assumed(plate)[1:],
     )
+    strength = deck.material.strength
     if strength is None:
         return
-    stiffness = strength.elasticity_n_mm2 * deck.thickness_mm**3 / 12
-    easier = [min(ways, key=lambda way: way.sag / way.span_mm) for ways in places]
-    most = max(easier, key=lambda way: way.sag / way.span_mm)
+    stiffness = strength.elasticity_n_mm2 * deck.thickness_mm**3 / 12 / (1 - POISSON**2)
+    span_mm = 2 * plate.to_support_mm(found.even.sag_at)
     yield borne(
         code="deck-sag",
         where=place,
-        what=f"sag {what}, {loads.lasting:.0%} of it for years, over {most.span_mm:.0f} mm",
-        measured=with_creep(pressure * most.sag / stiffness, strength.creep_factor, loads.lasting),
-        allowed=most.span_mm / SAG_SPAN,
+        what=f"sag {what}, {loads.lasting:.0%} of it for years, over {span_mm:.0f} mm",
+        measured=with_creep(
+            pressure * found.even.sag / stiffness, strength.creep_factor, loads.lasting
+        ),
+        allowed=span_mm / SAG_SPAN,
         missing="",
         unit="mm",
         source=f"{source}; creep: {EN_1995_CREEP}",
         advice="a thicker or stiffer deck, or another support under it",
-        basis=Basis(_STRIPS, (*taken, "an overhang counts as half of its span")),
+        basis=Basis(
+            _PLATE,
+            (*_assumed(plate)[1:], BORROWED, "the span is twice the way to the nearest support"),
+        ),
     )
 
 
 def _held_down(
-    place: str, assembly: Assembly, deck: Board, worst: AtPlace, loads: Loads
-) -> Finding:
-    """Return whether adhesive or screws hold the deck where a load beyond a support lifts it."""
-    pull_n = loads.seat_n * worst.uplift
+    place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
+) -> Iterator[Finding]:
+    """Yield whether adhesive and screws hold the deck where a load beyond a support lifts it."""
+    pulled = list(zip(plate.held, found.pulls, strict=True))
+    glued = [(held.area_mm2, pull) for held, pull in pulled if held.area_mm2 is not None]
+    screwed = [pull for held, pull in pulled if held.area_mm2 is None]
     strength, safety = deck.material.strength, Duration.SHORT.safety
-    glued_to = [
-        assembly.board(name).thickness_mm
-        for joint in assembly.joints
-        if isinstance(joint, Bonded) and joint.top == deck.name
-        for name in joint.on
-    ]
-    if glued_to:
-        held = None if strength is None else strength.internal_bond_n_mm2
-        method = f"pull on the adhesive over {worst.width_mm:.0f} mm of a board's edge"
-        taken = "adhesive over the whole edge, as the step's sheet asks for"
-        unit, what = "N/mm2", "pull across the face of the deck where it is glued on"
-        missing = f"{deck.material.key} has no internal_bond_n_mm2 in its library file"
-        measured = pull_n / (worst.width_mm * min(glued_to))
-    else:
-        screws = [j for j in assembly.joints if isinstance(j, Screwed) and j.into == deck.name]
-        sharing = max(1, min(SHARING_SCREWS, len(screws)))
-        held = None if strength is None else strength.screw_face_n
-        method = f"shared by the {sharing} nearest of {len(screws)} screws"
-        taken = "cleats hold to their panels: no formula covers these screws in board"
-        unit, what = "N", "pull on a screw of the deck from below"
-        missing = f"NDS covers solid wood only, and {deck.material.key} has no screw_face_n"
-        measured = pull_n / sharing
     load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
-    return borne(
-        code="deck-hold",
-        where=place,
-        what=what,
-        measured=measured,
-        allowed=None if held is None else held / safety,
-        missing=missing,
-        unit=unit,
-        source="" if strength is None else strength.source,
-        advice="less overhang, a wider base under it, or more to hold it down",
-        basis=Basis(
-            method, (taken, "the deck's own weight left out", f"load: {load}", BORROWED), safety
-        ),
-    )
+    source = "" if strength is None else strength.source
+    taken = ("the deck's own weight left out", f"load: {load}", BORROWED)
+    advice = "less overhang, a wider base under it, or more to hold it down"
+    most = max((pull / area for area, pull in glued), default=0.0) * loads.seat_n
+    if max((pull for _, pull in glued), default=0.0) * loads.seat_n > NO_PULL_N:
+        bond = None if strength is None else strength.internal_bond_n_mm2
+        yield borne(
+            code="deck-hold",
+            where=place,
+            what="pull across the face of the deck where it is glued on",
+            measured=most,
+            allowed=None if bond is None else bond / safety,
+            missing=f"{deck.material.key} has no internal_bond_n_mm2 in its library file",
+            unit="N/mm2",
+            source=source,
+            advice=advice,
+            basis=Basis(
+                f"{_PLATE}; adhesive that pulls as elastically as the boards push",
+                (
+                    f"the mean over {POINT_MM:.0f} mm of a board's edge, adhesive all along it, as"
+                    " the step's sheet asks for",
+                    *taken,
+                ),
+                safety,
+            ),
+        )
+    pull_n = max(screwed, default=0.0) * loads.seat_n
+    if pull_n > NO_PULL_N:
+        face = None if strength is None else strength.screw_face_n
+        yield borne(
+            code="deck-hold",
+            where=place,
+            what="pull on a screw of the deck from below",
+            measured=pull_n,
+            allowed=None if face is None else face / safety,
+            missing=f"NDS covers solid wood only, and {deck.material.key} has no screw_face_n",
+            unit="N",
+            source=source,
+            advice=advice,
+            basis=Basis(
+                f"{_PLATE}; each screw a spring of {SCREW_N_MM:.0f} N/mm (from memory)",
+                (
+                    "cleats hold to their panels: no formula covers these screws in board",
+                    *taken,
+                ),
+                safety,
+            ),
+        )

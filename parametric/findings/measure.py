@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.sources import COMMON_PRACTICE
 from parametric.space import SAME_MM
@@ -80,7 +82,7 @@ def at_most(
 
 
 NEAR_LIMIT = 0.9
-"""Above so much of what a part bears, a warning; common practice, no source."""
+"""Above so much of what a part may bear, a warning; common practice, no source."""
 
 
 def borne(
@@ -101,16 +103,22 @@ def borne(
     which says what is `missing`: never a pass.
     """
     if allowed is not None:
-        return at_most(
+        share = measured / allowed if allowed > 0 else inf
+        severity = Severity.FAIL if measured > allowed + SAME_MM else Severity.OK
+        if severity is Severity.OK and share > NEAR_LIMIT:
+            severity = Severity.WARN
+        used = "nothing is allowed" if share == inf else f"{100 * share:.0f} % of it used"
+        return Finding(
             code=code,
+            severity=severity,
             where=where,
-            what=what,
+            message=f"{what}: {measured:.2f} {unit}, {allowed:.2f} {unit} allowed, {used}",
             measured=measured,
-            warn_above=NEAR_LIMIT * allowed,
-            fail_above=allowed,
-            advice=advice,
-            source=source,
+            sense=Sense.AT_MOST,
+            limit=allowed,
             unit=unit,
+            source=source,
+            advice="" if severity is Severity.OK else advice,
             basis=basis,
         )
     return Finding(

@@ -12,7 +12,7 @@ from parametric.members import Member
 from parametric.space import Box, Direction, Point
 from parametric.standing import PLAN, rim, stands_on
 from parametric.strength.anchorage import Contact, Load
-from parametric.strength.board_rules import PATCH_MM
+from parametric.strength.board_rules import PAD_MM
 from parametric.strength.loads import STANDARD_GRAVITY
 
 
@@ -35,7 +35,7 @@ class RigidUnit:
         """Return a load down on a pad in each corner of the top, one for each."""
         box = self.top
         for axis in PLAN:
-            inset = min(PATCH_MM / 2, box.size(axis) / 2)
+            inset = min(PAD_MM / 2, box.size(axis) / 2)
             for sign in (-1, 1):
                 box = box.grown(Direction((axis, sign)), -inset)
         return [Load(force_n, at, Direction.Z_MINUS) for at in box.corners(Direction.Z_PLUS)]

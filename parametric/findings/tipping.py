@@ -11,7 +11,7 @@ from parametric.findings.measure import at_least
 from parametric.findings.rigid_unit import rigid_unit
 from parametric.joints import FixedToWall
 from parametric.strength.anchorage import greatest_load_n
-from parametric.strength.board_rules import PATCH_MM
+from parametric.strength.board_rules import PAD_MM
 from parametric.strength.loads import ADA_903_6, SEAT_N, Loads, source_of
 
 MOST_TOLD = 10.0  # times the load: further than that nobody needs to know
@@ -45,7 +45,7 @@ def tipping_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[F
             advice="less overhang, a wider base, or screws into the wall or the floor",
             basis=Basis(
                 "a rigid body on a floor that only pushes, by a linear program",
-                (f"a pad of {PATCH_MM:.0f} mm within the deck", "nothing else on it"),
+                (f"a pad of {PAD_MM:.0f} mm within the deck", "nothing else on it"),
                 SAFETY,
             ),
         )

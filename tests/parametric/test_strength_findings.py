@@ -6,13 +6,16 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from parametric.assembly import Assembly
 from parametric.board import Board, Show
 from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
-from parametric.findings.deck_strips import DeckStrips
-from parametric.findings.finding import Finding, Severity
+from parametric.findings.deck_plate import deck_plate
+from parametric.findings.finding import Basis, Finding, Severity
+from parametric.findings.measure import borne
 from parametric.hand import Hand
 from parametric.joints import Bonded, Joint, Screwed, Seated
 from parametric.machining import machining
@@ -137,9 +140,9 @@ CASES: dict[str, tuple[Change, float, float, float]] = {
         120_000.0,
     ),
     "notch-bearing": (lambda v: of_board(in_plane_n_mm2=v), 40.0, 10.5, 9.0),
-    "deck-bending": (lambda v: (bench_overhang(v), strong(CONSTRUCTION), PLAIN_LOADS), 8, 17, 20),
-    "deck-sag": (lambda v: of_board(elasticity_n_mm2=v), 4000.0, 1700.0, 1000.0),
-    "deck-hold": (lambda v: of_board(screw_face_n=v), 4000.0, 1000.0, 500.0),
+    "deck-bending": (lambda v: (bench_overhang(v), strong(CONSTRUCTION), PLAIN_LOADS), 8, 10, 12),
+    "deck-sag": (lambda v: of_board(elasticity_n_mm2=v), 4000.0, 2000.0, 1500.0),
+    "deck-hold": (lambda v: of_board(screw_face_n=v), 4000.0, 920.0, 700.0),
     "leg-load": (lambda v: (example(), tube(v), PLAIN_LOADS), 2.0, 0.5, 0.4),
     "seat-tip": (lambda v: (bed_overhang(v), strong(CONSTRUCTION), PLAIN_LOADS), 8.0, 14.0, 20.0),
     "wall-pull": (lambda v: (example(), wall_screw(v), PLAIN_LOADS), 3.0, 2.75, 2.5),
@@ -210,10 +213,9 @@ def test_somebody_who_sits_beside_a_notch_by_hand() -> None:
     assert crushed["notch-bearing"] is FAIL
 
 
-# Code, end of the place, words of the message: what is measured and the limit, nine tenths of what
-# is allowed. Boards bear 40 N/mm2 and so on (STRONG), over 1.5 x 1.3 / k_mod: k_mod .80 for
-# somebody who sits down, .60 for what lies on a floor, .40 for what is stored (EN 1995-1-1 table
-# 3.1, from memory).
+# Code, end of the place, words of the message: what is measured and what is allowed. Boards bear 40
+# N/mm2 and so on (STRONG), over 1.5 x 1.3 / k_mod: k_mod .80 for somebody who sits down, .60 for
+# what lies on a floor, .40 for what is stored (EN 1995-1-1 table 3.1, from memory).
 SHORT, MEDIUM, LONG = 1.95 / 0.80, 1.95 / 0.60, 1.95 / 0.40
 ON_TABLE_N = 2394 * (16 * INCH / 1000) ** 2
 # Table: two boards of 16 x 16, two of 15 1/2 x 10, back and shelf 14 1/4 by 10 and by 14 3/4 less
@@ -238,7 +240,8 @@ BY_HAND = {
         40 / LONG,
     ),
     ("notch-bearing", "bench/side panel", "sits down"): (None, 40.0),  # an accident: 1.0
-    ("deck-bending", "bench/deck", "1112 N"): (None, 40 / SHORT),
+    ("deck-bending", "bench/deck", "under 1112 N"): (None, 40 / SHORT),
+    ("deck-bending", "bench/deck", "two loads of 1112 N"): (None, 40 / SHORT),
     ("deck-bending", "bench/deck", "2394 N/m2"): (None, 40 / MEDIUM),
     ("deck-hold", "bench/deck", "glued"): (None, 2.0 / SHORT),
     ("deck-hold", "bed/deck 1", "screw"): (None, 4000 / SHORT),
@@ -268,7 +271,7 @@ def test_what_the_example_bears_by_hand(code: str, place: str, words: str) -> No
     if measured is not None:
         assert found.measured == pytest.approx(measured, rel=3e-3)
     if allowed is not None:
-        assert found.limit == pytest.approx(0.9 * allowed, rel=3e-3)
+        assert found.limit == pytest.approx(allowed, rel=3e-3)
 
 
 def test_what_is_sat_on_is_pulled_by_who_sits_and_the_rest_by_who_holds_on() -> None:
@@ -320,39 +323,102 @@ SCREW = Screwed(
 )
 
 
+GLUE = Bonded(top="deck", on=("one", "other"))
+
+
 @pytest.mark.parametrize(
-    ("joints", "code", "words", "measured", "allowed"),
+    ("code", "words", "measured", "allowed"),
     [
-        # A pad in the corner stands 100 mm beyond a rail, shared by 160 mm to one side and by what
-        # there is, 100, to the other: M / (b t2 / 6).
-        ((), "deck-bending", "1112 N", 6 * 1112 * 100 / (260 * 19**2), 40 / SHORT),
-        # An even load: w a2 / 2 over a rail, a = 200.
-        ((), "deck-bending", "N/m2", 6 * 2394e-6 * 200**2 / 2 / 19**2, 40 / MEDIUM),
-        # The tip: w a4 / 8 and a times the slope over the rail, w (a2 L / 4 - L3 / 24), L = 400:
-        # 4.667e8 w / EI; three tenths for years at 2.25 (EN 1995-1-1 2.2.3). Judged by 2 a.
-        ((), "deck-sag", "", 2394e-6 * 4.6667e8 / (4000 * 19**3 / 12) * 1.675, 400 / 144),
-        # A load 100 mm beyond one rail lifts the deck off the other, 400 away, by a quarter of it:
-        # shared by two of its screws, or by adhesive on 20 mm of the rail's edge.
-        ((SCREW,) * 3, "deck-hold", "screw", 1112 / 4 / 2, 4000 / SHORT),
+        # An even load, as on a beam: w a2 / 2 over a rail, a = 200, which falls by w a on both
+        # sides of it: the mean over 38 mm is a quarter of those, 19 w a / 2, below.
         (
-            (Bonded(top="deck", on=("one", "other")),),
-            "deck-hold",
-            "glued",
-            1112 / 4 / (260 * 20),
-            2.0 / SHORT,
+            "deck-bending",
+            "N/m2",
+            6 * 2394e-6 * (200**2 / 2 - 19 * 200 / 2) / 19**2,
+            40 / MEDIUM,
+        ),
+        # The tip: w a4 / 8 and a times the slope over the rail, w (a2 L / 4 - L3 / 24), L = 400:
+        # 4.667e8 w / EI; three tenths for years at 2.25 (EN 1995-1-1 2.2.3). A wide plate cannot
+        # bend the other way: 1 - 0.3^2 of that.
+        (
+            "deck-sag",
+            "",
+            (1 - 0.3**2) * 2394e-6 * 4.6667e8 / (4000 * 19**3 / 12) * 1.675,
+            None,
         ),
     ],
 )
 def test_a_deck_that_overhangs_two_rails_by_hand(
-    joints: tuple[Joint, ...], code: str, words: str, measured: float, allowed: float
+    code: str, words: str, measured: float, allowed: float | None
 ) -> None:
     (found,) = (
         finding
-        for finding in check_strength("set", on_rails(*joints), PLAIN_LOADS)
+        for finding in check_strength("set", on_rails(GLUE), PLAIN_LOADS)
         if finding.code == code and words in finding.message
     )
-    assert found.measured == pytest.approx(measured, rel=1e-3)
-    assert found.limit == pytest.approx(0.9 * allowed)
+    # Rails that give way and the free edges of the deck: no more than a tenth.
+    assert found.measured == pytest.approx(measured, rel=0.1)
+    if allowed is not None:
+        assert found.limit == pytest.approx(allowed)
+
+
+def test_what_holds_a_deck_down_is_in_balance_with_what_lifts_it() -> None:
+    """A load 100 mm beyond one rail lifts the deck off the other, 400 away, by a quarter of it; no
+    part of it is pulled more than that.
+    """
+    plate = deck_plate(on_rails(GLUE), on_rails(GLUE).board("deck"))
+    pulls = plate.solved().pulls
+    assert 0 < max(pulls) <= 0.25
+    (found,) = (
+        f for f in check_strength("set", on_rails(GLUE), PLAIN_LOADS) if f.code == "deck-hold"
+    )
+    assert found.measured == pytest.approx(1112 * max(pulls) / (20 * 50))
+    assert found.limit == pytest.approx(2.0 / SHORT)
+
+
+@pytest.mark.parametrize("joints", [(), (SCREW,), (SCREW,) * 3])
+def test_a_deck_that_nothing_holds_down_fails(joints: tuple[Joint, ...]) -> None:
+    """It overhangs two rails by 200 mm; screws in one of them are no use beyond the same one."""
+    found = worst(check_strength("set", on_rails(*joints), PLAIN_LOADS))
+    assert found["deck-hold"] is FAIL
+    assert "deck-bending" not in found
+
+
+def test_screws_from_below_hold_a_deck_down() -> None:
+    screws = [
+        replace(SCREW, head=Point(x, y, 280), through=rail)
+        for x, rail in ((200, "one"), (600, "other"))
+        for y in (100, 450, 800)
+    ]
+    found = check_strength("set", on_rails(*screws), PLAIN_LOADS)
+    (held,) = (f for f in found if f.code == "deck-hold")
+    # Statics: the three of a rail share 1112 x 150 / 400 at most, the pad's rim at the edge.
+    assert 1112 / 4 / 3 < held.measured < 1112 * 100 / 400
+    assert held.limit == pytest.approx(4000 / SHORT)
+
+
+@pytest.mark.parametrize(
+    ("measured", "expected", "words"),
+    [(0.85, OK, "85 % of it used"), (0.95, WARN, "95 %"), (1.05, FAIL, "105 %")],
+)
+def test_what_may_be_borne_and_the_share_of_it_are_told(
+    measured: float, expected: Severity, words: str
+) -> None:
+    found = borne(
+        code="any",
+        where="here",
+        what="pull",
+        measured=1000.0 * measured,
+        allowed=1000.0,
+        missing="",
+        advice="less of it",
+        source="",
+        unit="N",
+        basis=Basis("by hand", ("nothing",)),
+    )
+    assert found.severity is expected
+    assert f"{1000.0 * measured:.2f} N, 1000.00 N allowed, {words}" in found.message
+    assert found.limit == 1000.0
 
 
 def test_a_seat_that_tips_by_hand() -> None:
@@ -413,136 +479,37 @@ def test_a_raised_load_says_so() -> None:
     assert not any("raised by the job" in f.source for f in plain)
 
 
-def box(x: tuple[float, float], y: tuple[float, float]) -> Box:
-    return Box(Point(x[0], y[0], 0.0), Point(x[1], y[1], 19.0))
+changes = st.sampled_from(["thickness", "overhang"])
 
 
-def test_a_deck_on_two_rails_by_hand() -> None:
-    """800 wide, its rails' middles 200 and 600: in the middle P L / 4 = 100; a pad whose middle is
-    100 from the edge stands 100 beyond a rail: P x 100 on 200 + 1.2 x 100 of width, held down by a
-    quarter of the load at the other rail.
-    """
-    rails = (box((190.0, 210.0), (0.0, 900.0)), box((590.0, 610.0), (0.0, 900.0)))
-    places = {
-        found.place: found
-        for found in DeckStrips(box((0.0, 800.0), (0.0, 900.0)), rails).at_places()
-    }
-    middle = places[400.0, 400.0]
-    assert middle.moment_mm == pytest.approx(100.0)
-    assert middle.width_mm == pytest.approx(200.0 + 2.24 * 100.0)
-    assert middle.uplift == 0.0
-    edge = places[100.0, 400.0]
-    assert edge.moment_mm == pytest.approx(100.0)
-    assert edge.width_mm == pytest.approx(320.0)
-    assert edge.uplift == pytest.approx(0.25)
-    corner = places[100.0, 100.0]
-    assert corner.width_mm == pytest.approx(160.0 + 100.0), "less board beside it shares the load"
-
-
-def test_a_corner_that_no_strip_reaches_is_a_lever() -> None:
-    """A post of 400 mm square under a deck of 800: the pad stands 100 x 1.414 beyond its corner."""
-    post = (box((200.0, 600.0), (200.0, 600.0)),)
-    places = {
-        found.place: found
-        for found in DeckStrips(box((0.0, 800.0), (0.0, 800.0)), post).at_places()
-    }
-    corner = places[100.0, 100.0]
-    assert corner.how.startswith("a corner 141 mm")
-    assert corner.uplift == pytest.approx(100 * 2**0.5 / 400)
-
-
-def test_an_even_load_on_a_corner_that_no_strip_reaches_by_hand() -> None:
-    """The same post: from its corner to the far side of a pad in the deck's corner are 100 x 1.414
-    and half a pad of 200. A cantilever a under w = 1: w a2 / 2, w a4 / 8 / EI, judged by 2 a.
-    """
-    post = (box((200.0, 600.0), (200.0, 600.0)),)
-    strips = DeckStrips(box((0.0, 800.0), (0.0, 800.0)), post)
-    places = [found.place for found in strips.at_places()]
-    (spread,) = dict(zip(places, strips.spreads(), strict=True))[100.0, 100.0]
-    out_mm = 100 * 2**0.5 + 100
-    assert spread.moment == pytest.approx(out_mm**2 / 2)
-    assert spread.sag == pytest.approx(out_mm**4 / 8)
-    assert spread.span_mm == pytest.approx(2 * out_mm)
-
-
-@pytest.mark.parametrize("over_mm", [0.0, 0.0001, 0.0004])
-@pytest.mark.parametrize("along", [Axis.X, Axis.Y])
-def test_a_deck_whose_length_is_no_whole_micrometre(along: Axis, over_mm: float) -> None:
-    """Inches come to fractions of a micrometre, and a board that ends with the deck is no support
-    a little short of its end, which nothing could be worked out for. By hand: supports at 200, 720
-    and 1000; 100 beyond the first, -100 there and 32.5 over the second by the three-moment
-    equation, 520 x -100 + 2 x 800 M = 0; it holds down with 132.5 / 520 + 32.5 / 280.
-    """
-    length_mm = 1000.0 + over_mm
-    plan = (
-        ((0.0, length_mm), (0.0, 400.0)),
-        ((190.0, 210.0), (0.0, 400.0)),
-        ((720.0, length_mm), (80.0, 120.0)),
-    )
-    deck, *holding = (box(x, y) if along is Axis.X else box(y, x) for x, y in plan)
-    strips = DeckStrips(deck, tuple(holding))
-    found = next(each for each in strips.at_places() if each.place == (100.0, 100.0))
-    assert found.how == f"a strip along {along.name.lower()}, overhanging by 100 mm under the load"
-    assert found.moment_mm == pytest.approx(100.0)
-    assert found.uplift == pytest.approx(132.5 / 520 + 32.5 / 280, rel=1e-6)
-
-
-@pytest.mark.parametrize("length_mm", [650.0, 1050.0, 2050.0, 2032.0])
-@pytest.mark.parametrize("along", [Axis.X, Axis.Y])
-def test_an_even_load_on_a_deck_a_little_longer(along: Axis, length_mm: float) -> None:
-    """Less than half a micrometre more changes nothing of what an even load does to a deck on a
-    rail at 200 and a board that ends with it.
-    """
-
-    def spreads(over_mm: float) -> list[tuple[float, float, float]]:
-        end_mm = length_mm + over_mm
-        plan = (
-            ((0.0, end_mm), (0.0, 400.0)),
-            ((190.0, 210.0), (0.0, 400.0)),
-            ((length_mm - 280.0, end_mm), (80.0, 120.0)),
-        )
-        deck, *holding = (box(x, y) if along is Axis.X else box(y, x) for x, y in plan)
-        told = DeckStrips(deck, tuple(holding)).spreads()
-        return [(each.moment, each.sag, each.span_mm) for found in told for each in found]
-
-    level = spreads(0.0)
-    for over_mm in (0.0001, 0.0002, 0.0003, 0.0004):
-        for found, wanted in zip(spreads(over_mm), level, strict=True):
-            assert found == pytest.approx(wanted, rel=1e-4)  # places are rounded
-
-
-@pytest.mark.parametrize("short_mm", [0.001, 0.002, 0.01, 0.05])
-@pytest.mark.parametrize("at_start", [False, True])
-def test_a_board_that_ends_just_short_of_its_deck_carries_its_end(
-    at_start: bool, short_mm: float
+@settings(max_examples=12)
+@given(changes, st.floats(1.0, 1.5), st.integers(150, 250))
+def test_more_board_or_less_overhang_never_makes_a_deck_worse(
+    change: str, factor: float, over: int
 ) -> None:
-    """As when 1 m is given as 39.37 in. By hand: a board from one end to 280 and a rail at 1,720 of
-    2,000; a load at 1,900 stands 180 beyond the rail.
-    """
-    plan = (
-        ((0.0, 2000.0), (0.0, 400.0)),
-        ((1710.0, 1730.0), (0.0, 400.0)),
-        ((short_mm, 280.0), (80.0, 120.0)),
-    )
-    deck, *holding = (box(x if at_start else (2000.0 - x[1], 2000.0 - x[0]), y) for x, y in plan)
-    strips = DeckStrips(deck, tuple(holding))
-    ends = (0.0, 280.0, 1720.0)
-    wanted = ends if at_start else tuple(sorted(2000.0 - each for each in ends))
-    assert strips.rests_mm(Axis.X, 100.0, strips.supports) == pytest.approx(wanted, abs=1e-9)
-    beyond = (1900.0 if at_start else 100.0), 100.0
-    found = next(each for each in strips.at_places() if each.place == beyond)
-    assert found.moment_mm == pytest.approx(180.0)
-    assert all(each.sag >= 0.0 for spread in strips.spreads() for each in spread)
+    """A deck on two rails with adhesive: thicker, or over less, it never bends nor sags more."""
+
+    def bent(thickness: float, over_mm: float, span_mm: float) -> tuple[float, float]:
+        deck = replace(on_rails().board("deck"), box=box(2 * over_mm + span_mm, thickness))
+        rails = [
+            replace(board, box=Box(Point(x - 10, 0, 0), Point(x + 10, 600, 300)))
+            for board, x in zip(on_rails().boards[1:], (over_mm, over_mm + span_mm), strict=True)
+        ]
+        made = replace(on_rails(GLUE), boards=(deck, *rails))
+        found = check_strength("set", made, PLAIN_LOADS)
+        (seat,) = (f for f in found if f.code == "deck-bending" and "under 1112 N" in f.message)
+        (sag,) = (f for f in found if f.code == "deck-sag")
+        return seat.measured, sag.measured / sag.limit
+
+    before = bent(19.0, over, 400.0)
+    after = {
+        "thickness": lambda: bent(19.0 * factor, over, 400.0),
+        "overhang": lambda: bent(19.0, over / factor, 400.0),
+    }[change]()
+    # The mesh moves with the supports.
+    assert after[0] <= before[0] * 1.03
+    assert after[1] <= before[1] * 1.03 or change == "overhang"
 
 
-def test_a_leg_never_holds_a_deck_down() -> None:
-    """A panel on two legs at 100 and 500 and a rail at 900: a load beyond the rail would pull the
-    far leg up, and so rests on nothing that holds it.
-    """
-    legs = (box((80.0, 120.0), (80.0, 120.0)), box((480.0, 520.0), (80.0, 120.0)))
-    rail = (box((890.0, 910.0), (0.0, 200.0)),)
-    strips = DeckStrips(box((0.0, 1200.0), (0.0, 600.0)), rail, legs)
-    beyond = next(each for each in strips.at_places() if each.place == (1100.0, 100.0))
-    assert beyond.how.startswith("a corner")
-    between = next(each for each in strips.at_places() if each.place == (300.0, 100.0))
-    assert between.moment_mm == pytest.approx(100.0)
+def box(length_mm: float, thickness_mm: float) -> Box:
+    return Box(Point(0, 0, 300), Point(length_mm, 600, 300 + thickness_mm))

@@ -26,7 +26,7 @@ LIBRARIES = (
     "pydantic",
     "pypdfium2",
     "pytest",
-    "Pynite",
+    "skfem",
     "rectpack",
     "rich",
     "ruamel.yaml",

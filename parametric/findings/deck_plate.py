@@ -1,0 +1,229 @@
+"""A deck as a plate: where it rests and is held, and what loads that stand anywhere do to it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from parametric.assembly import Assembly
+from parametric.board import Board
+from parametric.joints import Bonded, Screwed, Seated
+from parametric.space import Axis, Box, Direction, Point
+from parametric.strength.board_rules import PAD_MM
+from parametric.strength.plate import POISSON, Answer, Grip, Pad, Plate, Support
+
+APART_MM = 450.0  # from middle to middle of two people who sit side by side; common practice
+FAR_MM = 1000.0  # who sits further away changes nothing; no source
+STEP_MM = 100.0  # between places at which a load is tried
+POINT_MM = 50.0  # of a board's edge that a point stands for: internal bond is tested over 50 mm
+THIN_MM = 40.0  # a support that is no wider bears along its middle, a wider one all over
+WIDE_STEP_MM = 60.0  # between the points of a wide one
+STEEL_SHARE = 0.01  # 1/mm2: so stiff, beside a deck, is what stands on legs or on a steel angle
+SCREW_N_MM = 1000.0  # how stiff a screw is along its axis; from memory
+ACROSS_SHARE = 1 / 25  # of a board's elasticity is that across its faces; from memory
+BOARD_N_MM2 = 2500.0  # elasticity where none is given: only how forces are shared depends on it
+_DIGITS = 6  # of a millimetre: both hands come to the same plate
+
+
+Places = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What holds a deck at a point: the board that it is glued on and how much of its edge that
+    stands for, or a screw.
+    """
+
+    by: str
+    area_mm2: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class DeckPlate:
+    """A deck with its supports, and what each of them is."""
+
+    box: Box
+    thickness_mm: float
+    supports: tuple[Support, ...]
+    held: tuple[Held, ...]
+
+    @property
+    def mean_mm(self) -> float:
+        """The side of the square over which moments are means: what a board's edge bears on,
+        spread at 45 degrees to the middle of the deck. A support at a point has no finite moment.
+        """
+        return 2 * self.thickness_mm
+
+    @property
+    def sides_mm(self) -> tuple[float, float]:
+        """The deck's sides along x and y."""
+        return round(self.box.size(Axis.X), _DIGITS), round(self.box.size(Axis.Y), _DIGITS)
+
+    def solved(self) -> DeckAnswers:
+        """Return what one newton does; mirror images have the same answers, mirrored."""
+        length, width = self.sides_mm
+        order = sorted(range(len(self.supports)), key=lambda n: self.supports[n])
+        mirrored = [replace(s, x=round(length - s.x, _DIGITS)) for s in self.supports]
+        order_mirrored = sorted(range(len(mirrored)), key=lambda n: mirrored[n])
+        plain = tuple(self.supports[n] for n in order)
+        other = tuple(mirrored[n] for n in order_mirrored)
+        if plain <= other:
+            return _solved(length, width, plain, self.mean_mm).in_order(order)
+        found = _solved(length, width, other, self.mean_mm)
+        return found.in_order(order_mirrored).mirrored(length)
+
+    def to_support_mm(self, place: tuple[float, float]) -> float:
+        """Return how far a place is from the nearest support."""
+        return min(math.dist(place, (support.x, support.y)) for support in self.supports)
+
+
+@dataclass(frozen=True, slots=True)
+class DeckAnswers:
+    """The worst that one seat load and two at once do, where they stand, the most that each
+    support is pulled by one, and what an even load does.
+    """
+
+    one: Answer
+    two: Answer
+    one_at: tuple[float, float]
+    two_at: Places
+    pulls: tuple[float, ...]
+    even: Answer
+
+    def in_order(self, order: list[int]) -> DeckAnswers:
+        """Return it with what was sorted in this order back in its own."""
+        pulls = [0.0] * len(order)
+        for place, pull in zip(order, self.pulls, strict=False):
+            pulls[place] = pull
+        return replace(self, pulls=tuple(pulls))
+
+    def mirrored(self, length_mm: float) -> DeckAnswers:
+        """Return it for the deck with its x reversed."""
+
+        def at(place: tuple[float, float]) -> tuple[float, float]:
+            return length_mm - place[0], place[1]
+
+        def of(answer: Answer) -> Answer:
+            return replace(answer, moment_at=at(answer.moment_at), sag_at=at(answer.sag_at))
+
+        return replace(
+            self,
+            one=of(self.one),
+            two=of(self.two),
+            one_at=at(self.one_at),
+            two_at=tuple(at(each) for each in self.two_at),
+            even=of(self.even),
+        )
+
+
+def deck_plate(assembly: Assembly, deck: Board) -> DeckPlate:
+    """Return the plate of a deck over everything that it is seated on and held by."""
+    supports: list[Support] = []
+    held: list[Held] = []
+    glued = {
+        name
+        for joint in assembly.joints
+        if isinstance(joint, Bonded) and joint.top == deck.name
+        for name in joint.on
+    }
+    for joint in assembly.joints:
+        if isinstance(joint, Seated) and joint.top == deck.name:
+            for name in joint.on:
+                for support, area in _rests(assembly, deck, name, name in glued):
+                    supports.append(support)
+                    held.append(Held(name, area))
+        elif isinstance(joint, Screwed) and joint.into == deck.name:
+            x, y = _from_corner(deck.box, joint.head)
+            supports.append(Support(x, y, Grip.PULLS, SCREW_N_MM / _stiffness_nmm(deck)))
+            held.append(Held(joint.through, None))
+    return DeckPlate(deck.box, deck.thickness_mm, tuple(supports), tuple(held))
+
+
+def _rests(
+    assembly: Assembly, deck: Board, name: str, glued: bool
+) -> Iterator[tuple[Support, float]]:
+    """Yield the points at which a deck rests on a part, and how much of it each stands for."""
+    part = assembly.part(name)
+    # What carries stands below the deck: brought up into it, to be cut to its outline.
+    within = part.box.grown(Direction.Z_PLUS, deck.thickness_mm).overlap(deck.box)
+    if within is None:
+        return
+    sizes = within.size(Axis.X), within.size(Axis.Y)
+    thin = min(sizes)
+    steps = [
+        1 if size == thin and thin <= THIN_MM else math.ceil(size / step - 1e-9)
+        for size, step in zip(sizes, _steps(thin), strict=True)
+    ]
+    area = sizes[0] * sizes[1] / (steps[0] * steps[1])
+    share = STEEL_SHARE
+    if isinstance(part, Board):
+        # The board below gives way along its height, the deck across its thickness.
+        gives = part.box.size(Axis.Z) / _elasticity_n_mm2(part)
+        gives += deck.thickness_mm / (ACROSS_SHARE * _elasticity_n_mm2(deck))
+        share = area / gives / _stiffness_nmm(deck)
+    grip = Grip.BOTH if glued else Grip.PUSHES
+    for along in range(steps[0]):
+        for across in range(steps[1]):
+            at = within.low.at(Axis.X, within.low.x + sizes[0] * (along + 0.5) / steps[0])
+            at = at.at(Axis.Y, within.low.y + sizes[1] * (across + 0.5) / steps[1])
+            x, y = _from_corner(deck.box, at)
+            yield Support(x, y, grip, round(share, 12)), area
+
+
+def _steps(thin_mm: float) -> tuple[float, float]:
+    step = POINT_MM if thin_mm <= THIN_MM else WIDE_STEP_MM
+    return step, step
+
+
+def _from_corner(deck: Box, at: Point) -> tuple[float, float]:
+    return round(at.x - deck.low.x, _DIGITS), round(at.y - deck.low.y, _DIGITS)
+
+
+def _elasticity_n_mm2(board: Board) -> float:
+    strength = board.material.strength
+    return BOARD_N_MM2 if strength is None else strength.elasticity_n_mm2
+
+
+def _stiffness_nmm(deck: Board) -> float:
+    """Return the bending stiffness of a millimetre of the deck, E t3 / 12 (1 - nu2)."""
+    return _elasticity_n_mm2(deck) * deck.thickness_mm**3 / 12 / (1 - POISSON**2)
+
+
+@lru_cache(maxsize=64)
+def _solved(
+    length_mm: float, width_mm: float, supports: tuple[Support, ...], mean_mm: float
+) -> DeckAnswers:
+    """Return what one newton does wherever it stands, on a pad within the deck."""
+    plate = Plate(length_mm, width_mm, supports)
+    places = [(x, y) for x in _tried(length_mm) for y in _tried(width_mm)]
+    pad_mm = min(PAD_MM, length_mm, width_mm)
+
+    def under(sets: Sequence[Places]) -> tuple[Answer, ...]:
+        return plate.under_pads([[Pad(*at, pad_mm) for at in each] for each in sets], mean_mm)
+
+    alone = under([(place,) for place in places])
+    worst = max(range(len(places)), key=lambda n: alone[n].moment)
+    two: tuple[Answer, Places] = alone[worst], (places[worst],)
+    pairs: list[Places] = [
+        (places[worst], at) for at in places if APART_MM <= math.dist(at, places[worst]) <= FAR_MM
+    ]
+    if pairs:
+        two = max(zip(under(pairs), pairs, strict=True), key=lambda pair: pair[0].moment)
+    pulls = [-min(forces) for forces in zip(*(each.forces for each in alone), strict=False)]
+    return DeckAnswers(
+        one=alone[worst],
+        two=two[0],
+        one_at=places[worst],
+        two_at=two[1],
+        pulls=tuple(max(0.0, pull) for pull in pulls),
+        even=plate.under_spread(mean_mm),
+    )
+
+
+def _tried(length_mm: float) -> tuple[float, ...]:
+    """Return places along a length at which the pad of a load may stand."""
+    inset = min(PAD_MM / 2, length_mm / 2)
+    steps = math.ceil((length_mm - 2 * inset) / STEP_MM - 1e-6)
+    return tuple(inset + (length_mm - 2 * inset) * n / max(1, steps) for n in range(steps + 1))
