@@ -11,7 +11,7 @@ from parametric.findings.measure import borne
 from parametric.findings.rigid_unit import against, rigid_unit
 from parametric.findings.screws import wall_bite_mm
 from parametric.joints import FixedToWall, Hung
-from parametric.strength.anchorage import Contact, least_tension_n
+from parametric.strength.anchorage import Contact, greatest_tension_n
 from parametric.strength.board_rules import BORROWED, Duration
 from parametric.strength.loads import (
     ADA_903_6,
@@ -23,8 +23,8 @@ from parametric.strength.loads import (
 from parametric.strength.wood_screws import NDS, covers, thread_mm, withdrawal_n
 
 _RIGID = (
-    "the unit rigid, its screws pulled along their axes, walls and what it stands on pushing only,"
-    " no friction; of all forces in balance those that ask least of a screw, by a linear program"
+    "the unit rigid, its screws alike, elastic and pulled along their axes, walls and what it"
+    " stands on pushing only, no friction"
 )
 
 
@@ -134,4 +134,4 @@ def unit_tension_n(
     for wall in dict.fromkeys(walls.values()):
         out_n = loads.seat_n if body.is_seat else loads.panel_n
         cases += body.pulled(out_n, wall.opposite)
-    return max(least_tension_n([case, body.weight], screws, pushes) for case in cases)
+    return max(greatest_tension_n([case, body.weight], screws, pushes) for case in cases)

@@ -1,8 +1,10 @@
-"""What screws must hold of a rigid body that leans on walls and floor: a linear program.
+"""What screws must hold of a rigid body that leans on walls and floor.
 
 Screws only pull, along their axes; walls, floor and whatever else it rests on only push; nothing
-rubs. Any such set of forces in balance with the load is one that the body can stand by, since wood
-screws give before they break: the one sought asks least of the screw that bears most.
+rubs. The body is stiff, its screws give way alike and elastically, what pushes hardly at all: of
+all forces in balance with the load, those that store least work in the screws (Castigliano). A
+head pulls through a board at once, so that no other screw takes its load over.
+How far a body may be loaded before it tips is a linear program.
 """
 
 from __future__ import annotations
@@ -13,12 +15,15 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linprog
+from scipy.optimize import linprog, nnls
 
 from parametric.space import Direction, Point
 
 Vector = NDArray[np.float64]
 _UNBOUNDED = 3  # status of `linprog`
+STIFF_SHARE = 0.01  # as the square root: what pushes gives way a ten thousandth as much as a screw
+BALANCE = 1e4  # weight of balance against the work in the screws
+OUT_OF_BALANCE = 1e-4  # of the load: then nothing holds the body
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,18 +43,26 @@ class Load:
     way: Direction
 
 
-def least_tension_n(
+def greatest_tension_n(
     loads: Sequence[Load], screws: Sequence[Contact], pushes: Sequence[Contact]
 ) -> float:
-    """Return the least that the screw under the highest tension bears; infinite if nothing holds
-    the body. The way of a screw is the one it pulls the body.
+    """Return what the screw under the highest tension bears; infinite if nothing holds the body.
+
+    The way of a screw is the one it pulls the body.
     """
-    # Unknown: the force at each contact, screws first, then the highest tension.
-    columns = [_wrench(each.at, each.way) for each in (*screws, *pushes)] + [np.zeros(6)]
-    below_highest = np.zeros((len(screws), len(columns)))
-    below_highest[:, : len(screws)] = np.eye(len(screws))
-    below_highest[:, -1] = -1.0
-    return _least(columns, loads, below_highest)
+    columns = np.array([_wrench(each.at, each.way) for each in (*screws, *pushes)])
+    acting = _acting(loads)
+    if not columns.size:
+        return math.inf if np.abs(acting).max() > 0 else 0.0
+    soft = np.array([1.0] * len(screws) + [STIFF_SHARE] * len(pushes))
+    scale = max(1.0, float(np.abs(acting).max()))
+    forces, _ = nnls(
+        np.vstack([np.diag(soft), BALANCE * columns.T]),
+        np.concatenate([np.zeros(len(columns)), -BALANCE * acting / scale]),
+    )
+    if np.abs(columns.T @ forces + acting / scale).max() > OUT_OF_BALANCE:
+        return math.inf
+    return scale * float(max(forces[: len(screws)], default=0.0))
 
 
 def greatest_load_n(load: Load, loads: Sequence[Load], pushes: Sequence[Contact]) -> float:
@@ -57,27 +70,19 @@ def greatest_load_n(load: Load, loads: Sequence[Load], pushes: Sequence[Contact]
     infinite if it never does. `loads` act all the time.
     """
     columns = [_wrench(each.at, each.way) for each in pushes] + [_wrench(load.at, load.way)]
-    return -_least(columns, loads, np.zeros((0, len(columns))), grow=True)
-
-
-def _least(
-    columns: Sequence[Vector], loads: Sequence[Load], at_most_zero: Vector, *, grow: bool = False
-) -> float:
-    """Return the least value of the last unknown, or of its opposite if it is to grow, where all
-    are in balance with the loads; infinite if no forces are.
-    """
-    acting = sum((load.force_n * _wrench(load.at, load.way) for load in loads), np.zeros(6))
     found = linprog(
-        np.append(np.zeros(len(columns) - 1), -1.0 if grow else 1.0),
-        A_ub=at_most_zero,
-        b_ub=np.zeros(len(at_most_zero)),
+        np.append(np.zeros(len(pushes)), -1.0),
         A_eq=np.array(columns).T,
-        b_eq=-acting,
+        b_eq=-_acting(loads),
         method="highs",
     )
     if found.status == _UNBOUNDED:
-        return -math.inf
-    return float(found.fun) if found.success else math.inf
+        return math.inf
+    return -float(found.fun) if found.success else -math.inf
+
+
+def _acting(loads: Sequence[Load]) -> Vector:
+    return sum((load.force_n * _wrench(load.at, load.way) for load in loads), np.zeros(6))
 
 
 def _wrench(at: Point, way: Direction) -> Vector:

@@ -106,8 +106,8 @@ def test_what_is_proven_stands_below(html: str) -> None:
     assert (
         "<p>No answer has fewer than 1 sheets (area) or costs less than 30.00 (area): a better one"
         " could save 10.00 at most, 25.00 %. With the sizes in the same proportion as here, 2"
-        " sheets are needed at least (by price). Prices are as given. Seed 1; the search ended because"
-        " the work allowed was done.</p>"
+        " sheets are needed at least (by price). Prices are as given. Seed 1; the search ended"
+        " because the work allowed was done.</p>"
     ) in html
 
 
