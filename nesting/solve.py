@@ -16,7 +16,7 @@ from nesting.errors import BrokenSolution, ShortageProof, StoppedTooEarly
 from nesting.first_answers import by_priority
 from nesting.fit_check import refuse_impossible
 from nesting.independent import best_of, independent
-from nesting.instance import Instance
+from nesting.instance import Instance, Piece
 from nesting.problem import Problem, problem_of
 from nesting.search import Found, Task
 from nesting.settings import Effort, Preference
@@ -70,6 +70,7 @@ def solve(
     refuse_impossible(instance)
     if not instance.pieces:
         return _nothing(seed)
+    instance = _in_order(instance)
     problem = problem_of(instance)
     watcher = watcher or Unwatched()
     load(watcher)
@@ -93,6 +94,18 @@ def solve(
     if broken:
         raise BrokenSolution(violations=broken, seed=seed)
     return solution
+
+
+def _in_order(instance: Instance) -> Instance:
+    """Return the question with its pieces in an order of their own: how a list is written, or what
+    its pieces are called, must not change what they cost.
+    """
+
+    def content(piece: Piece) -> tuple[object, ...]:
+        size = piece.length, piece.width, piece.turn, piece.priority, piece.quantity
+        return *size, piece.group, piece.id
+
+    return replace(instance, pieces=tuple(sorted(instance.pieces, key=content)))
 
 
 def load(watcher: Watcher) -> None:

@@ -34,7 +34,12 @@ class LoadsEntry(Entry):
         Field(ge=_PLAIN.lasting, le=1, description="Share of the spread load that lies for years."),
     ] = _PLAIN.lasting
     panel_n: Annotated[
-        float, Field(ge=0, le=20_000, description="Added to the mass of a hung panel, newtons.")
+        float,
+        Field(
+            ge=_PLAIN.panel_n,
+            le=20_000,
+            description="Added to the mass of a hung panel, newtons.",
+        ),
     ] = _PLAIN.panel_n
     blocking_gravity: Annotated[
         float,

@@ -7,17 +7,25 @@ from collections.abc import Iterator
 
 from parametric.assembly import Assembly
 from parametric.findings.finding import Basis, Finding
-from parametric.findings.measure import borne
+from parametric.findings.measure import NEAR_LIMIT, at_least, borne
 from parametric.joints import Seated
 from parametric.members import Leg
 from parametric.space import Axis
 from parametric.strength.loads import ADA_903_6, SEAT_N, Loads, source_of
 from parametric.strength.steel_angle import SAFETY
-from parametric.strength.tube_leg import AISC_E3, TUBE_YIELD_N_MM2, allowable_load_n
+from parametric.strength.tube_leg import (
+    AISC_B4,
+    AISC_E3,
+    TUBE_YIELD_N_MM2,
+    allowable_load_n,
+    least_wall_mm,
+)
 
 
 def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
-    """Yield the load on a leg of each deck that stands on legs, as if they carried it alone."""
+    """Yield the load on a leg of each deck that stands on legs, as if they carried it alone, and
+    whether the wall of its tube is thick enough for the formula.
+    """
     legs: dict[str, list[Leg]] = defaultdict(list)
     for joint in assembly.joints:
         if isinstance(joint, Seated):
@@ -52,4 +60,21 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
             source=f"{AISC_E3}; load: {source_of(loads.seat_n, SEAT_N, ADA_903_6)}",
             advice="more legs, or stronger ones",
             basis=basis,
+        )
+        if wall_mm is None:
+            continue
+        least_mm = least_wall_mm(hardware.tube_diameter_mm)
+        yield at_least(
+            code="leg-wall",
+            where=f"{where}: legs under {name}",
+            what="wall of the tube of a leg",
+            measured=wall_mm,
+            warn_below=least_mm / NEAR_LIMIT,
+            fail_below=least_mm,
+            source=AISC_B4,
+            advice="a thicker wall, or a thinner tube",
+            basis=Basis(
+                "the least wall that yields before it dents, D/t of 0.11 E/Fy",
+                (f"yield strength {TUBE_YIELD_N_MM2:.0f} N/mm2",),
+            ),
         )

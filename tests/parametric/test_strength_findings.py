@@ -118,6 +118,11 @@ def angle_leg(inches: float) -> Construction:
     return replace(made, angle=replace(made.angle, leg_mm=inches * INCH))
 
 
+def tube_wall(wall_mm: float) -> Construction:
+    made = strong(CONSTRUCTION)
+    return replace(made, leg=replace(made.leg, tube_wall_mm=wall_mm))
+
+
 def tube(diameter_in: float) -> Construction:
     made = strong(CONSTRUCTION)
     return replace(made, leg=replace(made.leg, tube_diameter_mm=diameter_in * INCH))
@@ -145,6 +150,7 @@ CASES: dict[str, tuple[Change, float, float, float]] = {
     "deck-sag": (lambda v: of_board(elasticity_n_mm2=v), 4000.0, 2000.0, 1500.0),
     "deck-hold": (lambda v: of_board(screw_face_n=v), 4000.0, 920.0, 700.0),
     "leg-load": (lambda v: (example(), tube(v), PLAIN_LOADS), 2.0, 0.5, 0.4),
+    "leg-wall": (lambda v: (example(), tube_wall(v), PLAIN_LOADS), 1.0, 0.57, 0.5),
     "seat-tip": (lambda v: (bed_overhang(v), strong(CONSTRUCTION), PLAIN_LOADS), 8.0, 14.0, 20.0),
     "wall-pull": (lambda v: (example(), wall_screw(v), PLAIN_LOADS), 4.0, 3.5, 3.0),
     "wall-head": (lambda v: of_board(head_pull_n=v), 4000.0, 2150.0, 1900.0),
