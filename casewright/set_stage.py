@@ -25,6 +25,7 @@ from parametric.findings.way_in import way_in_findings
 from parametric.hand import Hand
 from parametric.part_catalogue import PartCatalogue, ReadBoard
 from parametric.room_set import RoomSet
+from parametric.rooms.lining import lining_findings
 from parametric.rooms.room_findings import room_findings
 from parametric.rooms.run_findings import run_finding
 from parametric.solids.kernel_errors import KernelFailure
@@ -161,12 +162,21 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
     cut_list = CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses())
     return SetsOfJob(
         sets=listed,
-        job_findings=(*use_findings(job), *of_rooms, *runs),
+        job_findings=(*use_findings(job), *of_rooms, *of_linings(job, listed), *runs),
         stock=part_checks(job, cut_list),
         fits=fits,
         cut_list=cut_list,
         bar_numbers=bars.numbers(),
     )
+
+
+def of_linings(job: Job, listed: Iterable[ModelledSet]) -> Iterator[Finding]:
+    """Yield what wall screws bear in rooms whose lining was measured to be thick."""
+    sets = {(each.used.sizes.name, each.used.hand): each.model.room_set for each in listed}
+    for room in job.rooms:
+        room_set = sets[room.set_name, room.hand]
+        lining_mm = room.measured.wall_lining_mm
+        yield from lining_findings(room.number, room_set, lining_mm, job.loads)
 
 
 def run_of(job: Job, each: ModelledSet, fits: Iterable[HandedFit]) -> Finding:

@@ -266,6 +266,7 @@ def test_an_anchor_may_be_used_again(folder: JobFolder) -> None:
     [
         ("loads: {seat_n: 800}", "loads.seat_n", "1112"),
         ("loads: {spread_n_m2: 1000}", "loads.spread_n_m2", "2394"),
+        ("loads: {panel_n: 0}", "loads.panel_n", "450"),
         ("loads: {blocking_gravity: 0.8}", "loads.blocking_gravity", "0.73"),
         ("loads: {bench_n: 1200}", "loads.bench_n", "seat_n"),
         ("access: {door: {width: 800}}", "access.door.height", ""),
@@ -286,3 +287,18 @@ def test_the_strength_of_a_board_needs_its_source(folder: JobFolder) -> None:
     folder.replace("materials-metric.yaml", '      source: "EN 312', '      # "EN 312')
     fault = folder.fault(KEEPER)
     assert fault.key_path == "materials.raw-particleboard.strength.source"
+
+
+@pytest.mark.parametrize(
+    ("key", "slip"), [("bending_n_mm2", 150), ("internal_bond_n_mm2", 5), ("in_plane_n_mm2", 200)]
+)
+def test_a_strength_beyond_any_board_is_a_slip_of_a_digit(
+    folder: JobFolder, key: str, slip: float
+) -> None:
+    path = folder.path("materials-metric.yaml")
+    first = next(line for line in path.read_text().splitlines() if line.strip().startswith(key))
+    line = folder.replace("materials-metric.yaml", first, f"      {key}: {slip}")
+    fault = folder.fault(KEEPER)
+    assert fault.key_path.endswith(f".strength.{key}")
+    assert fault.line == line
+    assert str(slip) in fault.found

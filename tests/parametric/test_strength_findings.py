@@ -3,7 +3,7 @@ data. The formulas behind it are checked against their sources in `tests/outside
 """
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import asdict, replace
 
 import pytest
 from hypothesis import given, settings
@@ -435,6 +435,26 @@ def test_a_seat_that_tips_by_hand() -> None:
     """
     (found,) = (f for f in check_strength("set", on_rails(), PLAIN_LOADS) if f.code == "seat-tip")
     assert found.measured == pytest.approx((9.850 + 2 * 3.888) * 9.80665 * 210 / 90, rel=1e-3)
+
+
+def test_legs_carry_the_foot_of_a_deck_that_reaches_far_beyond_its_base() -> None:
+    """Strips took 26 in beyond the base for a cantilever; between it and legs it is a span."""
+    sizes = example()
+    assert sizes.bed is not None
+    far = replace(sizes, bed=replace(sizes.bed, foot_overhang_mm=26 * INCH), angle=None, table=None)
+    board = replace(STRONG, bending_n_mm2=15.0, elasticity_n_mm2=2500.0)
+    found = checked(far, strong(CONSTRUCTION, **asdict(board)))
+    (even,) = (
+        finding
+        for finding in found
+        if finding.where.endswith("bed/deck 2")
+        and "2394 N/m2" in finding.message
+        and finding.code == "deck-bending"
+    )
+    assert even.severity is OK
+    assert even.measured < 0.5 * even.limit
+    sag = [f for f in found if f.code == "deck-sag" and f.where.endswith("bed/deck 2")]
+    assert [finding.severity for finding in sag] == [OK]
 
 
 UNITS = {
