@@ -23,6 +23,7 @@ Vector = NDArray[np.float64]
 _UNBOUNDED = 3  # status of `linprog`
 STIFF_SHARE = 0.01  # as the square root: what pushes gives way a ten thousandth as much as a screw
 BALANCE = 1e4  # weight of balance against the work in the screws
+NOTHING = 1e-7  # of the greatest force
 OUT_OF_BALANCE = 1e-4  # of the load: then nothing holds the body
 
 
@@ -62,7 +63,13 @@ def greatest_tension_n(
     )
     if np.abs(columns.T @ forces + acting / scale).max() > OUT_OF_BALANCE:
         return math.inf
-    return scale * float(max(forces[: len(screws)], default=0.0))
+    # Those that act are known now; balance is met exactly with them alone.
+    acts = forces > NOTHING * forces.max(initial=0.0)
+    gives = 1.0 / soft[acts] ** 2
+    turns = np.linalg.lstsq((columns[acts].T * gives) @ columns[acts], -acting, rcond=None)[0]
+    forces = np.zeros(len(columns))
+    forces[acts] = gives * (columns[acts] @ turns)
+    return float(max(forces[: len(screws)], default=0.0))
 
 
 def greatest_load_n(load: Load, loads: Sequence[Load], pushes: Sequence[Contact]) -> float:
