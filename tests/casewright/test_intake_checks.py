@@ -71,11 +71,11 @@ def test_a_set_of_nothing_is_told_at_its_name(folder: JobFolder) -> None:
 MISFITS = [
     # A base box keeps its two 19 mm panels and a 40 mm cleat on each of them: 118 mm. Beside it the
     # angle is screwed up into the deck.
-    (KEEPER_FILE, "overhang: 120 # the least", "overhang: 333 # ", "sets.keeper.bench.overhang",
+    (KEEPER_FILE, "overhang: 60 # heels", "overhang: 333 # ", "sets.keeper.bench.overhang",
      "from 30 mm to 332 mm"),
     (KEEPER_FILE, "side_overhang: 120", "side_overhang: 352", "sets.keeper.bed.side_overhang",
      "from 30 mm to 351 mm"),
-    (KEEPER_FILE, "overhang: 120 # the least", "overhang: 29.9 # ", "sets.keeper.bench.overhang",
+    (KEEPER_FILE, "overhang: 60 # heels", "overhang: 29.9 # ", "sets.keeper.bench.overhang",
      "from 30 mm to 332 mm, so that a base box remains under the deck, and room for the angle's"),
     (KEEPER_FILE, "side_overhang: 120", "side_overhang: 29.9", "sets.keeper.bed.side_overhang",
      "from 30 mm to 351 mm"),
@@ -90,10 +90,10 @@ MISFITS = [
     (KEEPER_FILE, "from_wall: 105", "from_wall: 55", "sets.keeper.angle.from_wall",
      "from 55.5 mm to 250 mm"),
     # Bench box 450 - 120, less two panels.
-    (KEEPER_FILE, "bearing: 100 # twice", "bearing: 293 # ", "sets.keeper.angle.bearing",
-     "from 0 mm to 292 mm"),
-    (KEEPER_FILE, "corner_radius: 60", "corner_radius: 226", "sets.keeper.bench.corner_radius",
-     "from 0 mm to 225 mm"),
+    (KEEPER_FILE, "bearing: 100 # twice", "bearing: 353 # ", "sets.keeper.angle.bearing",
+     "from 0 mm to 352 mm"),
+    (KEEPER_FILE, "corner_radius: 60", "corner_radius: 205", "sets.keeper.bench.corner_radius",
+     "from 0 mm to 204.8 mm"),
     (KEEPER_FILE, "height: 220", "height: 220\n      shelf_height: 183",
      "sets.keeper.table.shelf_height", "from 19 mm to 182 mm"),
     (KEEPER_FILE, "    angle:\n",
@@ -153,13 +153,13 @@ def test_a_misfit_is_told_where_it_can_be_put_right(
 # Limits that another unit sets than in the keeper's job: what is replaced, the key, the range.
 BED, BENCH = "deck_length: 1920", "deck_depth: 600"
 OTHER_LIMITS = [
-    # The bed's box, 820 - 2 x 120, less two panels; the bench's would leave 742.
+    # The bed's box, 820 - 2 x 120, less two panels; the bench's would leave 802.
     ({"deck_width: 450": "deck_width: 900", "bearing: 100 # twice": "bearing: 543 # "},
      "angle.bearing", "from 0 mm to 542 mm"),
-    # Corner: panel 19, cleat 20, play 1.5; angle 50. The bench's box is 600 - 120 deep.
-    ({"depth: 300": "depth: 700", "from_wall: 105": "from_wall: 390"},
-     "angle.from_wall", "from 55.5 mm to 389.5 mm"),
-    # The bed's box ends at 1000 - 300, nearer than the bench's at 2500 - 120.
+    # Corner: panel 19, cleat 20, play 1.5; angle 50. The bench's box is 600 - 60 deep.
+    ({"depth: 300": "depth: 700", "from_wall: 105": "from_wall: 450"},
+     "angle.from_wall", "from 55.5 mm to 449.5 mm"),
+    # The bed's box ends at 1000 - 300, nearer than the bench's at 2500 - 60.
     ({"depth: 300": "depth: 900", BENCH: "deck_depth: 2500", BED: "deck_length: 1000",
       "from_wall: 105": "from_wall: 610"}, "angle.from_wall", "from 55.5 mm to 609.5 mm"),
     # A box 1000 - 15 deep keeps 118 mm.
@@ -167,7 +167,7 @@ OTHER_LIMITS = [
      "bed.foot_overhang", "from 0 mm to 867 mm"),
     # A radius covers a square corner up to 1 / (1 - root 1/2) = 3.414 times the overhang, or half
     # of the deck: 60 x 3.414 on the bench, 100 x 3.414 at the bed's foot.
-    ({"overhang: 120 # the least": "overhang: 60 # ", "corner_radius: 60": "corner_radius: 205"},
+    ({"overhang: 60 # heels": "overhang: 60 # ", "corner_radius: 60": "corner_radius: 205"},
      "bench.corner_radius", "from 0 mm to 204.8 mm"),
     ({"foot_overhang: 300": "foot_overhang: 100", "corner_radius: 40": "corner_radius: 342"},
      "bed.corner_radius", "from 0 mm to 341.4 mm"),
@@ -204,7 +204,7 @@ def test_how_narrow_a_bench_may_be_made(folder: JobFolder) -> None:
     angle the box keeps two panels and two cleats of 40.
     """
     folder.replace(KEEPER_FILE, "bearing: 100 # twice", "bearing: 160 # ")
-    folder.replace(KEEPER_FILE, "overhang: 120 # the least", "overhang: 190 # ")
+    folder.replace(KEEPER_FILE, "overhang: 60 # heels", "overhang: 190 # ")
     job = read_job(folder.path(KEEPER_FILE))
     (sizes,) = job.sets
     assert bench_width_limits_mm(sizes, job.construction) == (388.0, 1500.0)
@@ -239,7 +239,7 @@ def test_overhangs_may_be_small_where_no_angle_is_screwed_up(folder: JobFolder) 
     for unit in ("table", "angle"):
         without(folder, unit)
     folder.replace(KEEPER_FILE, "side_overhang: 120", "side_overhang: 20")
-    folder.replace(KEEPER_FILE, "overhang: 120 # the least", "overhang: 20 # ")
+    folder.replace(KEEPER_FILE, "overhang: 60 # heels", "overhang: 20 # ")
     folder.replace(KEEPER_FILE, "corner_radius: 60", "corner_radius: 20")
     assert told_keys(folder) == set()
 
@@ -259,14 +259,14 @@ def test_a_screw_may_be_as_short_as_gets_through(folder: JobFolder) -> None:
 @pytest.mark.parametrize(
     ("old", "new"),
     [
-        ("overhang: 120 # the least", "overhang: 332 # "),
-        ("overhang: 120 # the least", "overhang: 30 # "),
+        ("overhang: 60 # heels", "overhang: 332 # "),
+        ("overhang: 60 # heels", "overhang: 30 # "),
         ("side_overhang: 120", "side_overhang: 30"),
         ("leg_inset: 120", "leg_inset: 254"),
         ("from_wall: 105", "from_wall: 250"),
         ("from_wall: 105", "from_wall: 55.5"),
         ("bearing: 100 # twice", "bearing: 292 # "),
-        ("corner_radius: 60", "corner_radius: 225"),
+        ("corner_radius: 60", "corner_radius: 204"),
     ],
 )
 def test_the_limit_that_is_told_is_itself_allowed(folder: JobFolder, old: str, new: str) -> None:

@@ -85,7 +85,7 @@ def test_a_fault_of_the_job_file_is_located(
 
 
 def test_a_missing_key_is_placed_at_the_map_that_lacks_it(folder: JobFolder) -> None:
-    folder.replace(KEEPER_FILE, "      overhang: 120", "")
+    folder.replace(KEEPER_FILE, "      overhang: 60", "")
     text = folder.path(KEEPER_FILE).read_text(encoding="utf-8")
     line = text.splitlines().index("    bench:") + 1
     fault = folder.fault(KEEPER)
