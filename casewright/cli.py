@@ -152,7 +152,8 @@ def check(job: JobFile, verbose: Verbose = False) -> None:
 
         with ShownProgress() as progress:
             sets = check_job(whole, progress)
-        if show_findings(sets.findings, detail_of(verbose=verbose)):
+        detail = detail_of(verbose=verbose)
+        if show_findings(sets.findings, detail, unchecked=sets.not_checked):
             raise typer.Exit(ExitCode.FINDING_FAILED)
 
 

@@ -9,13 +9,12 @@ from itertools import chain, zip_longest
 
 from export.summary.checks_table import CHECKED, tightest, tightest_first
 from parametric.findings.finding import Finding
-from parametric.hand import Hand
+from parametric.hand import BOTH_HANDS, Hand
 
 SHOWN_FAILURES = 20
 SHOWN_PLACES = 6
 
-_BOTH = "both hands"
-_HAND = re.compile(rf"^([^:]*), ({'|'.join(f'{hand} hand' for hand in Hand)}|{_BOTH})(?=:|$)")
+_HAND = re.compile(rf"^([^:]*), ({'|'.join(f'{hand} hand' for hand in Hand)}|{BOTH_HANDS})(?=:|$)")
 _ROOM = "room "
 
 
@@ -84,7 +83,7 @@ def _kind_lines(findings: Iterable[Finding]) -> Iterator[KindLine]:
 
 
 def _of_both(finding: Finding) -> Finding:
-    return replace(finding, where=_HAND.sub(rf"\1, {_BOTH}", finding.where))
+    return replace(finding, where=_HAND.sub(rf"\1, {BOTH_HANDS}", finding.where))
 
 
 def _unhanded(finding: Finding) -> tuple[str, str]:

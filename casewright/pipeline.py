@@ -47,6 +47,7 @@ from export.tables.offcut_table import offcuts_csv
 from export.tables.rooms_table import HandedFit, room_fixings_csv, rooms_csv
 from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
 from parametric.findings.finding import Finding, Severity
+from parametric.findings.not_checked import NotChecked
 
 MANIFEST = PurePosixPath("manifest.json")
 AS_USUAL = NestSettings()
@@ -65,6 +66,7 @@ class Outcome:
     bar_nests: tuple[BarNest, ...]
     left_out: tuple[LeftOutEntry, ...]
     cut_files_written: bool
+    not_checked: tuple[NotChecked, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -211,6 +213,7 @@ def assembled(
         bar_nests=nested.bar_nests,
         left_out=nested.left_out,
         cut_files_written=shop is not None,
+        not_checked=sets.not_checked,
     )
 
 
@@ -236,7 +239,7 @@ def plain(path: str, role: FileRole, text: str) -> _Piece:
 def table_files(job: Job, sets: SetsOfJob, nested: Nested) -> Iterator[_Piece]:
     """Yield the tables."""
     cut_list, nests = sets.cut_list, material_nests(nested.nests)
-    yield plain("findings.csv", FileRole.FINDINGS, findings_csv(sets.findings))
+    yield plain("findings.csv", FileRole.FINDINGS, findings_csv(sets.findings, sets.not_checked))
     yield plain("shop/cutlist.csv", FileRole.CUT_LIST, cutlist_csv(cut_list, job.units))
     yield plain("shop/linear.csv", FileRole.LINEAR_LIST, linear_csv(cut_list, job.units))
     holes = linear_holes_csv(cut_list, job.units)
@@ -348,5 +351,6 @@ def summary_file(
         bar_nests=nested.bar_nests,
         papers=tuple(str(path) for path in papers),
         left_out=nested.left_out,
+        not_checked=sets.not_checked,
     )
     return plain("summary.html", FileRole.SUMMARY, summary_html(content))

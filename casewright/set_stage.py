@@ -21,6 +21,7 @@ from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding
 from parametric.findings.machine_bed import machine_findings
 from parametric.findings.measure import at_least
+from parametric.findings.not_checked import NotChecked, not_checked
 from parametric.findings.way_in import way_in_findings
 from parametric.hand import Hand
 from parametric.part_catalogue import PartCatalogue, ReadBoard
@@ -64,6 +65,11 @@ class SetsOfJob:
         of_stock = (check.finding for check in self.stock)
         of_sets = (finding for each in self.sets for finding in each.findings)
         return (*self.job_findings, *of_stock, *of_sets)
+
+    @property
+    def not_checked(self) -> tuple[NotChecked, ...]:
+        """What no check of strength looks at in the sets."""
+        return not_checked(each.model.room_set for each in self.sets)
 
 
 def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from enum import Enum
 from math import fsum
 from pathlib import Path
@@ -21,6 +21,7 @@ from nesting.linear.answer import length_yield
 from nesting.solution import Layout, Solution, StopReason, solution_yield
 from nesting.ticks import to_mm
 from parametric.findings.finding import AID_ONLY, Finding, Severity
+from parametric.findings.not_checked import NotChecked
 from parametric.lengths import Units, show_length
 
 
@@ -79,7 +80,8 @@ def detail_of(*, verbose: bool) -> Detail:
 
 def show_outcome(outcome: Outcome, folder: Path, job: Job, detail: Detail) -> None:
     """Print what was built: findings, rooms and parts, sheets with yield and bound, the folder."""
-    show_findings(outcome.findings, detail, all_in="findings.csv")
+    unchecked = outcome.not_checked
+    show_findings(outcome.findings, detail, unchecked=unchecked, all_in="findings.csv")
     tell_words(
         f"{job.name}: {counted(outcome.rooms, 'room')}, "
         f"{counted(outcome.parts.distinct, 'different part')}, "
@@ -205,12 +207,20 @@ def sheet_area(instance: Instance, layouts: Iterable[Layout]) -> int:
     return sum(areas[layout.stock] * layout.runs for layout in layouts)
 
 
-def show_findings(findings: Iterable[Finding], detail: Detail, *, all_in: str = "") -> bool:
-    """Print what is not well, failures last, then the counts; return whether anything failed.
+def show_findings(
+    findings: Iterable[Finding],
+    detail: Detail,
+    *,
+    unchecked: Sequence[NotChecked] = (),
+    all_in: str = "",
+) -> bool:
+    """Print what is not well, failures last, how much is not checked, then the counts; return
+    whether anything failed.
 
     `all_in` is the file that lists all findings, blank where none is written.
     """
     listed = tuple(findings)
+    each = f"each is in {all_in}; --verbose shows it here" if all_in else "--verbose shows each"
     failed = [finding for finding in listed if finding.severity is Severity.FAIL]
     warnings = [finding for finding in listed if finding.severity is Severity.WARN]
     if detail is Detail.EACH:
@@ -218,7 +228,6 @@ def show_findings(findings: Iterable[Finding], detail: Detail, *, all_in: str = 
             tell_words(in_full(finding), lead="WARN  ", style="bold yellow", hanging=6)
         show_failures(tuple(map(in_full, failed)))
     else:
-        each = f"each is in {all_in}; --verbose shows it here" if all_in else "--verbose shows each"
         if warnings:
             tell_words(f"Warnings by kind, both hands of a set as one ({each}):")
             show_kinds(kind_lines(warnings))
@@ -231,9 +240,23 @@ def show_findings(findings: Iterable[Finding], detail: Detail, *, all_in: str = 
             show_kinds(told.rest)
     if any(finding.basis for finding in listed):
         tell_words(AID_ONLY)
+    if unchecked:
+        show_unchecked(unchecked, detail, each)
     counts = Counter(finding.severity for finding in listed)
     tell("Findings: " + ", ".join(f"{counts[severity]} {severity}" for severity in Severity))
     return bool(failed)
+
+
+def show_unchecked(unchecked: Sequence[NotChecked], detail: Detail, each: str) -> None:
+    """Print how many things are not checked, and where each stands or what it is."""
+    number = len(unchecked)
+    words = f"{counted(number, 'thing')} {'is' if number == 1 else 'are'} not checked"
+    if detail is Detail.KINDS:
+        tell_words(f"{words} ({each}).")
+        return
+    tell_words(f"{words}:")
+    for line in unchecked:
+        tell_words(f"      {line.where}: {line.what}: {line.why}", hanging=8)
 
 
 def show_kinds(kinds: Iterable[KindLine]) -> None:

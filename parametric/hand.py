@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import StrEnum
 
 from parametric.space import Signs
@@ -26,3 +27,11 @@ class Hand(StrEnum):
         y, a proper rotation. Left hand: only y is turned round, a mirror image.
         """
         return (-1, -1, 1) if self is Hand.RIGHT else (1, -1, 1)
+
+
+BOTH_HANDS = "both hands"
+
+
+def hands_in_words(hands: Sequence[Hand]) -> str:
+    """Return the hands, one or both, as findings name them."""
+    return BOTH_HANDS if len(hands) > 1 else f"{hands[0]} hand"

@@ -9,6 +9,7 @@ from export.tables.bar_plan_table import BarNest
 from export.tables.yield_table import YieldRow
 from parametric.cut_list import CutList
 from parametric.findings.finding import Finding
+from parametric.findings.not_checked import NotChecked
 from parametric.hand import Hand
 from parametric.lengths import Units
 
@@ -66,3 +67,4 @@ class SummaryContent:
     bar_nests: tuple[BarNest, ...] = ()
     papers: tuple[str, ...] = ()
     left_out: tuple[LeftOutEntry, ...] = ()
+    not_checked: tuple[NotChecked, ...] = ()

@@ -51,6 +51,11 @@ def section(anchor: str, heading: str, markup: Iterable[str]) -> str:
     return "".join((head, *markup, "</section>\n"))
 
 
+def subheading(text: str) -> str:
+    """Return a heading within a section."""
+    return f"<h3>{in_markup(text)}</h3>\n"
+
+
 def paragraph(text: str) -> str:
     """Return a paragraph."""
     return f"<p>{in_markup(text)}</p>\n"

@@ -27,7 +27,7 @@ def summary_html(content: SummaryContent) -> str:
             left_out_section(content),
             rooms_section(content),
             findings_section(content),
-            strength_section(content.findings),
+            strength_section(content.findings, content.not_checked),
             sets_section(content),
             papers_section(content),
             yield_section(content),

@@ -25,7 +25,7 @@ def headline(content: SummaryContent) -> str:
             *((("left-out", "Not complete"),) if content.left_out else ()),
             ("rooms", "Rooms"),
             ("findings", "Findings"),
-            *((("strength", "Strength"),) if any(f.basis for f in content.findings) else ()),
+            *((("strength", "Strength"),) if _about_strength(content) else ()),
             ("sets", "Sets"),
             *((("papers", "Papers"),) if content.papers else ()),
             ("sheets", "Sheets"),
@@ -137,6 +137,10 @@ def cautions_section() -> str:
         for subject, words in CAUTIONS
     )
     return section("cautions", "Cautions", (items,))
+
+
+def _about_strength(content: SummaryContent) -> bool:
+    return bool(content.not_checked) or any(finding.basis for finding in content.findings)
 
 
 def _key_figures(content: SummaryContent) -> Iterator[tuple[str, str]]:

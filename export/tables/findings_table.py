@@ -1,11 +1,15 @@
-"""All findings as a table: what was measured, against what, and what that rests on."""
+"""All findings as a table: what was measured, against what, and what that rests on; at its end
+what is not checked.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import chain
 
 from export.tables.csv_text import csv_text, fixed
 from parametric.findings.finding import Finding
+from parametric.findings.not_checked import NotChecked
 
 FINDING_COLUMNS = (
     "result",
@@ -24,9 +28,16 @@ FINDING_COLUMNS = (
 )
 
 
-def findings_csv(findings: Iterable[Finding]) -> str:
-    """Return a row for each finding; the last three columns are for findings about strength."""
-    return csv_text(FINDING_COLUMNS, (_row(finding) for finding in findings))
+NOT_CHECKED = "not checked"
+"""Stands as the result of what no check looks at; nothing was measured there."""
+
+
+def findings_csv(findings: Iterable[Finding], unchecked: Iterable[NotChecked] = ()) -> str:
+    """Return a row for each finding, then one for each thing that is not checked; the last three
+    columns are for findings about strength.
+    """
+    rows = chain(map(_row, findings), map(_unchecked_row, unchecked))
+    return csv_text(FINDING_COLUMNS, rows)
 
 
 def _row(finding: Finding) -> tuple[object, ...]:
@@ -46,3 +57,12 @@ def _row(finding: Finding) -> tuple[object, ...]:
         "" if basis is None else "; ".join(basis.assumptions),
         "" if basis is None else basis.factor,
     )
+
+
+def _unchecked_row(line: NotChecked) -> tuple[object, ...]:
+    filled = {
+        "result": NOT_CHECKED,
+        "where": line.where,
+        "finding": f"{line.what}: {line.why}",
+    }
+    return tuple(filled.get(column, "") for column in FINDING_COLUMNS)

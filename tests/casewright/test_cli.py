@@ -95,6 +95,9 @@ def test_check_writes_nothing(tmp_path: Path) -> None:
     done = run("check", job)
     assert done.returncode == 0
     assert "0 fail" in done.stdout
+    assert re.search(
+        r"^[1-9]\d* things are not checked \(--verbose shows each\)\.$", done.stdout, re.M
+    )
     assert tree(tmp_path) == before
 
 

@@ -31,6 +31,7 @@ from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Placement, StopReason
 from nesting.ticks import piece_ticks, sheet_ticks
+from parametric.findings.not_checked import NotChecked
 from parametric.lengths import Units
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.table_cells import cells_of
@@ -230,6 +231,17 @@ def test_a_nest_that_was_stopped_is_told_as_such(
     lines = told(outcome(ply(), cut_short), job, capsys, monkeypatch)
     assert lines[2] == words
     assert not any(line.startswith("bars") for line in lines), "there are none"
+
+
+def test_what_is_not_checked_is_told_by_number_and_where_to_read_it(
+    job: Job, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    line = NotChecked(what="fire", where="twin, both hands: bed", why="wood burns")
+    lines = told(replace(outcome(), not_checked=(line, line)), job, capsys, monkeypatch)
+    assert lines[:2] == [
+        "2 things are not checked (each is in findings.csv; --verbose shows it here).",
+        "Findings: 0 ok, 0 warn, 0 fail",
+    ]
 
 
 def test_without_cut_files_it_is_said_why_and_how_to_have_them(

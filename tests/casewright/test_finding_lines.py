@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from casewright.finding_lines import SHOWN_FAILURES, hands_as_one, kind_lines, told_failures
 from casewright.terminal import Detail, show_findings
 from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
+from parametric.findings.not_checked import NotChecked
 from tests.casewright.test_terminal_text import Terminal
 
 
@@ -172,6 +173,37 @@ def test_where_nothing_is_written_the_option_is_named(capsys: pytest.CaptureFixt
     out = capsys.readouterr().out
     assert "(--verbose shows each)" in out
     assert "findings.csv" not in out
+
+
+def test_how_much_is_not_checked_is_one_line_and_no_finding(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    counts = "Findings: 1 ok, 0 warn, 0 fail"
+    well = [finding("twin", severity=Severity.OK)]
+    lines = [
+        NotChecked(what=what, where="twin, both hands: bed", why="it is open")
+        for what in ("fire", "floods")
+    ]
+
+    def told(unchecked: list[NotChecked], detail: Detail, all_in: str = "") -> list[str]:
+        assert not show_findings(well, detail, unchecked=unchecked, all_in=all_in)
+        return capsys.readouterr().out.splitlines()
+
+    assert told(lines, Detail.KINDS, "findings.csv") == [
+        "2 things are not checked (each is in findings.csv; --verbose shows it here).",
+        counts,
+    ]
+    assert told(lines[:1], Detail.KINDS) == [
+        "1 thing is not checked (--verbose shows each).",
+        counts,
+    ]
+    assert told(lines, Detail.EACH, "findings.csv") == [
+        "2 things are not checked:",
+        "      twin, both hands: bed: fire: it is open",
+        "      twin, both hands: bed: floods: it is open",
+        counts,
+    ]
+    assert told([], Detail.KINDS) == told([], Detail.EACH) == [counts]
 
 
 def test_verbose_shows_each_with_its_advice(capsys: pytest.CaptureFixture[str]) -> None:

@@ -24,6 +24,7 @@ from parametric.bar_catalogue import cleat_holes
 from parametric.cut_list import EdgeBanding
 from parametric.findings.finding import Basis
 from parametric.findings.measure import at_least, at_most
+from parametric.findings.not_checked import NotChecked
 from parametric.lengths import Units
 from parametric.materials import StockSheet
 from parametric.panel import Edge, EdgeBore, Face
@@ -426,3 +427,22 @@ def test_findings_are_listed_with_what_they_rest_on() -> None:
     assert (second["result"], second["advice"]) == ("fail", "more")
     assert second["assumptions"] == "level; even"
     assert (second["method"], second["factor_of_safety"]) == ("beam", "2.50")
+
+
+def test_what_is_not_checked_stands_after_all_findings_without_figures() -> None:
+    found = at_most(
+        code="sag", where="deck", what="sag", measured=3.0, fail_above=2.0, advice="thicker"
+    )
+    lines = [
+        NotChecked(what="fire", where="twin, both hands: bed", why='wood burns, and "how" is open'),
+        NotChecked(what="=floods", where="twin, right hand: bench", why="it is dry"),
+    ]
+    first, second, third = rows(findings_csv([found], lines))
+    assert first["result"] == "fail"
+    assert {column: text for column, text in second.items() if text} == {
+        "result": "not checked",
+        "where": "twin, both hands: bed",
+        "finding": 'fire: wood burns, and "how" is open',
+    }
+    assert third["finding"] == "'=floods: it is dry", "a text, no formula"
+    assert list(second) == list(first)

@@ -16,6 +16,7 @@ from export.svg.line_picture import lines_svg
 from export.tables.yield_table import yield_rows
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
+from parametric.findings.not_checked import NotChecked
 from parametric.hand import Hand
 from parametric.lengths import Units
 from parametric.machining import machining
@@ -427,6 +428,40 @@ def test_strength_says_what_it_rests_on_and_that_it_is_no_certificate(html: str)
     assert {"simple beam", "resting, not clamped; square corners", "1.67"} <= set(cells)
     assert AID_ONLY in page.of("p")
     assert "Strength" not in Page(html).of("h2"), "nothing there is about strength"
+
+
+LINES = (
+    NotChecked(what="fire <all>", where="twin, both hands: bed", why="wood burns"),
+    NotChecked(what="floods", where="twin, right hand: bench", why="it is dry"),
+)
+
+
+def test_what_is_not_checked_has_a_table_after_the_findings_about_strength(html: str) -> None:
+    basis = Basis("simple beam", ("resting, not clamped",), 1.67)
+    about = replace(finding(Severity.OK, "double, angle"), code="angle-bending", basis=basis)
+    content = replace(sample_content(), findings=(about,), not_checked=LINES)
+    whole = summary_html(content)
+    assert headings(whole, "strength")[1:] == [["what", "where", "why"]]
+    first, *rest = table_rows(whole, "strength")
+    assert first[1] == "double, angle"
+    assert rest == [
+        ["fire <all>", "twin, both hands: bed", "wood burns"],
+        ["floods", "twin, right hand: bench", "it is dry"],
+    ]
+    page = Page(whole)
+    assert page.of("h3").count("Not checked") == 1
+    assert page.of("p").count(AID_ONLY) == 1
+    assert "Not checked" not in html
+
+
+def test_what_is_not_checked_is_told_where_no_finding_is_about_strength() -> None:
+    """It is neither a warning nor a failure, and the way to it is at the head of the page."""
+    page = Page(summary_html(replace(sample_content(), not_checked=LINES)))
+    assert "Strength" in page.of("h2")
+    assert "Strength" in page.of("a")
+    assert AID_ONLY in page.of("p")
+    assert "3 checks: 1 ok, 1 warn, 1 fail." in page.of("p")
+    assert not any("tightest finding of each kind" in text for text in page.of("p"))
 
 
 def test_papers_are_linked_from_where_the_page_lies() -> None:
