@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from parametric.origin import Origin
 from parametric.tolerances import Tolerance
 
 STEEL_DENSITY_KG_M3 = 7850.0  # AISC prints weights at 490 lb/ft3 = 7849 kg/m3
+
+
+class MadeFor(StrEnum):
+    """What a screw's thread is made for: rules for wood screws do not hold for the others."""
+
+    WOOD = "wood"
+    BOARDS = "boards"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +37,7 @@ class Screw:
     clearance_diameter_mm: float
     pilot_diameter_mm: float
     countersink_angle_deg: float
+    made_for: MadeFor = MadeFor.WOOD
 
     @property
     def countersink_depth_mm(self) -> float:

@@ -39,31 +39,64 @@ class StockSheet:
     origin: Origin | None = field(default=None, compare=False)
 
 
+class BoardKind(StrEnum):
+    """What a board is made of: decides how long loads and damp weaken it."""
+
+    PARTICLEBOARD = "particleboard"
+    MDF = "MDF"
+    PLYWOOD = "plywood"
+
+
+class Figures(StrEnum):
+    """What the figures of a board's strength are."""
+
+    CHARACTERISTIC = "characteristic"  # 95 boards of 100 bear more
+    MEAN = "mean"  # half of the boards bear less
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PulledScrew:
+    """What pulled a screw out of the face of a board in a test, and how deep it was in."""
+
+    pull_n: float
+    diameter_mm: float
+    bite_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PulledHead:
+    """What pulled the head of a screw through so much board under it in a test."""
+
+    pull_n: float
+    diameter_mm: float
+    board_mm: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoardStrength:
-    """What tests or a standard say a board bears; all of it from `source`.
+    """What tests or a standard say a board bears; all of it from `source`, all of one sort.
 
-    Strengths are characteristic values in N/mm2 in the weaker direction: bending across the face,
-    its modulus of elasticity, tension across the face (internal bond), compression in the plane.
-    `screw_face_n` pulls one of the job's deck screws out of the face, `head_pull_n` pulls the head
-    of one of its wall screws through. What is None is not known, and checks that need it say so.
+    Strengths are in N/mm2 in the weaker direction: bending across the face, its modulus of
+    elasticity, tension across the face (internal bond), compression in the plane. `creep_factor`
+    is None where that of its kind holds. What is None is not known, and checks that need it say so.
     """
 
     bending_n_mm2: float
     elasticity_n_mm2: float
-    creep_factor: float
     source: str
+    figures: Figures
+    creep_factor: float | None = None
     internal_bond_n_mm2: float | None = None
     in_plane_n_mm2: float | None = None
-    screw_face_n: float | None = None
-    head_pull_n: float | None = None
+    screw: PulledScrew | None = None
+    head: PulledHead | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetMaterial:
     """A board material of one thickness, with the stock it comes in.
 
-    `thickness_tolerance` is None where the library does not say; checks then say so.
+    `thickness_tolerance` and `kind` are None where the library does not say; checks then say so.
     `stock_origin` is where a job's files begin to list the stock.
     """
 
@@ -75,6 +108,7 @@ class SheetMaterial:
     good_faces: GoodFaces
     grain: Grain
     stock: tuple[StockSheet, ...]
+    kind: BoardKind | None = None
     strength: BoardStrength | None = None
     stock_origin: Origin | None = field(default=None, compare=False)
 

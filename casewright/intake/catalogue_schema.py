@@ -11,8 +11,9 @@ from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Name, Text
 from casewright.intake.tolerance_schema import ToleranceEntry
+from parametric.hardware import MadeFor
 from parametric.lengths import Units
-from parametric.materials import GoodFaces, Grain
+from parametric.materials import BoardKind, Figures, GoodFaces, Grain
 
 Density = Annotated[float, Field(ge=50, le=5000, description="Kilograms per cubic metre.")]
 
@@ -35,8 +36,24 @@ MOST_BENDING, MOST_BOND, MOST_IN_PLANE = 120, 3, 150
 Force = Annotated[float, Field(gt=0, le=20_000, description="Newtons.")]
 
 
+class PulledScrewEntry(Entry):
+    """What pulls a screw out of the face of a board; other screws are worked out from it."""
+
+    pull_n: Force
+    diameter: Annotated[float, LengthIn(1.5, 12, "Over the thread (EN 320: 4.2 mm).")]
+    bite: Annotated[float, LengthIn(3, 60, "How deep it was in the board (EN 320: 15 mm).")]
+
+
+class PulledHeadEntry(Entry):
+    """What pulls the head of a screw through a board; other heads are worked out from it."""
+
+    pull_n: Force
+    head: Annotated[float, LengthIn(2, 25, "Diameter of the head.")]
+    board: Annotated[float, LengthIn(3, 60, "How much board was under it.")]
+
+
 class StrengthEntry(Entry):
-    """What tests or a standard say a board bears: characteristic values in its weaker direction."""
+    """What tests or a standard say a board bears, in its weaker direction; all of one sort."""
 
     bending_n_mm2: Annotated[
         float, Field(gt=0, le=MOST_BENDING, description="Bending strength, N/mm2.")
@@ -44,11 +61,24 @@ class StrengthEntry(Entry):
     elasticity_n_mm2: Annotated[
         float, Field(ge=100, le=30_000, description="Modulus of elasticity in bending, N/mm2.")
     ]
-    creep_factor: Annotated[
-        float,
-        Field(ge=0, le=10, description="What years add to sag, times it: k_def of EN 1995-1-1."),
-    ]
     source: Annotated[Text, Field(description="Where the figures are from.")]
+    figures: Annotated[
+        Figures,
+        Field(
+            strict=False,
+            description="What they are: characteristic as in EN 312 (95 boards of 100 bear more),"
+            " or mean as in ANSI A208.1.",
+        ),
+    ]
+    creep_factor: Annotated[
+        float | None,
+        Field(
+            ge=0,
+            le=10,
+            description="What years add to sag, times it: k_def of EN 1995-1-1. Default: that of"
+            " its kind.",
+        ),
+    ] = None
     internal_bond_n_mm2: Annotated[
         float | None, Field(gt=0, le=MOST_BOND, description="Tension across the face, N/mm2.")
     ] = None
@@ -56,11 +86,11 @@ class StrengthEntry(Entry):
         float | None,
         Field(gt=0, le=MOST_IN_PLANE, description="Compression in the board's plane, N/mm2."),
     ] = None
-    screw_face_n: Annotated[
-        Force | None, Field(description="Pulls a deck screw of the job out of the face, N.")
+    screw_face: Annotated[
+        PulledScrewEntry | None, Field(description="A test of a screw out of the face.")
     ] = None
-    head_pull_n: Annotated[
-        Force | None, Field(description="Pulls the head of a wall screw of the job through, N.")
+    head_pull: Annotated[
+        PulledHeadEntry | None, Field(description="A test of a screw's head through the board.")
     ] = None
 
 
@@ -80,6 +110,14 @@ class MaterialEntry(Entry):
     stock: Annotated[
         dict[Name, StockEntry], Field(min_length=1, description="Sheets it comes in, by name.")
     ]
+    kind: Annotated[
+        BoardKind | None,
+        Field(
+            strict=False,
+            description="What it is made of; what loads and damp do to it is that of the weakest if"
+            " left out.",
+        ),
+    ] = None
     strength: Annotated[
         StrengthEntry | None,
         Field(description="What it bears; checks that need it warn if it is left out."),
@@ -126,6 +164,14 @@ class ScrewEntry(Entry):
         float,
         Field(ge=60, le=120, description="Angle of the head's cone from side to side, degrees."),
     ] = 82.0
+    made_for: Annotated[
+        MadeFor,
+        Field(
+            strict=False,
+            description="wood: a wood screw, as NDS 2018 covers it; boards: its maker's rules hold,"
+            " and checks that need them warn.",
+        ),
+    ] = MadeFor.WOOD
 
 
 class AngleEntry(Entry):

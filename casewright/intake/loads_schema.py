@@ -7,7 +7,8 @@ from typing import Annotated
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn
-from parametric.strength.loads import SEAT_N, SPREAD_N_M2, Loads
+from parametric.strength.board_rules import Climate
+from parametric.strength.loads import SEAT_N, SPREAD_N_M2, BehindLining, Loads
 from parametric.strength.wood_screws import GRAVITIES
 
 _PLAIN = Loads()
@@ -41,6 +42,20 @@ class LoadsEntry(Entry):
             description="Added to the mass of a hung panel, newtons.",
         ),
     ] = _PLAIN.panel_n
+    climate: Annotated[
+        Climate,
+        Field(
+            strict=False,
+            description="Air of the rooms: heated, or humid (ships, wash rooms, some clinics).",
+        ),
+    ] = _PLAIN.climate
+    behind_lining: Annotated[
+        BehindLining,
+        Field(strict=False, description="What wall screws go into; only wood has rules here."),
+    ] = _PLAIN.behind_lining
+    blocking: Annotated[float, LengthIn(10, 300, "Thickness of blocking behind the lining.")] = (
+        _PLAIN.blocking_mm
+    )
     blocking_gravity: Annotated[
         float,
         Field(
@@ -60,6 +75,9 @@ class LoadsEntry(Entry):
             spread_n_m2=self.spread_n_m2,
             lasting=self.lasting,
             panel_n=self.panel_n,
+            climate=self.climate,
+            behind_lining=self.behind_lining,
+            blocking_mm=self.blocking,
             blocking_gravity=self.blocking_gravity,
             lining_mm=self.lining,
         )

@@ -18,7 +18,15 @@ from casewright.intake.catalogue_schema import (
 from casewright.intake.set_schema import SetEntry
 from casewright.intake.tolerance_schema import tolerance
 from parametric.hardware import AngleSection, CapHardware, LegHardware, Screw, WallPlateHardware
-from parametric.materials import BarMaterial, BoardStrength, EdgeBand, SheetMaterial, StockSheet
+from parametric.materials import (
+    BarMaterial,
+    BoardStrength,
+    EdgeBand,
+    PulledHead,
+    PulledScrew,
+    SheetMaterial,
+    StockSheet,
+)
 from parametric.origin import Origin
 from parametric.sizes import (
     AngleSizes,
@@ -113,21 +121,28 @@ def sheet_material(key: str, entry: MaterialEntry, origin: Callable[..., Origin]
             )
             for name, sheet in entry.stock.items()
         ),
+        kind=entry.kind,
         strength=None if entry.strength is None else _board_strength(entry.strength),
         stock_origin=origin("stock"),
     )
 
 
 def _board_strength(entry: StrengthEntry) -> BoardStrength:
+    screw, head = entry.screw_face, entry.head_pull
     return BoardStrength(
         bending_n_mm2=entry.bending_n_mm2,
         elasticity_n_mm2=entry.elasticity_n_mm2,
         creep_factor=entry.creep_factor,
         source=entry.source,
+        figures=entry.figures,
         internal_bond_n_mm2=entry.internal_bond_n_mm2,
         in_plane_n_mm2=entry.in_plane_n_mm2,
-        screw_face_n=entry.screw_face_n,
-        head_pull_n=entry.head_pull_n,
+        screw=None
+        if screw is None
+        else PulledScrew(pull_n=screw.pull_n, diameter_mm=screw.diameter, bite_mm=screw.bite),
+        head=None
+        if head is None
+        else PulledHead(pull_n=head.pull_n, diameter_mm=head.head, board_mm=head.board),
     )
 
 
@@ -168,6 +183,7 @@ def screw(key: str, entry: ScrewEntry) -> Screw:
         clearance_diameter_mm=entry.clearance_diameter,
         pilot_diameter_mm=entry.pilot_diameter,
         countersink_angle_deg=entry.countersink_angle,
+        made_for=entry.made_for,
     )
 
 

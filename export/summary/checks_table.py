@@ -62,6 +62,7 @@ CHECKED = {
     "deck-sag": "sag of decks under a spread load after years",
     "deck-hold": "what holds decks down where a load beyond their support levers them up",
     "leg-load": "load on legs",
+    "leg-side": "pull on the screws of legs of units that nothing ties, dragged over the floor",
     "leg-wall": "wall of the tubes of legs, thick enough not to dent",
     "seat-tip": "load on the rim of units that nothing holds, until they tip",
     "wall-pull": "pull on wall screws in solid wood",

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from math import fsum
 
 from parametric.assembly import Assembly
 from parametric.board import Board
+from parametric.findings.angle_bearing import AngleBearing, angle_bearing
+from parametric.findings.borne_by_board import stress_borne
+from parametric.findings.deck_plate import deck_plate
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
-from parametric.joints import Passing, Seated
+from parametric.joints import Seated
 from parametric.mass import total_kg
 from parametric.members import SteelAngle
 from parametric.space import Axis
-from parametric.strength.board_rules import ACCIDENT_SAFETY, BORROWED, PAD_MM, Duration
+from parametric.strength.board_rules import PAD_MM, Duration, Strength
 from parametric.strength.loads import (
     ADA_903_6,
     AWS_SHELVES,
@@ -46,19 +50,14 @@ _SPAN = "from middle to middle of the panels it bears on, resting, not clamped"
 def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
     """Yield bending, sag and bearing on the notches of each steel angle that carries a table."""
     for angle in assembly.angles:
-        panels = [
-            assembly.board(joint.through)
-            for joint in assembly.joints
-            if isinstance(joint, Passing) and joint.member == angle.name
-        ]
+        bearing = angle_bearing(assembly, angle)
         tables = [
             assembly.board(joint.top)
             for joint in assembly.joints
             if isinstance(joint, Seated) and joint.on == (angle.name,)
         ]
-        if len(panels) < 2 or not tables:
+        if bearing is None or not tables:
             continue
-        middles = [panel.box.centre[angle.along] for panel in panels]
         units = {table.unit for table in tables}
         resting_n = STANDARD_GRAVITY * total_kg(
             [board for board in assembly.boards if board.unit in units]
@@ -67,36 +66,69 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
         yield from _bent(
             f"{where}: {angle.name}",
             angle,
-            max(middles) - min(middles),
+            bearing.span_mm,
             resting_n,
             loads.on_shelf_n(area),
             loads,
         )
-        for panel in panels:
-            place = f"{where}: {panel.name}"
-            yield _on_notch(
-                place,
-                angle,
-                panel,
+        decks = [
+            assembly.board(joint.top)
+            for joint in assembly.joints
+            if isinstance(joint, Seated) and angle.name in joint.on and len(joint.on) > 1
+        ]
+        spread = source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)
+        seat = source_of(loads.seat_n, SEAT_N, ADA_903_6)
+        for panel in bearing.panels:
+            on_notch = partial(_on_notch, f"{where}: {panel.name}", angle, panel, loads=loads)
+            yield on_notch(
                 (resting_n + loads.on_shelf_n(area)) / 2,
                 under=f"what lies on it, {loads.on_shelf_n(area):.0f} N",
-                load=source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES),
+                load=spread,
                 taken="a load in the middle of the table",
-                safety=Duration.LONG.safety,
+                duration=Duration.LONG,
             )
             away = min(_to_pad_mm(panel, table, angle.along) for table in tables)
-            share = 1 - away / (max(middles) - min(middles))
-            yield _on_notch(
-                place,
-                angle,
-                panel,
-                resting_n / 2 + loads.seat_n * share,
+            yield on_notch(
+                resting_n / 2 + loads.seat_n * (1 - away / bearing.span_mm),
                 under=f"somebody who sits down beside it, {loads.seat_n:.0f} N",
-                load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
+                load=seat,
                 taken="a table is no seat: who sits on it is an accident, EN 1990 6.4.3.3 (from"
                 " memory)",
-                safety=ACCIDENT_SAFETY,
+                duration=Duration.ACCIDENT,
             )
+            shares = [_of_deck(assembly, bearing, deck, panel) for deck in decks]
+            share = max(shares, default=0.0)
+            if share > 0:
+                yield on_notch(
+                    resting_n / 2 + loads.seat_n * share,
+                    under=f"somebody who sits on a deck that rests on it, {loads.seat_n:.0f} N",
+                    load=seat,
+                    taken="the deck an elastic plate on all that it rests on, the load wherever it"
+                    " can stand; the table empty",
+                    duration=Duration.SHORT,
+                )
+
+
+def _of_deck(assembly: Assembly, bearing: AngleBearing, deck: Board, panel: Board) -> float:
+    """Return the most that a notch bears of one newton anywhere on a deck: what the deck puts on
+    the angle, carried to the two panels as by a simple beam that may reach beyond them.
+    """
+    plate = deck_plate(assembly, deck)
+    answers = plate.solved()
+    if answers.tips:
+        return 0.0  # that is a failure of its own
+    along = bearing.angle.along
+    start = deck.box.low[along]
+    levers = [
+        bearing.share(panel, start + (support.x if along is Axis.X else support.y))
+        if held.by == bearing.angle.name
+        else 0.0
+        for support, held in zip(plate.supports, plate.held, strict=True)
+    ]
+    return max(
+        fsum(lever * force for lever, force in zip(levers, forces, strict=True))
+        for forces in answers.forces
+    )
 
 
 def _to_pad_mm(panel: Board, table: Board, along: Axis) -> float:
@@ -116,25 +148,22 @@ def _on_notch(
     under: str,
     load: str,
     taken: str,
-    safety: float,
+    duration: Duration,
+    loads: Loads,
 ) -> Finding:
-    strength = panel.material.strength
-    held = None if strength is None else strength.in_plane_n_mm2
-    return borne(
+    return stress_borne(
         code="notch-bearing",
         where=place,
         what=f"pressure of the steel angle on the bottom of its notch under {under}",
-        measured=end_n / (angle.section.thickness_mm * panel.box.size(angle.along)),
-        allowed=None if held is None else held / safety,
-        missing=f"{panel.material.key} has no in_plane_n_mm2 in its library file",
-        unit="N/mm2",
-        source=f"{'' if strength is None else strength.source}; load: {load}",
+        stress_n_mm2=end_n / (angle.section.thickness_mm * panel.box.size(angle.along)),
+        material=panel.material,
+        asked=Strength.IN_PLANE,
+        duration=duration,
+        loads=loads,
+        load=load,
         advice="an angle with thicker legs, a thicker panel, or a steel plate under it",
-        basis=Basis(
-            "its end of a simple beam, on the toe of its upright leg",
-            (taken, BORROWED),
-            safety,
-        ),
+        method="its end of a simple beam, on the toe of its upright leg",
+        taken=(taken,),
     )
 
 

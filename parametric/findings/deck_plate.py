@@ -6,10 +6,14 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import fsum
 
 from parametric.assembly import Assembly
 from parametric.board import Board
+from parametric.findings.angle_bearing import angle_bearing
 from parametric.joints import Bonded, Screwed, Seated
+from parametric.machining import penetration_mm
+from parametric.members import Leg, SteelAngle
 from parametric.space import Axis, Box, Direction, Point
 from parametric.strength.board_rules import PAD_MM
 from parametric.strength.plate import POISSON, Answer, Grip, Pad, Plate, Support
@@ -20,7 +24,7 @@ STEP_MM = 100.0  # between places at which a load is tried
 POINT_MM = 50.0  # of a board's edge that a point stands for: internal bond is tested over 50 mm
 THIN_MM = 40.0  # a support that is no wider bears along its middle, a wider one all over
 WIDE_STEP_MM = 60.0  # between the points of a wide one
-STEEL_SHARE = 0.01  # 1/mm2: so stiff, beside a deck, is what stands on legs or on a steel angle
+STEEL_SHARE = 0.01  # 1/mm2: so stiff, beside a deck, is what stands on legs
 SCREW_N_MM = 1000.0  # how stiff a screw is along its axis; from memory
 ACROSS_SHARE = 1 / 25  # of a board's elasticity is that across its faces; from memory
 BOARD_N_MM2 = 2500.0  # elasticity where none is given: only how forces are shared depends on it
@@ -33,11 +37,12 @@ Places = tuple[tuple[float, float], ...]
 @dataclass(frozen=True, slots=True)
 class Held:
     """What holds a deck at a point: the board that it is glued on and how much of its edge that
-    stands for, or a screw.
+    stands for, or a screw, its diameter and how deep it is in.
     """
 
     by: str
     area_mm2: float | None
+    screwed: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +79,26 @@ class DeckPlate:
         found = _solved(length, width, other, self.mean_mm)
         return found.in_order(order_mirrored).mirrored(length)
 
+    def bond_pull_n_mm2(self, found: DeckAnswers) -> float:
+        """Return the highest pull across adhesive under one newton anywhere: the mean over a point,
+        and over those of all boards where they meet in a corner.
+        """
+        glued = [n for n, each in enumerate(self.held) if each.area_mm2 is not None]
+        corners = [[n for n in glued if self._meet(at, n)] for at in glued]
+        means = (
+            (fsum(-forces[n] for n in corner), fsum(self.held[n].area_mm2 or 0.0 for n in corner))
+            for corner in corners
+            for forces in found.forces
+        )
+        return max((pull / area for pull, area in means), default=0.0)
+
+    def _meet(self, one: int, other: int) -> bool:
+        """Return whether two points are the same, or those of two boards beside each other."""
+        if one == other or self.held[one].by == self.held[other].by:
+            return one == other
+        a, b = self.supports[one], self.supports[other]
+        return abs(a.x - b.x) < POINT_MM and abs(a.y - b.y) < POINT_MM
+
     def to_support_mm(self, place: tuple[float, float]) -> float:
         """Return how far a place is from the nearest support."""
         return min(math.dist(place, (support.x, support.y)) for support in self.supports)
@@ -81,23 +106,32 @@ class DeckPlate:
 
 @dataclass(frozen=True, slots=True)
 class DeckAnswers:
-    """The worst that one seat load and two at once do, where they stand, the most that each
-    support is pulled by one, and what an even load does.
+    """The worst that one seat load and two at once do, where they stand, the force of each support
+    under one at each place in turn, above 0 where it pushes, and what an even load does.
     """
 
     one: Answer
     two: Answer
     one_at: tuple[float, float]
     two_at: Places
-    pulls: tuple[float, ...]
+    forces: tuple[tuple[float, ...], ...]
     even: Answer
+
+    @property
+    def tips(self) -> bool:
+        """Return whether nothing keeps the deck where it is under some load."""
+        return self.one.tips or self.even.tips
+
+    @property
+    def pulls(self) -> tuple[float, ...]:
+        """The most that each support is pulled by one seat load."""
+        return tuple(max(0.0, -min(each)) for each in zip(*self.forces, strict=True))
 
     def in_order(self, order: list[int]) -> DeckAnswers:
         """Return it with what was sorted in this order back in its own."""
-        pulls = [0.0] * len(order)
-        for place, pull in zip(order, self.pulls, strict=False):
-            pulls[place] = pull
-        return replace(self, pulls=tuple(pulls))
+        places = sorted(range(len(order)), key=order.__getitem__)
+        forces = (tuple(each[place] for place in places) for each in self.forces if each)
+        return replace(self, forces=tuple(forces))
 
     def mirrored(self, length_mm: float) -> DeckAnswers:
         """Return it for the deck with its x reversed."""
@@ -133,11 +167,15 @@ def deck_plate(assembly: Assembly, deck: Board) -> DeckPlate:
             for name in joint.on:
                 for support, area in _rests(assembly, deck, name, name in glued):
                     supports.append(support)
-                    held.append(Held(name, area))
+                    held.append(Held(name, area if name in glued else None))
         elif isinstance(joint, Screwed) and joint.into == deck.name:
+            if isinstance(assembly.part(joint.through), Leg):
+                continue  # it only stands there, and comes along when the deck lifts
             x, y = _from_corner(deck.box, joint.head)
             supports.append(Support(x, y, Grip.PULLS, SCREW_N_MM / _stiffness_nmm(deck)))
-            held.append(Held(joint.through, None))
+            bite_mm = min(penetration_mm(joint, deck), deck.thickness_mm)
+            screwed = joint.screw.major_diameter_mm, bite_mm
+            held.append(Held(joint.through, None, screwed))
     return DeckPlate(deck.box, deck.thickness_mm, tuple(supports), tuple(held))
 
 
@@ -157,17 +195,21 @@ def _rests(
         for size, step in zip(sizes, _steps(thin), strict=True)
     ]
     area = sizes[0] * sizes[1] / (steps[0] * steps[1])
+    bearing = angle_bearing(assembly, part) if isinstance(part, SteelAngle) else None
     share = STEEL_SHARE
+    # The board below gives way along its height, the deck across its thickness.
+    crushed = deck.thickness_mm / (ACROSS_SHARE * _elasticity_n_mm2(deck))
     if isinstance(part, Board):
-        # The board below gives way along its height, the deck across its thickness.
-        gives = part.box.size(Axis.Z) / _elasticity_n_mm2(part)
-        gives += deck.thickness_mm / (ACROSS_SHARE * _elasticity_n_mm2(deck))
+        gives = part.box.size(Axis.Z) / _elasticity_n_mm2(part) + crushed
         share = area / gives / _stiffness_nmm(deck)
     grip = Grip.BOTH if glued else Grip.PUSHES
     for along in range(steps[0]):
         for across in range(steps[1]):
             at = within.low.at(Axis.X, within.low.x + sizes[0] * (along + 0.5) / steps[0])
             at = at.at(Axis.Y, within.low.y + sizes[1] * (across + 0.5) / steps[1])
+            if bearing is not None:
+                angle_gives = bearing.gives_mm_n(at[bearing.angle.along]) * steps[0] * steps[1]
+                share = 1 / (angle_gives + crushed / area) / _stiffness_nmm(deck)
             x, y = _from_corner(deck.box, at)
             yield Support(x, y, grip, round(share, 12)), area
 
@@ -211,13 +253,12 @@ def _solved(
     ]
     if pairs:
         two = max(zip(under(pairs), pairs, strict=True), key=lambda pair: pair[0].moment)
-    pulls = [-min(forces) for forces in zip(*(each.forces for each in alone), strict=False)]
     return DeckAnswers(
         one=alone[worst],
         two=two[0],
         one_at=places[worst],
         two_at=two[1],
-        pulls=tuple(max(0.0, pull) for pull in pulls),
+        forces=tuple(each.forces for each in alone),
         even=plate.under_spread(mean_mm),
     )
 

@@ -7,18 +7,22 @@ from collections.abc import Iterator
 
 from parametric.assembly import Assembly
 from parametric.board import Board
+from parametric.findings.borne_by_board import pull_borne, stress_borne
 from parametric.findings.deck_plate import POINT_MM, SCREW_N_MM, DeckAnswers, DeckPlate, deck_plate
 from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.findings.measure import borne
 from parametric.joints import Seated
 from parametric.strength.board_rules import (
-    BORROWED,
     EN_1995_CREEP,
     PAD_MM,
     Duration,
+    Strength,
     bending_stress_n_mm2,
+    creep_factor,
+    rule,
     with_creep,
 )
+from parametric.strength.board_screws import ECKELMAN, withdrawal_n
 from parametric.strength.loads import (
     ADA_903_6,
     AWS_SHELVES,
@@ -43,11 +47,12 @@ def deck_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iter
         place = f"{where}: {deck.name}"
         plate = deck_plate(assembly, deck)
         found = plate.solved()
-        if found.one.tips or found.even.tips:
+        if found.tips:
             yield _tips(place, loads)
             continue
         yield _under_seat(place, deck, plate, found, loads)
-        yield _under_two(place, deck, plate, found, loads)
+        if len(found.two_at) > 1:
+            yield _under_two(place, deck, plate, found, loads)
         yield from _under_spread(place, deck, plate, found, loads)
         yield from _held_down(place, deck, plate, found, loads)
 
@@ -99,6 +104,7 @@ def _under_seat(
         what=f"bending stress under {loads.seat_n:.0f} N {inset} mm in from the nearest corner",
         moment_n=loads.seat_n * found.one.moment,
         duration=Duration.SHORT,
+        loads=loads,
         load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
         advice="a thicker deck, less overhang, or another support under it",
         taken=_assumed(plate),
@@ -115,6 +121,7 @@ def _under_two(
         what=f"bending stress under two loads of {loads.seat_n:.0f} N, {apart_mm:.0f} mm apart",
         moment_n=loads.seat_n * found.two.moment,
         duration=Duration.SHORT,
+        loads=loads,
         load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
         advice="a thicker deck, less overhang, or another support under it",
         taken=("one of them where one alone does most, the other wherever", *_assumed(plate)),
@@ -134,27 +141,25 @@ def _bent(
     what: str,
     moment_n: float,
     duration: Duration,
+    loads: Loads,
     load: str,
     advice: str,
     taken: tuple[str, ...],
 ) -> Finding:
-    strength, safety = deck.material.strength, duration.safety
-    return borne(
+    return stress_borne(
         code="deck-bending",
         where=place,
         what=what,
-        measured=bending_stress_n_mm2(moment_n, deck.thickness_mm),
-        allowed=None if strength is None else strength.bending_n_mm2 / safety,
-        missing=_no_strength(deck),
-        unit="N/mm2",
-        source=f"{'' if strength is None else strength.source}; load: {load}",
+        stress_n_mm2=bending_stress_n_mm2(moment_n, deck.thickness_mm),
+        material=deck.material,
+        asked=Strength.BENDING,
+        duration=duration,
+        loads=loads,
+        load=load,
         advice=advice,
-        basis=Basis(_PLATE, (*taken, BORROWED), safety),
+        method=_PLATE,
+        taken=taken,
     )
-
-
-def _no_strength(deck: Board) -> str:
-    return f"{deck.material.key} has no strength in its library file"
 
 
 def _under_spread(
@@ -170,6 +175,7 @@ def _under_spread(
         what=f"bending stress {what}",
         moment_n=pressure * found.even.moment,
         duration=Duration.MEDIUM,
+        loads=loads,
         load=source,
         advice="a thicker deck, or another support under it",
         taken=_assumed(plate)[1:],
@@ -184,7 +190,9 @@ def _under_spread(
         where=place,
         what=f"sag {what}, {loads.lasting:.0%} of it for years, over {span_mm:.0f} mm",
         measured=with_creep(
-            pressure * found.even.sag / stiffness, strength.creep_factor, loads.lasting
+            pressure * found.even.sag / stiffness,
+            creep_factor(deck.material, loads.climate),
+            loads.lasting,
         ),
         allowed=span_mm / SAG_SPAN,
         missing="",
@@ -193,7 +201,11 @@ def _under_spread(
         advice="a thicker or stiffer deck, or another support under it",
         basis=Basis(
             _PLATE,
-            (*_assumed(plate)[1:], BORROWED, "the span is twice the way to the nearest support"),
+            (
+                *_assumed(plate)[1:],
+                *rule(deck.material, loads.climate),
+                "the span is twice the way to the nearest support",
+            ),
         ),
     )
 
@@ -202,56 +214,57 @@ def _held_down(
     place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
 ) -> Iterator[Finding]:
     """Yield whether adhesive and screws hold the deck where a load beyond a support lifts it."""
-    pulled = list(zip(plate.held, found.pulls, strict=True))
-    glued = [(held.area_mm2, pull) for held, pull in pulled if held.area_mm2 is not None]
-    screwed = [pull for held, pull in pulled if held.area_mm2 is None]
-    strength, safety = deck.material.strength, Duration.SHORT.safety
+    taken = ("the deck's own weight left out",)
     load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
-    source = "" if strength is None else strength.source
-    taken = ("the deck's own weight left out", f"load: {load}", BORROWED)
     advice = "less overhang, a wider base under it, or more to hold it down"
-    most = max((pull / area for area, pull in glued), default=0.0) * loads.seat_n
-    if max((pull for _, pull in glued), default=0.0) * loads.seat_n > NO_PULL_N:
-        bond = None if strength is None else strength.internal_bond_n_mm2
-        yield borne(
+    pulled = [
+        (held, pull * loads.seat_n) for held, pull in zip(plate.held, found.pulls, strict=True)
+    ]
+    bond_n_mm2 = plate.bond_pull_n_mm2(found) * loads.seat_n
+    if bond_n_mm2 * POINT_MM * deck.thickness_mm > NO_PULL_N:
+        yield stress_borne(
             code="deck-hold",
             where=place,
             what="pull across the face of the deck where it is glued on",
-            measured=most,
-            allowed=None if bond is None else bond / safety,
-            missing=f"{deck.material.key} has no internal_bond_n_mm2 in its library file",
-            unit="N/mm2",
-            source=source,
+            stress_n_mm2=bond_n_mm2,
+            material=deck.material,
+            asked=Strength.BOND,
+            duration=Duration.SHORT,
+            loads=loads,
+            load=load,
             advice=advice,
-            basis=Basis(
-                f"{_PLATE}; adhesive that pulls as elastically as the boards push",
-                (
-                    f"the mean over {POINT_MM:.0f} mm of a board's edge, adhesive all along it, as"
-                    " the step's sheet asks for",
-                    *taken,
-                ),
-                safety,
+            method=f"{_PLATE}; adhesive that pulls as elastically as the boards push",
+            taken=(
+                f"the mean over {POINT_MM:.0f} mm of a board's edge, at a corner over both boards;"
+                " adhesive all along them, as the step's sheet asks for",
+                *taken,
             ),
         )
-    pull_n = max(screwed, default=0.0) * loads.seat_n
-    if pull_n > NO_PULL_N:
-        face = None if strength is None else strength.screw_face_n
-        yield borne(
+    tested = None if deck.material.strength is None else deck.material.strength.screw
+    # The screw that comes nearest to what it holds; with no figure, the one that is pulled most.
+    screwed = [
+        (pull, held, None if tested is None else withdrawal_n(tested, *held.screwed))
+        for held, pull in pulled
+        if held.screwed is not None
+    ]
+    pull_n, held, holds_n = max(
+        screwed, key=lambda each: each[0] / (each[2] or 1.0), default=(0.0, None, None)
+    )
+    if held is not None and held.screwed is not None and pull_n > NO_PULL_N:
+        diameter_mm, bite_mm = held.screwed
+        yield pull_borne(
             code="deck-hold",
             where=place,
-            what="pull on a screw of the deck from below",
-            measured=pull_n,
-            allowed=None if face is None else face / safety,
-            missing=f"NDS covers solid wood only, and {deck.material.key} has no screw_face_n",
-            unit="N",
-            source=source,
-            advice=advice,
-            basis=Basis(
-                f"{_PLATE}; each screw a spring of {SCREW_N_MM:.0f} N/mm (from memory)",
-                (
-                    "cleats hold to their panels: no formula covers these screws in board",
-                    *taken,
-                ),
-                safety,
-            ),
+            what=f"pull on a screw of {diameter_mm:.1f} mm, {bite_mm:.1f} mm deep in the deck from"
+            " below",
+            pull_n=pull_n,
+            material=deck.material,
+            tested_n=holds_n,
+            missing=f"NDS covers solid wood only, and {deck.material.key} has no screw_face",
+            loads=loads,
+            load=load,
+            advice=f"{advice}, or thicker or longer screws",
+            method=f"{_PLATE}; each screw a spring of {SCREW_N_MM:.0f} N/mm (from memory), its"
+            f" hold {ECKELMAN}",
+            taken=("cleats hold to their panels: no formula covers these screws in board", *taken),
         )

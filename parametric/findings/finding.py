@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from math import isinf
 
 
 class Severity(StrEnum):
@@ -40,7 +41,9 @@ class Basis:
     @property
     def factor(self) -> str:
         """The factor of safety in words."""
-        return "in the method" if self.safety is None else f"{self.safety:.2f}"
+        if self.safety is None:
+            return "in the method"
+        return "nothing allowed" if isinf(self.safety) else f"{self.safety:.2f}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,12 +6,23 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from parametric.assembly import Assembly
+from parametric.findings.borne_by_board import pull_borne
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import NEAR_LIMIT, at_least, borne
-from parametric.joints import Seated
+from parametric.joints import Passing, Screwed, Seated
+from parametric.machining import penetration_mm
+from parametric.mass import total_kg
 from parametric.members import Leg
 from parametric.space import Axis
-from parametric.strength.loads import ADA_903_6, SEAT_N, Loads, source_of
+from parametric.strength.board_screws import ECKELMAN, withdrawal_n
+from parametric.strength.loads import (
+    ADA_903_6,
+    FLOOR_FRICTION,
+    SEAT_N,
+    STANDARD_GRAVITY,
+    Loads,
+    source_of,
+)
 from parametric.strength.steel_angle import SAFETY
 from parametric.strength.tube_leg import (
     AISC_B4,
@@ -24,8 +35,10 @@ from parametric.strength.tube_leg import (
 
 def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
     """Yield the load on a leg of each deck that stands on legs, as if they carried it alone, and
-    whether the wall of its tube is thick enough for the formula.
+    whether the wall of its tube is thick enough for the formula; for legs of a unit that nothing
+    ties, what their screws bear when it is dragged.
     """
+    yield from _dragged(where, assembly, loads)
     legs: dict[str, list[Leg]] = defaultdict(list)
     for joint in assembly.joints:
         if isinstance(joint, Seated):
@@ -78,3 +91,56 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
                 (f"yield strength {TUBE_YIELD_N_MM2:.0f} N/mm2",),
             ),
         )
+
+
+def _dragged(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
+    """Yield for each unit with legs that nothing ties the pull on a screw of a leg's plate when the
+    empty unit is dragged over the floor.
+    """
+    tied = _tied(assembly)
+    for unit in dict.fromkeys(leg.unit for leg in assembly.legs):
+        if unit in tied:
+            continue
+        legs = [leg for leg in assembly.legs if leg.unit == unit]
+        parts = [part for part in (*assembly.boards, *assembly.members) if part.unit == unit]
+        side_n = FLOOR_FRICTION * STANDARD_GRAVITY * total_kg(parts) / len(legs)
+        hardware = legs[0].hardware
+        names = {leg.name for leg in legs}
+        deck, bite_mm = min(
+            (
+                (into, min(penetration_mm(joint, into), into.thickness_mm))
+                for joint in assembly.joints
+                if isinstance(joint, Screwed) and joint.through in names
+                for into in [assembly.board(joint.into)]
+            ),
+            key=lambda each: each[1],
+        )
+        tested = None if deck.material.strength is None else deck.material.strength.screw
+        diameter_mm = hardware.screw.major_diameter_mm
+        yield pull_borne(
+            code="leg-side",
+            where=f"{where}: legs of {unit}",
+            what=f"pull on a screw of a leg when the empty unit is dragged, {side_n:.0f} N at the"
+            " foot",
+            pull_n=side_n * hardware.height_mm / (2 * hardware.hole_spacing_mm),
+            material=deck.material,
+            tested_n=None if tested is None else withdrawal_n(tested, diameter_mm, bite_mm),
+            missing=f"{deck.material.key} has no screw_face in its library file",
+            loads=loads,
+            load=f"friction of {FLOOR_FRICTION}, from memory",
+            advice="tie it to a wall or to what is fixed to one, shorter legs, larger plates, or"
+            " longer screws",
+            method=f"a leg as a lever about its plate, two of four screws pulled, their hold"
+            f" {ECKELMAN}",
+            taken=("all of the unit on its legs, nobody on it", "the plate stiff"),
+        )
+
+
+def _tied(assembly: Assembly) -> set[str]:
+    """Return the units that are screwed to a wall, or share a steel angle with one that is."""
+    fixed = {assembly.part(name).unit for name in assembly.wall_fixings()}
+    shared: dict[str, set[str]] = defaultdict(set)
+    for joint in assembly.joints:
+        if isinstance(joint, Passing):
+            shared[joint.member].add(assembly.part(joint.through).unit)
+    return fixed.union(*(units for units in shared.values() if units & fixed))

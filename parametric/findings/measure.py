@@ -97,10 +97,11 @@ def borne(
     source: str,
     unit: str,
     basis: Basis,
+    at_best: float | None = None,
 ) -> Finding:
     """Return whether a part bears what is asked of it: a fail above what is allowed, a warning from
     nine tenths of it on. Where no formula or figure says what is allowed, None, that is a warning
-    which says what is `missing`: never a pass.
+    which says what is `missing`: never a pass, and a fail beyond what is allowed `at_best`.
     """
     if allowed is not None:
         share = measured / allowed if allowed > 0 else inf
@@ -121,16 +122,20 @@ def borne(
             advice="" if severity is Severity.OK else advice,
             basis=basis,
         )
+    beyond = at_best is not None and measured > at_best + SAME_MM
+    more = f"; the best of its kind may bear {at_best:.2f} {unit}" if beyond else ""
     return Finding(
         code=code,
-        severity=Severity.WARN,
+        severity=Severity.FAIL if beyond else Severity.WARN,
         where=where,
-        message=f"{what}: {measured:.2f} {unit} asked for, and {missing}",
+        message=f"{what}: {measured:.2f} {unit} asked for, and {missing}{more}",
         measured=measured,
         sense=Sense.AT_MOST,
-        limit=0.0,
+        limit=at_best if beyond and at_best is not None else 0.0,
         unit=unit,
         source="no value, so none is counted on",
-        advice="have it tested, or give a figure with its source; an engineer decides",
+        advice=advice
+        if beyond
+        else "have it tested, or give a figure with its source; an engineer decides",
         basis=basis,
     )

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from parametric.assembly import Assembly
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
-from parametric.findings.wall_strength import blocking, thread_in_wood_mm
+from parametric.findings.wall_strength import blocking, in_wood, no_rule, thread_in_wood_mm
 from parametric.joints import FixedToWall, Hung
 from parametric.mass import mass_kg
 from parametric.members import WallPlate
@@ -18,7 +18,6 @@ from parametric.strength.wood_screws import (
     STEEL_PLATE_N_MM2,
     SingleShear,
     combined_n,
-    covers,
     withdrawal_n,
     wood_bearing_n_mm2,
 )
@@ -58,7 +57,7 @@ def plate_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
             " in wood)",
             measured=math.hypot(down, out),
             allowed=_held_n(plate, fixing, down, out, loads),
-            missing=f"NDS does not cover {fixing.screw.description}",
+            missing=no_rule(fixing.screw, loads),
             unit="N",
             source=f"{NDS}, table 12.3.1A and equation 12.4-1; {loads.panel_n:.0f} N and the panel",
             advice="more plates, longer or thicker screws, or blocking flush with the lining",
@@ -91,7 +90,7 @@ def _held_n(
     does not cover the screw.
     """
     screw, thread = fixing.screw, thread_in_wood_mm(fixing, loads)
-    if not covers(screw):
+    if not in_wood(screw, loads):
         return None
     lateral = SingleShear(
         diameter_mm=screw.major_diameter_mm,

@@ -6,17 +6,20 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from parametric.assembly import Assembly
 from parametric.board import Board
+from parametric.findings.borne_by_board import pull_borne
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
 from parametric.findings.rigid_unit import against, rigid_unit
 from parametric.findings.screws import wall_bite_mm
+from parametric.hardware import Screw
 from parametric.joints import FixedToWall, Hung
 from parametric.strength.anchorage import Contact, greatest_tension_n
-from parametric.strength.board_rules import BORROWED, Duration
+from parametric.strength.board_screws import PULL_THROUGH, pull_through_n
 from parametric.strength.loads import (
     ADA_903_6,
     NDS_SPRUCE,
     SEAT_N,
+    BehindLining,
     Loads,
     source_of,
 )
@@ -49,14 +52,27 @@ def blocking(loads: Loads) -> tuple[str, ...]:
     source = f" ({NDS_SPRUCE})" if known else ""
     return (
         f"blocking or studs of specific gravity {loads.blocking_gravity:.2f}{source}",
-        f"lining of {loads.lining_mm:.0f} mm, no shims",
+        f"{loads.blocking_mm:.0f} mm thick, behind a lining of {loads.lining_mm:.0f} mm, no shims",
         "duration factor 1.0",
     )
 
 
 def thread_in_wood_mm(joint: FixedToWall, loads: Loads) -> float:
     """Return the thread of a wall screw that bites into wood behind the lining."""
-    return max(0.0, min(wall_bite_mm(joint) - loads.lining_mm, thread_mm(joint.screw)))
+    reach_mm = min(wall_bite_mm(joint) - loads.lining_mm, loads.blocking_mm)
+    return max(0.0, min(reach_mm, thread_mm(joint.screw)))
+
+
+def in_wood(screw: Screw, loads: Loads) -> bool:
+    """Return whether NDS has a rule for the screw in what is behind the lining."""
+    return loads.behind_lining is BehindLining.WOOD and covers(screw)
+
+
+def no_rule(screw: Screw, loads: Loads) -> str:
+    """Return in words why NDS has none."""
+    if loads.behind_lining is BehindLining.WOOD:
+        return f"NDS does not cover {screw.description}"
+    return f"no rule here is for screws into {loads.behind_lining}: an engineer chooses the fixing"
 
 
 def _pulled(
@@ -78,32 +94,50 @@ def _pulled(
         " wood",
         measured=pull_n,
         allowed=_held_n(weakest, loads),
-        missing=f"NDS does not cover {weakest.screw.description}",
+        missing=no_rule(weakest.screw, loads),
         unit="N",
         source=f"{NDS}, equation 12.2-2; load: {load}",
         advice="more screws, further apart, longer or thicker ones, or denser blocking",
         basis=Basis(f"withdrawal from side grain; {_RIGID}", (*blocking(loads), *taken)),
     )
-    for name in by_board:
-        material, safety = assembly.board(name).material, Duration.SHORT.safety
-        held = None if material.strength is None else material.strength.head_pull_n
-        yield borne(
+    for name, heads in by_board.items():
+        material = assembly.board(name).material
+        tested = None if material.strength is None else material.strength.head
+        # The head that holds least: the thinnest board under it, under a cap's recess.
+        least_n = min(
+            (
+                pull_through_n(tested, joint.screw.head_diameter_mm, under_head_mm(assembly, joint))
+                for joint in heads
+                if tested is not None
+            ),
+            default=None,
+        )
+        yield pull_borne(
             code="wall-head",
             where=f"{where}: {name}",
             what="pull on the head of a wall screw",
-            measured=pull_n,
-            allowed=None if held is None else held / safety,
-            missing=f"no formula covers it, and {material.key} has no head_pull_n",
-            unit="N",
-            source="" if material.strength is None else material.strength.source,
-            advice="washers under the heads, or more screws",
-            basis=Basis(f"the head pulled through; {_RIGID}", (*taken, BORROWED), safety),
+            pull_n=pull_n,
+            material=material,
+            tested_n=least_n,
+            missing=f"no formula covers it, and {material.key} has no head_pull",
+            loads=loads,
+            load=load,
+            advice="larger heads or washers under them, or more screws",
+            method=f"the head pulled through, {PULL_THROUGH}; {_RIGID}",
+            taken=taken,
         )
+
+
+def under_head_mm(assembly: Assembly, joint: FixedToWall) -> float:
+    """Return how much board a wall screw's head stands on: less under a cap."""
+    sunk = 0.0 if joint.cap is None else joint.cap.recess_depth_mm
+    part = assembly.part(joint.through)
+    return part.box.size(joint.direction.axis) - sunk
 
 
 def _held_n(joint: FixedToWall, loads: Loads) -> float | None:
     """Return the withdrawal that NDS allows the screw, None where it does not cover it."""
-    if not covers(joint.screw):
+    if not in_wood(joint.screw, loads):
         return None
     thread = thread_in_wood_mm(joint, loads)
     return withdrawal_n(loads.blocking_gravity, joint.screw.major_diameter_mm, thread)

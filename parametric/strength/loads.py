@@ -6,6 +6,9 @@ An aid to the engineer. Local codes and licensed practice decide what a set must
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
+
+from parametric.strength.board_rules import Climate
 
 ADA_903_6 = "2010 ADA Standards 903.6: 250 lbf at any point, vertical or horizontal"
 AWS_SHELVES = (
@@ -18,25 +21,38 @@ SEAT_N = 1112.0  # 250 lbf
 SPREAD_N_M2 = 2394.0  # 50 lbf/ft2
 MOST_ON_A_SHELF_N = 890.0  # 200 lbf
 SAG_SPAN = 144.0  # the span over so much may be lost to sag
+FLOOR_FRICTION = 0.3  # of feet and panel edges on a hard floor; from memory
 STANDARD_GRAVITY = 9.80665  # m/s2, exact by definition (CGPM 1901)
+
+
+class BehindLining(StrEnum):
+    """What wall screws go into. There are rules for wood alone."""
+
+    WOOD = "wood"
+    STEEL = "steel"
+    MASONRY = "masonry"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Loads:
-    """Loads of a job, in newtons, and the wall that its screws go into.
+    """Loads of a job, in newtons, the air of its rooms, and the wall that its screws go into.
 
     `seat_n` stands anywhere on a deck that is sat on, or pulls where the set is fixed;
     `spread_n_m2` lies on decks, tables and shelves, `lasting` of it for years: psi_2 of rooms that
     people live in, EN 1990 table A1.1 (from memory). `panel_n` is what somebody adds who holds on
     to a hung panel; common practice, no source. `lining_mm` is what the wall screws go
-    through before they reach wood: gypsum board of 5/8 in; common practice, no source.
+    through before they reach wood, gypsum board of 5/8 in, and `blocking_mm` how thick that is, a
+    board of nominal 2 in; common practice, no source.
     """
 
     seat_n: float = SEAT_N
     spread_n_m2: float = SPREAD_N_M2
     lasting: float = 0.3
     panel_n: float = 450.0
+    climate: Climate = Climate.HEATED
+    behind_lining: BehindLining = BehindLining.WOOD
     blocking_gravity: float = 0.42
+    blocking_mm: float = 38.1
     lining_mm: float = 15.9
 
     def on_shelf_n(self, area_mm2: float) -> float:

@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from parametric.hardware import Screw
+from parametric.hardware import MadeFor, Screw
 
 INCH_MM = 25.4
 POUND_N = 4.4482216152605  # exact: NIST SP 811, appendix B
@@ -26,10 +26,11 @@ _BENDING_YIELD_PSI = ((0.142, 100_000.0), (0.177, 90_000.0), (0.236, 80_000.0), 
 
 
 def covers(screw: Screw) -> bool:
-    """Return whether the formulas here are for a screw of this thickness: No. 6 and up, and thinner
+    """Return whether the formulas here are for the screw: a wood screw, No. 6 and up, and thinner
     than 1/4 in, where the rules for bearing and reduction change.
     """
-    return NUMBER_6_MM - 0.2 <= screw.major_diameter_mm < INCH_MM / 4
+    thick_enough = NUMBER_6_MM - 0.2 <= screw.major_diameter_mm < INCH_MM / 4
+    return thick_enough and screw.made_for is MadeFor.WOOD
 
 
 def withdrawal_n(gravity: float, diameter_mm: float, thread_mm: float) -> float:
