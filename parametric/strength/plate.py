@@ -19,8 +19,9 @@ from enum import StrEnum
 from itertools import pairwise
 
 import numpy as np
+from numpy.polynomial import Polynomial
 from numpy.typing import NDArray
-from scipy.sparse import csc_matrix, csr_matrix
+from scipy.sparse import csc_matrix, csr_matrix, kron
 from scipy.sparse.linalg import splu
 from skfem import Basis, BilinearForm, ElementQuadBFS, LinearForm, MeshQuad
 from skfem.helpers import dd, ddot, eye, trace
@@ -110,15 +111,9 @@ class Plate:
             for side, through in zip((length_mm, width_mm), places, strict=True)
         )
         self._size = np.array([[length_mm], [width_mm]])
-        mesh = MeshQuad.init_tensor(*lines)
-        self._basis = Basis(mesh, ElementQuadBFS(), intorder=6)
-        self._samples = _Samples(mesh, lines)
-        self._elements = np.empty([len(each) - 1 for each in lines], dtype=np.int64)
-        middles = mesh.p[:, mesh.t].mean(axis=1)
-        row, column = (
-            np.searchsorted(each, at) - 1 for each, at in zip(lines, middles, strict=True)
-        )
-        self._elements[row, column] = np.arange(mesh.nelements)
+        self._basis = Basis(MeshQuad.init_tensor(*lines), ElementQuadBFS(), intorder=6)
+        self._values = _Values(self._basis, lines)
+        self._samples = _Samples(self._values, lines)
         self._stiff = np.array([support.stiffness for support in supports])
         self._pushes = np.array([support.grip is not Grip.PULLS for support in supports])
         self._pulls = np.array([support.grip is not Grip.PUSHES for support in supports])
@@ -154,40 +149,25 @@ class Plate:
 
     def _shares(self, points: Vector) -> csc_matrix:
         """Return how a force at each point acts on the plate: a column for each."""
-        within = np.clip(points, INSIDE_MM, self._size - INSIDE_MM)
-        # The library's own search for the element around a point knows nothing of rows.
-        row, column = (
-            np.searchsorted(lines, at) - 1 for lines, at in zip(self._lines, within, strict=True)
-        )
-        elements, basis = self._elements[row, column], self._basis
-        places = basis.mapping.invF(within[:, :, None], tind=elements)
-        values = [
-            np.asarray(basis.elem.gbasis(basis.mapping, places, number, tind=elements)[0]).ravel()
-            for number in range(basis.Nbfun)
-        ]
-        rows, columns = basis.element_dofs[:, elements], np.arange(points.shape[1])
-        return csc_matrix(
-            (np.concatenate(values), (rows.ravel(), np.tile(columns, basis.Nbfun))),
-            (basis.N, points.shape[1]),
-        )
+        return csc_matrix(self._values.at(np.clip(points, INSIDE_MM, self._size - INSIDE_MM)).T)
 
     def _answers(self, loads: Vector, mean_mm: float) -> tuple[Answer, ...]:
         with _one_thread():
             fields = self._solved.solve(loads)
             all_held = [self._held(sinks) for sinks in (self._at_supports.T @ fields).T]
-        forces, tips = np.zeros((len(self.supports), loads.shape[1])), []
-        for column, held in enumerate(all_held):
-            tips.append(held is None)
-            if held is not None:
-                sunk, active = held
-                let_go = np.where(active, 0.0, self._stiff * sunk)
-                fields[:, column] += self._gives @ let_go
-                forces[:, column] = np.where(active, self._stiff * sunk, 0.0)
+        nothing = np.zeros(len(self.supports)), np.ones(len(self.supports), dtype=bool)
+        sinks, active = (
+            np.array(each).T for each in zip(*(held or nothing for held in all_held), strict=True)
+        )
+        springs = self._stiff[:, None] * sinks
+        forces = np.where(active, springs, 0.0)
+        with _one_thread():
+            fields += self._gives @ np.where(active, 0.0, springs)
         moments = self._samples.greatest_moments(fields, mean_mm)
         sags = self._samples.greatest_sags(fields)
         return tuple(
             Answer(np.inf, (0.0, 0.0), np.inf, (0.0, 0.0), ())
-            if tips[column]
+            if all_held[column] is None
             else Answer(*moments[column], *sags[column], tuple(forces[:, column].tolist()))
             for column in range(loads.shape[1])
         )
@@ -218,35 +198,56 @@ class Plate:
         return None
 
 
+class _Values:
+    """What the degrees of freedom make of the plate at points: Hermite's cubics along both sides.
+
+    The library's own way there takes a system of sixteen equations for each element.
+    """
+
+    def __init__(self, basis: Basis, lines: Sequence[Vector]) -> None:
+        self._lines, self._dofs, self._size = lines, basis.element_dofs, basis.N
+        corners = basis.mesh.p[:, basis.mesh.t]
+        middles = corners.mean(axis=1)
+        # Which end of its element a vertex is at: alike in all elements of a mesh of lines.
+        self._ends = (corners[:, :, 0] > middles[:, :1]).astype(int).T
+        self._elements = np.empty([len(each) - 1 for each in lines], dtype=np.int64)
+        self._elements[self._cell(middles)] = np.arange(basis.mesh.nelements)
+
+    def at(self, points: Vector, orders: tuple[int, int] = (0, 0)) -> csr_matrix:
+        """Return the matrix from degrees of freedom to values at points, or to derivatives of
+        these orders along the sides.
+        """
+        cell = self._cell(points)
+        sides = [
+            _hermite(each, of, where, order)
+            for each, of, where, order in zip(self._lines, cell, points, orders, strict=True)
+        ]
+        values = [
+            sides[0][along, one] * sides[1][across, other]
+            for along, across in self._ends
+            for one, other in ((0, 0), (1, 0), (0, 1), (1, 1))  # value, slopes, twist
+        ]
+        dofs, rows = self._dofs[:, self._elements[cell]], np.arange(points.shape[1])
+        return csr_matrix(
+            (np.concatenate(values), (np.tile(rows, len(values)), dofs.ravel())),
+            (len(rows), self._size),
+        )
+
+    def _cell(self, points: Vector) -> tuple[NDArray[np.int64], ...]:
+        return tuple(
+            np.searchsorted(each, at) - 1 for each, at in zip(self._lines, points, strict=True)
+        )
+
+
 class _Samples:
     """Places all over the plate where it is looked at: the middles of cells."""
 
-    def __init__(self, mesh: MeshQuad, lines: Sequence[Vector]) -> None:
-        parts = (np.arange(SAMPLES) + 0.5) / SAMPLES
-        inside = np.array([each.ravel() for each in np.meshgrid(parts, parts, indexing="ij")])
-        basis = Basis(mesh, ElementQuadBFS(), quadrature=(inside, np.ones(inside.shape[1])))
+    def __init__(self, values: _Values, lines: Sequence[Vector]) -> None:
         self._cells = [_cells(each) for each in lines]
         self._middles = [(cells[:-1] + cells[1:]) / 2 for cells in self._cells]
-        self._shape = tuple(len(each) for each in self._middles)
-        row, column = (
-            np.searchsorted(cells, at.ravel()) - 1
-            for cells, at in zip(self._cells, np.asarray(basis.global_coordinates()), strict=True)
-        )
-        place = row * self._shape[1] + column
-        dofs = np.repeat(basis.element_dofs[:, :, None], inside.shape[1], axis=2)
-
-        def looked_at(values: Sequence[Vector]) -> csr_matrix:
-            """Return the matrix from degrees of freedom to values at all places."""
-            at = np.tile(place, len(values))
-            data = np.concatenate([each.ravel() for each in values])
-            return csr_matrix((data, (at, dofs.reshape(-1))), (len(place), basis.N))
-
-        shapes = [fields[0] for fields in basis.basis]
-        self._sinks = looked_at([np.asarray(each) for each in shapes])
-        xx, yy, xy = (
-            looked_at([np.asarray(each.hess)[i, j] for each in shapes])
-            for i, j in ((0, 0), (1, 1), (0, 1))
-        )
+        points = np.array([each.ravel() for each in np.meshgrid(*self._middles, indexing="ij")])
+        self._sinks = values.at(points)
+        xx, yy, xy = (values.at(points, orders) for orders in ((2, 0), (0, 2), (1, 1)))
         self._bends = (xx + POISSON * yy, yy + POISSON * xx, (1 - POISSON) * xy)
 
     def greatest_moments(
@@ -254,22 +255,41 @@ class _Samples:
     ) -> list[tuple[float, tuple[float, float]]]:
         """Return the greatest principal moment of the means of each field, and its place."""
         along, across = (_means(cells, mean_mm) for cells in self._cells)
-        bent = [np.ascontiguousarray((bends @ fields).T) for bends in self._bends]
-        found = []
-        for each in zip(*bent, strict=True):
-            means = ((across @ (along @ grid.reshape(self._shape)).T).T for grid in each)
-            found.append(self._greatest(_principal(*means)))
-        return found
+        means = kron(along, across, format="csr")
+        return self._greatest(_principal(*(means @ bends @ fields for bends in self._bends)))
 
     def greatest_sags(self, fields: Vector) -> list[tuple[float, tuple[float, float]]]:
         """Return how far the plate of each field goes down at most, and where."""
-        sunk = np.ascontiguousarray((self._sinks @ fields).T)
-        return [self._greatest(each.reshape(self._shape)) for each in sunk]
+        return self._greatest(self._sinks @ fields)
 
-    def _greatest(self, grid: Vector) -> tuple[float, tuple[float, float]]:
-        row, column = divmod(int(np.argmax(np.ascontiguousarray(grid))), grid.shape[1])
-        at = float(self._middles[0][row]), float(self._middles[1][column])
-        return float(grid[row, column]), at
+    def _greatest(self, found: Vector) -> list[tuple[float, tuple[float, float]]]:
+        places = found.argmax(axis=0)
+        rows, columns = np.divmod(places, len(self._middles[1]))
+        most = found[places, np.arange(found.shape[1])]
+        at = zip(self._middles[0][rows].tolist(), self._middles[1][columns].tolist(), strict=True)
+        return list(zip(most.tolist(), at, strict=True))
+
+
+def _hermite(
+    lines: Vector, cell: NDArray[np.int64], at: Vector, order: int
+) -> dict[tuple[int, int], Vector]:
+    """Return the derivative of this order of the four cubics along a side: by the end of the cell
+    that they belong to, and whether they have a value or a slope of one there.
+    """
+    length = lines[cell + 1] - lines[cell]
+    part = (at - lines[cell]) / length
+    return {
+        (end, slope): cubic.deriv(order)(part) * length ** (slope - order)
+        for (end, slope), cubic in _CUBICS.items()
+    }
+
+
+_CUBICS = {
+    (0, 0): Polynomial([1, 0, -3, 2]),
+    (0, 1): Polynomial([0, 1, -2, 1]),
+    (1, 0): Polynomial([0, 0, 3, -2]),
+    (1, 1): Polynomial([0, 0, -1, 1]),
+}
 
 
 @BilinearForm
@@ -291,7 +311,8 @@ def _one_thread() -> AbstractContextManager[object]:
 
 def _principal(xx: Vector, yy: Vector, xy: Vector) -> Vector:
     """Return the greater of the two principal values, without its sign."""
-    greatest: Vector = np.abs(xx + yy) / 2 + np.hypot((xx - yy) / 2, xy)
+    half = (xx - yy) / 2
+    greatest: Vector = np.abs(xx + yy) / 2 + np.sqrt(half * half + xy * xy)
     return greatest
 
 
