@@ -276,6 +276,7 @@ def test_an_anchor_may_be_used_again(folder: JobFolder) -> None:
 def test_loads_may_be_raised_not_lowered_and_the_way_in_must_make_sense(
     folder: JobFolder, section: str, key_path: str, allowed: str
 ) -> None:
+    folder.replace(KEEPER_FILE, "\nloads:\n  blocking", "\n# blocking")
     line = folder.replace(KEEPER_FILE, "\nconstruction:", f"\n{section}\nconstruction:")
     fault = folder.fault(KEEPER)
     assert fault.key_path == key_path

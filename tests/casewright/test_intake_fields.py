@@ -23,7 +23,7 @@ from casewright.intake.tolerance_schema import ToleranceEntry
 from casewright.job import EdgeTrim, Job, OffcutSize, Saw, SmallParts
 from parametric.access import Access
 from parametric.kit.supplies import Supplies
-from parametric.materials import BoardStrength, StockSheet
+from parametric.materials import BoardStrength, PulledHead, PulledScrew, StockSheet
 from parametric.origin import Origin
 from parametric.rooms.fitting import Fitting
 from parametric.strength.loads import Loads
@@ -95,7 +95,10 @@ def test_the_keys_of_what_has_tolerances(
     kind: type[Entry], convert: Callable[..., Any], tolerance: str
 ) -> None:
     others: dict[str, Any] = {"screw": SCREW} if "screw" in kind.model_fields else {}
-    sheet, strength = numbered(shelf.StockEntry), numbered(shelf.StrengthEntry)
+    sheet, pulled = numbered(shelf.StockEntry), numbered(shelf.PulledScrewEntry)
+    strength = numbered(
+        shelf.StrengthEntry, screw_face=pulled, head_pull=numbered(shelf.PulledHeadEntry)
+    )
     if kind is shelf.MaterialEntry:
         others |= {"stock": {"a sheet": sheet}, "strength": strength}
     found = convert("its name", numbered(kind, **others, **{tolerance: SAID}))
@@ -106,7 +109,10 @@ def test_the_keys_of_what_has_tolerances(
         assert isinstance(stock, StockSheet) and isinstance(borne, BoardStrength)
         assert stock.key == "a sheet"
         assert same_names(stock, sheet) == set(shelf.StockEntry.model_fields)
-        assert same_names(borne, strength) == set(shelf.StrengthEntry.model_fields)
+        tests = {"screw_face", "head_pull"}
+        assert same_names(borne, strength) == set(shelf.StrengthEntry.model_fields) - tests
+        assert borne.screw == PulledScrew(pull_n=1.0, diameter_mm=2.0, bite_mm=3.0)
+        assert borne.head == PulledHead(pull_n=1.0, diameter_mm=2.0, board_mm=3.0)
         stated |= {"stock": found.stock, "strength": found.strength}
     assert same_names(found, numbered(kind, **others | stated)) == set(kind.model_fields)
 

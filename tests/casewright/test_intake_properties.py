@@ -34,6 +34,7 @@ OPTIONAL = {
     "dxf_version",
     "shelf_height",
     "countersink_angle",
+    "made_for",
     *TOLERANCES,
     *SHELVES,
 }
