@@ -38,7 +38,11 @@ OPTIONAL = {
     *TOLERANCES,
     *SHELVES,
 }
-DEFAULTED = {("machine", "saw"), ("machine", "offcut"), ("machine", "small_parts")}
+DEFAULTED = {
+    *(("machine", key) for key in ("saw", "offcut", "small_parts")),
+    ("loads",),
+    *(("loads", key) for key in ("blocking", "lining", "climate")),
+}
 UNITS = {"bench", "table", "bed", "wall_panel", "angle"}
 
 quickly = settings(max_examples=60, deadline=None)
