@@ -202,7 +202,7 @@ _RULES = (
         found=_on_angles,
     ),
     _Rule(
-        what="the twist of a steel angle, and its ends slipping out of their notches",
+        what="the twist of a steel angle, and its ends slipping or lifted out of their notches",
         why="what lies on it is taken to keep it straight and in its place",
         found=_notched_in,
     ),
