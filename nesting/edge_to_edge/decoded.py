@@ -16,9 +16,14 @@ SPARE_ROWS = 4
 
 @dataclass(frozen=True, slots=True)
 class SheetFiller:
-    """Fills sheets of one room, again and again, without new memory for each."""
+    """Fills sheets of one room, again and again, without new memory for each.
+
+    The rules push pieces to the low ends of what is clear; where it is `flipped` (along x, along
+    y), to the high ones, which only differs beside defects.
+    """
 
     room: Room
+    flipped: tuple[bool, bool]
     stages: int | None
     kinds: NDArray[np.int64]
     clear: NDArray[np.int64]
@@ -29,15 +34,26 @@ class SheetFiller:
 
     @classmethod
     def of(
-        cls, room: Room, kinds: Sequence[Kind], stages: int | None, pieces_most: int
+        cls,
+        room: Room,
+        kinds: Sequence[Kind],
+        stages: int | None,
+        pieces_most: int,
+        flipped: tuple[bool, bool] = (False, False),
     ) -> "SheetFiller":
         """Return a filler for orders of up to `pieces_most` pieces; kinds are named by place."""
         rows = [[kind.length, kind.width, int(kind.turnable), kind.rim] for kind in kinds]
-        clear = [[f.x, f.y, f.x + f.length, f.y + f.width] for f in room.free]
+        clear = [
+            [x, y, x + free.length, y + free.width]
+            for free in room.free
+            for x in [room.length - free.x - free.length if flipped[0] else free.x]
+            for y in [room.width - free.y - free.width if flipped[1] else free.y]
+        ]
         smallest = min((kind.area for kind in kinds), default=1)
         on_sheet = min(pieces_most, room.area // smallest)
         return cls(
             room,
+            flipped,
             stages,
             np.array(rows, np.int64).reshape(-1, 4),
             np.array(clear, np.int64).reshape(-1, 4),
@@ -68,4 +84,13 @@ class SheetFiller:
             self.out,
             self.taken,
         )
-        return [Spot(kind, x, y, turned == 1) for kind, x, y, turned in self.out[:placed].tolist()]
+        return [self._spot(*row) for row in self.out[:placed].tolist()]
+
+    def _spot(self, kind: int, x: int, y: int, turned: int) -> Spot:
+        """Return where a piece lies in the room's own frame."""
+        length, width = self.kinds[kind, turned], self.kinds[kind, 1 - turned]
+        if self.flipped[0]:
+            x = self.room.length - x - int(length)
+        if self.flipped[1]:
+            y = self.room.width - y - int(width)
+        return Spot(kind, x, y, turned == 1)

@@ -1,6 +1,7 @@
 """The most valuable sheets that a panel saw can cut, for given values of the pieces."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import cycle, islice, product
 from random import Random
 
 import numpy as np
@@ -122,8 +123,13 @@ def _decoded(
     random: Random,
 ) -> Iterator[list[Spot]]:
     offered = {kind.index: min(most[kind.index], room.area // kind.area) for kind in wanted}
-    filler = SheetFiller.of(room, kinds, stages, max(1, sum(offered.values())))
-    for _ in range(tries):
+    pieces = max(1, sum(offered.values()))
+    # Beside defects it matters to which end pieces are pushed.
+    flips = (False, True) if len(room.free) > 1 else (False,)
+    fillers = cycle(
+        [SheetFiller.of(room, kinds, stages, pieces, way) for way in product(flips, flips)]
+    )
+    for filler in islice(fillers, tries):
         order = _random_order(wanted, values, offered, room.area, random)
         yield filler.filled(order, random.randrange(RULES))
 

@@ -26,6 +26,10 @@ SAWN_KINDS = 60
 SAWN_OFFERS = 15_000
 """What the through cuts count for each kind, in pieces offered: they take as long."""
 
+DEFECT_TRIES = 128
+"""Sheets with defects that are cut through are filled at random so often: of defects the exact
+methods see the largest clear rectangle alone."""
+
 Whole = NDArray[np.int64]
 
 
@@ -82,7 +86,8 @@ class Pricer:
         budget.spend(SAWN_OFFERS * len(kinds))
         copies = np.minimum(self._most[room.index], np.asarray(most, dtype=np.int64)).tolist()
         stages, seed = None if saw is None else saw.stages, below(self._rng, 1 << 31)
-        return sawn_fillings(room, kinds, values, copies, stages, 0, seed)
+        tries = 0 if saw is None or len(room.free) == 1 else DEFECT_TRIES
+        return sawn_fillings(room, kinds, values, copies, stages, tries, seed)
 
     def some(self, fillings: Sequence[Filling], count: int) -> list[Filling]:
         """Return so many of the fillings at random, or all."""

@@ -9,6 +9,7 @@ import pytest
 from nesting.errors import NotEnoughStock
 from nesting.fit_check import refuse_impossible
 from nesting.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.settings import Effort
 from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
 from nesting.solve import solve
 from nesting.verify import violations
@@ -99,6 +100,16 @@ def test_the_optimum_is_found_and_the_bounds_are_below_it(seed, way):
     assert solution.lower_bound <= least_sheets(instance)
     if len(instance.stocks) == 1:
         assert solution.sheets == least_sheets(instance)
+
+
+@pytest.mark.parametrize(("seed", "way"), [(100_614, "any stages"), (100_923, "two stages")])
+def test_a_piece_that_stands_off_a_defect_at_its_far_side(seed, way):
+    """What lies beside it has to be pushed to the high end of what is clear."""
+    instance = tiny(seed, WAYS_TO_CUT[way])
+    optimum = least_cost(instance, {stock.id: stock.price for stock in instance.stocks})
+    solution = solve(instance, effort=Effort.QUICK)
+    assert violations(instance, solution) == ()
+    assert solution.price == pytest.approx(optimum)
 
 
 @pytest.mark.parametrize("way", WAYS_TO_CUT)

@@ -37,14 +37,24 @@ def test_every_filling_keeps_the_rules_the_limits_and_the_stages(
     assert fillings == _fillings(question, stages, tries, seed)
 
 
-@given(questions(), st.sampled_from(STAGES), st.integers(0, RULES - 1), st.data())
+@given(
+    questions(),
+    st.sampled_from(STAGES),
+    st.integers(0, RULES - 1),
+    st.tuples(st.booleans(), st.booleans()),
+    st.data(),
+)
 @settings(max_examples=300, deadline=None)
 def test_every_rule_fills_a_sheet_that_comes_apart(
-    question: Question, stages: int | None, rule: int, data: st.DataObject
+    question: Question,
+    stages: int | None,
+    rule: int,
+    flipped: tuple[bool, bool],
+    data: st.DataObject,
 ) -> None:
     kinds = st.integers(0, len(question.kinds) - 1)
     order = np.array(data.draw(st.lists(kinds, max_size=40)), np.int64)
-    filler = SheetFiller.of(question.room, question.kinds, stages, 40)
+    filler = SheetFiller.of(question.room, question.kinds, stages, 40, flipped)
     spots = filler.filled(order, rule)
     assert_sawn(question, spots, stages)
     placed = [kind for kind, taken in zip(order, filler.taken[: len(order)], strict=True) if taken]
@@ -61,6 +71,7 @@ def test_a_full_scratch_loses_places_and_nothing_else(
     filler.scratch[2 * rows :] = -7
     small = SheetFiller(
         filler.room,
+        filler.flipped,
         filler.stages,
         filler.kinds,
         filler.clear,
