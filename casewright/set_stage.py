@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import BuildProgress
 from casewright.room_stage import fits_of
 from casewright.stock_check import StockCheck, part_checks
+from casewright.tried_sizes import Place, advised, mended
 from casewright.used_sets import UsedSet, placed, used_sets
 from export.tables.rooms_table import HandedFit
 from parametric.bar_catalogue import BarCatalogue
@@ -82,9 +83,15 @@ def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
     used = used_sets(job)
     progress.stage("sets", len(used))
     modelled = []
+    mends: dict[str, dict[Place, str]] = {}
     for each in used:
-        modelled.append(model_used_set(job, each))
-        progress.step(f"{each.sizes.name}, {each.hand} hand")
+        made = model_used_set(job, each)
+        name = each.sizes.name
+        if name not in mends:  # both hands are mended alike
+            mends[name] = mended(job, each.sizes, each.hand, made.findings)
+        findings = advised(f"{name}, {each.hand} hand", made.findings, mends[name])
+        modelled.append(replace(made, findings=findings))
+        progress.step(f"{name}, {each.hand} hand")
     return cut_list_of(job, modelled)
 
 

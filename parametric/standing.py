@@ -8,8 +8,10 @@ from shapely import MultiPoint
 from shapely import Point as PlanPoint
 
 from parametric.assembly import Assembly
+from parametric.board import Board
 from parametric.joints import Seated
 from parametric.mass import centre_of_mass
+from parametric.members import Member, SteelAngle
 from parametric.space import SAME_MM, Axis, Box, Point
 
 PLAN = (Axis.X, Axis.Y)
@@ -22,21 +24,28 @@ def lowest(boxes: Iterable[Box]) -> list[Box]:
     return [box for box in listed if box.low.z <= down_to + SAME_MM]
 
 
-def stands_on(assembly: Assembly, parts: Collection[str]) -> list[Box]:
+def stands_on(assembly: Assembly, parts: Collection[str], *, under_load: bool = False) -> list[Box]:
     """Return what carries parts together: others that they are seated on, as far as they lie below
     them, or else their own lowest ones.
+
+    Under load a steel angle carries along its upright leg alone: a load on the rest of its flat leg
+    twists it, as nothing clamps it where it passes through panels.
     """
     own = lowest(assembly.part(name).box for name in parts)
     if own[0].low.z <= SAME_MM:
         return own
     carried = [
-        _below(assembly.part(name).box, assembly.part(joint.top).box)
+        _below(_bearing(assembly.part(name), under_load), assembly.part(joint.top).box)
         for joint in assembly.joints
         if isinstance(joint, Seated) and joint.top in parts
         for name in joint.on
         if name not in parts
     ]
     return [box for box in carried if box is not None] or own
+
+
+def _bearing(part: Board | Member, under_load: bool) -> Box:
+    return part.upright_leg if under_load and isinstance(part, SteelAngle) else part.box
 
 
 def rim(boxes: Collection[Box]) -> Box:

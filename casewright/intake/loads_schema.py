@@ -8,7 +8,7 @@ from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn
 from parametric.strength.board_rules import Climate
-from parametric.strength.loads import SEAT_N, SPREAD_N_M2, BehindLining, Loads
+from parametric.strength.loads import SEAT_N, SPREAD_N_M2, BehindLining, Loads, Use
 from parametric.strength.wood_screws import GRAVITIES
 
 _PLAIN = Loads()
@@ -18,6 +18,13 @@ _LEAST_GRAVITY, _MOST_GRAVITY = GRAVITIES
 class LoadsEntry(Entry):
     """Loads by the published figures, or more. All keys may be left out."""
 
+    use: Annotated[
+        Use,
+        Field(
+            strict=False,
+            description="How hard seats are used: home, contract or severe; sets their test load.",
+        ),
+    ] = _PLAIN.use
     seat_n: Annotated[
         float,
         Field(ge=SEAT_N, le=20_000, description="Anywhere on a deck, newtons (ADA 903.6: 1112)."),
@@ -71,6 +78,7 @@ class LoadsEntry(Entry):
     def loads(self) -> Loads:
         """Return the figures in the domain's own type."""
         return Loads(
+            use=self.use,
             seat_n=self.seat_n,
             spread_n_m2=self.spread_n_m2,
             lasting=self.lasting,

@@ -58,6 +58,7 @@ CHECKED = {
     "angle-bending": "bending of the steel angle under somebody who sits on the table",
     "angle-sag": "sag of the steel angle under the table and what lies on it",
     "notch-bearing": "pressure of the steel angle on the bottom of its notches",
+    "deck-test": "bending of decks under the test load and the dropped weight of seats",
     "deck-bending": "bending of decks under one or two seat loads anywhere, or a spread load",
     "deck-sag": "sag of decks under a spread load after years",
     "deck-hold": "what holds decks down where a load beyond their support levers them up",

@@ -25,6 +25,9 @@ FINDING_COLUMNS = (
     "method",
     "assumptions",
     "factor_of_safety",
+    "x_mm",
+    "y_mm",
+    "z_mm",
 )
 
 
@@ -33,8 +36,10 @@ NOT_CHECKED = "not checked"
 
 
 def findings_csv(findings: Iterable[Finding], unchecked: Iterable[NotChecked] = ()) -> str:
-    """Return a row for each finding, then one for each thing that is not checked; the last three
-    columns are for findings about strength.
+    """Return a row for each finding, then one for each thing that is not checked.
+
+    The last columns are for findings about strength: what they rest on, and the place in the room,
+    from its corner along the head wall, out from it (below 0) and up from the floor.
     """
     rows = chain(map(_row, findings), map(_unchecked_row, unchecked))
     return csv_text(FINDING_COLUMNS, rows)
@@ -56,6 +61,7 @@ def _row(finding: Finding) -> tuple[object, ...]:
         "" if basis is None else basis.method,
         "" if basis is None else "; ".join(basis.assumptions),
         "" if basis is None else basis.factor,
+        *(("", "", "") if finding.at is None else (fixed(each, 1) for each in finding.at)),
     )
 
 

@@ -10,7 +10,7 @@ from parametric.assembly import Assembly
 from parametric.board import Board
 from parametric.findings.angle_bearing import AngleBearing, angle_bearing
 from parametric.findings.borne_by_board import stress_borne
-from parametric.findings.deck_plate import deck_plate
+from parametric.findings.deck_plate import Fineness, deck_plate
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
 from parametric.joints import Seated
@@ -47,7 +47,9 @@ _STRAIGHT = "what lies on it, fixed to the wall, keeps it from twisting"
 _SPAN = "from middle to middle of the panels it bears on, resting, not clamped"
 
 
-def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
+def angle_strength_findings(
+    where: str, assembly: Assembly, loads: Loads, fineness: Fineness
+) -> Iterator[Finding]:
     """Yield bending, sag and bearing on the notches of each steel angle that carries a table."""
     for angle in assembly.angles:
         bearing = angle_bearing(assembly, angle)
@@ -65,8 +67,7 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
         area = fsum(table.box.size(Axis.X) * table.box.size(Axis.Y) for table in tables)
         yield from _bent(
             f"{where}: {angle.name}",
-            angle,
-            bearing.span_mm,
+            bearing,
             resting_n,
             loads.on_shelf_n(area),
             loads,
@@ -96,7 +97,7 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
                 " memory)",
                 duration=Duration.ACCIDENT,
             )
-            shares = [_of_deck(assembly, bearing, deck, panel) for deck in decks]
+            shares = [_of_deck(assembly, bearing, deck, panel, fineness) for deck in decks]
             share = max(shares, default=0.0)
             if share > 0:
                 yield on_notch(
@@ -109,12 +110,14 @@ def angle_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
                 )
 
 
-def _of_deck(assembly: Assembly, bearing: AngleBearing, deck: Board, panel: Board) -> float:
+def _of_deck(
+    assembly: Assembly, bearing: AngleBearing, deck: Board, panel: Board, fineness: Fineness
+) -> float:
     """Return the most that a notch bears of one newton anywhere on a deck: what the deck puts on
     the angle, carried to the two panels as by a simple beam that may reach beyond them.
     """
     plate = deck_plate(assembly, deck)
-    answers = plate.solved()
+    answers = plate.solved(fineness)
     if answers.tips:
         return 0.0  # that is a failure of its own
     along = bearing.angle.along
@@ -164,13 +167,19 @@ def _on_notch(
         advice="an angle with thicker legs, a thicker panel, or a steel plate under it",
         method="its end of a simple beam, on the toe of its upright leg",
         taken=(taken,),
+        at=angle.upright_leg.centre.at(Axis.Z, angle.box.low.z).at(
+            angle.along, panel.box.centre[angle.along]
+        ),
     )
 
 
 def _bent(
-    place: str, angle: SteelAngle, span_mm: float, resting_n: float, shelf_n: float, loads: Loads
+    place: str, bearing: AngleBearing, resting_n: float, shelf_n: float, loads: Loads
 ) -> Iterator[Finding]:
     """Yield stress under somebody who sits down on the table, and sag under what lies on it."""
+    angle, span_mm = bearing.angle, bearing.span_mm
+    half_way = fsum(bearing.middle_mm(panel) for panel in bearing.panels) / 2
+    middle = angle.upright_leg.centre.at(angle.along, half_way)
     moment = middle_moment_nmm(loads.seat_n, span_mm) + spread_moment_nmm(resting_n, span_mm)
     modulus = section_modulus_mm3(angle.section)
     allowed = allowable_moment_nmm(angle.section, span_mm) / modulus
@@ -194,6 +203,7 @@ def _bent(
             ),
             SAFETY,
         ),
+        at=middle,
     )
     stiffness = STEEL_N_MM2 * second_moment_mm4(angle.section)
     yield borne(
@@ -208,4 +218,5 @@ def _bent(
         source=source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES),
         advice="a larger angle",
         basis=Basis("simple beam in closed form, 5WL3/384EI + PL3/48EI", (_SPAN,)),
+        at=middle,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
 from parametric.materials import SheetMaterial
+from parametric.space import Point
 from parametric.strength.board_rules import Duration, Strength, most_n_mm2, rule, safety
 from parametric.strength.loads import Loads
 
@@ -23,6 +24,7 @@ def stress_borne(
     advice: str,
     method: str,
     taken: tuple[str, ...] = (),
+    at: Point | None,
 ) -> Finding:
     """Return whether a stress is allowed by the figure of this name; without it a warning, and a
     fail where no board of the kind would bear it.
@@ -40,6 +42,7 @@ def stress_borne(
         source=_source(material, load),
         advice=advice,
         basis=Basis(method, (*taken, *rule(material, loads.climate)), factor),
+        at=at,
         at_best=most_n_mm2(material, asked) / factor,
     )
 
@@ -58,6 +61,7 @@ def pull_borne(
     advice: str,
     method: str,
     taken: tuple[str, ...] = (),
+    at: Point | None,
 ) -> Finding:
     """Return whether somebody who sits down may pull so on a screw that a test says holds so much,
     carried over to this screw; None: no test says.
@@ -74,6 +78,7 @@ def pull_borne(
         source=_source(material, load),
         advice=advice,
         basis=Basis(method, (*taken, *rule(material, loads.climate)), factor),
+        at=at,
     )
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from functools import lru_cache
 from math import fsum
 
@@ -20,7 +21,9 @@ from parametric.strength.plate import POISSON, Answer, Grip, Pad, Plate, Support
 
 APART_MM = 450.0  # from middle to middle of two people who sit side by side; common practice
 FAR_MM = 1000.0  # who sits further away changes nothing; no source
-STEP_MM = 100.0  # between places at which a load is tried
+STEP_MM, FAST_STEP_MM = 100.0, 200.0  # between places at which a load is tried
+COARSE_MM = 66.0  # elements with which all places are tried: moments within 5 % of the fine ones
+NEAR_WORST = 0.9  # what a coarse plate puts so near the worst is looked at with a fine one
 POINT_MM = 50.0  # of a board's edge that a point stands for: internal bond is tested over 50 mm
 THIN_MM = 40.0  # a support that is no wider bears along its middle, a wider one all over
 WIDE_STEP_MM = 60.0  # between the points of a wide one
@@ -32,6 +35,13 @@ _DIGITS = 6  # of a millimetre: both hands come to the same plate
 
 
 Places = tuple[tuple[float, float], ...]
+
+
+class Fineness(StrEnum):
+    """How closely decks are looked at: `fast` within a sixth, for what is tried many times."""
+
+    FAST = "fast"
+    EXACT = "exact"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +76,7 @@ class DeckPlate:
         """The deck's sides along x and y."""
         return round(self.box.size(Axis.X), _DIGITS), round(self.box.size(Axis.Y), _DIGITS)
 
-    def solved(self) -> DeckAnswers:
+    def solved(self, fineness: Fineness = Fineness.EXACT) -> DeckAnswers:
         """Return what one newton does; mirror images have the same answers, mirrored."""
         length, width = self.sides_mm
         order = sorted(range(len(self.supports)), key=lambda n: self.supports[n])
@@ -75,22 +85,26 @@ class DeckPlate:
         plain = tuple(self.supports[n] for n in order)
         other = tuple(mirrored[n] for n in order_mirrored)
         if plain <= other:
-            return _solved(length, width, plain, self.mean_mm).in_order(order)
-        found = _solved(length, width, other, self.mean_mm)
+            return _solved(length, width, plain, self.mean_mm, fineness).in_order(order)
+        found = _solved(length, width, other, self.mean_mm, fineness)
         return found.in_order(order_mirrored).mirrored(length)
 
-    def bond_pull_n_mm2(self, found: DeckAnswers) -> float:
-        """Return the highest pull across adhesive under one newton anywhere: the mean over a point,
-        and over those of all boards where they meet in a corner.
+    def bond_pull_n_mm2(self, found: DeckAnswers) -> tuple[float, Point | None]:
+        """Return the highest pull across adhesive under one newton anywhere, and where: the mean
+        over a point, and over those of all boards where they meet in a corner.
         """
         glued = [n for n, each in enumerate(self.held) if each.area_mm2 is not None]
-        corners = [[n for n in glued if self._meet(at, n)] for at in glued]
-        means = (
-            (fsum(-forces[n] for n in corner), fsum(self.held[n].area_mm2 or 0.0 for n in corner))
-            for corner in corners
-            for forces in found.forces
-        )
-        return max((pull / area for pull, area in means), default=0.0)
+        most, where = 0.0, None
+        for at in glued:
+            corner = [n for n in glued if self._meet(at, n)]
+            area = fsum(self.held[n].area_mm2 or 0.0 for n in corner)
+            pull = max(fsum(-forces[n] for n in corner) for forces in found.forces)
+            if pull / area > most:
+                most, where = pull / area, self.in_room(self._place(at))
+        return most, where
+
+    def _place(self, number: int) -> tuple[float, float]:
+        return self.supports[number].x, self.supports[number].y
 
     def _meet(self, one: int, other: int) -> bool:
         """Return whether two points are the same, or those of two boards beside each other."""
@@ -98,6 +112,11 @@ class DeckPlate:
             return one == other
         a, b = self.supports[one], self.supports[other]
         return abs(a.x - b.x) < POINT_MM and abs(a.y - b.y) < POINT_MM
+
+    def in_room(self, place: tuple[float, float]) -> Point:
+        """Return a place on the deck as a point of its upper face in the room."""
+        low, high = self.box.low, self.box.high
+        return Point(low.x + place[0], low.y + place[1], high.z)
 
     def to_support_mm(self, place: tuple[float, float]) -> float:
         """Return how far a place is from the nearest support."""
@@ -235,36 +254,54 @@ def _stiffness_nmm(deck: Board) -> float:
 
 @lru_cache(maxsize=64)
 def _solved(
-    length_mm: float, width_mm: float, supports: tuple[Support, ...], mean_mm: float
+    length_mm: float,
+    width_mm: float,
+    supports: tuple[Support, ...],
+    mean_mm: float,
+    fineness: Fineness,
 ) -> DeckAnswers:
-    """Return what one newton does wherever it stands, on a pad within the deck."""
-    plate = Plate(length_mm, width_mm, supports)
-    places = [(x, y) for x in _tried(length_mm) for y in _tried(width_mm)]
+    """Return what one newton does wherever it stands, on a pad within the deck.
+
+    Every place is tried on a coarse plate, the worst of them again on a fine one: what supports
+    bear hardly depends on the mesh, moments do.
+    """
+    coarse = Plate(length_mm, width_mm, supports, COARSE_MM)
+    fine = Plate(length_mm, width_mm, supports) if fineness is Fineness.EXACT else coarse
     pad_mm = min(PAD_MM, length_mm, width_mm)
 
-    def under(sets: Sequence[Places]) -> tuple[Answer, ...]:
+    def under(plate: Plate, sets: list[Places]) -> tuple[Answer, ...]:
         return plate.under_pads([[Pad(*at, pad_mm) for at in each] for each in sets], mean_mm)
 
-    alone = under([(place,) for place in places])
-    worst = max(range(len(places)), key=lambda n: alone[n].moment)
-    two: tuple[Answer, Places] = alone[worst], (places[worst],)
+    def worst(sets: list[Places], found: tuple[Answer, ...]) -> tuple[Answer, Places]:
+        if fine is not coarse:
+            least = NEAR_WORST * max(each.moment for each in found)
+            sets = [at for at, each in zip(sets, found, strict=True) if each.moment >= least]
+            found = under(fine, sets)
+        return max(zip(found, sets, strict=True), key=lambda each: each[0].moment)
+
+    step_mm = STEP_MM if fineness is Fineness.EXACT else FAST_STEP_MM
+    places = [(x, y) for x in _tried(length_mm, step_mm) for y in _tried(width_mm, step_mm)]
+    alone: list[Places] = [(place,) for place in places]
+    found = under(coarse, alone)
+    one, (one_at,) = worst(alone, found)
+    two: tuple[Answer, Places] = one, (one_at,)
     pairs: list[Places] = [
-        (places[worst], at) for at in places if APART_MM <= math.dist(at, places[worst]) <= FAR_MM
+        (one_at, at) for at in places if APART_MM <= math.dist(at, one_at) <= FAR_MM
     ]
     if pairs:
-        two = max(zip(under(pairs), pairs, strict=True), key=lambda pair: pair[0].moment)
+        two = worst(pairs, under(coarse, pairs))
     return DeckAnswers(
-        one=alone[worst],
+        one=one,
         two=two[0],
-        one_at=places[worst],
+        one_at=one_at,
         two_at=two[1],
-        forces=tuple(each.forces for each in alone),
-        even=plate.under_spread(mean_mm),
+        forces=tuple(each.forces for each in found),
+        even=fine.under_spread(mean_mm),
     )
 
 
-def _tried(length_mm: float) -> tuple[float, ...]:
+def _tried(length_mm: float, step_mm: float) -> tuple[float, ...]:
     """Return places along a length at which the pad of a load may stand."""
     inset = min(PAD_MM / 2, length_mm / 2)
-    steps = math.ceil((length_mm - 2 * inset) / STEP_MM - 1e-6)
+    steps = math.ceil((length_mm - 2 * inset) / step_mm - 1e-6)
     return tuple(inset + (length_mm - 2 * inset) * n / max(1, steps) for n in range(steps + 1))

@@ -8,10 +8,18 @@ from collections.abc import Iterator
 from parametric.assembly import Assembly
 from parametric.board import Board
 from parametric.findings.borne_by_board import pull_borne, stress_borne
-from parametric.findings.deck_plate import POINT_MM, SCREW_N_MM, DeckAnswers, DeckPlate, deck_plate
+from parametric.findings.deck_plate import (
+    POINT_MM,
+    SCREW_N_MM,
+    DeckAnswers,
+    DeckPlate,
+    Fineness,
+    deck_plate,
+)
 from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.findings.measure import borne
 from parametric.joints import Seated
+from parametric.space import Point
 from parametric.strength.board_rules import (
     EN_1995_CREEP,
     PAD_MM,
@@ -26,8 +34,10 @@ from parametric.strength.board_screws import ECKELMAN, withdrawal_n
 from parametric.strength.loads import (
     ADA_903_6,
     AWS_SHELVES,
+    DROPPED_KG,
     SAG_SPAN,
     SEAT_N,
+    SEAT_TESTS,
     SPREAD_N_M2,
     Loads,
     source_of,
@@ -41,18 +51,25 @@ _PLATE = (
 )
 
 
-def deck_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
-    """Yield bending, sag and hold of every deck that rests on boards standing under it."""
+def deck_strength_findings(
+    where: str, assembly: Assembly, loads: Loads, fineness: Fineness, only: str = ""
+) -> Iterator[Finding]:
+    """Yield bending, sag and hold of every deck that rests on boards standing under it, or `only`
+    of the one of that name.
+    """
     for deck in decks_of(assembly):
+        if only not in ("", deck.name):
+            continue
         place = f"{where}: {deck.name}"
         plate = deck_plate(assembly, deck)
-        found = plate.solved()
+        found = plate.solved(fineness)
         if found.tips:
             yield _tips(place, loads)
             continue
         yield _under_seat(place, deck, plate, found, loads)
         if len(found.two_at) > 1:
             yield _under_two(place, deck, plate, found, loads)
+        yield _under_test(place, deck, plate, found, loads)
         yield from _under_spread(place, deck, plate, found, loads)
         yield from _held_down(place, deck, plate, found, loads)
 
@@ -108,6 +125,7 @@ def _under_seat(
         load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
         advice="a thicker deck, less overhang, or another support under it",
         taken=_assumed(plate),
+        at=plate.in_room(found.one_at),
     )
 
 
@@ -125,6 +143,32 @@ def _under_two(
         load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
         advice="a thicker deck, less overhang, or another support under it",
         taken=("one of them where one alone does most, the other wherever", *_assumed(plate)),
+        at=plate.in_room(found.two_at[0]),
+    )
+
+
+def _under_test(
+    place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
+) -> Finding:
+    test = SEAT_TESTS[loads.use]
+    test_n = max(test.seat_n, test.drop_n)
+    return _bent(
+        place,
+        deck,
+        code="deck-test",
+        what=f"bending stress under the test of seats for {loads.use} use, {test_n:.0f} N",
+        moment_n=test_n * found.one.moment,
+        duration=Duration.ACCIDENT,
+        loads=loads,
+        load=test.source,
+        advice="a thicker deck, less overhang, or another support under it",
+        taken=(
+            "a test has no factor of safety: a sample passes it once",
+            f"{DROPPED_KG:.0f} kg dropped from {test.drop_mm:.0f} mm press through their springs"
+            f" with {test.drop_n:.0f} N, the deck stiff",
+            *_assumed(plate),
+        ),
+        at=plate.in_room(found.one_at),
     )
 
 
@@ -138,6 +182,7 @@ def _bent(
     place: str,
     deck: Board,
     *,
+    code: str = "deck-bending",
     what: str,
     moment_n: float,
     duration: Duration,
@@ -145,9 +190,10 @@ def _bent(
     load: str,
     advice: str,
     taken: tuple[str, ...],
+    at: Point,
 ) -> Finding:
     return stress_borne(
-        code="deck-bending",
+        code=code,
         where=place,
         what=what,
         stress_n_mm2=bending_stress_n_mm2(moment_n, deck.thickness_mm),
@@ -159,6 +205,7 @@ def _bent(
         advice=advice,
         method=_PLATE,
         taken=taken,
+        at=at,
     )
 
 
@@ -179,6 +226,7 @@ def _under_spread(
         load=source,
         advice="a thicker deck, or another support under it",
         taken=_assumed(plate)[1:],
+        at=plate.in_room(found.even.moment_at),
     )
     strength = deck.material.strength
     if strength is None:
@@ -207,6 +255,7 @@ def _under_spread(
                 "the span is twice the way to the nearest support",
             ),
         ),
+        at=plate.in_room(found.even.sag_at),
     )
 
 
@@ -217,10 +266,8 @@ def _held_down(
     taken = ("the deck's own weight left out",)
     load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
     advice = "less overhang, a wider base under it, or more to hold it down"
-    pulled = [
-        (held, pull * loads.seat_n) for held, pull in zip(plate.held, found.pulls, strict=True)
-    ]
-    bond_n_mm2 = plate.bond_pull_n_mm2(found) * loads.seat_n
+    bond, bond_at = plate.bond_pull_n_mm2(found)
+    bond_n_mm2 = bond * loads.seat_n
     if bond_n_mm2 * POINT_MM * deck.thickness_mm > NO_PULL_N:
         yield stress_borne(
             code="deck-hold",
@@ -239,19 +286,26 @@ def _held_down(
                 " adhesive all along them, as the step's sheet asks for",
                 *taken,
             ),
+            at=bond_at,
         )
     tested = None if deck.material.strength is None else deck.material.strength.screw
     # The screw that comes nearest to what it holds; with no figure, the one that is pulled most.
     screwed = [
-        (pull, held, None if tested is None else withdrawal_n(tested, *held.screwed))
-        for held, pull in pulled
+        (
+            pull * loads.seat_n,
+            None if tested is None else withdrawal_n(tested, *held.screwed),
+            held.screwed,
+            plate.in_room((support.x, support.y)),
+        )
+        for held, support, pull in zip(plate.held, plate.supports, found.pulls, strict=True)
         if held.screwed is not None
     ]
-    pull_n, held, holds_n = max(
-        screwed, key=lambda each: each[0] / (each[2] or 1.0), default=(0.0, None, None)
+    if not screwed:
+        return
+    pull_n, holds_n, (diameter_mm, bite_mm), at = max(
+        screwed, key=lambda each: each[0] / (each[1] or 1.0)
     )
-    if held is not None and held.screwed is not None and pull_n > NO_PULL_N:
-        diameter_mm, bite_mm = held.screwed
+    if pull_n > NO_PULL_N:
         yield pull_borne(
             code="deck-hold",
             where=place,
@@ -267,4 +321,5 @@ def _held_down(
             method=f"{_PLATE}; each screw a spring of {SCREW_N_MM:.0f} N/mm (from memory), its"
             f" hold {ECKELMAN}",
             taken=("cleats hold to their panels: no formula covers these screws in board", *taken),
+            at=at,
         )

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import isinf
 
+from parametric.space import Point
+
 
 class Severity(StrEnum):
     """How a finding bears on the job: a `fail` keeps cut files from being written."""
@@ -48,8 +50,9 @@ class Basis:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One result of a check. `where` names set, hand and part; `source` says where the limit
-    comes from. Findings about strength have a `basis`.
+    """One result of a check. `where` names set, hand and part, `at` is the place in the room where
+    it was measured, if it is one; `source` says where the limit comes from. Findings about strength
+    have a `basis`.
     """
 
     code: str
@@ -63,3 +66,4 @@ class Finding:
     source: str
     advice: str
     basis: Basis | None = None
+    at: Point | None = None

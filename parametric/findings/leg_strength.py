@@ -73,6 +73,7 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
             source=f"{AISC_E3}; load: {source_of(loads.seat_n, SEAT_N, ADA_903_6)}",
             advice="more legs, or stronger ones",
             basis=basis,
+            at=under[0].foot,
         )
         if wall_mm is None:
             continue
@@ -90,6 +91,7 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
                 "the least wall that yields before it dents, D/t of 0.11 E/Fy",
                 (f"yield strength {TUBE_YIELD_N_MM2:.0f} N/mm2",),
             ),
+            at=under[0].foot,
         )
 
 
@@ -133,6 +135,7 @@ def _dragged(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
             method=f"a leg as a lever about its plate, two of four screws pulled, their hold"
             f" {ECKELMAN}",
             taken=("all of the unit on its legs, nobody on it", "the plate stiff"),
+            at=legs[0].foot,
         )
 
 

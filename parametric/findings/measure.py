@@ -6,7 +6,7 @@ from math import inf
 
 from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.sources import COMMON_PRACTICE
-from parametric.space import SAME_MM
+from parametric.space import SAME_MM, Point
 
 
 def at_least(
@@ -21,6 +21,7 @@ def at_least(
     source: str = COMMON_PRACTICE,
     unit: str = "mm",
     basis: Basis | None = None,
+    at: Point | None = None,
 ) -> Finding:
     """Return a finding that wants `measured` large: a fail below one limit, a warning below the
     other. The limit shown is the one that was missed, else the warning's.
@@ -42,6 +43,7 @@ def at_least(
         source=source,
         advice="" if severity is Severity.OK else advice,
         basis=basis,
+        at=at,
     )
 
 
@@ -57,6 +59,7 @@ def at_most(
     source: str = COMMON_PRACTICE,
     unit: str = "mm",
     basis: Basis | None = None,
+    at: Point | None = None,
 ) -> Finding:
     """Return a finding that wants `measured` small: a fail above one limit, a warning above the
     other if there is one. The limit shown is the one that was missed, else the warning's.
@@ -78,6 +81,7 @@ def at_most(
         source=source,
         advice="" if severity is Severity.OK else advice,
         basis=basis,
+        at=at,
     )
 
 
@@ -97,6 +101,7 @@ def borne(
     source: str,
     unit: str,
     basis: Basis,
+    at: Point | None,
     at_best: float | None = None,
 ) -> Finding:
     """Return whether a part bears what is asked of it: a fail above what is allowed, a warning from
@@ -121,6 +126,7 @@ def borne(
             source=source,
             advice="" if severity is Severity.OK else advice,
             basis=basis,
+            at=at,
         )
     beyond = at_best is not None and measured > at_best + SAME_MM
     more = f"; the best of its kind may bear {at_best:.2f} {unit}" if beyond else ""
@@ -138,4 +144,5 @@ def borne(
         if beyond
         else "have it tested, or give a figure with its source; an engineer decides",
         basis=basis,
+        at=at,
     )

@@ -202,8 +202,10 @@ _RULES = (
         found=_on_angles,
     ),
     _Rule(
-        what="the twist of a steel angle, and its ends slipping or lifted out of their notches",
-        why="what lies on it is taken to keep it straight and in its place",
+        what="the twist of a steel angle under decks, and its ends slipping or lifted out of their"
+        " notches",
+        why="what is screwed to it is taken to keep it in its place; under a table it is taken to"
+        " twist freely",
         found=_notched_in,
     ),
     _Rule(
@@ -223,8 +225,8 @@ _RULES = (
         found=_legged,
     ),
     _Rule(
-        what="loads on a deck that come again and again, and somebody who drops onto it",
-        why="every load is taken as resting, however often it comes",
+        what="loads on a deck that come again and again",
+        why="each is taken as if it came once",
         found=_sat_on,
     ),
     _Rule(

@@ -71,6 +71,7 @@ def plate_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
                     "screws levered out about the plate's lower edge",
                 ),
             ),
+            at=fixing.head,
         )
 
 

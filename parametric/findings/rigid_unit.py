@@ -49,7 +49,7 @@ def rigid_unit(assembly: Assembly, unit: str) -> RigidUnit:
     """Return the unit called `unit`."""
     parts = tuple(part for part in (*assembly.boards, *assembly.members) if part.unit == unit)
     decks = [deck.box for deck in decks_of(assembly) if deck.unit == unit]
-    stands = stands_on(assembly, [part.name for part in parts])
+    stands = stands_on(assembly, [part.name for part in parts], under_load=True)
     return RigidUnit(
         parts=parts,
         top=rim(decks or [part.box for part in parts]),

@@ -29,8 +29,12 @@ def tipping_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[F
         if unit in fixed:
             continue
         body = rigid_unit(assembly, unit)
-        tips_n = min(
-            greatest_load_n(seat, [body.weight], body.stands) for seat in body.sat_on(loads.seat_n)
+        tips_n, at = min(
+            (
+                (greatest_load_n(seat, [body.weight], body.stands), seat.at)
+                for seat in body.sat_on(loads.seat_n)
+            ),
+            key=lambda each: each[0],
         )
         load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
         yield at_least(
@@ -48,4 +52,5 @@ def tipping_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[F
                 (f"a pad of {PAD_MM:.0f} mm within the deck", "nothing else on it"),
                 SAFETY,
             ),
+            at=at,
         )

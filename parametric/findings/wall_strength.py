@@ -27,7 +27,7 @@ from parametric.strength.wood_screws import NDS, covers, thread_mm, withdrawal_n
 
 _RIGID = (
     "the unit rigid, its screws alike, elastic and pulled along their axes, walls and what it"
-    " stands on pushing only, no friction"
+    " stands on pushing only, a steel angle along its upright leg alone, no friction"
 )
 
 
@@ -99,6 +99,7 @@ def _pulled(
         source=f"{NDS}, equation 12.2-2; load: {load}",
         advice="more screws, further apart, longer or thicker ones, or denser blocking",
         basis=Basis(f"withdrawal from side grain; {_RIGID}", (*blocking(loads), *taken)),
+        at=weakest.head,
     )
     for name, heads in by_board.items():
         material = assembly.board(name).material
@@ -125,6 +126,7 @@ def _pulled(
             advice="larger heads or washers under them, or more screws",
             method=f"the head pulled through, {PULL_THROUGH}; {_RIGID}",
             taken=taken,
+            at=min(heads, key=lambda joint: under_head_mm(assembly, joint)).head,
         )
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from math import sqrt
 
 from parametric.strength.board_rules import Climate
 
@@ -22,6 +23,7 @@ SPREAD_N_M2 = 2394.0  # 50 lbf/ft2
 MOST_ON_A_SHELF_N = 890.0  # 200 lbf
 SAG_SPAN = 144.0  # the span over so much may be lost to sag
 FLOOR_FRICTION = 0.3  # of feet and panel edges on a hard floor; from memory
+DROPPED_KG, DROP_SPRING_N_MM = 25.0, 7.0  # dropped onto a seat, its springs: EN 1728, from memory
 STANDARD_GRAVITY = 9.80665  # m/s2, exact by definition (CGPM 1901)
 
 
@@ -33,18 +35,51 @@ class BehindLining(StrEnum):
     MASONRY = "masonry"
 
 
+class Use(StrEnum):
+    """How hard furniture is used: by which standard its seats are tested."""
+
+    HOME = "home"
+    CONTRACT = "contract"
+    SEVERE = "severe"
+
+
+@dataclass(frozen=True, slots=True)
+class SeatTest:
+    """What a test puts on a seat: a load that presses on it, and a weight dropped onto it."""
+
+    seat_n: float
+    drop_mm: float
+    source: str
+
+    @property
+    def drop_n(self) -> float:
+        """What the weight's springs press at most on a seat that does not give way: all that it
+        loses in height is in them then, m g (h + F/k) = F2 / 2k.
+        """
+        weight_n = DROPPED_KG * STANDARD_GRAVITY
+        return weight_n + sqrt(weight_n**2 + 2 * DROP_SPRING_N_MM * weight_n * self.drop_mm)
+
+
+SEAT_TESTS = {
+    Use.HOME: SeatTest(1300.0, 180.0, "EN 12520 (from memory)"),
+    Use.CONTRACT: SeatTest(1600.0, 240.0, "EN 16139, level 1 (from memory)"),
+    Use.SEVERE: SeatTest(2000.0, 300.0, "EN 16139, level 2 (from memory)"),
+}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Loads:
     """Loads of a job, in newtons, the air of its rooms, and the wall that its screws go into.
 
-    `seat_n` stands anywhere on a deck that is sat on, or pulls where the set is fixed;
-    `spread_n_m2` lies on decks, tables and shelves, `lasting` of it for years: psi_2 of rooms that
-    people live in, EN 1990 table A1.1 (from memory). `panel_n` is what somebody adds who holds on
-    to a hung panel; common practice, no source. `lining_mm` is what the wall screws go
-    through before they reach wood, gypsum board of 5/8 in, and `blocking_mm` how thick that is, a
-    board of nominal 2 in; common practice, no source.
+    `use` says by which test seats are judged. `seat_n` stands anywhere on a deck that is sat on, or
+    pulls where the set is fixed; `spread_n_m2` lies on decks, tables and shelves, `lasting` of it
+    for years: psi_2 of rooms that people live in, EN 1990 table A1.1 (from memory). `panel_n`
+    is what somebody adds who holds on to a hung panel; common practice, no source. `lining_mm`
+    is what the wall screws go through before they reach wood, gypsum board of 5/8 in, and
+    `blocking_mm` how thick that is, a board of nominal 2 in; common practice, no source.
     """
 
+    use: Use = Use.CONTRACT
     seat_n: float = SEAT_N
     spread_n_m2: float = SPREAD_N_M2
     lasting: float = 0.3

@@ -1,6 +1,8 @@
 """A rectangular board over what it rests on, as a thin elastic plate. The only door to the solver.
 
-Bogner, Fox and Schmit's rectangle: cubic along both sides, its slopes without a kink. Supports are
+Bogner, Fox and Schmit's rectangle: Hermite's cubics along one side times those along the other, its
+slopes without a kink. So the plate's matrices are Kronecker products of those of its sides, which
+the library assembles. Supports are
 springs at points; those that only push, or only pull, let go where they would do the other (an
 active set; Murty's least-index rule ends it). The plate is factorised once, with all its springs;
 those that let go are taken out for each load by a small system (Woodbury's formula).
@@ -16,6 +18,7 @@ from collections.abc import Iterable, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache, partial
 from itertools import pairwise
 
 import numpy as np
@@ -23,21 +26,20 @@ from numpy.polynomial import Polynomial
 from numpy.typing import NDArray
 from scipy.sparse import csc_matrix, csr_matrix, kron
 from scipy.sparse.linalg import splu
-from skfem import Basis, BilinearForm, ElementQuadBFS, LinearForm, MeshQuad
-from skfem.helpers import dd, ddot, eye, trace
+from skfem import Basis, BilinearForm, ElementLineHermite, LinearForm, MeshLine
+from skfem.helpers import d, dd, ddot, dot, trace
 from threadpoolctl import threadpool_limits
 
 POISSON = 0.3  # of wood-based boards, from memory; moments hardly depend on it
 MESH_MM = 33.0  # elements at most so long
 NEAR_MM = 4.0  # lines of the mesh that are nearer than that are one
-INSIDE_MM = 1e-3  # points on the rim are looked at so far within it
 RINGS = 4  # of points in a pad: 1, and 8, 16 and 24 around it, which share its load
-SAMPLES = 3  # along each side of an element, where moments and sags are looked at
 BLOCK_ROUNDS, MOST_ROUNDS = 12, 2_000
 TIPPING = 1e9
 """A load of one that moves a plate of stiffness one so far tips it: ten times a span of 20 m."""
 
 Vector = NDArray[np.float64]
+_Held = tuple[Vector, NDArray[np.bool_]]
 
 
 class Grip(StrEnum):
@@ -106,21 +108,18 @@ class Plate:
         places = np.array([[s.x for s in supports], [s.y for s in supports]])
         if len(supports) < 3 or np.linalg.matrix_rank(places - places[:, :1], tol=1.0) < 2:
             raise ValueError("a plate needs supports that are not in one line")
-        lines = self._lines = tuple(
-            _lines(side, through, mesh_mm)
-            for side, through in zip((length_mm, width_mm), places, strict=True)
+        along, across = self._sides = tuple(
+            _Side.of(_lines(length, through, mesh_mm))
+            for length, through in zip((length_mm, width_mm), places, strict=True)
         )
         self._size = np.array([[length_mm], [width_mm]])
-        self._basis = Basis(MeshQuad.init_tensor(*lines), ElementQuadBFS(), intorder=6)
-        self._values = _Values(self._basis, lines)
-        self._samples = _Samples(self._values, lines)
         self._stiff = np.array([support.stiffness for support in supports])
         self._pushes = np.array([support.grip is not Grip.PULLS for support in supports])
         self._pulls = np.array([support.grip is not Grip.PUSHES for support in supports])
         self._at_supports = self._shares(places)
         springs = (self._at_supports.multiply(self._stiff)) @ self._at_supports.T
         self._solved = splu(
-            csc_matrix(_bending.assemble(self._basis) + springs),
+            csc_matrix(_bending(along, across) + springs),
             permc_spec="MMD_AT_PLUS_A",
             diag_pivot_thresh=0.0,
             options={"SymmetricMode": True},
@@ -128,56 +127,80 @@ class Plate:
         with _one_thread():
             self._gives = self._solved.solve(self._at_supports.toarray())
         self._between = self._at_supports.T @ self._gives
+        self._looked = cache(partial(_Looked, self._sides))
 
     def under_pads(self, pads: Sequence[Sequence[Pad]], mean_mm: float) -> tuple[Answer, ...]:
         """Return what each set of pads does, all of a set at once; moments are means over squares
         of `mean_mm`.
         """
-        each = [pad for together in pads for pad in together]
-        points = [_points(pad) for pad in each]
-        shares = self._shares(np.hstack(points)) / points[0].shape[1]
-        number = np.repeat(np.arange(len(pads)), [len(together) for together in pads])
-        columns = np.repeat(number, points[0].shape[1])
-        rows = np.arange(len(columns))
-        sets = csr_matrix((np.ones(len(columns)), (rows, columns)), (len(columns), len(pads)))
-        return self._answers((shares @ sets).toarray(), mean_mm)
+        points = [np.hstack([_points(pad) for pad in together]) for together in pads]
+        ends = np.cumsum([each.shape[1] for each in points])[:-1]
+        rows = (np.split(each, ends) for each in self._rows(np.hstack(points)))
+        loads = [
+            len(together) / len(along) * (along.T @ across).ravel()
+            for together, along, across in zip(pads, *rows, strict=True)
+        ]
+        return self._answers(np.column_stack(loads), mean_mm)
 
     def under_spread(self, mean_mm: float) -> Answer:
         """Return what one newton on each square millimetre does."""
-        (answer,) = self._answers(_even.assemble(self._basis)[:, None], mean_mm)
+        along, across = self._sides
+        load = np.outer(along.even, across.even).reshape(-1, 1)
+        (answer,) = self._answers(load, mean_mm)
         return answer
 
     def _shares(self, points: Vector) -> csc_matrix:
         """Return how a force at each point acts on the plate: a column for each."""
-        return csc_matrix(self._values.at(np.clip(points, INSIDE_MM, self._size - INSIDE_MM)).T)
+        along, across = self._rows(points)
+        return csc_matrix(np.einsum("pi,pj->ijp", along, across).reshape(-1, points.shape[1]))
+
+    def _rows(self, points: Vector) -> tuple[Vector, Vector]:
+        within = np.clip(points, 0.0, self._size)
+        along, across = (side.rows(at) for side, at in zip(self._sides, within, strict=True))
+        return along, across
 
     def _answers(self, loads: Vector, mean_mm: float) -> tuple[Answer, ...]:
         with _one_thread():
             fields = self._solved.solve(loads)
-            all_held = [self._held(sinks) for sinks in (self._at_supports.T @ fields).T]
-        nothing = np.zeros(len(self.supports)), np.ones(len(self.supports), dtype=bool)
-        sinks, active = (
-            np.array(each).T for each in zip(*(held or nothing for held in all_held), strict=True)
-        )
-        springs = self._stiff[:, None] * sinks
-        forces = np.where(active, springs, 0.0)
-        with _one_thread():
+            all_held = self._all_held((self._at_supports.T @ fields).T)
+            nothing = np.zeros(len(self.supports)), np.ones(len(self.supports), dtype=bool)
+            sinks, active = (
+                np.array(each).T
+                for each in zip(*(held or nothing for held in all_held), strict=True)
+            )
+            springs = self._stiff[:, None] * sinks
+            forces = np.where(active, springs, 0.0).T.tolist()
             fields += self._gives @ np.where(active, 0.0, springs)
-        moments = self._samples.greatest_moments(fields, mean_mm)
-        sags = self._samples.greatest_sags(fields)
-        return tuple(
-            Answer(np.inf, (0.0, 0.0), np.inf, (0.0, 0.0), ())
-            if all_held[column] is None
-            else Answer(*moments[column], *sags[column], tuple(forces[:, column].tolist()))
-            for column in range(loads.shape[1])
-        )
+            looked = self._looked(mean_mm)
+            return tuple(
+                Answer(np.inf, (0.0, 0.0), np.inf, (0.0, 0.0), ())
+                if held is None
+                else Answer(
+                    *looked.greatest_moment(field), *looked.greatest_sag(field), tuple(each)
+                )
+                for held, field, each in zip(all_held, fields.T, forces, strict=True)
+            )
 
-    def _held(self, with_all: Vector) -> tuple[Vector, NDArray[np.bool_]] | None:
-        """Return how far each support sinks and which ones act; None where the plate tips.
+    def _all_held(self, with_all: Vector) -> list[_Held | None]:
+        """Return how far each support sinks under each load, and which ones act; None where the
+        plate tips. `with_all` is how far they sink if all act.
 
-        `with_all` is how far they sink if all act.
+        The search starts from what acts under the load before, which is mostly its neighbour;
+        what it finds does not depend on that.
         """
-        active = np.ones(len(with_all), dtype=bool)
+        every = np.ones(len(self.supports), dtype=bool)
+        found: list[_Held | None] = []
+        acting = every
+        for sinks in with_all:
+            held = self._held(sinks, acting)
+            if held is None and acting is not every:
+                held = self._held(sinks, every)
+            found.append(held)
+            acting = every if held is None else held[1]
+        return found
+
+    def _held(self, with_all: Vector, acting: NDArray[np.bool_]) -> _Held | None:
+        active = acting.copy()
         for number in range(MOST_ROUNDS):
             loose, sinks = np.flatnonzero(~active), with_all
             if loose.size:
@@ -198,90 +221,103 @@ class Plate:
         return None
 
 
-class _Values:
-    """What the degrees of freedom make of the plate at points: Hermite's cubics along both sides.
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """One side of the plate as a beam: the lines of the mesh, a value and a slope at each.
 
-    The library's own way there takes a system of sixteen equations for each element.
+    `values`, `slopes`, `curvatures` are the integrals of the products of each with each other,
+    `mixed` those of a curvature with a value, `even` those of each value alone.
     """
 
-    def __init__(self, basis: Basis, lines: Sequence[Vector]) -> None:
-        self._lines, self._dofs, self._size = lines, basis.element_dofs, basis.N
-        corners = basis.mesh.p[:, basis.mesh.t]
-        middles = corners.mean(axis=1)
-        # Which end of its element a vertex is at: alike in all elements of a mesh of lines.
-        self._ends = (corners[:, :, 0] > middles[:, :1]).astype(int).T
-        self._elements = np.empty([len(each) - 1 for each in lines], dtype=np.int64)
-        self._elements[self._cell(middles)] = np.arange(basis.mesh.nelements)
+    lines: Vector
+    values: csr_matrix
+    slopes: csr_matrix
+    curvatures: csr_matrix
+    mixed: csr_matrix
+    even: Vector
 
-    def at(self, points: Vector, orders: tuple[int, int] = (0, 0)) -> csr_matrix:
-        """Return the matrix from degrees of freedom to values at points, or to derivatives of
-        these orders along the sides.
+    @classmethod
+    def of(cls, lines: Vector) -> _Side:
+        """Return the side with these lines."""
+        basis = Basis(MeshLine(lines), ElementLineHermite(), intorder=6)
+        return cls(
+            lines=lines,
+            values=BilinearForm(_values).assemble(basis),
+            slopes=BilinearForm(_slopes).assemble(basis),
+            curvatures=BilinearForm(_curvatures).assemble(basis),
+            mixed=BilinearForm(_curvature_by_value).assemble(basis),
+            even=LinearForm(_itself).assemble(basis),
+        )
+
+    def rows(self, at: Vector, order: int = 0) -> Vector:
+        """Return the matrix from values and slopes to derivatives of this order at places; to
+        integrals from the side's start for -1.
         """
-        cell = self._cell(points)
-        sides = [
-            _hermite(each, of, where, order)
-            for each, of, where, order in zip(self._lines, cell, points, orders, strict=True)
-        ]
-        values = [
-            sides[0][along, one] * sides[1][across, other]
-            for along, across in self._ends
-            for one, other in ((0, 0), (1, 0), (0, 1), (1, 1))  # value, slopes, twist
-        ]
-        dofs, rows = self._dofs[:, self._elements[cell]], np.arange(points.shape[1])
-        return csr_matrix(
-            (np.concatenate(values), (np.tile(rows, len(values)), dofs.ravel())),
-            (len(rows), self._size),
+        lines = self.lines
+        cell = np.clip(np.searchsorted(lines, at) - 1, 0, len(lines) - 2)
+        rows = _in_cell(lines, cell, at, order)
+        if order < 0:
+            cells = np.arange(len(lines) - 1)
+            whole = _in_cell(lines, cells, lines[1:], order).cumsum(axis=0)
+            rows += np.vstack([np.zeros(whole.shape[1]), whole])[cell]
+        return rows
+
+    def mean_rows(self, at: Vector, mean_mm: float, order: int) -> Vector:
+        """Return the matrix to means of derivatives over so many millimetres around each place, as
+        far as they lie on the board.
+        """
+        start = np.maximum(at - mean_mm / 2, self.lines[0])
+        end = np.minimum(at + mean_mm / 2, self.lines[-1])
+        between = self.rows(end, order - 1) - self.rows(start, order - 1)
+        means: Vector = between / (end - start)[:, None]
+        return means
+
+
+class _Looked:
+    """Places all over the plate where it is looked at: lines of the mesh and the middles between
+    them, supports among them. Means over a square are exact: those of derivatives along one side,
+    times those along the other.
+    """
+
+    def __init__(self, sides: tuple[_Side, ...], mean_mm: float) -> None:
+        self._places = tuple(
+            np.sort(np.append(side.lines, (side.lines[:-1] + side.lines[1:]) / 2)) for side in sides
+        )
+        looked = tuple(zip(sides, self._places, strict=True))
+        self._sinks = tuple(side.rows(at) for side, at in looked)
+        self._means = tuple(
+            [side.mean_rows(at, mean_mm, order) for order in range(3)] for side, at in looked
         )
 
-    def _cell(self, points: Vector) -> tuple[NDArray[np.int64], ...]:
-        return tuple(
-            np.searchsorted(each, at) - 1 for each, at in zip(self._lines, points, strict=True)
-        )
+    def greatest_moment(self, field: Vector) -> tuple[float, tuple[float, float]]:
+        """Return the greatest principal moment of the means of a field, and its place."""
+        along, across = self._means
+        values = field.reshape(along[0].shape[1], -1)
+        xx, yy, xy = (along[order] @ values @ across[2 - order].T for order in (2, 0, 1))
+        return self._greatest(_principal(xx + POISSON * yy, yy + POISSON * xx, (1 - POISSON) * xy))
+
+    def greatest_sag(self, field: Vector) -> tuple[float, tuple[float, float]]:
+        """Return how far the plate goes down at most, and where."""
+        along, across = self._sinks
+        return self._greatest(along @ field.reshape(along.shape[1], -1) @ across.T)
+
+    def _greatest(self, found: Vector) -> tuple[float, tuple[float, float]]:
+        row, column = divmod(int(found.argmax()), found.shape[1])
+        at = float(self._places[0][row]), float(self._places[1][column])
+        return float(found[row, column]), at
 
 
-class _Samples:
-    """Places all over the plate where it is looked at: the middles of cells."""
-
-    def __init__(self, values: _Values, lines: Sequence[Vector]) -> None:
-        self._cells = [_cells(each) for each in lines]
-        self._middles = [(cells[:-1] + cells[1:]) / 2 for cells in self._cells]
-        points = np.array([each.ravel() for each in np.meshgrid(*self._middles, indexing="ij")])
-        self._sinks = values.at(points)
-        xx, yy, xy = (values.at(points, orders) for orders in ((2, 0), (0, 2), (1, 1)))
-        self._bends = (xx + POISSON * yy, yy + POISSON * xx, (1 - POISSON) * xy)
-
-    def greatest_moments(
-        self, fields: Vector, mean_mm: float
-    ) -> list[tuple[float, tuple[float, float]]]:
-        """Return the greatest principal moment of the means of each field, and its place."""
-        along, across = (_means(cells, mean_mm) for cells in self._cells)
-        means = kron(along, across, format="csr")
-        return self._greatest(_principal(*(means @ bends @ fields for bends in self._bends)))
-
-    def greatest_sags(self, fields: Vector) -> list[tuple[float, tuple[float, float]]]:
-        """Return how far the plate of each field goes down at most, and where."""
-        return self._greatest(self._sinks @ fields)
-
-    def _greatest(self, found: Vector) -> list[tuple[float, tuple[float, float]]]:
-        places = found.argmax(axis=0)
-        rows, columns = np.divmod(places, len(self._middles[1]))
-        most = found[places, np.arange(found.shape[1])]
-        at = zip(self._middles[0][rows].tolist(), self._middles[1][columns].tolist(), strict=True)
-        return list(zip(most.tolist(), at, strict=True))
-
-
-def _hermite(
-    lines: Vector, cell: NDArray[np.int64], at: Vector, order: int
-) -> dict[tuple[int, int], Vector]:
-    """Return the derivative of this order of the four cubics along a side: by the end of the cell
-    that they belong to, and whether they have a value or a slope of one there.
+def _in_cell(lines: Vector, cell: NDArray[np.int64], at: Vector, order: int) -> Vector:
+    """Return what the four cubics of the cell that each place is in are there, derived so many
+    times, integrated from the cell's start for -1.
     """
     length = lines[cell + 1] - lines[cell]
     part = (at - lines[cell]) / length
-    return {
-        (end, slope): cubic.deriv(order)(part) * length ** (slope - order)
-        for (end, slope), cubic in _CUBICS.items()
-    }
+    rows = np.zeros((len(at), len(lines), 2))
+    for (end, slope), cubic in _CUBICS.items():
+        derived = cubic.deriv(order) if order >= 0 else cubic.integ(-order)
+        rows[np.arange(len(at)), cell + end, slope] = derived(part) * length ** (slope - order)
+    return rows.reshape(len(at), -1)
 
 
 _CUBICS = {
@@ -292,15 +328,36 @@ _CUBICS = {
 }
 
 
-@BilinearForm
-def _bending(u, v, w):  # type: ignore[no-untyped-def]
-    moments = (1 - POISSON) * dd(u) + POISSON * eye(trace(dd(u)), 2)
-    return ddot(moments, dd(v))
+def _values(u, v, w):  # type: ignore[no-untyped-def]
+    return u * v
 
 
-@LinearForm
-def _even(v, w):  # type: ignore[no-untyped-def]
+def _slopes(u, v, w):  # type: ignore[no-untyped-def]
+    return dot(d(u), d(v))
+
+
+def _curvatures(u, v, w):  # type: ignore[no-untyped-def]
+    return ddot(dd(u), dd(v))
+
+
+def _curvature_by_value(u, v, w):  # type: ignore[no-untyped-def]
+    return trace(dd(u)) * v
+
+
+def _itself(v, w):  # type: ignore[no-untyped-def]
     return v
+
+
+def _bending(along: _Side, across: _Side) -> csr_matrix:
+    """Return the plate's stiffness: int (wxx + wyy)2 - 2 (1 - nu) (wxx wyy - wxy2)."""
+    both = kron(along.mixed, across.mixed.T) + kron(along.mixed.T, across.mixed)
+    twist = kron(along.slopes, across.slopes)
+    return (
+        kron(along.curvatures, across.values)
+        + kron(along.values, across.curvatures)
+        + POISSON * both
+        + 2 * (1 - POISSON) * twist
+    )
 
 
 def _one_thread() -> AbstractContextManager[object]:
@@ -325,24 +382,6 @@ def _points(pad: Pad) -> Vector:
         x += (pad.x + radius * np.cos(turns)).tolist()
         y += (pad.y + radius * np.sin(turns)).tolist()
     return np.array([x, y])
-
-
-def _cells(lines: Vector) -> Vector:
-    """Return the edges of the cells along one side."""
-    parts = np.arange(SAMPLES) / SAMPLES
-    return np.append((lines[:-1, None] + np.diff(lines)[:, None] * parts).ravel(), lines[-1])
-
-
-def _means(cells: Vector, mean_mm: float) -> csr_matrix:
-    """Return the matrix that takes values in cells to means over so many millimetres around the
-    middle of each, as far as they lie on the board.
-    """
-    middles = (cells[:-1] + cells[1:])[:, None] / 2
-    shared = np.minimum(cells[1:], middles + mean_mm / 2) - np.maximum(
-        cells[:-1], middles - mean_mm / 2
-    )
-    shared = np.maximum(shared, 0.0)
-    return csr_matrix(shared / shared.sum(axis=1, keepdims=True))
 
 
 def _lines(length_mm: float, through: Iterable[float], mesh_mm: float) -> Vector:

@@ -12,12 +12,15 @@ from parametric.space import Direction, Point
 from parametric.units.set_plan import TABLE, SetPlan
 
 BACK_SCREW_END_MM = 60.0  # from the ends of the back; common practice, no source
+# Below the top, where a driver still passes: the higher they are, the less a load in front pulls.
+# Common practice, no source.
+BACK_SCREW_UNDER_TOP_MM = 50.0
 
 
 def bedside_table(plan: SetPlan) -> Assembly:
     """Return the table of the planned set; empty if the set has none.
 
-    Its wall screws stand in the middle of the clear space under the top, where a driver reaches.
+    Its wall screws stand just under the top, or in the middle of the clear space where that is low.
     """
     table, space, angle = plan.sizes.table, plan.table, plan.angle
     if table is None or space is None or angle is None:
@@ -29,7 +32,8 @@ def bedside_table(plan: SetPlan) -> Assembly:
         (board.box.high.z for board in box.boards if board.name == f"{TABLE}/shelf"),
         default=bottom.box.high.z,
     )
-    z = (under + box.board(f"{TABLE}/top").box.low.z) / 2
+    top_z = box.board(f"{TABLE}/top").box.low.z
+    z = max((under + top_z) / 2, top_z - BACK_SCREW_UNDER_TOP_MM)
     fixings = tuple(
         FixedToWall(
             screw=construction.screw_panel,

@@ -195,9 +195,9 @@ SCREWS: dict[tuple[str, str], Heads] = {
     ("wall panel/panel", "wall"): [
         (40.125 * MM + x, 15 / 16 * MM, 14.5 * MM + 25) for x in (100, 762, 1424)
     ],
-    # 60 mm from the ends of the back, half way from the shelf's top, 19, to the top, 23 1/4.
+    # 60 mm from the ends of the back, 50 below the top's underside, 23 1/4.
     ("bedside table/back", "wall"): [
-        (x, 0.75 * MM, 21.125 * MM) for x in (24.9375 * MM + 60, 39.1875 * MM - 60)
+        (x, 0.75 * MM, 23.25 * MM - 50) for x in (24.9375 * MM + 60, 39.1875 * MM - 60)
     ],
     # 90 mm from the ends; 188.3 left make two gaps, 715.35 make three of at most 240.
     ("bench/head wall rail", "wall"): [

@@ -13,8 +13,9 @@ from parametric.assembly import Assembly
 from parametric.board import Board, Show
 from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
-from parametric.findings.deck_plate import deck_plate
-from parametric.findings.finding import Basis, Finding, Severity
+from parametric.findings.deck_plate import Fineness, deck_plate
+from parametric.findings.deck_strength import deck_strength_findings
+from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.findings.measure import borne
 from parametric.hand import Hand
 from parametric.hardware import MadeFor
@@ -34,7 +35,7 @@ from parametric.sizes import Construction, SetSizes
 from parametric.space import Axis, Box, Direction, Point
 from parametric.steps.step_findings import step_findings
 from parametric.strength.board_rules import Climate
-from parametric.strength.loads import BehindLining, Loads
+from parametric.strength.loads import SEAT_TESTS, BehindLining, Loads, Use
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
@@ -175,6 +176,7 @@ CASES: dict[str, tuple[Change, float, float, float]] = {
     ),
     "notch-bearing": (lambda v: of_board(in_plane_n_mm2=v), 60.0, 16.6, 14.5),
     "deck-bending": (lambda v: (bench_overhang(v), strong(CONSTRUCTION), PLAIN_LOADS), 8, 10, 12),
+    "deck-test": (lambda v: of_board(bending_n_mm2=v), 40.0, 17.0, 14.0),
     "deck-sag": (lambda v: of_board(elasticity_n_mm2=v), 4000.0, 2000.0, 1500.0),
     "deck-hold": (lambda v: of_board(screw=pulled_out(v)), 4000.0, 1180.0, 1000.0),
     "leg-load": (lambda v: (example(), tube(v), PLAIN_LOADS), 2.0, 0.5, 0.4),
@@ -217,7 +219,7 @@ def test_what_no_figure_is_known_for_is_a_warning_never_a_pass() -> None:
     """
     long = replace(CONSTRUCTION.screw_wall, length_mm=4 * INCH)
     found = checked(example(), replace(CONSTRUCTION, screw_wall=long))
-    unknown = {"notch-bearing", "deck-bending", "deck-hold", "leg-load", "wall-head"}
+    unknown = {"notch-bearing", "deck-bending", "deck-test", "deck-hold", "leg-load", "wall-head"}
     assert amiss(found) == dict.fromkeys(unknown, WARN)
     assert all(f.limit == 0.0 and f.measured > 0 for f in found if f.code in unknown)
 
@@ -294,6 +296,7 @@ BY_HAND = {
     ("deck-bending", "bench/deck", "under 1112 N"): (None, 40 / SHORT),
     ("deck-bending", "bench/deck", "two loads of 1112 N"): (None, 40 / SHORT),
     ("deck-bending", "bench/deck", "2394 N/m2"): (None, 40 / MEDIUM),
+    ("deck-test", "bench/deck", "1600 N"): (None, 40.0),  # a test is passed once: 1.0
     ("deck-hold", "bench/deck", "glued"): (None, 2.0 / SHORT),
     # A No. 6, 1/2 in deep, by the test of a 4.2 mm screw 15 deep: sqrt(D) (L - D/3)^1.25.
     ("deck-hold", "bed/deck 1", "screw"): (
@@ -473,6 +476,7 @@ def test_what_may_be_borne_and_the_share_of_it_are_told(
         source="",
         unit="N",
         basis=Basis("by hand", ("nothing",)),
+        at=None,
     )
     assert found.severity is expected
     assert f"{1000.0 * measured:.2f} N, 1000.00 N allowed, {words}" in found.message
@@ -509,7 +513,7 @@ def test_legs_carry_the_foot_of_a_deck_that_reaches_far_beyond_its_base() -> Non
 
 UNITS = {
     "N": {"leg-load", "plate-load", "seat-tip", "wall-head", "wall-pull"},
-    "N/mm2": {"angle-bending", "deck-bending", "notch-bearing"},
+    "N/mm2": {"angle-bending", "deck-bending", "deck-test", "notch-bearing"},
     "kg": {"board-mass", "unit-lift"},
     "D": {"cleat-edge", "cleat-end", "cleat-row"},  # in diameters of the screw
     "parts": {"step-path"},
@@ -538,15 +542,63 @@ def test_what_is_measured_has_its_unit() -> None:
     assert units == {code: known.get(code, {"mm"}) for code in units}
 
 
-def test_both_hands_bear_the_same() -> None:
+@pytest.mark.parametrize("fineness", Fineness)
+def test_both_hands_bear_the_same_at_mirrored_places(fineness: Fineness) -> None:
     right, left = (
-        [
-            (f.code, f.where, f.severity, round(f.measured, 6))
-            for f in checked(example(), strong(CONSTRUCTION), hand=hand)
-        ]
-        for hand in Hand
+        check_strength(
+            "set",
+            build_set(example(), hand, strong(CONSTRUCTION), ROUTING, TRIM_MM).assembly,
+            PLAIN_LOADS,
+            fineness,
+        )
+        for hand in (Hand.RIGHT, Hand.LEFT)
     )
-    assert right == left
+    assert len(right) == len(left)
+    for one, other in zip(right, left, strict=True):
+        assert (one.code, one.where, one.severity) == (other.code, other.where, other.severity)
+        assert one.measured == pytest.approx(other.measured, rel=1e-9)
+        assert one.at is not None and other.at is not None
+        if not one.where.startswith("set: bed"):  # alike on both sides: either is the worst
+            mirrored = (-other.at.x, other.at.y, other.at.z)
+            assert tuple(one.at) == pytest.approx(mirrored, abs=1e-6)
+
+
+def test_fast_findings_are_within_a_sixth_of_the_exact_ones() -> None:
+    room_set = build_set(bench_overhang(7.0), Hand.RIGHT, strong(CONSTRUCTION), ROUTING, TRIM_MM)
+    fast, exact = (
+        check_strength("set", room_set.assembly, PLAIN_LOADS, fineness) for fineness in Fineness
+    )
+    assert [f.code for f in fast] == [f.code for f in exact]
+    for one, other in zip(fast, exact, strict=True):
+        assert one.measured == pytest.approx(other.measured, rel=1 / 6)
+
+
+def test_a_load_is_told_where_it_stands() -> None:
+    """A bench deck of 24 x 44 in in the corner of a right-hand set, 14 in high: a pad of 200 mm at
+    the free corner stands 100 mm in from both edges.
+    """
+    found = checked(bench_overhang(7.0), strong(CONSTRUCTION))
+    (seat,) = (
+        f
+        for f in found
+        if f.where.endswith("bench/deck") and " mm in from the nearest" in f.message
+    )
+    assert seat.at is not None
+    place = (-(24 * INCH - 100), -(44 * INCH - 100), 14 * INCH)
+    assert tuple(seat.at) == pytest.approx(place, abs=1e-6)
+
+
+def test_an_angle_that_twists_carries_along_its_upright_leg_alone() -> None:
+    """Statics: a wider flat leg in front of it bears nothing, so the wall screws hold as much."""
+    narrow, wide = (
+        next(
+            f.measured
+            for f in checked(example(), angle_leg(leg_in))
+            if f.code == "wall-pull" and f.where.endswith("table")
+        )
+        for leg_in in (2.0, 3.0)
+    )
+    assert narrow == pytest.approx(wide, rel=1e-6)
 
 
 def test_a_raised_load_says_so() -> None:
@@ -559,10 +611,11 @@ def test_a_raised_load_says_so() -> None:
 
 # What an audit would send back: each by one slip, with the verdict that it must get.
 def bare(inches: float) -> Case:
-    """Particleboard of which nobody knows what it bears."""
+    """A bench of particleboard of which nobody knows what it bears."""
     made = strong(CONSTRUCTION)
     deck = replace(made.deck, strength=None)
-    return bench_overhang(inches), replace(made, deck=deck), PLAIN_LOADS
+    bench = replace(bench_overhang(inches), table=None, bed=None, wall_panel=None, angle=None)
+    return bench, replace(made, deck=deck), PLAIN_LOADS
 
 
 def deck_screw(length_in: float) -> Case:
@@ -613,6 +666,28 @@ def test_slips_get_the_verdict_that_they_deserve(slip: str) -> None:
     if code == "deck-hold":
         found = [f for f in found if "screw" in f.message]
     assert worst(tuple(found))[code] is verdict
+
+
+@pytest.mark.parametrize("use", Use)
+def test_what_a_dropped_weight_loses_in_height_is_in_its_springs(use: Use) -> None:
+    """Energy: 25 kg fall by the drop and by as much as springs of 7 N/mm are pressed together."""
+    test = SEAT_TESTS[use]
+    pressed_mm = test.drop_n / 7.0
+    lost_nmm = 25 * 9.80665 * (test.drop_mm + pressed_mm)
+    assert 7.0 * pressed_mm**2 / 2 == pytest.approx(lost_nmm)
+    assert test.drop_n < test.seat_n
+
+
+def test_harder_use_is_tested_harder() -> None:
+    stresses = [
+        next(
+            f.measured
+            for f in checked(example(), strong(CONSTRUCTION), replace(PLAIN_LOADS, use=use))
+            if f.code == "deck-test"
+        )
+        for use in (Use.HOME, Use.CONTRACT, Use.SEVERE)
+    ]
+    assert stresses == pytest.approx([stresses[0] * n / 1300 for n in (1300, 1600, 2000)])
 
 
 def test_a_leg_is_a_lever_on_its_screws_by_hand() -> None:
@@ -679,3 +754,69 @@ def test_more_board_or_less_overhang_never_makes_a_deck_worse(
 
 def box(length_mm: float, thickness_mm: float) -> Box:
     return Box(Point(0, 0, 300), Point(length_mm, 600, 300 + thickness_mm))
+
+
+def shares(sizes: SetSizes, made: Construction) -> dict[tuple[str, str, int], float]:
+    """How much of what is allowed each finding uses."""
+    used: dict[tuple[str, str, int], float] = {}
+    assembly = build_set(sizes, Hand.RIGHT, made, ROUTING, TRIM_MM).assembly
+    for finding in check_strength("set", assembly, PLAIN_LOADS, Fineness.FAST):
+        share = finding.measured / finding.limit
+        if finding.sense is Sense.AT_LEAST:
+            share = 1 / share
+        number = sum(key[:2] == (finding.code, finding.where) for key in used)
+        used[finding.code, finding.where, number] = share
+    return used
+
+
+def no_worse(
+    after: dict[tuple[str, str, int], float], before: dict[tuple[str, str, int], float]
+) -> None:
+    assert after.keys() == before.keys()
+    for key, share in after.items():
+        assert share <= before[key] * (1 + 1e-6), key
+
+
+SHARED = {"deck-hold", "notch-bearing"}  # a stiffer deck spreads its load over more of its supports
+
+
+@given(st.floats(3.0, 9.0), st.floats(0.5, 8.0))
+@settings(max_examples=12, deadline=None)
+def test_a_thicker_deck_bears_no_less(overhang_in: float, thicker_mm: float) -> None:
+    made = strong(CONSTRUCTION)
+    thick = replace(made.deck, thickness_mm=made.deck.thickness_mm + thicker_mm)
+    before, after = (
+        shares(bench_overhang(overhang_in), of) for of in (made, replace(made, deck=thick))
+    )
+    for key, share in after.items():
+        assert share <= before[key] * (1.005 if key[0] in SHARED else 1 + 1e-6), key
+
+
+@given(
+    st.sampled_from(("screw_cleat_thin", "screw_cleat_wide", "screw_wall", "screw_panel")),
+    st.floats(0.5, 20.0),
+)
+@settings(max_examples=12, deadline=None)
+def test_a_longer_screw_holds_no_less(role: str, longer_mm: float) -> None:
+    made = strong(CONSTRUCTION)
+    screw = getattr(made, role)
+    long = replace(screw, length_mm=screw.length_mm + longer_mm)
+    no_worse(shares(example(), replace(made, **{role: long})), shares(example(), made))
+
+
+@given(st.floats(7.0, 10.0), st.floats(0.25, 2.0))
+@settings(max_examples=8, deadline=None)
+def test_a_closer_support_bears_no_less(overhang_in: float, closer_in: float) -> None:
+    """Where the overhang is what bends the deck. The panels under it stand further apart then, and
+    what spans between them bears more, as statics has it.
+    """
+    stresses = []
+    for inches in (overhang_in - closer_in, overhang_in):
+        room_set = build_set(
+            bench_overhang(inches), Hand.RIGHT, strong(CONSTRUCTION), ROUTING, TRIM_MM
+        )
+        found = deck_strength_findings(
+            "set", room_set.assembly, PLAIN_LOADS, Fineness.EXACT, only="bench/deck"
+        )
+        stresses.append(next(found).measured)
+    assert stresses[0] < stresses[1]
