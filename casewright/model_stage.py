@@ -17,8 +17,9 @@ from parametric.lengths import Units, show_length
 from parametric.materials import GoodFaces
 from parametric.members import Cleat, Leg, SteelAngle, WallPlate
 from parametric.pose import Pose
-from parametric.solids.exchange import ROOM, Colour, Product, glb_bytes, in_frame, step_bytes
+from parametric.solids.exchange import ROOM, Colour, Product, glb_bytes, step_bytes
 from parametric.solids.hidden_lines import line_picture
+from parametric.solids.kernel_pose import in_frame
 from parametric.solids.set_model import SetModel
 from parametric.space import Axis, Box, Direction, Point
 
@@ -93,7 +94,7 @@ def products(each: ModelledSet, whole: SetsOfJob) -> Iterator[Product]:
                 name = member.hardware.key
         yield Product(
             name=name,
-            solid=each.model.members[member.name],
+            solid=in_frame(each.model.members[member.name], ROOM),
             poses=(ROOM,),
             colour=WOOD if isinstance(member, Cleat) else STEEL,
         )

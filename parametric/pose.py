@@ -29,13 +29,23 @@ class Pose:
 
     def to_room(self, point: Point) -> Point:
         """Return where a point given in the frame lies in the room."""
+        moved = zip(self.origin, self.turned(point), strict=True)
+        return Point(*(start + away for start, away in moved))
+
+    def turned(self, vector: Point) -> Point:
+        """Return what a vector given in the frame is in the room."""
         axes = (self.x_axis, self.y_axis, self.z_axis)
         return Point(
             *(
-                self.origin[i]
-                + fsum(value * axis[i] for value, axis in zip(point, axes, strict=True))
+                fsum(value * axis[i] for value, axis in zip(vector, axes, strict=True)) + 0.0
                 for i in range(3)
             )
+        )
+
+    def of(self, inner: Pose) -> Pose:
+        """Return where a frame lies that is given in this one."""
+        return Pose(
+            self.to_room(inner.origin), self.turned(inner.x_axis), self.turned(inner.z_axis)
         )
 
 

@@ -3,7 +3,7 @@
 import cadquery as cq
 
 from parametric.pose import Pose
-from parametric.solids.exchange import location
+from parametric.solids.kernel_pose import location
 
 # The kernel's booleans fail on faces that coincide but for float noise unless told what noise is.
 NOISE_MM = 1e-5

@@ -10,7 +10,6 @@ from pathlib import Path
 
 import cadquery as cq
 from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
-from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
 from OCP.BRepMesh import BRepMesh_IncrementalMesh
 from OCP.IFSelect import IFSelect_RetDone
 from OCP.Message import Message_ProgressRange
@@ -31,6 +30,7 @@ from OCP.XCAFDoc import XCAFDoc_ColorType, XCAFDoc_DocumentTool
 
 from parametric.pose import Pose
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
+from parametric.solids.kernel_pose import location
 from parametric.space import Point
 
 # Chord and angle error of the triangles in glTF: round corners look round at arm's length.
@@ -54,25 +54,6 @@ class Product:
 
 
 ROOM = Pose(Point(0.0, 0.0, 0.0), Point(1.0, 0.0, 0.0), Point(0.0, 0.0, 1.0))
-
-
-def in_frame(solid: cq.Shape, pose: Pose) -> cq.Shape:
-    """Return the solid, which stands in the room, in the frame that lies at `pose`.
-
-    Its geometry itself is moved: a shape with a mere location would be written as a nameless
-    product inside the named one.
-    """
-    motion = location(pose).inverse.wrapped.Transformation()
-    return cq.Shape.cast(BRepBuilderAPI_Transform(solid.wrapped, motion, True).Shape())
-
-
-def location(pose: Pose) -> cq.Location:
-    """Return the pose as the kernel's location."""
-    origin, x_axis, normal = (
-        cq.Vector(*vector) for vector in (pose.origin, pose.x_axis, pose.z_axis)
-    )
-    plane = cq.Plane(origin, x_axis, normal)
-    return cq.Location(plane)
 
 
 def step_bytes(name: str, products: Iterable[Product]) -> bytes:

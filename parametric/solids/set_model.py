@@ -9,14 +9,15 @@ import cadquery as cq
 from parametric.bar_catalogue import ReadCleat
 from parametric.board import Board
 from parametric.machining import Machining, machining
-from parametric.members import Cleat
+from parametric.members import Cleat, Member
 from parametric.part_catalogue import ReadBoard
+from parametric.pose import LaidPanel, Pose
 from parametric.room_set import RoomSet
 from parametric.routing import Routing
-from parametric.solids.board_solid import band_solids, board_solid
-from parametric.solids.flatten import flatten
-from parametric.solids.member_solid import member_solid
-from parametric.space import Axis, unit_vector
+from parametric.shape import placed_shape
+from parametric.solids.kernel_pose import location
+from parametric.solids.read_loops import snap
+from parametric.solids.shape_solids import shape_solids
 
 Solid = cq.Solid
 
@@ -57,38 +58,43 @@ def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
     """
     assembly = room_set.assembly
     worked = machining(assembly, routing)
-    members = {m.name: member_solid(m, worked.of(m.name), routing) for m in assembly.members}
-    bands = {b.name: band_solids(b, worked.of(b.name), routing) for b in assembly.boards}
-    cut = board_solids(assembly.boards, worked, routing)
-    banded = tuple(b for b in assembly.boards if b.bands) if routing.pre_mill_mm else ()
-    milled = cut | board_solids(banded, worked, replace(routing, pre_mill_mm=0.0))
+    boards: dict[str, cq.Solid] = {}
+    bands: dict[str, tuple[cq.Solid, ...]] = {}
+    members: dict[str, cq.Solid] = {}
+    read_boards, read_cleats = [], []
+    for part in (*assembly.boards, *assembly.members):
+        placed = placed_shape(part, worked.of(part.name))
+        made = shape_solids(part.name, placed.shape, routing)
+        place = location(placed.pose)
+        solid = made.solid.moved(place)
+        read = made.laid and _as_placed(made.laid, placed.pose, part)
+        if isinstance(part, Board):
+            boards[part.name] = solid
+            bands[part.name] = tuple(band.moved(place) for band in made.bands)
+            if read is not None:
+                read_boards.append(ReadBoard(board=part, laid=read, volume_mm3=made.volume_mm3))
+            continue
+        members[part.name] = solid
+        if isinstance(part, Cleat) and read is not None:
+            read_cleats.append(ReadCleat(cleat=part, laid=read, volume_mm3=made.volume_mm3))
     return SetModel(
         room_set=room_set,
         machining=worked,
-        boards=milled,
+        boards=boards,
         bands=bands,
         members=members,
-        read_boards=tuple(read_board(b, cut[b.name]) for b in assembly.boards),
-        read_cleats=tuple(read_cleat(c, members[c.name]) for c in assembly.cleats),
+        read_boards=tuple(read_boards),
+        read_cleats=tuple(read_cleats),
     )
 
 
-def board_solids(
-    boards: tuple[Board, ...], worked: Machining, routing: Routing
-) -> dict[str, cq.Solid]:
-    """Return the solids of the boards, at their cut size, by name."""
-    return {board.name: board_solid(board, worked.of(board.name), routing) for board in boards}
-
-
-def read_board(board: Board, solid: cq.Solid) -> ReadBoard:
-    """Return the board as read from its solid; only grain and front come from the definition."""
-    laid = flatten(board.name, solid, front=board.facing.vector, length=unit_vector(board.grain))
-    return ReadBoard(board=board, laid=laid, volume_mm3=solid.Volume())
-
-
-def read_cleat(cleat: Cleat, solid: cq.Solid) -> ReadCleat:
-    """Return the cleat as read from its solid, lying on its wide face."""
-    across = [axis for axis in Axis if axis is not cleat.along]
-    thin = min(across, key=cleat.box.size)
-    laid = flatten(cleat.name, solid, front=unit_vector(thin), length=unit_vector(cleat.along))
-    return ReadCleat(cleat=cleat, laid=laid, volume_mm3=solid.Volume())
+def _as_placed(laid: LaidPanel, pose: Pose, part: Board | Member) -> LaidPanel:
+    """Return what was read from a shape where it stands, its length along the room's axis whichever
+    way the shape itself was turned; a cleat's wide face looks along an axis as well.
+    """
+    placed = replace(laid, pose=pose.of(laid.pose))
+    if isinstance(part, Cleat) and min(placed.pose.z_axis) < 0:
+        placed = placed.turned_over()
+    if min(placed.pose.x_axis) < 0:
+        placed = placed.turned_half()
+    return replace(placed, panel=placed.panel.snapped(snap))

@@ -18,7 +18,7 @@ from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 # Zone, from the corner (from, to), above the floor (from, to), screws; nearest to the corner first.
 HEAD_WALL = (
     ("A", "59.1 mm", "347.4 mm", "151.9 mm", "251.9 mm", "3"),  # rail: 109.05 to 297.35, 201.93 up
-    ("B", "643.4 mm", "985.4 mm", "486.6 mm", "586.6 mm", "2"),  # table: 693.41 and 935.36, 536.58
+    ("B", "643.4 mm", "985.4 mm", "490.6 mm", "590.6 mm", "2"),  # table: 693.41 and 935.36, 540.55
     # Plates: 6 in long from 1079.18, 1705.18 and 2330.98; holes 4 in apart, 1027.52 up.
     ("C", "1054.6 mm", "1256.2 mm", "977.5 mm", "1077.5 mm", "2"),
     ("D", "1069.2 mm", "2493.2 mm", "343.3 mm", "443.3 mm", "3"),  # panel: 1119.18 to 2443.18

@@ -41,7 +41,7 @@ OPTIONAL = {
 DEFAULTED = {
     *(("machine", key) for key in ("saw", "offcut", "small_parts")),
     ("loads",),
-    *(("loads", key) for key in ("blocking", "lining", "climate")),
+    *(("loads", key) for key in ("blocking", "lining", "climate", "use")),
 }
 UNITS = {"bench", "table", "bed", "wall_panel", "angle"}
 

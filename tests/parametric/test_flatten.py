@@ -11,8 +11,9 @@ from parametric.hand import Hand
 from parametric.panel import Face
 from parametric.pose import LaidPanel, Pose
 from parametric.same_panel import Freedom, orientations, same_panel
-from parametric.solids.exchange import ROOM, Product, in_frame, step_bytes
+from parametric.solids.exchange import ROOM, Product, step_bytes
 from parametric.solids.flatten import check_rebuilt, flatten
+from parametric.solids.kernel_pose import in_frame
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel

@@ -14,9 +14,10 @@ from parametric.part_catalogue import PartCatalogue, freedom, laid_for_machining
 from parametric.pose import Pose
 from parametric.same_panel import Freedom, orientations, same_panel
 from parametric.solids.board_solid import board_solid
-from parametric.solids.set_model import SetModel, read_board
+from parametric.solids.set_model import SetModel
 from parametric.space import Axis, Box, Direction, Point
 from tests.example_set import BAND, BOTH_GOOD, ONE_GOOD, RAW, ROUTING
+from tests.read_back import read_board
 
 
 def parts_of(models: dict[Hand, SetModel], hands: list[Hand]) -> dict[str, list[Part]]:

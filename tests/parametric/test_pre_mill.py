@@ -17,9 +17,9 @@ from parametric.part_catalogue import PartCatalogue
 from parametric.primitives.deck import DeckTooLarge, plan_deck
 from parametric.room_set import build_set
 from parametric.solids.board_solid import band_solids, board_solid
-from parametric.solids.set_model import read_board
 from parametric.space import Axis, Box
 from tests.example_set import BAND, CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+from tests.read_back import read_board
 
 MILLING = replace(ROUTING, pre_mill_mm=0.6)
 

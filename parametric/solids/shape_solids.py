@@ -1,0 +1,97 @@
+"""The solids of a shape, made once, and what was read from them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import cadquery as cq
+
+from parametric.board import Board
+from parametric.members import Cleat, Member
+from parametric.pose import LaidPanel
+from parametric.routing import Routing
+from parametric.shape import Shape
+from parametric.solids.board_solid import band_solids, board_solid
+from parametric.solids.flatten import flatten
+from parametric.solids.kernel_errors import KernelFailure
+from parametric.solids.member_solid import member_solid
+from parametric.solids.read_loops import NotFlat
+from parametric.space import Axis, unit_vector
+
+MOST_KEPT = 4_000  # shapes: some hundred megabytes
+
+
+@dataclass(frozen=True, slots=True)
+class ShapeSolids:
+    """The solids of a shape in its own frame: as it ends up, boards milled for their bands, and the
+    bands. `laid` and `volume_mm3` are what was read from boards and cleats as they are cut, before
+    that; None of what is bought.
+    """
+
+    solid: cq.Solid
+    bands: tuple[cq.Solid, ...]
+    laid: LaidPanel | None
+    volume_mm3: float
+
+
+def shape_solids(name: str, shape: Shape, routing: Routing) -> ShapeSolids:
+    """Return the solids of a shape; errors name the part that asks for it.
+
+    Raises:
+        KernelFailure: it cannot be built.
+        NotFlat: a board cannot be read back, which is a bug.
+    """
+    with _named(name):
+        return _made(shape, routing)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _made(shape: Shape, routing: Routing) -> ShapeSolids:
+    if isinstance(shape.part, Board):
+        return _board(shape.part, shape, routing)
+    return _member(shape.part, shape, routing)
+
+
+def _board(board: Board, shape: Shape, routing: Routing) -> ShapeSolids:
+    cut = board_solid(board, shape.features, routing)
+    milled = cut
+    if board.bands and routing.pre_mill_mm:
+        milled = board_solid(board, shape.features, replace(routing, pre_mill_mm=0.0))
+    return ShapeSolids(
+        solid=milled,
+        bands=band_solids(board, shape.features, routing),
+        laid=laid_board(board, cut),
+        volume_mm3=cut.Volume(),
+    )
+
+
+def _member(member: Member, shape: Shape, routing: Routing) -> ShapeSolids:
+    solid = member_solid(member, shape.features, routing)
+    laid = laid_cleat(member, solid) if isinstance(member, Cleat) else None
+    return ShapeSolids(solid=solid, bands=(), laid=laid, volume_mm3=solid.Volume())
+
+
+def laid_board(board: Board, solid: cq.Solid) -> LaidPanel:
+    """Return the board as read from its solid; only grain and front come from the definition."""
+    return flatten(board.name, solid, front=board.facing.vector, length=unit_vector(board.grain))
+
+
+def laid_cleat(cleat: Cleat, solid: cq.Solid) -> LaidPanel:
+    """Return the cleat as read from its solid, lying on its wide face."""
+    across = [axis for axis in Axis if axis is not cleat.along]
+    thin = min(across, key=cleat.box.size)
+    return flatten(cleat.name, solid, front=unit_vector(thin), length=unit_vector(cleat.along))
+
+
+@contextmanager
+def _named(name: str) -> Iterator[None]:
+    """Give what goes wrong with a shape the name of the part that has it."""
+    try:
+        yield
+    except KernelFailure as error:
+        raise KernelFailure(name, error.operation, error.reason) from error
+    except NotFlat as error:
+        raise NotFlat(name, error.reason) from error
