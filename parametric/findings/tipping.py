@@ -36,12 +36,13 @@ def tipping_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[F
             ),
             key=lambda each: each[0],
         )
+        most_n = MOST_TOLD * loads.seat_n
         load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
         yield at_least(
             code="seat-tip",
             where=f"{where}: {unit}",
-            what="load on a corner that tips it over",
-            measured=min(tips_n, MOST_TOLD * loads.seat_n),
+            what=f"load on a corner that tips it over{' is at least' if tips_n > most_n else ''}",
+            measured=min(tips_n, most_n),
             warn_below=SAFETY * loads.seat_n,
             fail_below=loads.seat_n,
             unit="N",
