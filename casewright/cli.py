@@ -60,6 +60,12 @@ ReplaceEdited = Annotated[
 Wait = Annotated[
     bool, typer.Option("--wait", help="If another build is writing the folder, wait for its end.")
 ]
+Fresh = Annotated[
+    bool,
+    typer.Option(
+        "--fresh", help="Make all anew: neither use nor keep what earlier runs made of shapes."
+    ),
+]
 Verbose = Annotated[
     bool, typer.Option("--verbose", help="Show each warning, not one line for each kind.")
 ]
@@ -99,6 +105,7 @@ def build(
             "The clock decides: another build may get another answer.",
         ),
     ] = False,
+    fresh: Fresh = False,
     replace_edited: ReplaceEdited = False,
     wait: Wait = False,
     verbose: Verbose = False,
@@ -111,6 +118,7 @@ def build(
     with told_plainly() as written:
         whole = job_in(job)
         with as_the_system_ends():  # the kernel takes seconds to load
+            from casewright.cache_folder import remembering
             from casewright.nest_settings import NestSettings
             from casewright.nested_stage import OnShortage
             from casewright.output.folder import claimed
@@ -127,7 +135,7 @@ def build(
         folder = out if out is not None else Path("out") / job.stem
         request = asked(folder, whole.files, build_bytes(whole), replace_edited, wait)
         with claimed(request) as output:
-            with ShownProgress() as progress:
+            with remembering(fresh=fresh), ShownProgress() as progress:
                 outcome = build_job(
                     whole,
                     progress,
@@ -142,15 +150,16 @@ def build(
 
 
 @app.command()
-def check(job: JobFile, verbose: Verbose = False) -> None:
+def check(job: JobFile, fresh: Fresh = False, verbose: Verbose = False) -> None:
     """Check a job and show its findings; nothing is written."""
     with told_plainly():
         whole = job_in(job)
         with as_the_system_ends():
+            from casewright.cache_folder import remembering
             from casewright.pipeline import check as check_job
             from casewright.terminal import ShownProgress, detail_of, show_findings
 
-        with ShownProgress() as progress:
+        with remembering(fresh=fresh), ShownProgress() as progress:
             sets = check_job(whole, progress)
         detail = detail_of(verbose=verbose)
         if show_findings(sets.findings, detail, unchecked=sets.not_checked):

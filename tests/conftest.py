@@ -4,6 +4,7 @@ No test lets one of our packages add up floats in a way that depends on the rele
 """
 
 import builtins
+import os
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,9 @@ from hypothesis import HealthCheck, settings
 from tests.exact_sums import watched_sum
 
 builtins.sum = watched_sum
+
+# Tests make all anew, and leave the user's own folder alone.
+os.environ["CASEWRIGHT_CACHE"] = ""
 
 ROOT = Path(__file__).parent
 WEIGHT = pytest.StashKey[int]()

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
+import pickle
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from functools import lru_cache
 from math import fsum
 
 from parametric.assembly import Assembly
@@ -15,6 +15,7 @@ from parametric.findings.angle_bearing import angle_bearing
 from parametric.joints import Bonded, Screwed, Seated
 from parametric.machining import penetration_mm
 from parametric.members import Leg, SteelAngle
+from parametric.remembered import remembered
 from parametric.space import Axis, Box, Direction, Point
 from parametric.strength.board_rules import PAD_MM
 from parametric.strength.plate import POISSON, Answer, Grip, Pad, Plate, Support
@@ -252,7 +253,26 @@ def _stiffness_nmm(deck: Board) -> float:
     return _elasticity_n_mm2(deck) * deck.thickness_mm**3 / 12 / (1 - POISSON**2)
 
 
-@lru_cache(maxsize=64)
+def _key(
+    length_mm: float,
+    width_mm: float,
+    supports: tuple[Support, ...],
+    mean_mm: float,
+    fineness: Fineness,
+) -> object:
+    return length_mm, width_mm, supports, mean_mm, fineness
+
+
+def _frozen(answers: DeckAnswers) -> bytes:
+    return pickle.dumps(answers)
+
+
+def _thawed(frozen: bytes) -> DeckAnswers:
+    answers: DeckAnswers = pickle.loads(frozen)
+    return answers
+
+
+@remembered("a deck as a plate", key=_key, freeze=_frozen, thaw=_thawed, most=64)
 def _solved(
     length_mm: float,
     width_mm: float,

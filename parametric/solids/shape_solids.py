@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import pickle
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from io import BytesIO
 
 import cadquery as cq
 
 from parametric.board import Board
 from parametric.members import Cleat, Member
 from parametric.pose import LaidPanel
+from parametric.remembered import remembered
 from parametric.routing import Routing
 from parametric.shape import Shape
 from parametric.solids.board_solid import band_solids, board_solid
@@ -48,7 +50,40 @@ def shape_solids(name: str, shape: Shape, routing: Routing) -> ShapeSolids:
         return _made(shape, routing)
 
 
-@lru_cache(maxsize=MOST_KEPT)
+def _key(shape: Shape, routing: Routing) -> object:
+    """Return what the solids of a shape depend on: of a board's material its thickness alone, which
+    its box has.
+    """
+    part = shape.part
+    match part:
+        case Board():
+            bands = [(band.edge, band.band.thickness_mm) for band in part.bands]
+            made_of: object = (part.box, part.grain, part.facing, bands, part.rounded)
+        case Cleat():
+            made_of = (part.box, part.along)
+        case _:
+            made_of = part
+    return type(part).__name__, made_of, shape.features, routing
+
+
+def _frozen(made: ShapeSolids) -> bytes:
+    solids = [_bytes_of(solid) for solid in (made.solid, *made.bands)]
+    return pickle.dumps((solids, made.laid, made.volume_mm3))
+
+
+def _thawed(frozen: bytes) -> ShapeSolids:
+    solids, laid, volume_mm3 = pickle.loads(frozen)
+    solid, *bands = (cq.Solid(cq.Shape.importBin(BytesIO(each)).wrapped) for each in solids)
+    return ShapeSolids(solid, tuple(bands), laid, volume_mm3)
+
+
+def _bytes_of(solid: cq.Solid) -> bytes:
+    stream = BytesIO()
+    solid.exportBin(stream)
+    return stream.getvalue()
+
+
+@remembered("solids of a shape", key=_key, freeze=_frozen, thaw=_thawed, most=MOST_KEPT)
 def _made(shape: Shape, routing: Routing) -> ShapeSolids:
     if isinstance(shape.part, Board):
         return _board(shape.part, shape, routing)

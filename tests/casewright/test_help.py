@@ -13,12 +13,12 @@ USAGE: dict[str, tuple[list[str], set[str]]] = {
     "build": (
         ["JOB"],
         {
-            *("--despite-failures", "--despite-shortage", "--effort", "--fewer-layouts"),
+            *("--fresh", "--despite-failures", "--despite-shortage", "--effort", "--fewer-layouts"),
             *("--extra-minute", "--verbose"),
         }
         | FOLDER,
     ),
-    "check": (["JOB"], {"--verbose"}),
+    "check": (["JOB"], {"--fresh", "--verbose"}),
     "kit": (["JOB"], {"--set", "--hand", "--compare"}),
     "openings": (["JOB"], {"--set", "--effort"} | FOLDER),
     "nest": (
