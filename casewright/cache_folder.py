@@ -13,6 +13,7 @@ import os
 import re
 import sys
 import tempfile
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from functools import cache
@@ -29,6 +30,7 @@ VARIABLE = "CASEWRIGHT_CACHE"
 MOST_BYTES = 500_000_000
 LEFT = 0.8  # of that, after the oldest were thrown away
 _SEAL = 32  # bytes of a hash
+_LEVEL = 1  # of compression: most of what can be saved, in little time
 _NAME = re.compile(r"[0-9a-f]{64}")
 _ROOTS = ("parametric", "nesting", "export", "casewright")
 _LIBRARIES = ("cadquery", "cadquery-ocp", "numpy", "scipy", "scikit-fem")
@@ -48,8 +50,8 @@ class CacheFolder:
             held = path.read_bytes()
         except OSError:
             return None
-        seal, value = held[:_SEAL], held[_SEAL:]
-        if seal != hashlib.sha256(value).digest():
+        value = _opened(held)
+        if value is None:
             with suppress(OSError):
                 path.unlink()
             return None
@@ -59,13 +61,13 @@ class CacheFolder:
 
     def keep(self, key: str, value: bytes) -> None:
         """Keep it, if that can be done."""
-        path = self._path(key)
+        path, packed = self._path(key), zlib.compress(value, _LEVEL)
         with suppress(OSError):
             path.parent.mkdir(parents=True, exist_ok=True)
             number, name = tempfile.mkstemp(dir=path.parent, prefix="new-")
             try:
                 with os.fdopen(number, "wb") as stream:
-                    stream.write(hashlib.sha256(value).digest() + value)
+                    stream.write(hashlib.sha256(packed).digest() + packed)
                 Path(name).replace(path)
             except OSError:
                 Path(name).unlink(missing_ok=True)
@@ -97,6 +99,12 @@ class CacheFolder:
             for folder in sorted(self._folder.iterdir()):
                 if len(folder.name) == 2 and folder.is_dir() and not folder.is_symlink():
                     yield from (path for path in folder.iterdir() if _NAME.fullmatch(path.name))
+
+
+def _opened(held: bytes) -> bytes | None:
+    """Return what a file holds, None if it is not whole."""
+    seal, packed = held[:_SEAL], held[_SEAL:]
+    return zlib.decompress(packed) if hashlib.sha256(packed).digest() == seal else None
 
 
 @contextmanager

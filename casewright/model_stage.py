@@ -125,7 +125,7 @@ def set_pictures(each: ModelledSet, units: Units) -> SetPictures:
             front_dimensions(model, bounds, units),
         ),
     )
-    solids = tuple(solid for _, solid in model.installed)
+    solids = tuple(model.drawn.values())
     pictures = []
     for caption, towards, right, dimensions in views:
         title = f"{each.used.sizes.name}, {each.used.hand} hand: {caption}"

@@ -7,8 +7,8 @@ from collections.abc import Collection, Mapping, Sequence
 from casewright.model_stage import slanting
 from export.site.content import Callout, StepPicture
 from parametric.hand import Hand
-from parametric.solids.hidden_lines import line_pictures
-from parametric.solids.set_model import SetModel, Solid
+from parametric.solids.hidden_lines import Drawn, line_pictures
+from parametric.solids.set_model import SetModel
 from parametric.space import Point, dot
 from parametric.steps.step import Mark, Step
 
@@ -69,12 +69,12 @@ def mark_label(index: int) -> str:
     return chr(ord("a") + place) + (str(turn) if turn else "")
 
 
-def _solids(model: SetModel, parts: Collection[str]) -> list[Solid]:
+def _solids(model: SetModel, parts: Collection[str]) -> list[Drawn]:
     wanted = set(parts)
     for name in parts:
         count = len(model.bands.get(name, ()))
         wanted.update(f"{name} band {index}" for index in range(1, count + 1))
-    return [solid for name, solid in model.installed if name in wanted]
+    return [drawn for name, drawn in model.drawn.items() if name in wanted]
 
 
 def _middle(mark: Mark) -> Point:

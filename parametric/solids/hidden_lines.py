@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+import pickle
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import chain
+from typing import NamedTuple
 
 import cadquery as cq
 from OCP.BRepLib import BRepLib
@@ -13,6 +16,7 @@ from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.TopoDS import TopoDS_Shape
 
+from parametric.remembered import remembered
 from parametric.solids.kernel_errors import kernel_operation
 from parametric.space import Point
 
@@ -23,6 +27,15 @@ STEP_DEGREES = 6.0  # chords of arcs in a picture
 DIGITS = 2  # hundredths of a millimetre: finer than any print
 
 
+class Drawn(NamedTuple):
+    """A solid to draw, and what tells it and its place from all others: pictures are remembered by
+    that.
+    """
+
+    solid: cq.Shape
+    identity: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LinePicture:
     """The lines of a picture, millimetres in the picture's plane, y up."""
@@ -30,9 +43,7 @@ class LinePicture:
     visible: tuple[Polyline, ...]
 
 
-def line_picture(
-    name: str, solids: Iterable[cq.Shape], towards: Point, right: Point
-) -> LinePicture:
+def line_picture(name: str, solids: Iterable[Drawn], towards: Point, right: Point) -> LinePicture:
     """Return the visible lines of the solids, seen in parallel projection.
 
     `towards` points from the scene to the viewer, `right` to the right of the picture; both are
@@ -42,13 +53,12 @@ def line_picture(
         KernelFailure: the kernel cannot make the picture.
     """
     with kernel_operation(name, "hidden lines"):
-        found = _hidden_lines(solids, towards, right)
-        compounds = (found.VCompound(), found.Rg1LineVCompound(), found.OutLineVCompound())
-        return _picture(compounds)
+        (picture,) = _of_all((tuple(solids),), towards, right)
+        return picture
 
 
 def line_pictures(
-    name: str, solids: Sequence[Sequence[cq.Shape]], towards: Point, right: Point
+    name: str, groups: Sequence[Sequence[Drawn]], towards: Point, right: Point
 ) -> tuple[LinePicture, ...]:
     """Return one picture for each group of solids: its lines that no solid of any group hides.
 
@@ -58,21 +68,49 @@ def line_pictures(
         KernelFailure: the kernel cannot make the pictures.
     """
     with kernel_operation(name, "hidden lines"):
-        found = _hidden_lines((each for group in solids for each in group), towards, right)
-        return tuple(
-            _picture(
-                of_kind(solid.wrapped)
-                for solid in group
-                for of_kind in (found.VCompound, found.Rg1LineVCompound, found.OutLineVCompound)
-            )
-            for group in solids
+        return _of_each(tuple(map(tuple, groups)), towards, right)
+
+
+_Groups = tuple[tuple[Drawn, ...], ...]
+
+
+def _key(groups: _Groups, towards: Point, right: Point) -> object:
+    return [[drawn.identity for drawn in group] for group in groups], towards, right
+
+
+def _frozen(pictures: tuple[LinePicture, ...]) -> bytes:
+    return pickle.dumps(pictures)
+
+
+def _thawed(frozen: bytes) -> tuple[LinePicture, ...]:
+    pictures: tuple[LinePicture, ...] = pickle.loads(frozen)
+    return pictures
+
+
+@remembered("a picture of all lines", key=_key, freeze=_frozen, thaw=_thawed, most=0)
+def _of_all(groups: _Groups, towards: Point, right: Point) -> tuple[LinePicture, ...]:
+    found = _hidden_lines(groups, towards, right)
+    compounds = (found.VCompound(), found.Rg1LineVCompound(), found.OutLineVCompound())
+    return (_picture(compounds),)
+
+
+@remembered("pictures of groups", key=_key, freeze=_frozen, thaw=_thawed, most=0)
+def _of_each(groups: _Groups, towards: Point, right: Point) -> tuple[LinePicture, ...]:
+    found = _hidden_lines(groups, towards, right)
+    return tuple(
+        _picture(
+            of_kind(drawn.solid.wrapped)
+            for drawn in group
+            for of_kind in (found.VCompound, found.Rg1LineVCompound, found.OutLineVCompound)
         )
+        for group in groups
+    )
 
 
-def _hidden_lines(solids: Iterable[cq.Shape], towards: Point, right: Point) -> HLRBRep_HLRToShape:
+def _hidden_lines(groups: _Groups, towards: Point, right: Point) -> HLRBRep_HLRToShape:
     algorithm = HLRBRep_Algo()
-    for solid in solids:
-        algorithm.Add(solid.wrapped)
+    for drawn in chain.from_iterable(groups):
+        algorithm.Add(drawn.solid.wrapped)
     axes = gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*towards), gp_Dir(*right))
     algorithm.Projector(HLRAlgo_Projector(axes))
     algorithm.Update()

@@ -15,19 +15,20 @@ from parametric.pose import LaidPanel, Pose
 from parametric.room_set import RoomSet
 from parametric.routing import Routing
 from parametric.shape import placed_shape
+from parametric.solids.hidden_lines import Drawn
 from parametric.solids.kernel_pose import location
 from parametric.solids.read_loops import snap
-from parametric.solids.shape_solids import shape_solids
+from parametric.solids.shape_solids import identity, shape_solids
 
-Solid = cq.Solid
+_BAND = " band "
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetModel:
     """All solids in the room frame, by name, with what was read from the boards and cleats.
 
-    The solids are as they end up in the room, boards milled for their bands. What was read from the
-    boards is as they are cut, before that.
+    The solids are as they end up in the room, boards milled for their bands; `identities` tell each
+    and its place from all others. What was read from the boards is as they are cut, before that.
     """
 
     room_set: RoomSet
@@ -35,6 +36,7 @@ class SetModel:
     boards: dict[str, cq.Solid]
     bands: dict[str, tuple[cq.Solid, ...]]
     members: dict[str, cq.Solid]
+    identities: dict[str, str]
     read_boards: tuple[ReadBoard, ...]
     read_cleats: tuple[ReadCleat, ...]
 
@@ -42,11 +44,20 @@ class SetModel:
     def installed(self) -> tuple[tuple[str, cq.Solid], ...]:
         """Every solid with a name of its own: what model files and pictures show."""
         numbered = [
-            (f"{name} band {index}", solid)
+            (f"{name}{_BAND}{index}", solid)
             for name, solids in self.bands.items()
             for index, solid in enumerate(solids, start=1)
         ]
         return (*self.boards.items(), *numbered, *self.members.items())
+
+    @property
+    def drawn(self) -> dict[str, Drawn]:
+        """Every solid of `installed` as pictures take it."""
+        return {
+            name: Drawn(solid, f"{self.identities[part]}{band}{index}")
+            for name, solid in self.installed
+            for part, band, index in [name.partition(_BAND)]
+        }
 
 
 def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
@@ -58,6 +69,7 @@ def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
     """
     assembly = room_set.assembly
     worked = machining(assembly, routing)
+    identities: dict[str, str] = {}
     boards: dict[str, cq.Solid] = {}
     bands: dict[str, tuple[cq.Solid, ...]] = {}
     members: dict[str, cq.Solid] = {}
@@ -65,6 +77,7 @@ def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
     for part in (*assembly.boards, *assembly.members):
         placed = placed_shape(part, worked.of(part.name))
         made = shape_solids(part.name, placed.shape, routing)
+        identities[part.name] = f"{identity(placed.shape, routing)} {placed.pose!r}"
         place = location(placed.pose)
         solid = made.solid.moved(place)
         read = made.laid and _as_placed(made.laid, placed.pose, part)
@@ -83,6 +96,7 @@ def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
         boards=boards,
         bands=bands,
         members=members,
+        identities=identities,
         read_boards=tuple(read_boards),
         read_cleats=tuple(read_cleats),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import pickle
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -64,6 +65,11 @@ def _key(shape: Shape, routing: Routing) -> object:
         case _:
             made_of = part
     return type(part).__name__, made_of, shape.features, routing
+
+
+def identity(shape: Shape, routing: Routing) -> str:
+    """Return what tells the solids of a shape from all others."""
+    return hashlib.sha256(repr(_key(shape, routing)).encode()).hexdigest()
 
 
 def _frozen(made: ShapeSolids) -> bytes:

@@ -20,7 +20,7 @@ def seen(hand: Hand, monkeypatch: pytest.MonkeyPatch) -> list[complex]:
     no_lines = SimpleNamespace(visible=())
     monkeypatch.setattr(site_pictures, "line_pictures", lambda *_: (no_lines, no_lines))
     model: Any = SimpleNamespace(
-        room_set=SimpleNamespace(name="twin", hand=hand), installed=(), bands={}
+        room_set=SimpleNamespace(name="twin", hand=hand), drawn={}, bands={}
     )
     step = Step(
         number=1,
