@@ -33,7 +33,10 @@ _SEAL = 32  # bytes of a hash
 _LEVEL = 1  # of compression: most of what can be saved, in little time
 _NAME = re.compile(r"[0-9a-f]{64}")
 _ROOTS = ("parametric", "nesting", "export", "casewright")
-_LIBRARIES = ("cadquery", "cadquery-ocp", "numpy", "scipy", "scikit-fem")
+_LIBRARIES = (
+    *("cadquery", "cadquery-ocp", "scikit-fem", "scipy"),
+    *("highspy", "numba", "numpy", "rectpack"),
+)
 
 
 class CacheFolder:

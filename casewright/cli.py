@@ -62,9 +62,7 @@ Wait = Annotated[
 ]
 Fresh = Annotated[
     bool,
-    typer.Option(
-        "--fresh", help="Make all anew: neither use nor keep what earlier runs made of shapes."
-    ),
+    typer.Option("--fresh", help="Make all anew: neither use nor keep what earlier runs made."),
 ]
 Verbose = Annotated[
     bool, typer.Option("--verbose", help="Show each warning, not one line for each kind.")

@@ -8,6 +8,7 @@ those before it, whatever runs beside it.
 from __future__ import annotations
 
 import os
+import pickle
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -25,13 +26,14 @@ from casewright.wording import counted
 from nesting.after.cut_order import by_priority
 from nesting.errors import NotEnoughStock, StoppedTooEarly
 from nesting.instance import Instance
-from nesting.settings import Effort
+from nesting.settings import Effort, Preference
 from nesting.sheet_rules import SheetRules
 from nesting.solution import Solution, StopReason
 from nesting.solve import solve
-from nesting.watch import Standing, Unwatched
+from nesting.watch import Standing, Unwatched, Watcher
 from parametric.cut_list import CutList
 from parametric.lengths import Units
+from parametric.remembered import remembered
 
 Used = Counter[tuple[str, str]]
 """Sheets that are taken, by material and stock."""
@@ -183,15 +185,47 @@ class _Run:
     def _searched(
         self, group: NestGroup, instance: Instance, seed: int, seconds: float | None
     ) -> Solution:
-        solution = solve(
-            instance,
-            seed=seed,
-            effort=self.settings.effort,
-            preference=self.settings.preference,
-            seconds=seconds,
-            watcher=_Shown(group.material.key, self.progress, self.interrupt),
-        )
+        watcher = _Shown(group.material.key, self.progress, self.interrupt)
+        effort, preference = self.settings.effort, self.settings.preference
+        if seconds is None:
+            solution = _repeatable(instance, seed, effort, preference, watcher)
+        else:
+            solution = solve(
+                instance,
+                seed=seed,
+                effort=effort,
+                preference=preference,
+                seconds=seconds,
+                watcher=watcher,
+            )
         return replace(solution, layouts=by_priority(instance, solution.layouts))
+
+
+def _key(
+    instance: Instance, seed: int, effort: Effort, preference: Preference, watcher: Watcher
+) -> object:
+    return instance, seed, effort, preference
+
+
+def _frozen(solution: Solution) -> bytes:
+    return pickle.dumps(solution)
+
+
+def _thawed(frozen: bytes) -> Solution:
+    solution: Solution = pickle.loads(frozen)
+    return solution
+
+
+def _to_its_end(solution: Solution) -> bool:
+    return solution.stop is not StopReason.CANCELLED
+
+
+@remembered("a nest", key=_key, freeze=_frozen, thaw=_thawed, most=0, whole=_to_its_end)
+def _repeatable(
+    instance: Instance, seed: int, effort: Effort, preference: Preference, watcher: Watcher
+) -> Solution:
+    """Return what a search finds that work and not the clock ends."""
+    return solve(instance, seed=seed, effort=effort, preference=preference, watcher=watcher)
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,11 +47,13 @@ def remembered(
     freeze: Callable[[T], bytes],
     thaw: Callable[[bytes], T],
     most: int,
+    whole: Callable[[T], bool] = lambda _: True,
 ) -> Callable[[Callable[P, T]], Callable[P, T]]:
     """Return a decorator for a pure function: up to `most` of its answers are kept in this run.
 
     `key` returns what an answer depends on, and its `repr` must say all of that; it takes what the
-    function takes. `thaw` undoes `freeze`. Errors are not remembered.
+    function takes. `thaw` undoes `freeze`. Errors are not remembered, nor between runs what is not
+    `whole`.
     """
 
     def decorate(make: Callable[P, T]) -> Callable[P, T]:
@@ -64,7 +66,8 @@ def remembered(
             if held is not None:
                 return thaw(held)
             answer = make(*args, **kwargs)
-            store.keep(name, freeze(answer))
+            if whole(answer):
+                store.keep(name, freeze(answer))
             return answer
 
         return cast("Callable[P, T]", lru_cache(maxsize=most)(wraps(make)(made)))

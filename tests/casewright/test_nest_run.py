@@ -5,10 +5,12 @@ import signal
 import time
 from collections import Counter
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from casewright import nest_run
+from casewright.cache_folder import CacheFolder
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize, SmallParts
 from casewright.nest_run import nest_all
@@ -29,6 +31,7 @@ from nesting.solution import Solution, StopReason
 from nesting.verify import violations
 from nesting.watch import Watcher
 from parametric.cut_list import CutList
+from parametric.remembered import opened
 from tests.casewright.build_fixtures import CONFIGS
 
 QUICK = NestSettings(effort=Effort.QUICK)
@@ -176,3 +179,37 @@ def test_the_rules_of_the_machine(job: Job) -> None:
     assert (limits.least_area, limits.greatest_aspect) == (300 * 16_000**2, 8)
     assert reusable_size(machine) == Reusable(longer=700 * 1600, shorter=300 * 1600)
     assert sheet_rules(job.machine).rim is None
+
+
+def test_nests_are_remembered_between_runs(
+    job: Job,
+    cut_list: CutList,
+    nests: tuple[Nest, ...],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    with opened(CacheFolder(tmp_path)):
+        assert nest_all(cut_list, job.machine, QUICK, QuietBuild()) == nests
+        monkeypatch.setattr(nest_run, "solve", lambda *_, **__: pytest.fail("searched again"))
+        assert nest_all(cut_list, job.machine, QUICK, QuietBuild()) == nests
+        other = replace(QUICK, seed=QUICK.seed + 1)
+        with pytest.raises(pytest.fail.Exception, match="searched again"):
+            nest_all(cut_list, job.machine, other, QuietBuild())
+
+
+def test_a_nest_that_was_stopped_is_not_remembered(job: Job, cut_list: CutList) -> None:
+    kept: dict[str, bytes] = {}
+
+    class Kept:
+        def kept(self, key: str) -> bytes | None:
+            return kept.get(key)
+
+        def keep(self, key: str, value: bytes) -> None:
+            kept[key] = value
+
+    hard = NestSettings(effort=Effort.THOROUGH)
+    with opened(Kept()):
+        stopped = nest_all(cut_list, job.machine, hard, _PressesCtrlC())
+    stops = Counter(nest.solution.stop for nest in stopped)
+    assert stops[StopReason.CANCELLED]
+    assert len(kept) <= stops.total() - stops[StopReason.CANCELLED]
