@@ -13,6 +13,7 @@ import os
 import re
 import sys
 import tempfile
+import time
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -31,7 +32,8 @@ MOST_BYTES = 500_000_000
 LEFT = 0.8  # of that, after the oldest were thrown away
 _SEAL = 32  # bytes of a hash
 _LEVEL = 1  # of compression: most of what can be saved, in little time
-_NAME = re.compile(r"[0-9a-f]{64}")
+_NAME, _UNFINISHED = re.compile(r"[0-9a-f]{64}"), re.compile(r"new-\w+\.part")
+_ABANDONED_S = 86_400
 _ROOTS = ("parametric", "nesting", "export", "casewright")
 _LIBRARIES = (
     *("cadquery", "cadquery-ocp", "scikit-fem", "scipy"),
@@ -67,18 +69,25 @@ class CacheFolder:
         path, packed = self._path(key), zlib.compress(value, _LEVEL)
         with suppress(OSError):
             path.parent.mkdir(parents=True, exist_ok=True)
-            number, name = tempfile.mkstemp(dir=path.parent, prefix="new-")
+            number, name = tempfile.mkstemp(dir=path.parent, prefix="new-", suffix=".part")
             try:
                 with os.fdopen(number, "wb") as stream:
                     stream.write(hashlib.sha256(packed).digest() + packed)
                 Path(name).replace(path)
-            except OSError:
+            except BaseException:
                 Path(name).unlink(missing_ok=True)
+                raise
 
     def trim(self, most_bytes: int = MOST_BYTES) -> None:
-        """Throw away what was used longest ago where all takes more than so many bytes."""
+        """Throw away what was used longest ago where all takes more than so many bytes, and what a
+        killed process was writing a day ago.
+        """
+        for path in self._files(_UNFINISHED):
+            with suppress(OSError):
+                if time.time() - path.stat().st_mtime > _ABANDONED_S:
+                    path.unlink()
         found = []
-        for path in self._files():
+        for path in self._files(_NAME):
             with suppress(OSError):
                 status = path.stat()
                 found.append((status.st_mtime_ns, status.st_size, path))
@@ -96,12 +105,12 @@ class CacheFolder:
         name = hashlib.sha256(f"{_program()} {key}".encode()).hexdigest()
         return self._folder / name[:2] / name
 
-    def _files(self) -> Iterator[Path]:
-        """Yield the files that were kept, and nothing else that may lie there."""
+    def _files(self, named: re.Pattern[str]) -> Iterator[Path]:
+        """Yield the files of ours that are named so, and nothing else that may lie there."""
         with suppress(OSError):
             for folder in sorted(self._folder.iterdir()):
                 if len(folder.name) == 2 and folder.is_dir() and not folder.is_symlink():
-                    yield from (path for path in folder.iterdir() if _NAME.fullmatch(path.name))
+                    yield from (path for path in folder.iterdir() if named.fullmatch(path.name))
 
 
 def _opened(held: bytes) -> bytes | None:
@@ -118,9 +127,11 @@ def remembering(*, fresh: bool) -> Iterator[None]:
         yield
         return
     store = CacheFolder(folder)
-    with opened(store):
-        yield
-    store.trim()
+    try:
+        with opened(store):
+            yield
+    finally:
+        store.trim()
 
 
 def _folder() -> Path | None:

@@ -216,8 +216,18 @@ def _thawed(frozen: bytes) -> Solution:
     return solution
 
 
-def _to_its_end(solution: Solution) -> bool:
-    return solution.stop is not StopReason.CANCELLED
+def _to_its_end(
+    solution: Solution,
+    instance: Instance,
+    seed: int,
+    effort: Effort,
+    preference: Preference,
+    watcher: Watcher,
+) -> bool:
+    """Return whether nothing cut the search short: a proof, or one of several searches that ended,
+    hides that it was cancelled, and what comes after a search is left out then.
+    """
+    return not watcher.cancelled()
 
 
 @remembered("a nest", key=_key, freeze=_frozen, thaw=_thawed, most=0, whole=_to_its_end)

@@ -11,30 +11,25 @@ from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import BuildProgress
 from casewright.room_stage import fits_of
+from casewright.set_findings import fit_findings, set_findings
 from casewright.stock_check import StockCheck, part_checks
 from casewright.tried_sizes import Place, advised, mended
 from casewright.used_sets import UsedSet, placed, used_sets
 from export.tables.rooms_table import HandedFit
 from parametric.bar_catalogue import BarCatalogue
 from parametric.cut_list import CutList
-from parametric.findings.check_set import check_set
-from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding
-from parametric.findings.machine_bed import machine_findings
 from parametric.findings.measure import at_least
 from parametric.findings.not_checked import NotChecked, not_checked
-from parametric.findings.way_in import way_in_findings
 from parametric.hand import Hand
 from parametric.part_catalogue import PartCatalogue, ReadBoard
 from parametric.room_set import RoomSet
 from parametric.rooms.lining import lining_findings
-from parametric.rooms.room_findings import room_findings
 from parametric.rooms.run_findings import run_finding
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel, model_set
-from parametric.steps.step_findings import step_findings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,25 +132,9 @@ def kernel_errors_told(used: UsedSet) -> Iterator[None]:
 
 def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
     """Return one set with its solids and findings, or let the kernel's errors through."""
-    trim_mm = job.machine.even_trim_mm
     model = model_set(room_set, job.routing)
-    findings = check_set(room_set, model.machining, job.routing, trim_mm, job.fitting.setting_out)
-    where = f"{room_set.name}, {room_set.hand} hand"
-    steps = step_findings(where, room_set.assembly, model.machining)
-    strength = check_strength(where, room_set.assembly, job.loads)
-    bed = job.machine.bed_mm
-    return ModelledSet(
-        used=used,
-        model=model,
-        findings=(
-            *findings,
-            *(machine_findings(where, room_set.assembly, job.routing, bed) if bed else ()),
-            *way_in_findings(where, room_set.assembly, job.access),
-            *overlap_findings(model),
-            *steps,
-            *strength,
-        ),
-    )
+    found = set_findings(job, room_set, model.machining, overlap_findings(model))
+    return ModelledSet(used=used, model=model, findings=found)
 
 
 def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
@@ -170,7 +149,7 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
         for angle in each.model.room_set.assembly.angles:
             bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
     fits = fits_of(job)
-    of_rooms = (found for _, fit in fits for found in room_findings(fit, job.fitting))
+    of_rooms = fit_findings(job, fits)
     runs = (run_of(job, each, fits) for each in listed)
     cut_list = CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses())
     return SetsOfJob(

@@ -1,29 +1,32 @@
 """What would mend a failed finding about strength: one size, changed as little as will do, found by
 trying it.
 
-Sizes of a set go either way; boards, screws and the angle only get thicker or longer. A change
-counts if with it the finding passes, nothing fails that did not before, and the set can be made.
+Sizes of a set go either way, within what a job file may say; boards, screws and the angle only get
+thicker or longer. A change counts if with it all findings of that check and part pass, nothing else
+of the set or its rooms fails that did not before, and the set can be made. Solids are not made, so
+that whether parts overlap is not looked at.
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass, replace
 from functools import cache, partial
 from itertools import chain
 from math import inf
 from typing import Any
 
+from casewright.errors import CasewrightError
 from casewright.intake.set_checks import missing_units, set_misfits
+from casewright.intake.size_ranges import size_ranges_mm
 from casewright.job import Job
-from parametric.findings.check_set import check_set
-from parametric.findings.check_strength import Check, check_again, check_strength
+from casewright.room_stage import fits_of
+from casewright.set_findings import fit_findings, set_findings
+from parametric.findings.check_strength import Check, check_again
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.hand import Hand
 from parametric.lengths import MM_PER_INCH, Units, show_length
 from parametric.machining import machining
-from parametric.primitives.deck import DeckTooLarge
 from parametric.room_set import RoomSet, build_set
 from parametric.sizes import Construction, SetSizes
 
@@ -34,7 +37,6 @@ TRIED = 4  # sizes, those that matter most, are tried to the end
 CLOSER = 3  # steps more, where a pass on a coarse mesh is none on a fine one
 STEP_MM = {Units.MM: 2.0, Units.INCH: float(MM_PER_INCH) / 8}
 FURTHEST_MM = 400.0  # from what a size is now
-_MM = "_mm"
 _BUILT_FROM = {
     # What a person calls it, and how much it may grow: what a library could well hold.
     ("deck", "thickness_mm"): ("the board of the decks", 12.7),
@@ -46,8 +48,8 @@ _BUILT_FROM = {
     ("screw_angle", "length_mm"): ("the screws up through the angle", 12.7),
 }
 
-Place = tuple[str, str, int]
-"""A finding of a set without its hand: code, place in the set, and which one of that."""
+Place = tuple[str, str]
+"""What findings of a set are about, without its hand: their code, and the place in the set."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,38 +94,34 @@ class _Way:
 
 
 def mended(job: Job, sizes: SetSizes, hand: Hand, findings: Sequence[Finding]) -> dict[Place, str]:
-    """Return what would mend the strength of a set where it failed, in words: for the worst finding
-    of each check and part.
-    """
+    """Return in words what would mend the strength of a set, by check and part that failed."""
     where = f"{sizes.name}, {hand} hand"
-    worst: dict[tuple[str, str], tuple[float, Place]] = {}
-    for place, finding in zip(places(where, findings), findings, strict=True):
-        if _failed(finding):
-            used = _share(finding)
-            if used > worst.get(place[:2], (0.0, place))[0]:
-                worst[place[:2]] = used, place
+    failed = dict.fromkeys(place(where, finding) for finding in findings if _failed(finding))
     trial = _Trial(job, sizes, hand)
-    return {place: trial.mends(place) for _, place in list(worst.values())[:MOST_MENDED]}
+    return {each: trial.mends(each) for each in list(failed)[:MOST_MENDED]}
 
 
-def places(where: str, findings: Iterable[Finding]) -> Iterator[Place]:
-    """Yield the place of each finding of a set and hand that is called `where`."""
-    met: Counter[tuple[str, str]] = Counter()
-    for finding in findings:
-        key = finding.code, finding.where.removeprefix(where)
-        yield *key, met[key]
-        met[key] += 1
+def place(where: str, finding: Finding) -> Place:
+    """Return what a finding of a set and hand that is called `where` is about."""
+    return finding.code, finding.where.removeprefix(where)
 
 
 def advised(
-    where: str, findings: Sequence[Finding], mends: Mapping[Place, str]
+    where: str, findings: Iterable[Finding], mends: Mapping[Place, str]
 ) -> tuple[Finding, ...]:
-    """Return the findings with what mends them in front of their advice."""
+    """Return the findings, what mends them in front of the advice of the worst of each place."""
+    listed = tuple(findings)
+    worst: dict[Place, Finding] = {}
+    for finding in filter(_failed, listed):
+        about = place(where, finding)
+        if about not in worst or _share(finding) > _share(worst[about]):
+            worst[about] = finding
+    told = {id(finding): mends[about] for about, finding in worst.items() if about in mends}
     return tuple(
-        replace(finding, advice=f"{mends[place]}; or else {finding.advice}")
-        if place in mends and _failed(finding)
+        replace(finding, advice=f"{told[id(finding)]}; or else {finding.advice}")
+        if id(finding) in told
         else finding
-        for place, finding in zip(places(where, findings), findings, strict=True)
+        for finding in listed
     )
 
 
@@ -146,93 +144,105 @@ class _Trial:
             for sign in (-1, 1)
         ]
 
-    def mends(self, place: Place) -> str:
-        """Return in words what lets the finding at a place pass."""
-        now = self._again(self._now, place)
-        share = _share(now[place]) if place in now else inf
+    def mends(self, about: Place) -> str:
+        """Return in words what lets the findings about a place pass."""
+        share = self._used(self._now, about)
         matter = sorted(
             (after, number)
             for number, way in enumerate(self._ways)
-            if (after := self._probed(way, place)) < MATTERS * share
+            if (after := self._probed(way, about)) < MATTERS * share
         )
         found = sorted(
             (abs(steps * way.step_mm), number, steps)
             for _, number in matter[:TRIED]
             for way in [self._ways[number]]
-            if (steps := self._least_steps(way, place)) is not None
+            if (steps := self._least_steps(way, about)) is not None
         )
         for _, number, least in found:
             way = self._ways[number]
             for steps in range(least, min(least + CLOSER, way.most_steps) + 1):
-                if self._mends(way.made(steps), place):
+                if self._mends(way.made(steps), about):
                     values = (show_length(way.value_mm(n), self._job.units) for n in (steps, 0))
                     return "it passes with {} at {} (now {}), tried".format(way.size.words, *values)
-        return "no other size alone lets it pass (tried)"
+        return "none of the sizes tried lets it pass alone"
 
-    def _probed(self, way: _Way, place: Place) -> float:
+    def _probed(self, way: _Way, about: Place) -> float:
         """Return the share that is used a few steps on, infinite if that cannot be made."""
         for steps in PROBES:
-            if steps <= way.most_steps:
-                found = self._again(way.made(steps), place)
-                if place in found:
-                    return _share(found[place])
+            if steps <= way.most_steps and (used := self._used(way.made(steps), about)) < inf:
+                return used
         return inf
 
-    def _least_steps(self, way: _Way, place: Place) -> int | None:
+    def _least_steps(self, way: _Way, about: Place) -> int | None:
         """Return the fewest steps with which it passes on a coarse mesh, None if none do."""
         least, most = 0, 1
-        while most <= way.most_steps and not self._passes(way.made(most), place):
+        while most <= way.most_steps and not self._passes(way.made(most), about):
             least, most = most, 2 * most
         most = min(most, way.most_steps + 1)
         while most - least > 1:
             middle = (least + most) // 2
-            passes = self._passes(way.made(middle), place)
+            passes = self._passes(way.made(middle), about)
             least, most = (least, middle) if passes else (middle, most)
         return most if most <= way.most_steps else None
 
-    def _passes(self, made: _Made, place: Place) -> bool:
-        found = self._again(made, place)
-        return place in found and not _failed(found[place])
+    def _passes(self, made: _Made, about: Place) -> bool:
+        return self._used(made, about) < inf and about not in self._again(made, about)[1]
 
-    def _mends(self, made: _Made, place: Place) -> bool:
-        """Return whether the finding passes on a fine mesh, and nothing else fails anew."""
-        if not self._passes(made, place):
+    def _used(self, made: _Made, about: Place) -> float:
+        """Return the greatest share that findings about a place use, 0 if there are none any more,
+        infinite if the set cannot be made or its check says nothing.
+        """
+        used, _ = self._again(made, about)
+        return used.get(about, 0.0) if used else inf
+
+    def _mends(self, made: _Made, about: Place) -> bool:
+        """Return whether it passes on a fine mesh, and nothing else fails anew."""
+        if not self._passes(made, about):
             return False
         before, after = self._all_failed(self._now), self._all_failed(made)
-        return place not in after and after <= before
+        if before is None or after is None:
+            return False
+        return about not in after and after <= before
 
-    def _again(self, made: _Made, place: Place) -> dict[Place, Finding]:
-        """Return what the check of a finding says of a set; nothing if that cannot be made."""
-        check = Check.of(place[0])
-        part = place[1].removeprefix(": ") if check is Check.DECK else ""
+    def _again(self, made: _Made, about: Place) -> tuple[dict[Place, float], set[Place]]:
+        """Return what the check of a finding says of a set: the greatest shares that are used, by
+        place, and where it fails; nothing if the set cannot be made.
+        """
+        check = Check.of(about[0])
+        part = about[1].removeprefix(": ") if check is Check.DECK else ""
         return self._same_check(made, check, part)
 
-    def _checked_again(self, made: _Made, check: Check, deck: str) -> dict[Place, Finding]:
+    def _checked_again(
+        self, made: _Made, check: Check, deck: str
+    ) -> tuple[dict[Place, float], set[Place]]:
         room_set = self._room_set(made)
-        if room_set is None:
-            return {}
-        found = tuple(check_again(check, room_set.assembly, self._job.loads, deck))
-        return dict(zip(places("", found), found, strict=True))
+        used: dict[Place, float] = {}
+        fails: set[Place] = set()
+        if room_set is not None:
+            for finding in check_again(check, room_set.assembly, self._job.loads, deck):
+                about = place("", finding)
+                used[about] = max(used.get(about, 0.0), _share(finding))
+                if _failed(finding):
+                    fails.add(about)
+        return used, fails
 
-    def _all_failed(self, made: _Made) -> set[Place]:
-        """Return where a set fails, in checks of strength and all others that need no solids."""
-        room_set, job = self._room_set(made), self._job
+    def _all_failed(self, made: _Made) -> set[Place] | None:
+        """Return where a set and the rooms that have it fail, in all checks that need no solids;
+        None if it cannot be made.
+        """
+        room_set, name = self._room_set(made), made.sizes.name
         if room_set is None:
-            return set()
-        where = f"{made.sizes.name}, {self._hand} hand"
-        worked = machining(room_set.assembly, job.routing)
-        found = (
-            *check_strength(where, room_set.assembly, job.loads),
-            *check_set(
-                room_set,
-                worked,
-                job.routing,
-                job.machine.even_trim_mm,
-                job.fitting.setting_out,
-            ),
-        )
-        pairs = zip(places(where, found), found, strict=True)
-        return {place for place, finding in pairs if finding.severity is Severity.FAIL}
+            return None
+        sets = tuple(made.sizes if each.name == name else each for each in self._job.sets)
+        rooms = tuple(room for room in self._job.rooms if room.set_name == name)
+        job = replace(self._job, sets=sets, rooms=rooms, construction=made.construction)
+        try:
+            worked = machining(room_set.assembly, job.routing)
+            found = (*set_findings(job, room_set, worked), *fit_findings(job, fits_of(job)))
+        except (ValueError, CasewrightError):
+            return None  # what a joint or a room cannot have
+        where = f"{name}, {self._hand} hand"
+        return {place(where, each) for each in found if each.severity is Severity.FAIL}
 
     def _built(self, made: _Made) -> RoomSet | None:
         """Return the set in the room, None if it cannot be made."""
@@ -243,7 +253,7 @@ class _Trial:
         trim_mm = job.machine.even_trim_mm
         try:
             return build_set(sizes, self._hand, construction, job.routing, trim_mm)
-        except DeckTooLarge:
+        except ValueError:  # a deck that no sheet holds, or parts that do not reach each other
             return None
 
 
@@ -256,22 +266,20 @@ def _share(finding: Finding) -> float:
 
 
 def _of_set(made: _Made) -> Iterator[_Size]:
-    """Yield the sizes that a set has, as the job file calls them."""
-    for field in fields(made.sizes):
-        part = getattr(made.sizes, field.name)
-        if field.name.endswith(_MM):
-            yield _either_way(_words(field.name), part, partial(_with_own, made, field.name))
-        elif is_dataclass(part):
-            for inner in fields(part):
-                value = getattr(part, inner.name)
-                if inner.name.endswith(_MM) and value is not None:
-                    words = f"the {_words(field.name)}'s {_words(inner.name)}"
-                    change = partial(_with_inner, made, field.name, inner.name)
-                    yield _either_way(words, value, change)
-
-
-def _either_way(words: str, value_mm: float, changed: Callable[[float], _Made]) -> _Size:
-    return _Size(words, value_mm, changed, down_mm=min(value_mm, FURTHEST_MM), up_mm=FURTHEST_MM)
+    """Yield the sizes that a set has, as the job file calls them, within what it may say."""
+    for keys, (least_mm, most_mm) in size_ranges_mm().items():
+        *units, name = keys
+        owner = getattr(made.sizes, units[0]) if units else made.sizes
+        value_mm = None if owner is None else getattr(owner, f"{name}_mm")
+        if value_mm is None:
+            continue
+        yield _Size(
+            words=f"the {_words(units[0])}'s {_words(name)}" if units else _words(name),
+            value_mm=value_mm,
+            changed=partial(_with_size, made, keys),
+            down_mm=min(value_mm - least_mm, FURTHEST_MM),
+            up_mm=min(most_mm - value_mm, FURTHEST_MM),
+        )
 
 
 def _built_from(made: _Made) -> Iterator[_Size]:
@@ -281,14 +289,12 @@ def _built_from(made: _Made) -> Iterator[_Size]:
         yield _Size(words, value, partial(_with_built, made, role, name), 0.0, up_mm)
 
 
-def _with_own(made: _Made, name: str, value_mm: float) -> _Made:
-    changed: dict[str, Any] = {name: value_mm}
+def _with_size(made: _Made, keys: tuple[str, ...], value_mm: float) -> _Made:
+    *units, name = keys
+    changed: dict[str, Any] = {f"{name}_mm": value_mm}
+    if units:
+        changed = {units[0]: replace(getattr(made.sizes, units[0]), **changed)}
     return replace(made, sizes=replace(made.sizes, **changed))
-
-
-def _with_inner(made: _Made, unit: str, name: str, value_mm: float) -> _Made:
-    part: dict[str, Any] = {unit: replace(getattr(made.sizes, unit), **{name: value_mm})}
-    return replace(made, sizes=replace(made.sizes, **part))
 
 
 def _with_built(made: _Made, role: str, name: str, value_mm: float) -> _Made:
@@ -297,4 +303,4 @@ def _with_built(made: _Made, role: str, name: str, value_mm: float) -> _Made:
 
 
 def _words(name: str) -> str:
-    return name.removesuffix(_MM).replace("_", " ")
+    return name.replace("_", " ")

@@ -8,7 +8,7 @@ import hashlib
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import lru_cache, wraps
-from typing import ParamSpec, Protocol, TypeVar, cast
+from typing import Concatenate, ParamSpec, Protocol, TypeVar, cast
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -47,13 +47,13 @@ def remembered(
     freeze: Callable[[T], bytes],
     thaw: Callable[[bytes], T],
     most: int,
-    whole: Callable[[T], bool] = lambda _: True,
+    whole: Callable[Concatenate[T, P], bool] | None = None,
 ) -> Callable[[Callable[P, T]], Callable[P, T]]:
     """Return a decorator for a pure function: up to `most` of its answers are kept in this run.
 
     `key` returns what an answer depends on, and its `repr` must say all of that; it takes what the
     function takes. `thaw` undoes `freeze`. Errors are not remembered, nor between runs what is not
-    `whole`.
+    `whole`, which takes the answer and then what the function takes.
     """
 
     def decorate(make: Callable[P, T]) -> Callable[P, T]:
@@ -66,7 +66,7 @@ def remembered(
             if held is not None:
                 return thaw(held)
             answer = make(*args, **kwargs)
-            if whole(answer):
+            if whole is None or whole(answer, *args, **kwargs):
                 store.keep(name, freeze(answer))
             return answer
 

@@ -18,13 +18,14 @@ from parametric.members import Leg, SteelAngle
 from parametric.remembered import remembered
 from parametric.space import Axis, Box, Direction, Point
 from parametric.strength.board_rules import PAD_MM
-from parametric.strength.plate import POISSON, Answer, Grip, Pad, Plate, Support
+from parametric.strength.plate import MESH_MM, POISSON, Answer, Grip, Pad, Plate, Support
 
 APART_MM = 450.0  # from middle to middle of two people who sit side by side; common practice
 FAR_MM = 1000.0  # who sits further away changes nothing; no source
 STEP_MM, FAST_STEP_MM = 100.0, 200.0  # between places at which a load is tried
-COARSE_MM = 66.0  # elements with which all places are tried: moments within 5 % of the fine ones
-NEAR_WORST = 0.9  # what a coarse plate puts so near the worst is looked at with a fine one
+FINE, COARSE = 0.87, 1.74  # elements to the square of a mean: 33 and 66 mm for a deck of 19 mm
+LEAST_MESH_MM = 12.0  # thinner decks than 14 mm are not looked at more closely
+NEAR_WORST = 0.75  # what a coarse plate puts so near the worst is looked at with a fine one
 POINT_MM = 50.0  # of a board's edge that a point stands for: internal bond is tested over 50 mm
 THIN_MM = 40.0  # a support that is no wider bears along its middle, a wider one all over
 WIDE_STEP_MM = 60.0  # between the points of a wide one
@@ -285,8 +286,12 @@ def _solved(
     Every place is tried on a coarse plate, the worst of them again on a fine one: what supports
     bear hardly depends on the mesh, moments do.
     """
-    coarse = Plate(length_mm, width_mm, supports, COARSE_MM)
-    fine = Plate(length_mm, width_mm, supports) if fineness is Fineness.EXACT else coarse
+    coarse_mm, fine_mm = (
+        min(share * max(mean_mm, LEAST_MESH_MM / FINE), share / FINE * MESH_MM)
+        for share in (COARSE, FINE)
+    )
+    coarse = Plate(length_mm, width_mm, supports, coarse_mm)
+    fine = Plate(length_mm, width_mm, supports, fine_mm) if fineness is Fineness.EXACT else coarse
     pad_mm = min(PAD_MM, length_mm, width_mm)
 
     def under(plate: Plate, sets: list[Places]) -> tuple[Answer, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from math import inf
 
 from parametric.assembly import Assembly
 from parametric.board import Board
@@ -13,7 +14,7 @@ from parametric.findings.rigid_unit import against, rigid_unit
 from parametric.findings.screws import wall_bite_mm
 from parametric.hardware import Screw
 from parametric.joints import FixedToWall, Hung
-from parametric.strength.anchorage import Contact, greatest_tension_n
+from parametric.strength.anchorage import Contact, tensions_n
 from parametric.strength.board_screws import PULL_THROUGH, pull_through_n
 from parametric.strength.loads import (
     ADA_903_6,
@@ -25,6 +26,7 @@ from parametric.strength.loads import (
 )
 from parametric.strength.wood_screws import NDS, covers, thread_mm, withdrawal_n
 
+SAME_N = 1e-6
 _RIGID = (
     "the unit rigid, its screws alike, elastic and pulled along their axes, walls and what it"
     " stands on pushing only, a steel angle along its upright leg alone, no friction"
@@ -83,7 +85,7 @@ def _pulled(
     loads: Loads,
 ) -> Iterator[Finding]:
     joints = [joint for each in by_board.values() for joint in each]
-    pull_n = unit_tension_n(assembly, unit, by_board, loads)
+    pull_n, pulled = unit_tension_n(assembly, unit, by_board, loads)
     weakest = min(joints, key=lambda joint: _held_n(joint, loads) or 0.0)
     load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
     taken = ("loads at the corners of the top, out from each wall, and down", f"load: {load}")
@@ -99,7 +101,7 @@ def _pulled(
         source=f"{NDS}, equation 12.2-2; load: {load}",
         advice="more screws, further apart, longer or thicker ones, or denser blocking",
         basis=Basis(f"withdrawal from side grain; {_RIGID}", (*blocking(loads), *taken)),
-        at=weakest.head,
+        at=pulled.head,
     )
     for name, heads in by_board.items():
         material = assembly.board(name).material
@@ -126,7 +128,7 @@ def _pulled(
             advice="larger heads or washers under them, or more screws",
             method=f"the head pulled through, {PULL_THROUGH}; {_RIGID}",
             taken=taken,
-            at=min(heads, key=lambda joint: under_head_mm(assembly, joint)).head,
+            at=pulled.head if pulled in heads else heads[0].head,
         )
 
 
@@ -150,17 +152,17 @@ def unit_tension_n(
     unit: str,
     by_board: Mapping[str, Sequence[FixedToWall]],
     loads: Loads,
-) -> float:
-    """Return the highest tension in a wall screw of a unit under the worst of its loads, one at a
-    time: out from each wall at each corner of its top, and down on a pad in each corner.
+) -> tuple[float, FixedToWall]:
+    """Return the highest tension in a wall screw of a unit, and which screw that is, under the
+    worst of its loads, one at a time: out from each wall at each corner of its top, and down on a
+    pad in each corner.
 
     What is sat on is pulled by the seat load, what is not by somebody who holds on to it.
     """
     body = rigid_unit(assembly, unit)
+    all_joints = [joint for joints in by_board.values() for joint in joints]
     screws = [
-        Contact(joint.head.at(joint.direction.axis, 0.0), joint.direction)
-        for joints in by_board.values()
-        for joint in joints
+        Contact(joint.head.at(joint.direction.axis, 0.0), joint.direction) for joint in all_joints
     ]
     walls = {name: joints[0].direction for name, joints in by_board.items()}
     pushes = [*body.stands]
@@ -170,4 +172,12 @@ def unit_tension_n(
     for wall in dict.fromkeys(walls.values()):
         out_n = loads.seat_n if body.is_seat else loads.panel_n
         cases += body.pulled(out_n, wall.opposite)
-    return max(greatest_tension_n([case, body.weight], screws, pushes) for case in cases)
+    worst_n, worst = 0.0, all_joints[0]
+    for case in cases:
+        found = tensions_n([case, body.weight], screws, pushes)
+        if found is None:
+            return inf, worst
+        for tension_n, joint in zip(found, all_joints, strict=True):
+            if tension_n > worst_n + SAME_N:  # the first of those that bear alike, in either hand
+                worst_n, worst = tension_n, joint
+    return worst_n, worst

@@ -47,14 +47,22 @@ class Load:
 def greatest_tension_n(
     loads: Sequence[Load], screws: Sequence[Contact], pushes: Sequence[Contact]
 ) -> float:
-    """Return what the screw under the highest tension bears; infinite if nothing holds the body.
+    """Return what the screw under the highest tension bears; infinite if nothing holds the body."""
+    found = tensions_n(loads, screws, pushes)
+    return math.inf if found is None else max(found, default=0.0)
+
+
+def tensions_n(
+    loads: Sequence[Load], screws: Sequence[Contact], pushes: Sequence[Contact]
+) -> tuple[float, ...] | None:
+    """Return what each screw bears, None if nothing holds the body.
 
     The way of a screw is the one it pulls the body.
     """
     columns = np.array([_wrench(each.at, each.way) for each in (*screws, *pushes)])
     acting = _acting(loads)
     if not columns.size:
-        return math.inf if np.abs(acting).max() > 0 else 0.0
+        return None if np.abs(acting).max() > 0 else ()
     soft = np.array([1.0] * len(screws) + [STIFF_SHARE] * len(pushes))
     scale = max(1.0, float(np.abs(acting).max()))
     forces, _ = nnls(
@@ -62,14 +70,14 @@ def greatest_tension_n(
         np.concatenate([np.zeros(len(columns)), -BALANCE * acting / scale]),
     )
     if np.abs(columns.T @ forces + acting / scale).max() > OUT_OF_BALANCE:
-        return math.inf
+        return None
     # Those that act are known now; balance is met exactly with them alone.
     acts = forces > NOTHING * forces.max(initial=0.0)
     gives = 1.0 / soft[acts] ** 2
     turns = np.linalg.lstsq((columns[acts].T * gives) @ columns[acts], -acting, rcond=None)[0]
     forces = np.zeros(len(columns))
     forces[acts] = gives * (columns[acts] @ turns)
-    return float(max(forces[: len(screws)], default=0.0))
+    return tuple(forces[: len(screws)].tolist())
 
 
 def greatest_load_n(load: Load, loads: Sequence[Load], pushes: Sequence[Contact]) -> float:

@@ -82,6 +82,30 @@ def test_what_was_used_longest_ago_goes_first(tmp_path: Path) -> None:
     assert sum(path.stat().st_size for path in files(tmp_path)) <= 6_000
 
 
+def test_what_a_killed_process_was_writing_goes_a_day_later(tmp_path: Path) -> None:
+    store = CacheFolder(tmp_path)
+    store.keep("one", b"1")
+    folder = store._path("one").parent
+    old, new = folder / "new-old1.part", folder / "new-now1.part"
+    for path in (old, new):
+        path.write_bytes(b"half of it")
+    os.utime(old, (1000, 1000))
+    store.trim()
+    assert (old.exists(), new.exists(), store.kept("one")) == (False, True, b"1")
+
+
+def test_an_interrupt_while_it_writes_leaves_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def pressed(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(cache_folder.Path, "replace", pressed)
+    with pytest.raises(KeyboardInterrupt):
+        CacheFolder(tmp_path).keep("one", b"1")
+    assert files(tmp_path) == []
+
+
 def test_many_at_once_leave_nothing_half_written(tmp_path: Path) -> None:
     store = CacheFolder(tmp_path)
 

@@ -6,6 +6,7 @@ import time
 from collections import Counter
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -213,3 +214,21 @@ def test_a_nest_that_was_stopped_is_not_remembered(job: Job, cut_list: CutList) 
     stops = Counter(nest.solution.stop for nest in stopped)
     assert stops[StopReason.CANCELLED]
     assert len(kept) <= stops.total() - stops[StopReason.CANCELLED]
+
+
+def test_a_search_that_was_stopped_and_does_not_say_so_is_not_remembered(
+    job: Job, cut_list: CutList, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A proof, or the first of several searches, hides that the rest was cut short."""
+    kept: list[str] = []
+    store = SimpleNamespace(kept=lambda _: None, keep=lambda key, _: kept.append(key))
+    group = nest_groups(cut_list.parts)[0]
+    instance = nest_instance(group, sheet_rules(job.machine))
+    for cancelled in (True, False):
+        watcher = SimpleNamespace(cancelled=lambda c=cancelled: c)
+        solution = SimpleNamespace(stop=StopReason.PROVEN)
+        monkeypatch.setattr(nest_run, "solve", lambda *_, s=solution, **__: s)
+        monkeypatch.setattr(nest_run.pickle, "dumps", lambda _: b"")
+        with opened(store):
+            nest_run._repeatable(instance, 1, Effort.QUICK, Preference(), watcher)
+        assert bool(kept) is not cancelled

@@ -9,8 +9,9 @@ import pytest
 
 from casewright import tried_sizes
 from casewright.intake.read_job import read_job
+from casewright.intake.size_ranges import size_ranges_mm
 from casewright.job import Job
-from casewright.tried_sizes import STEP_MM, Place, advised, mended, places
+from casewright.tried_sizes import STEP_MM, Place, advised, mended, place
 from casewright.used_sets import UsedSet, placed, used_sets
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding, Severity
@@ -41,9 +42,9 @@ def found_in(job: Job, used: UsedSet) -> tuple[Finding, ...]:
 def failed(job: Job, used: UsedSet) -> Iterator[Place]:
     where = f"{used.sizes.name}, {used.hand} hand"
     found = found_in(job, used)
-    for place, finding in zip(places(where, found), found, strict=True):
+    for finding in found:
         if finding.severity is Severity.FAIL:
-            yield place
+            yield place(where, finding)
 
 
 Tried = tuple[Job, UsedSet, tuple[Finding, ...], dict[Place, str]]
@@ -58,10 +59,10 @@ def tried(job: Job) -> Tried:
 
 
 def overhangs_named(job: Job, mends: dict[Place, str]) -> Iterator[tuple[Place, float]]:
-    for place, words in mends.items():
+    for about, words in mends.items():
         match = re.search(r"the bench's overhang at (\S+ mm) \(now 200 mm\), tried", words)
         if match is not None:
-            yield place, float(exact_length(match[1], job.units))
+            yield about, float(exact_length(match[1], job.units))
 
 
 def test_what_is_named_mends_it_and_two_steps_less_do_not(tried: Tried) -> None:
@@ -69,11 +70,11 @@ def test_what_is_named_mends_it_and_two_steps_less_do_not(tried: Tried) -> None:
     before = set(failed(job, used))
     named = list(overhangs_named(job, mends))
     assert named
-    for place, overhang_mm in named:
+    for about, overhang_mm in named:
         after = set(failed(*with_overhang(job, overhang_mm)))
-        assert place not in after
+        assert about not in after
         assert after < before, "and breaks nothing else"
-        assert place in set(failed(*with_overhang(job, overhang_mm + 2 * STEP_MM[job.units])))
+        assert about in set(failed(*with_overhang(job, overhang_mm + 2 * STEP_MM[job.units])))
 
 
 def test_advice_starts_with_what_mends_and_nothing_else_changes(tried: Tried) -> None:
@@ -81,12 +82,13 @@ def test_advice_starts_with_what_mends_and_nothing_else_changes(tried: Tried) ->
     where = f"{used.sizes.name}, {used.hand} hand"
     told = advised(where, found, mends)
     assert len(told) == len(found)
-    for before, after, place in zip(found, told, places(where, found), strict=True):
-        if place in mends:
-            assert after.advice == f"{mends[place]}; or else {before.advice}"
-            assert replace(after, advice=before.advice) == before
-        else:
-            assert after == before
+    changed = []
+    for before, after in zip(found, told, strict=True):
+        assert replace(after, advice=before.advice) == before
+        if after != before:
+            assert after.advice == f"{mends[place(where, before)]}; or else {before.advice}"
+            changed.append(place(where, before))
+    assert sorted(changed) == sorted(mends), "once for each check and part"
 
 
 def test_a_set_that_passes_is_not_tried(job: Job) -> None:
@@ -101,4 +103,34 @@ def test_what_no_size_mends_says_so(job: Job, monkeypatch: pytest.MonkeyPatch) -
     heavy = replace(job, loads=replace(job.loads, seat_n=20_000.0))
     pulled = tuple(f for f in found_in(heavy, used) if f.code == "wall-pull")
     mends = mended(heavy, used.sizes, used.hand, pulled)
-    assert list(mends.values()) == ["no other size alone lets it pass (tried)"]
+    assert list(mends.values()) == ["none of the sizes tried lets it pass alone"]
+
+
+def test_only_what_a_job_file_may_say_is_tried(job: Job) -> None:
+    """Every size that is tried lies within its range in the schema, and the least of each is."""
+    ranges = size_ranges_mm()
+    used = used_sets(job)[0]
+    trial = tried_sizes._Trial(job, used.sizes, used.hand)
+    tried_keys = set()
+    for way in trial._ways:
+        made = way.made(way.most_steps)
+        for keys, (least_mm, most_mm) in ranges.items():
+            *units, name = keys
+            owner = getattr(made.sizes, units[0]) if units else made.sizes
+            value = None if owner is None else getattr(owner, f"{name}_mm")
+            if value is not None:
+                assert least_mm - 1e-6 <= value <= most_mm + 1e-6, keys
+                if value != getattr(
+                    getattr(used.sizes, units[0]) if units else used.sizes, f"{name}_mm"
+                ):
+                    tried_keys.add(keys)
+    assert {("bench", "overhang"), ("bed", "deck_length"), ("base_height",)} <= tried_keys
+
+
+def test_sizes_with_which_parts_do_not_reach_each_other_are_no_bug(job: Job) -> None:
+    """A table of 6 mm: its sides reach into nothing. No job may say so; nor may a trial stumble."""
+    used = used_sets(job)[0]
+    assert used.sizes.table is not None
+    tiny = replace(used.sizes, table=replace(used.sizes.table, width_mm=6.0))
+    trial = tried_sizes._Trial(job, used.sizes, used.hand)
+    assert trial._all_failed(tried_sizes._Made(tiny, job.construction)) is None
