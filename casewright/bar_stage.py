@@ -15,8 +15,8 @@ from nesting.linear.errors import PieceTooLong
 from nesting.linear.question import Bar, BarPiece, BarQuestion, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks, to_mm
-from parametric.cut_list import BarPart, CutList
-from parametric.origin import told_at
+from parametric.lists.cut_list import BarPart, CutList
+from parametric.stock.origin import told_at
 
 STOCK = "bar"
 """Identity of the one length that a material is bought in."""

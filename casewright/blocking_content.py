@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from export.site.content import BlockingPlan, BlockingZone, WallElevation
 from export.svg.elements import Point2
-from parametric.hand import Hand
-from parametric.joints import FixedToWall
-from parametric.lengths import Units, show_length
-from parametric.outline import Bounds
-from parametric.room_set import RoomSet
-from parametric.space import Axis
+from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Bounds
+from parametric.geometry.space import Axis
+from parametric.joints.joints import FixedToWall
+from parametric.stock.lengths import Units, show_length
+from parametric.units.room_set import RoomSet
 
 ZONE_MARGIN_MM = 50.0
 """Blocking round the outermost screws, so that setting out may err (common practice, no source)."""

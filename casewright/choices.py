@@ -29,7 +29,7 @@ class StagesChoice(StrEnum):
 
 
 class HandChoice(StrEnum):
-    """The hands of a set; names as in `parametric.hand.Hand`."""
+    """The hands of a set; names as in `parametric.geometry.hand.Hand`."""
 
     RIGHT = "right"
     LEFT = "left"

@@ -186,7 +186,7 @@ def kit(
         with as_the_system_ends():
             from casewright.intake.read_kit_list import read_kit_list
             from casewright.kit_command import show_kit
-            from parametric.hand import Hand
+            from parametric.geometry.hand import Hand
 
         listed = None if compare is None else read_kit_list(compare)
         if show_kit(whole, set_name, None if hand is None else Hand(hand.value), listed):
@@ -343,7 +343,7 @@ def nest(
         from casewright.nest_command.question import Files
         from casewright.nest_command.run import compare
         from casewright.nest_command.run import nest as run_nest
-        from parametric.lengths import Units
+        from parametric.stock.lengths import Units
 
         files = Files(
             pieces=pieces,
@@ -427,7 +427,7 @@ def bars(
         from casewright.bar_command.read_lists import NEEDED, OPTIONAL
         from casewright.bar_command.run import BarFiles, SawTexts, cut_bars
         from casewright.nest_command.columns import column_names, percentage
-        from parametric.lengths import Units
+        from parametric.stock.lengths import Units
 
         files = BarFiles(
             pieces=pieces,
@@ -465,7 +465,7 @@ def new(
         from casewright.intake.template import JOB_FILE, template_files
         from casewright.output.folder import Replace, Request, claimed
         from casewright.terminal_text import tell
-        from parametric.lengths import Units
+        from parametric.stock.lengths import Units
 
         end_plainly()
         texts = template_files(Units(units.value))

@@ -9,7 +9,7 @@ from itertools import chain, zip_longest
 
 from export.summary.checks_table import CHECKED, tightest, tightest_first
 from parametric.findings.finding import Finding
-from parametric.hand import BOTH_HANDS, Hand
+from parametric.geometry.hand import BOTH_HANDS, Hand
 
 SHOWN_FAILURES = 20
 SHOWN_PLACES = 6

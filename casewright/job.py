@@ -8,15 +8,16 @@ from pathlib import Path
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
 from export.site.content import Paper
-from parametric.access import Access
-from parametric.hand import Hand
+from parametric.findings.access import Access
+from parametric.geometry.hand import Hand
 from parametric.kit.supplies import Supplies
-from parametric.lengths import Units
-from parametric.measured import Measured
 from parametric.rooms.fitting import Fitting
-from parametric.routing import Routing
-from parametric.sizes import Construction, SetSizes
+from parametric.rooms.measured import Measured
+from parametric.shapes.routing import Routing
+from parametric.stock.construction import Construction
+from parametric.stock.lengths import Units
 from parametric.strength.loads import Loads
+from parametric.units.sizes import SetSizes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

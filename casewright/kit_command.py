@@ -11,7 +11,7 @@ from casewright.kit_stage import kits_of
 from casewright.terminal_text import TextTable, tell, tell_words
 from casewright.wording import counted
 from export.tables.kit_table import SetKit, whole_kit
-from parametric.hand import Hand
+from parametric.geometry.hand import Hand
 from parametric.kit.compare import SAME, Difference, compared
 from parametric.kit.kit import Kit
 from parametric.steps.joints_in_order import joints_in_order

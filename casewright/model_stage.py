@@ -11,17 +11,17 @@ from casewright.set_stage import ModelledSet, SetsOfJob
 from export.summary.content import Picture, SetPictures
 from export.svg.dimensions import PictureDimension
 from export.svg.line_picture import lines_svg
-from parametric.cut_list import PartUse
-from parametric.hand import Hand
-from parametric.lengths import Units, show_length
-from parametric.materials import GoodFaces
-from parametric.members import Cleat, Leg, SteelAngle, WallPlate
-from parametric.pose import Pose
+from parametric.geometry.hand import Hand
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.lists.cut_list import PartUse
+from parametric.shapes.members import Cleat, Leg, SteelAngle, WallPlate
 from parametric.solids.exchange import ROOM, Colour, Product, glb_bytes, step_bytes
 from parametric.solids.hidden_lines import line_picture
 from parametric.solids.kernel_pose import in_frame
 from parametric.solids.set_model import SetModel
-from parametric.space import Axis, Box, Direction, Point
+from parametric.stock.lengths import Units, show_length
+from parametric.stock.materials import GoodFaces
 
 GOOD_BOARD: Colour = (0.80, 0.72, 0.60)
 RAW_BOARD: Colour = (0.66, 0.58, 0.46)

@@ -31,9 +31,9 @@ from nesting.sheet_rules import SheetRules
 from nesting.solution import Solution, StopReason
 from nesting.solve import solve
 from nesting.watch import Standing, Unwatched, Watcher
-from parametric.cut_list import CutList
-from parametric.lengths import Units
+from parametric.lists.cut_list import CutList
 from parametric.remembered import remembered
+from parametric.stock.lengths import Units
 
 Used = Counter[tuple[str, str]]
 """Sheets that are taken, by material and stock."""

@@ -14,10 +14,10 @@ from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import Rim, SheetRules, Trim
 from nesting.solution import Solution
 from nesting.ticks import Grid, gap_ticks, piece_ticks, sheet_ticks
-from parametric.board import Board
-from parametric.cut_list import Part
-from parametric.materials import GoodFaces, Grain, SheetMaterial
-from parametric.panel import Face, FlatPanel
+from parametric.lists.cut_list import Part
+from parametric.shapes.board import Board
+from parametric.shapes.panel import Face, FlatPanel
+from parametric.stock.materials import GoodFaces, Grain, SheetMaterial
 
 NONE_USED: Mapping[tuple[str, str], int] = MappingProxyType({})
 """Sheets that are taken, by material and stock: none."""

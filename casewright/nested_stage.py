@@ -15,7 +15,7 @@ from casewright.set_stage import SetsOfJob
 from casewright.stock_check import BAR_LENGTH, StockCheck, missed, refuse_missed
 from export.manifest import LeftOutEntry, StockForm
 from export.tables.bar_plan_table import BarNest
-from parametric.cut_list import CutList
+from parametric.lists.cut_list import CutList
 
 HINT = "With --despite-shortage the other materials are built, and these are left out."
 

@@ -21,11 +21,11 @@ from export.tables.opening_sizes_table import (
     OpeningSizes,
 )
 from nesting.solution import StopReason
-from parametric.cut_list import CutList
-from parametric.hand import Hand
-from parametric.part_catalogue import PartCatalogue, ReadBoard
+from parametric.geometry.hand import Hand
+from parametric.lists.cut_list import CutList
+from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings, SizeChoice, size_choices
-from parametric.sizes import SetSizes
+from parametric.units.sizes import SetSizes
 
 Chosen = tuple[SetOpenings, SizeChoice]
 

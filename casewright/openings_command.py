@@ -20,8 +20,8 @@ from export.tables.opening_sizes_table import (
     opening_sizes_csv,
     unfilled_words,
 )
-from parametric.lengths import Units, show_length
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings
+from parametric.stock.lengths import Units, show_length
 
 SHOWN_ROOMS = 8
 TABLE = "opening-sizes.csv"

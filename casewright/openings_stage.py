@@ -10,10 +10,10 @@ from casewright.intake.nearest import one_of
 from casewright.intake.set_checks import bench_width_limits_mm
 from casewright.job import Job, Room
 from casewright.used_sets import placed, used_sets
-from parametric.lengths import show_length
 from parametric.rooms.bench_widths import LeftOut, SizedRoom, room_widths
 from parametric.rooms.opening_choices import SetOpenings, set_openings
-from parametric.sizes import SetSizes
+from parametric.stock.lengths import show_length
+from parametric.units.sizes import SetSizes
 
 NO_BENCH = "the set has no bench whose deck could be wider"
 

@@ -11,10 +11,10 @@ from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding
 from parametric.findings.machine_bed import machine_findings
 from parametric.findings.way_in import way_in_findings
-from parametric.machining import Machining
-from parametric.room_set import RoomSet
+from parametric.joints.machining import Machining
 from parametric.rooms.room_findings import room_findings
 from parametric.steps.step_findings import step_findings
+from parametric.units.room_set import RoomSet
 
 
 def set_findings(

@@ -16,20 +16,20 @@ from casewright.stock_check import StockCheck, part_checks
 from casewright.tried_sizes import Place, advised, mended
 from casewright.used_sets import UsedSet, placed, used_sets
 from export.tables.rooms_table import HandedFit
-from parametric.bar_catalogue import BarCatalogue
-from parametric.cut_list import CutList
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.findings.not_checked import NotChecked, not_checked
-from parametric.hand import Hand
-from parametric.part_catalogue import PartCatalogue, ReadBoard
-from parametric.room_set import RoomSet
+from parametric.geometry.hand import Hand
+from parametric.lists.bar_catalogue import BarCatalogue
+from parametric.lists.cut_list import CutList
+from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.lining import lining_findings
 from parametric.rooms.run_findings import run_finding
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel, model_set
+from parametric.units.room_set import RoomSet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

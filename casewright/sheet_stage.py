@@ -27,9 +27,9 @@ from nesting.after.vacuum_risk import HoldLimits, risks
 from nesting.instance import Instance
 from nesting.solution import Layout, layout_yield
 from nesting.ticks import gap_ticks, to_mm
-from parametric.cut_list import CutList
-from parametric.lengths import show_length
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
+from parametric.lists.cut_list import CutList
+from parametric.stock.lengths import show_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,14 +9,14 @@ from casewright.job import Room
 from casewright.site_pictures import by_number, mark_label
 from export.json_text import json_text
 from export.site.content import RoomPage, Row, SetSheets, StepPicture, StepSheet
-from parametric.assembly import Assembly
-from parametric.joints import Bonded, FixedToWall, Joint, Screwed
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
 from parametric.kit.kit import Kit, KitUnit
-from parametric.lengths import Units, show_length
-from parametric.room_set import RoomSet
 from parametric.rooms.room_fit import RoomFit
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
+from parametric.stock.lengths import Units, show_length
+from parametric.units.room_set import RoomSet
 
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""

@@ -6,10 +6,10 @@ from collections.abc import Collection, Mapping, Sequence
 
 from casewright.model_stage import slanting
 from export.site.content import Callout, StepPicture
-from parametric.hand import Hand
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Point, dot
 from parametric.solids.hidden_lines import Drawn, line_pictures
 from parametric.solids.set_model import SetModel
-from parametric.space import Point, dot
 from parametric.steps.step import Mark, Step
 
 

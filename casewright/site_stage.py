@@ -20,14 +20,14 @@ from export.site.content import Paper, PickList
 from export.site.installation import installation_source
 from export.site.pdf import pdf_bytes
 from export.site.rooms import pick_list_source, rooms_source
-from parametric.hand import Hand
+from parametric.geometry.hand import Hand
 from parametric.kit.kit import Kit
-from parametric.lengths import Units, show_length
-from parametric.members import Leg, WallPlate
 from parametric.rooms.room_fit import RoomFit
+from parametric.shapes.members import Leg, WallPlate
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import NoOrder, steps_of
 from parametric.steps.step import Step
+from parametric.stock.lengths import Units, show_length
 
 SetKey = tuple[str, Hand]
 

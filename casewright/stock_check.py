@@ -33,12 +33,12 @@ from nesting.linear.errors import PieceTooLong
 from nesting.linear.shortage import refuse_too_long
 from nesting.sheet_rules import SheetRules
 from nesting.ticks import to_mm
-from parametric.board import Board
-from parametric.cut_list import BarPart, CutList
 from parametric.findings.finding import Finding, Sense, Severity
-from parametric.lengths import Units
-from parametric.materials import SheetMaterial
-from parametric.origin import Origin, told_at
+from parametric.lists.cut_list import BarPart, CutList
+from parametric.shapes.board import Board
+from parametric.stock.lengths import Units
+from parametric.stock.materials import SheetMaterial
+from parametric.stock.origin import Origin, told_at
 
 ON_HAND, SHEET_SIZE, BAR_LENGTH = "stock-on-hand", "stock-size", "stock-length"
 CODES = frozenset((ON_HAND, SHEET_SIZE, BAR_LENGTH))

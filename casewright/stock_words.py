@@ -8,8 +8,8 @@ from casewright.wording import counted
 from export.tables.csv_text import shown_size
 from nesting.bounds.stock_need import Shortfall, StockNeed
 from nesting.errors import NotEnoughStock
-from parametric.lengths import Units
-from parametric.materials import SheetMaterial
+from parametric.stock.lengths import Units
+from parametric.stock.materials import SheetMaterial
 
 MOST_NAMED = 8
 """Parts that one line names; of more it says how many."""

@@ -22,7 +22,7 @@ from nesting.solution import Layout, Solution, StopReason, solution_yield
 from nesting.ticks import to_mm
 from parametric.findings.finding import AID_ONLY, Finding, Severity
 from parametric.findings.not_checked import NotChecked
-from parametric.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length
 
 
 class ShownProgress:

@@ -24,11 +24,12 @@ from casewright.room_stage import fits_of
 from casewright.set_findings import fit_findings, set_findings
 from parametric.findings.check_strength import Check, check_again
 from parametric.findings.finding import Finding, Sense, Severity
-from parametric.hand import Hand
-from parametric.lengths import MM_PER_INCH, Units, show_length
-from parametric.machining import machining
-from parametric.room_set import RoomSet, build_set
-from parametric.sizes import Construction, SetSizes
+from parametric.geometry.hand import Hand
+from parametric.joints.machining import machining
+from parametric.stock.construction import Construction
+from parametric.stock.lengths import MM_PER_INCH, Units, show_length
+from parametric.units.room_set import RoomSet, build_set
+from parametric.units.sizes import SetSizes
 
 MOST_MENDED = 6  # failed checks of a set that sizes are tried for, in their order
 PROBES = (16, 4, 1)  # steps, the first that can be made, to see whether a size matters at all

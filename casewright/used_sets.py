@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from casewright.errors import DoesNotFit
 from casewright.job import Job
-from parametric.hand import Hand
-from parametric.origin import told_at
+from parametric.geometry.hand import Hand
 from parametric.primitives.deck import DeckTooLarge
-from parametric.room_set import RoomSet, build_set
-from parametric.sizes import SetSizes
+from parametric.stock.origin import told_at
+from parametric.units.room_set import RoomSet, build_set
+from parametric.units.sizes import SetSizes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from export.layer_table import LayerRole, LayerTable
 from nesting.solution import Placement
 from nesting.ticks import to_mm
-from parametric.outline import Outline, Vertex
-from parametric.panel import Bore, Face, FlatPanel
+from parametric.geometry.outline import Outline, Vertex
+from parametric.shapes.panel import Bore, Face, FlatPanel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,9 +16,9 @@ from enum import StrEnum
 
 from export.errors import LayerNameFault
 from export.layer_names import LONGEST_LAYER_NAME, PORTABLE_NAME, LayerNames
-from parametric.cut_list import Part
-from parametric.panel import Bore, Face
-from parametric.space import SAME_MM
+from parametric.geometry.space import SAME_MM
+from parametric.lists.cut_list import Part
+from parametric.shapes.panel import Bore, Face
 
 
 class LayerRole(StrEnum):

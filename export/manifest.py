@@ -11,8 +11,8 @@ from typing import Any
 from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER, Operation
 from export.layer_table import Layer, LayerTable
 from export.seal import sealed_json, unsealed
-from parametric.cut_list import Part
-from parametric.hand import Hand
+from parametric.geometry.hand import Hand
+from parametric.lists.cut_list import Part
 
 DEEPEST = 32
 """No file of ours stands in more folders than that."""

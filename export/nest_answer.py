@@ -11,7 +11,7 @@ from nesting.edge_to_edge.cuts import CutSequence
 from nesting.instance import Instance, Piece
 from nesting.solution import Layout, Placement, Solution
 from nesting.ticks import to_mm
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
 
 
 class Dealt(NamedTuple):

@@ -16,9 +16,9 @@ from export.sheet_problem import SheetProblem
 from nesting.instance import Instance, Piece, Stock
 from nesting.solution import Layout
 from nesting.ticks import to_mm
-from parametric.materials import StockSheet
-from parametric.outline import Outline
-from parametric.panel import FlatPanel
+from parametric.geometry.outline import Outline
+from parametric.shapes.panel import FlatPanel
+from parametric.stock.materials import StockSheet
 
 _NO_THICKNESS_MM = 0.0  # a list of rectangles does not tell it, and nothing drawn depends on it
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from export.expected_cuts import Cut, PathCut, RoundCut
-from parametric.outline import Vertex
+from parametric.geometry.outline import Vertex
 
 PLACE_MM = 1e-6
 """How far two places may differ: float noise, far below a tick of the nest (0.01 mm)."""

@@ -26,10 +26,10 @@ from export.sheet_problem import SheetFault, SheetProblem
 from export.sheet_rules import grain_problems, trim_and_gap_problems
 from nesting.sheet_rules import SheetRules
 from nesting.solution import Layout
-from parametric.cut_list import Part
-from parametric.materials import StockSheet
-from parametric.outline import Bounds, Outline
-from parametric.panel import FlatPanel
+from parametric.geometry.outline import Bounds, Outline
+from parametric.lists.cut_list import Part
+from parametric.shapes.panel import FlatPanel
+from parametric.stock.materials import StockSheet
 
 _MILLIMETRES = 4  # value of $INSUNITS
 _RELEASE_WITHOUT_UNITS = "AC1009"  # R12

@@ -10,9 +10,9 @@ from export.sheet_problem import SheetFault, SheetProblem
 from nesting.sheet_rules import SheetRules
 from nesting.solution import Layout
 from nesting.ticks import to_mm
-from parametric.cut_list import Part
-from parametric.materials import Grain, StockSheet
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
+from parametric.lists.cut_list import Part
+from parametric.stock.materials import Grain, StockSheet
 
 
 def trim_and_gap_problems(

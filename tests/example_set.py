@@ -1,7 +1,15 @@
 """A plain construction and set for tests, in inches, independent of the demo jobs."""
 
-from parametric.hardware import AngleSection, CapHardware, LegHardware, Screw, WallPlateHardware
-from parametric.materials import (
+from parametric.shapes.routing import CornerRelief, Routing
+from parametric.stock.construction import Construction
+from parametric.stock.hardware import (
+    AngleSection,
+    CapHardware,
+    LegHardware,
+    Screw,
+    WallPlateHardware,
+)
+from parametric.stock.materials import (
     BarMaterial,
     EdgeBand,
     GoodFaces,
@@ -9,17 +17,15 @@ from parametric.materials import (
     SheetMaterial,
     StockSheet,
 )
-from parametric.routing import CornerRelief, Routing
-from parametric.sizes import (
+from parametric.stock.tolerances import Tolerance
+from parametric.units.sizes import (
     AngleSizes,
     BedSizes,
     BenchSizes,
-    Construction,
     SetSizes,
     TableSizes,
     WallPanelSizes,
 )
-from parametric.tolerances import Tolerance
 
 INCH = 25.4
 TRIM_MM = 12.7

@@ -2,8 +2,8 @@
 
 import cadquery as cq
 
-from parametric.board import Board
-from parametric.part_catalogue import ReadBoard
+from parametric.lists.part_catalogue import ReadBoard
+from parametric.shapes.board import Board
 from parametric.solids.shape_solids import laid_board
 
 

@@ -2,7 +2,7 @@
 
 import cadquery as cq
 
-from parametric.pose import Pose
+from parametric.geometry.pose import Pose
 from parametric.solids.kernel_pose import location
 
 # The kernel's booleans fail on faces that coincide but for float noise unless told what noise is.

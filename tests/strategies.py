@@ -6,12 +6,12 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from parametric.routing import CornerRelief, Routing
-from parametric.sizes import (
+from parametric.shapes.routing import CornerRelief, Routing
+from parametric.stock.construction import Construction
+from parametric.units.sizes import (
     AngleSizes,
     BedSizes,
     BenchSizes,
-    Construction,
     SetSizes,
     TableSizes,
     WallPanelSizes,

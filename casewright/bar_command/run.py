@@ -28,7 +28,7 @@ from nesting.linear.question import BarPiece, BarQuestion, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.solution import Layout, Placement
 from nesting.ticks import Grid
-from parametric.lengths import LengthError, Units
+from parametric.stock.lengths import LengthError, Units
 
 END_TRIM = LengthIn(0, 1000, "Lost at each end.")
 REUSABLE = LengthIn(1, 100_000, "Shortest rest that is kept.")

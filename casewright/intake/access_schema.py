@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn
-from parametric.access import Access
+from parametric.findings.access import Access
 
 
 class DoorEntry(Entry):

@@ -24,8 +24,8 @@ from casewright.intake.entry_checks import excesses
 from casewright.intake.nearest import one_of
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults
-from parametric.lengths import Units
-from parametric.origin import Origin
+from parametric.stock.lengths import Units
+from parametric.stock.origin import Origin
 
 SHELVES: Mapping[type[Entry], str] = {
     MaterialEntry: "materials",

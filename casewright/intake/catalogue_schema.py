@@ -11,9 +11,9 @@ from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Name, Text
 from casewright.intake.tolerance_schema import ToleranceEntry
-from parametric.hardware import MadeFor
-from parametric.lengths import Units
-from parametric.materials import BoardKind, Figures, GoodFaces, Grain
+from parametric.stock.hardware import MadeFor
+from parametric.stock.lengths import Units
+from parametric.stock.materials import BoardKind, Figures, GoodFaces, Grain
 
 Density = Annotated[float, Field(ge=50, le=5000, description="Kilograms per cubic metre.")]
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.intake.misfit import Misfit
-from parametric.lengths import Units, show_length
-from parametric.sizes import Construction
+from parametric.stock.construction import Construction
+from parametric.stock.lengths import Units, show_length
 
 
 def construction_misfits(construction: Construction, units: Units) -> Iterator[Misfit]:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any, NamedTuple, cast
 
 from casewright.errors import Fault
-from parametric.origin import Origin
+from parametric.stock.origin import Origin
 
 MOST_FAULTS = 1000  # told of one file; who has more has another file than was meant
 

@@ -12,7 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJson
 from pydantic_core import PydanticCustomError, core_schema
 
 from casewright.intake.document import shown
-from parametric.lengths import (
+from parametric.stock.lengths import (
     LENGTH_EXAMPLES,
     LENGTH_PATTERN,
     LengthError,

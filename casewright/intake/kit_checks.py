@@ -8,7 +8,7 @@ from casewright.errors import Fault
 from casewright.intake.document import Document, shown
 from casewright.intake.nearest import one_of
 from parametric.kit.supplies import article_keys
-from parametric.sizes import Construction
+from parametric.stock.construction import Construction
 
 _AT = ("kit", "not_supplied")
 

@@ -11,8 +11,8 @@ from casewright.intake.tolerance_schema import CutTolerancesEntry
 from casewright.job import OffcutSize, Saw, SmallParts
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
-from parametric.lengths import Units
-from parametric.routing import CornerRelief
+from parametric.shapes.routing import CornerRelief
+from parametric.stock.lengths import Units
 
 _PLAIN = LayerNames()
 _PLAIN_SAW = Saw()

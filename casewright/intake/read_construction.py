@@ -32,10 +32,10 @@ from casewright.intake.to_domain import (
     sheet_material,
     wall_plate_hardware,
 )
-from parametric.hardware import LegHardware, Screw, WallPlateHardware
-from parametric.lengths import Units
-from parametric.materials import SheetMaterial
-from parametric.sizes import Construction
+from parametric.stock.construction import Construction
+from parametric.stock.hardware import LegHardware, Screw, WallPlateHardware
+from parametric.stock.lengths import Units
+from parametric.stock.materials import SheetMaterial
 
 ROLES: Mapping[str, type[Entry]] = {
     "deck": MaterialEntry,

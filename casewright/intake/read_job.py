@@ -19,8 +19,9 @@ from casewright.intake.set_checks import missing_units, set_misfits
 from casewright.intake.set_schema import SetEntry
 from casewright.intake.to_domain import set_sizes
 from casewright.job import Job, Room
-from parametric.lengths import Units
-from parametric.sizes import Construction, SetSizes
+from parametric.stock.construction import Construction
+from parametric.stock.lengths import Units
+from parametric.units.sizes import SetSizes
 
 
 def read_job(path: Path) -> Job:

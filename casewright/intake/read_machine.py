@@ -15,10 +15,11 @@ from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults
 from casewright.job import EdgeTrim, Machine, OffcutSize, Saw, SmallParts
 from export.layer_names import LayerNames, layer_name_faults
-from parametric.lengths import Units, show_length
 from parametric.primitives.hung_panel import LIFT_MM
-from parametric.routing import CornerRelief, Routing
-from parametric.sizes import Construction, SetSizes
+from parametric.shapes.routing import CornerRelief, Routing
+from parametric.stock.construction import Construction
+from parametric.stock.lengths import Units, show_length
+from parametric.units.sizes import SetSizes
 
 BIT_PLAY_MM = 0.05  # between a bit and the sides of the narrowest groove it can still cut
 

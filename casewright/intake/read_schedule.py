@@ -16,9 +16,9 @@ from casewright.intake.document import Blame, shown
 from casewright.intake.entry import LengthIn
 from casewright.intake.nearest import one_of
 from casewright.job import Room
-from parametric.hand import Hand
-from parametric.lengths import LengthError, Units
-from parametric.measured import Measured, Range
+from parametric.geometry.hand import Hand
+from parametric.rooms.measured import Measured, Range
+from parametric.stock.lengths import LengthError, Units
 
 ROOM, SET, HAND = "room", "set", "hand"
 NEEDED = (ROOM, SET, HAND)

@@ -15,7 +15,7 @@ from casewright.intake.entry import LOCATED_ERROR, NAME_PATTERN, PATTERNS, Entry
 from casewright.intake.job_schema import MACHINE_TAGS
 from casewright.intake.nearest import one_of
 from casewright.intake.schema_path import JsonSchema, keys_at, meaning_at
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 EntryT = TypeVar("EntryT", bound=Entry)
 

@@ -10,14 +10,15 @@ from collections.abc import Iterator
 
 from casewright.intake.misfit import Misfit
 from casewright.intake.set_schema import BENCH_WIDTH
-from parametric.lengths import MM_PER_INCH, SHOWN_INCH, Units, show_length
+from parametric.geometry.space import SAME_MM
 from parametric.primitives.hung_panel import (
     PLATE_END_MM,
     PLATE_FROM_TOP_MM,
     SCREW_FROM_EDGE_MM,
 )
-from parametric.sizes import AngleSizes, BedSizes, BenchSizes, Construction, SetSizes, TableSizes
-from parametric.space import SAME_MM
+from parametric.stock.construction import Construction
+from parametric.stock.lengths import MM_PER_INCH, SHOWN_INCH, Units, show_length
+from parametric.units.sizes import AngleSizes, BedSizes, BenchSizes, SetSizes, TableSizes
 
 # A box's corner stays under a deck's rounded corner up to this multiple of the overhang.
 _RADIUS_PER_OVERHANG = 1 / (1 - math.sqrt(0.5))

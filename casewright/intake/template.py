@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from importlib.resources import files
 
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 JOB_FILE = "job.yaml"
 SCHEDULE_FILE = "rooms.csv"

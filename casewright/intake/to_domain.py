@@ -17,8 +17,14 @@ from casewright.intake.catalogue_schema import (
 )
 from casewright.intake.set_schema import SetEntry
 from casewright.intake.tolerance_schema import tolerance
-from parametric.hardware import AngleSection, CapHardware, LegHardware, Screw, WallPlateHardware
-from parametric.materials import (
+from parametric.stock.hardware import (
+    AngleSection,
+    CapHardware,
+    LegHardware,
+    Screw,
+    WallPlateHardware,
+)
+from parametric.stock.materials import (
     BarMaterial,
     BoardStrength,
     EdgeBand,
@@ -27,8 +33,8 @@ from parametric.materials import (
     SheetMaterial,
     StockSheet,
 )
-from parametric.origin import Origin
-from parametric.sizes import (
+from parametric.stock.origin import Origin
+from parametric.units.sizes import (
     AngleSizes,
     BedSizes,
     BenchSizes,

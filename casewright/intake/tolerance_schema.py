@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Text
-from parametric.tolerances import CutTolerances, SettingOut, Tolerance
+from parametric.stock.tolerances import CutTolerances, SettingOut, Tolerance
 
 
 class ToleranceEntry(Entry):

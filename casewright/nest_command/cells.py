@@ -13,7 +13,7 @@ from casewright.intake.document import shown
 from casewright.intake.entry import LengthIn
 from casewright.intake.nearest import one_of
 from nesting.ticks import Grid
-from parametric.lengths import LengthError, Units
+from parametric.stock.lengths import LengthError, Units
 
 LONGEST_NAME = 40
 _NAME_MARKS = "%\\^"  # drawings would read them as codes for other characters

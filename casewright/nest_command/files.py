@@ -29,8 +29,8 @@ from export.tables.what_if_table import WhatIfRow, what_if_csv
 from nesting.edge_to_edge.books import LayoutBooks, SawWorkload, saw_workload
 from nesting.instance import Defect
 from nesting.ticks import to_mm
-from parametric.lengths import Units
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
+from parametric.stock.lengths import Units
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from casewright.intake.entry import LengthIn
 from casewright.nest_command.cells import Cells, Reading
 from nesting.ticks import to_mm
-from parametric.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length
 
 THICKNESS = LengthIn(0.1, 500, "A thickness.")
 

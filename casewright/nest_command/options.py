@@ -14,7 +14,7 @@ from nesting.after.offcuts import COMMON_REUSABLE, Reusable
 from nesting.settings import Effort, Preference
 from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
 from nesting.ticks import Grid
-from parametric.lengths import LENGTH_EXAMPLES, LengthError, Units
+from parametric.stock.lengths import LENGTH_EXAMPLES, LengthError, Units
 
 GAP = LengthIn(0, 1000, "Left between pieces.")
 TRIM = LengthIn(0, 10_000, "Lost along an edge.")

@@ -22,7 +22,7 @@ from casewright.nest_command.read_stock import Prices, StockRow, read_stock, wit
 from nesting.instance import Instance
 from nesting.sheet_rules import Trim
 from nesting.ticks import Grid, to_mm
-from parametric.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,7 +29,7 @@ from casewright.nest_command.cells import Cells, Reading
 from casewright.nest_command.material_name import MaterialName, read_material
 from nesting.instance import Defect, Stock, StockKind
 from nesting.ticks import to_mm
-from parametric.lengths import show_length
+from parametric.stock.lengths import show_length
 
 COLUMNS = Columns(
     needed=("stock", "length", "width", "quantity", "price"),

@@ -17,7 +17,7 @@ from export.tables.what_if_table import WhatIfRow
 from nesting.edge_to_edge.books import SawWorkload
 from nesting.solution import Choice, Solution, StopReason
 from nesting.ticks import to_m2, to_mm
-from parametric.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length
 
 SHOWN_OFFCUTS = 8
 MOST_LINES = 10

@@ -19,7 +19,7 @@ from export.tables.what_if_table import WhatIfRow
 from nesting.instance import Instance, Stock, StockKind
 from nesting.sheet_rules import EdgeToEdge
 from nesting.ticks import to_mm
-from parametric.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length
 
 ALL = "all"
 USUAL_STAGES = 3

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from export.drawing.primitives import Circle, ClosedPath, Drawing, clean
 from export.layer_table import LayerRole, LayerTable
-from parametric.outline import Outline
-from parametric.panel import Bore, Face, FlatPanel
+from parametric.geometry.outline import Outline
+from parametric.shapes.panel import Bore, Face, FlatPanel
 
 
 def through_cuts(panel: FlatPanel, layers: LayerTable) -> Drawing:

@@ -13,8 +13,8 @@ from enum import Enum
 from itertools import product
 
 from export.drawing.primitives import Label, clean
-from parametric.outline import Bounds, Outline, Vertex, arc_centre
-from parametric.panel import FlatPanel
+from parametric.geometry.outline import Bounds, Outline, Vertex, arc_centre
+from parametric.shapes.panel import FlatPanel
 
 HEIGHTS_MM = (50.0, 40.0, 32.0, 25.0, 20.0, 16.0, 12.0, 10.0, 8.0, 6.0, 5.0, 4.0, 3.0)
 """Heights that are tried, the largest first."""

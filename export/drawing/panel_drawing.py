@@ -12,8 +12,8 @@ from export.drawing.cuts import blind_cuts, through_cuts
 from export.drawing.label_spot import label_on
 from export.drawing.primitives import ClosedPath, Drawing
 from export.layer_table import LayerRole, LayerTable
-from parametric.cut_list import Part
-from parametric.panel import Edge, Face, FlatPanel
+from parametric.lists.cut_list import Part
+from parametric.shapes.panel import Edge, Face, FlatPanel
 
 TURNED_OVER = "about the length: (x, y) -> (x, width - y)"
 """How a part gets from its first operation to its second, in words."""

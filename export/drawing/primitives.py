@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from parametric.outline import Bounds, Outline, Vertex
+from parametric.geometry.outline import Bounds, Outline, Vertex
 
 _DECIMALS = 9
 

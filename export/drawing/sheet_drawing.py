@@ -12,10 +12,10 @@ from export.drawing.primitives import ClosedPath, Drawing
 from export.layer_table import LayerRole, LayerTable
 from nesting.solution import Layout
 from nesting.ticks import to_mm
-from parametric.cut_list import Part
-from parametric.materials import StockSheet
-from parametric.outline import Outline
-from parametric.panel import FlatPanel
+from parametric.geometry.outline import Outline
+from parametric.lists.cut_list import Part
+from parametric.shapes.panel import FlatPanel
+from parametric.stock.materials import StockSheet
 
 
 def sheet_drawing(

@@ -9,7 +9,7 @@ from collections.abc import Hashable, Iterable, Iterator
 from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.errors import UnfitDrawing
 from export.layer_table import LayerTable
-from parametric.space import SAME_MM
+from parametric.geometry.space import SAME_MM
 
 # Controllers refuse shorter moves or halt on them: common practice, no source. The ends of an arc
 # may come no closer either, or its centre would follow from noise.

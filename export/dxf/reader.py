@@ -18,7 +18,7 @@ from ezdxf.lldxf.const import DXFError
 from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.dxf.content import DxfContent
 from export.errors import DxfFailure
-from parametric.outline import Vertex
+from parametric.geometry.outline import Vertex
 
 # What the library is seen to raise on files that are cut short or garbled.
 _FAILURES = (OSError, ValueError, LookupError, TypeError, AttributeError, StopIteration, DXFError)

@@ -22,7 +22,7 @@ from export.dxf.fitness import require_fit
 from export.dxf_version import DxfVersion
 from export.errors import DxfFailure
 from export.layer_table import LayerTable
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
 
 
 def dxf_bytes(drawing: Drawing, layers: LayerTable, version: DxfVersion) -> bytes:

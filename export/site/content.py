@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from export.svg.elements import Point2
-from parametric.hand import Hand
-from parametric.outline import Bounds
+from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Bounds
 
 
 class Paper(StrEnum):

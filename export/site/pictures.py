@@ -16,7 +16,7 @@ from export.svg.elements import (
     svg_document,
     text_element,
 )
-from parametric.outline import Bounds, Outline, PlaneMotion
+from parametric.geometry.outline import Bounds, Outline, PlaneMotion
 
 PAPER_FONT = "Libertinus Serif"
 """The typesetter carries it; nothing depends on the fonts of a machine."""

@@ -11,7 +11,7 @@ from export.site.pictures import on_paper
 from export.site.style import STYLE, page_setup
 from export.svg.hand_plan import hand_plan_svg
 from export.visible_text import visible
-from parametric.hand import Hand
+from parametric.geometry.hand import Hand
 
 DEFERS = (
     "Local codes, and the people licensed to apply them, decide what is safe in this building;"

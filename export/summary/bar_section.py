@@ -11,7 +11,7 @@ from export.svg.bar_picture import bar_picture_svg
 from export.tables.bar_plan_table import BarNest, cuts_in_words, numbered_patterns
 from nesting.linear.answer import length_yield, reusable_remnants
 from nesting.ticks import to_mm
-from parametric.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length
 
 _COLUMNS = (
     Column("material"),

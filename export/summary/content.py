@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from export.manifest import LeftOutEntry
 from export.tables.bar_plan_table import BarNest
 from export.tables.yield_table import YieldRow
-from parametric.cut_list import CutList
 from parametric.findings.finding import Finding
 from parametric.findings.not_checked import NotChecked
-from parametric.hand import Hand
-from parametric.lengths import Units
+from parametric.geometry.hand import Hand
+from parametric.lists.cut_list import CutList
+from parametric.stock.lengths import Units
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

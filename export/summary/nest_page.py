@@ -19,7 +19,7 @@ from export.summary.markup import (
 from export.tables.csv_text import fixed, shown_size
 from nesting.solution import Solution
 from nesting.ticks import to_mm
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 _COLUMNS = (
     Column("layout", Align.NUMBER),

@@ -10,8 +10,8 @@ from export.tables.csv_text import fixed, shown_size
 from export.tables.cutlist_table import bands_text, show_face_text
 from export.tables.linear_table import drill_positions
 from export.tables.yield_table import YieldRow
-from parametric.cut_list import BarPart, Part
-from parametric.lengths import Units, show_length
+from parametric.lists.cut_list import BarPart, Part
+from parametric.stock.lengths import Units, show_length
 
 _YIELD_COLUMNS = (
     Column("material"),

@@ -12,7 +12,7 @@ from export.summary.content import SetPictures, SummaryContent
 from export.summary.markup import Align, Column, figure, key_figures, paragraph, section, table
 from export.svg.hand_plan import HAND_IN_WORDS, hand_plan_svg
 from parametric.findings.finding import Finding, Severity
-from parametric.hand import Hand
+from parametric.geometry.hand import Hand
 
 _TOLD = (Severity.FAIL, Severity.WARN)
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from export.svg.elements import Point2, at, open_path_data, text_element
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
 
 CHARACTER_SHARE = 0.85
 """Width of a character as a share of a capital's height, wide enough for digits."""

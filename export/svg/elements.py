@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from export.markup_text import in_markup
-from parametric.outline import Outline, Vertex, arc_centre
+from parametric.geometry.outline import Outline, Vertex, arc_centre
 
 FONT = "Helvetica, Arial, sans-serif"
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from export.svg.elements import closed_path_data, open_path_data, svg_document, text_element
-from parametric.hand import Hand
-from parametric.outline import Outline, PlaneMotion, Vertex
+from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Outline, PlaneMotion, Vertex
 
 HAND_IN_WORDS = (
     "A set is right hand when, facing the head wall from the foot of the bed, the bench stands to"

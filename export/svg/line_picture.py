@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from export.svg.dimensions import PictureDimension, drawn_dimensions
 from export.svg.elements import Point2, number, open_path_data, svg_document
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
 
 Polyline = Sequence[Point2]
 

@@ -22,8 +22,8 @@ from export.svg.sheet_marks import (
     risk_legend,
     risk_marks,
 )
-from parametric.lengths import Units, show_length
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
+from parametric.stock.lengths import Units, show_length
 
 _TEXT_SHARE = 1 / 70  # of the sheet's greater side
 _LINE_SHARE = 1 / 900

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from export.svg.dimensions import CHARACTER_SHARE
 from export.svg.elements import at, number, open_path_data, text_element
-from parametric.lengths import Units, show_length
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
+from parametric.stock.lengths import Units, show_length
 
 RISK_TEXT = "small or narrow part: hold it down"
 ORDER_TEXT = "numbers in circles: the order of cutting"

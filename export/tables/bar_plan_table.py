@@ -10,7 +10,7 @@ from export.tables.csv_text import csv_text, fixed
 from nesting.linear.answer import BarAnswer, BarPattern
 from nesting.linear.question import BarQuestion
 from nesting.ticks import to_mm
-from parametric.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length
 
 COLUMNS = (
     "pattern",

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from export.tables.csv_cell import Figure, cell_text
 from nesting.ticks import to_mm
-from parametric.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length
 
 
 def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:

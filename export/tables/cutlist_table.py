@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from export.file_paths import part_file
 from export.tables.csv_text import all_decimals, csv_text, fixed, shown_size
-from parametric.cut_list import CutList, Part
-from parametric.lengths import Units
-from parametric.panel import Face
+from parametric.lists.cut_list import CutList, Part
+from parametric.shapes.panel import Face
+from parametric.stock.lengths import Units
 
 COLUMNS = (
     "part",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.tables.csv_text import csv_text, fixed
-from parametric.cut_list import CutList, Part
-from parametric.panel import Edge, EdgeBore
+from parametric.lists.cut_list import CutList, Part
+from parametric.shapes.panel import Edge, EdgeBore
 
 COLUMNS = (
     "part",

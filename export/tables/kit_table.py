@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from export.tables.csv_text import csv_text, fixed
-from parametric.assembly import Assembly
-from parametric.hand import Hand
-from parametric.joints import parts_of
+from parametric.geometry.hand import Hand
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import parts_of
 from parametric.kit.count import times, together
 from parametric.kit.kit import Kit, KitLine, KitUnit
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from export.tables.csv_text import csv_text, fixed
-from parametric.bar_catalogue import FLAT_LEG, NARROW_FACE, WIDE_FACE
-from parametric.cut_list import BarHole, BarPart, CutList
-from parametric.lengths import Units, show_length
+from parametric.lists.bar_catalogue import FLAT_LEG, NARROW_FACE, WIDE_FACE
+from parametric.lists.cut_list import BarHole, BarPart, CutList
+from parametric.stock.lengths import Units, show_length
 
 COLUMNS = (
     "part",

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from export.tables.csv_text import csv_text, fixed
 from export.tables.linear_hole_table import across_from
-from parametric.cut_list import BarHole, BarPart, CutList
-from parametric.lengths import Units, show_length
+from parametric.lists.cut_list import BarHole, BarPart, CutList
+from parametric.stock.lengths import Units, show_length
 
 COLUMNS = (
     "part",

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from export.tables.csv_text import csv_text
-from parametric.hand import Hand
-from parametric.lengths import Units, show_length
+from parametric.geometry.hand import Hand
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import Packing, RoomFit, SideGap
+from parametric.stock.lengths import Units, show_length
 
 ROOM_COLUMNS = (
     "room",

@@ -16,7 +16,7 @@ from export.tables.csv_text import csv_text, fixed
 from nesting.instance import Instance
 from nesting.solution import Layout, Solution
 from nesting.ticks import to_m2
-from parametric.materials import SheetMaterial, StockSheet
+from parametric.stock.materials import SheetMaterial, StockSheet
 
 COLUMNS = (
     "material",

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum, log
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.joints import Passing
-from parametric.members import SteelAngle
-from parametric.space import Axis
+from parametric.geometry.space import Axis
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Passing
+from parametric.shapes.board import Board
+from parametric.shapes.members import SteelAngle
 from parametric.strength.steel_angle import STEEL_N_MM2, second_moment_mm4
 
 PANEL_N_MM2 = 2500.0  # elasticity of a panel of which nobody knows it

@@ -6,17 +6,17 @@ from collections.abc import Iterator
 from functools import partial
 from math import fsum
 
-from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.angle_bearing import AngleBearing, angle_bearing
 from parametric.findings.borne_by_board import stress_borne
 from parametric.findings.deck_plate import Fineness, deck_plate
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
-from parametric.joints import Seated
-from parametric.mass import total_kg
-from parametric.members import SteelAngle
-from parametric.space import Axis
+from parametric.geometry.space import Axis
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Seated
+from parametric.shapes.board import Board
+from parametric.shapes.mass import total_kg
+from parametric.shapes.members import SteelAngle
 from parametric.strength.board_rules import PAD_MM, Duration, Strength
 from parametric.strength.loads import (
     ADA_903_6,

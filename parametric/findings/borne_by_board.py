@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
-from parametric.materials import SheetMaterial
-from parametric.space import Point
+from parametric.geometry.space import Point
+from parametric.stock.materials import SheetMaterial
 from parametric.strength.board_rules import Duration, Strength, most_n_mm2, rule, safety
 from parametric.strength.loads import Loads
 

@@ -15,10 +15,10 @@ from parametric.findings.seats import leg_findings, seat_findings
 from parametric.findings.sheet_fit import sheet_findings
 from parametric.findings.slots import slot_findings
 from parametric.findings.stackups import stackup_findings
-from parametric.machining import Machining
-from parametric.room_set import RoomSet
-from parametric.routing import Routing
-from parametric.tolerances import SettingOut
+from parametric.joints.machining import Machining
+from parametric.shapes.routing import Routing
+from parametric.stock.tolerances import SettingOut
+from parametric.units.room_set import RoomSet
 
 AS_USUAL = SettingOut()
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import StrEnum
 
-from parametric.assembly import Assembly
 from parametric.findings.angle_strength import angle_strength_findings
 from parametric.findings.deck_plate import Fineness
 from parametric.findings.deck_strength import deck_strength_findings
@@ -14,6 +13,7 @@ from parametric.findings.leg_strength import leg_strength_findings
 from parametric.findings.plate_strength import plate_strength_findings
 from parametric.findings.tipping import tipping_findings
 from parametric.findings.wall_strength import wall_strength_findings
+from parametric.joints.assembly import Assembly
 from parametric.strength.loads import Loads
 
 

@@ -6,12 +6,12 @@ from collections import defaultdict
 from collections.abc import Iterator
 from itertools import pairwise
 
-from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
-from parametric.joints import Screwed
-from parametric.members import Cleat
-from parametric.space import Axis
+from parametric.geometry.space import Axis
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Screwed
+from parametric.shapes.members import Cleat
 
 COMMENTARY = (
     "NDS 2018 Commentary, table C12.1.5.7 (advisory): wood screws thinner than 1/4 in, holes bored"

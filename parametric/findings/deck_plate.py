@@ -9,14 +9,14 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import fsum
 
-from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.angle_bearing import angle_bearing
-from parametric.joints import Bonded, Screwed, Seated
-from parametric.machining import penetration_mm
-from parametric.members import Leg, SteelAngle
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, Screwed, Seated
+from parametric.joints.machining import penetration_mm
 from parametric.remembered import remembered
-from parametric.space import Axis, Box, Direction, Point
+from parametric.shapes.board import Board
+from parametric.shapes.members import Leg, SteelAngle
 from parametric.strength.board_rules import PAD_MM
 from parametric.strength.plate import MESH_MM, POISSON, Answer, Grip, Pad, Plate, Support
 

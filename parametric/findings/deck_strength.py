@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.borne_by_board import pull_borne, stress_borne
 from parametric.findings.deck_plate import (
     POINT_MM,
@@ -18,8 +16,10 @@ from parametric.findings.deck_plate import (
 )
 from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.findings.measure import borne
-from parametric.joints import Seated
-from parametric.space import Point
+from parametric.geometry.space import Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Seated
+from parametric.shapes.board import Board
 from parametric.strength.board_rules import (
     EN_1995_CREEP,
     PAD_MM,

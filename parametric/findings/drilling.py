@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.features import Cutout, Feature, Hole
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
-from parametric.machining import Machining
-from parametric.members import Cleat
-from parametric.routing import Routing
-from parametric.space import SAME_MM, Axis, Box, Direction
+from parametric.geometry.space import SAME_MM, Axis, Box, Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.machining import Machining
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout, Feature, Hole
+from parametric.shapes.members import Cleat
+from parametric.shapes.routing import Routing
 
 RIM_MM = 5.0  # board between a hole and the part's edge
 APART_MM = 2.0  # board between two cuts

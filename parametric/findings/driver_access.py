@@ -6,11 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
-from parametric.joints import Bonded, FixedToWall, Hung, Screwed
-from parametric.space import Box, Direction
+from parametric.geometry.space import Box, Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Hung, Screwed
 
 # All four: common practice, no source.
 DRIVER_MM = 200.0  # a compact drill driver with its bit, in line with the screw: warning

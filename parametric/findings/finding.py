@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import isinf
 
-from parametric.space import Point
+from parametric.geometry.space import Point
 
 
 class Severity(StrEnum):

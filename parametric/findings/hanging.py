@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import fsum
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.features import Cutout
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least, at_most
-from parametric.joints import Hung
-from parametric.machining import Machining
-from parametric.members import WallPlate
-from parametric.space import SAME_MM, Axis
+from parametric.geometry.space import SAME_MM, Axis
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Hung
+from parametric.joints.machining import Machining
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout
+from parametric.shapes.members import WallPlate
 
 # All three: common practice, no source.
 LIFT_ON_MM = 3.0  # play of the groove below the lips, to lift the panel on

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.borne_by_board import pull_borne
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import NEAR_LIMIT, at_least, borne
-from parametric.joints import Passing, Screwed, Seated
-from parametric.machining import penetration_mm
-from parametric.mass import total_kg
-from parametric.members import Leg
-from parametric.space import Axis
+from parametric.geometry.space import Axis
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Passing, Screwed, Seated
+from parametric.joints.machining import penetration_mm
+from parametric.shapes.mass import total_kg
+from parametric.shapes.members import Leg
 from parametric.strength.board_screws import ECKELMAN, withdrawal_n
 from parametric.strength.loads import (
     ADA_903_6,

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_most
-from parametric.lifting import LOAD_CONSTANT_KG, NIOSH, recommended_weight_kg
-from parametric.mass import mass_kg
+from parametric.joints.assembly import Assembly
+from parametric.shapes.mass import mass_kg
+from parametric.strength.lifting import LOAD_CONSTANT_KG, NIOSH, recommended_weight_kg
 
 PEOPLE = 2  # sharing a board evenly, one at each end: common practice, no source
 # A board stood on its edge, gripped by the edges and lifted to carrying height; now and then, for

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
-from parametric.routing import Routing
-from parametric.space import SAME_MM
+from parametric.geometry.space import SAME_MM
+from parametric.joints.assembly import Assembly
+from parametric.shapes.routing import Routing
 
 Bed = tuple[float, float]
 """Length and width of the table that the bit reaches, millimetres."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import inf
 
 from parametric.findings.finding import Basis, Finding, Sense, Severity
-from parametric.sources import COMMON_PRACTICE
-from parametric.space import SAME_MM, Point
+from parametric.geometry.space import SAME_MM, Point
+from parametric.stock.sources import COMMON_PRACTICE
 
 
 def at_least(

@@ -11,14 +11,14 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
-from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.deck_strength import decks_of
-from parametric.hand import Hand, hands_in_words
-from parametric.joints import Hung, Passing, Screwed, Seated
-from parametric.members import Cleat
-from parametric.room_set import RoomSet
-from parametric.space import SAME_MM, Axis, Direction
+from parametric.geometry.hand import Hand, hands_in_words
+from parametric.geometry.space import SAME_MM, Axis, Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Hung, Passing, Screwed, Seated
+from parametric.shapes.board import Board
+from parametric.shapes.members import Cleat
+from parametric.units.room_set import RoomSet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,15 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.findings.slots import side_clearance_mm, slots_of
-from parametric.joints import Passing
-from parametric.machining import Machining
-from parametric.members import SteelAngle
-from parametric.routing import Routing
-from parametric.space import Axis, Box, Direction
+from parametric.geometry.space import Axis, Box, Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Passing
+from parametric.joints.machining import Machining
+from parametric.shapes.members import SteelAngle
+from parametric.shapes.routing import Routing
 
 SIDE_CLEARANCE_MM = 1.0
 LEFT_BELOW_MM = 50.0

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
 from parametric.findings.wall_strength import blocking, in_wood, no_rule, thread_in_wood_mm
-from parametric.joints import FixedToWall, Hung
-from parametric.mass import mass_kg
-from parametric.members import WallPlate
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall, Hung
+from parametric.shapes.mass import mass_kg
+from parametric.shapes.members import WallPlate
 from parametric.strength.loads import STANDARD_GRAVITY, Loads
 from parametric.strength.wood_screws import (
     NDS,

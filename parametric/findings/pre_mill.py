@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_most
-from parametric.routing import Routing
+from parametric.joints.assembly import Assembly
+from parametric.shapes.routing import Routing
 
 MOST_PRE_MILL_MM = 3.0
 """What the milling unit of an edge bander takes off in one pass; common practice, no source."""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.deck_strength import decks_of
-from parametric.mass import centre_of_mass, total_kg
-from parametric.members import Member
-from parametric.space import Box, Direction, Point
-from parametric.standing import PLAN, rim, stands_on
+from parametric.geometry.space import Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.standing import PLAN, rim, stands_on
+from parametric.shapes.board import Board
+from parametric.shapes.mass import centre_of_mass, total_kg
+from parametric.shapes.members import Member
 from parametric.strength.anchorage import Contact, Load
 from parametric.strength.board_rules import PAD_MM
 from parametric.strength.loads import STANDARD_GRAVITY

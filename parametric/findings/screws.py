@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
-from parametric.joints import FixedToWall, Screwed
-from parametric.machining import penetration_mm
-from parametric.members import Leg, Member, SteelAngle
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall, Screwed
+from parametric.joints.machining import penetration_mm
+from parametric.shapes.board import Board
+from parametric.shapes.members import Leg, Member, SteelAngle
 
 BITE_MM = 9.0  # thread in the second part
 SKIN_MM = 3.0  # board left in front of the tip, so that nothing shows or prints through

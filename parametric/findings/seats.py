@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least, at_most
-from parametric.joints import Seated
-from parametric.space import Axis
+from parametric.geometry.space import Axis
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Seated
 
 SEAT_MM = 0.05  # a seat out by more rocks or leaves a gap; set-out is far coarser, sizes are not
 LEG_CLEARANCE_MM = 10.0

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.features import Cutout
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least, at_most
-from parametric.joints import Passing
-from parametric.machining import Machining
-from parametric.members import SteelAngle
-from parametric.routing import Routing
-from parametric.space import Box
+from parametric.geometry.space import Box
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Passing
+from parametric.joints.machining import Machining
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout
+from parametric.shapes.members import SteelAngle
+from parametric.shapes.routing import Routing
 
 SLOT_LINE_MM = 0.05  # both come from one angle, so any more is a slip and no tolerance
 LEFT_BESIDE_MM = 50.0  # board from the notch to the panel's end: warning

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.board import Board
 from parametric.findings.finding import Finding, Sense, Severity
-from parametric.space import SAME_MM, Axis, Direction
-from parametric.tolerances import Contribution, CutTolerances, SettingOut, Stack
+from parametric.geometry.space import SAME_MM, Axis, Direction
+from parametric.shapes.board import Board
+from parametric.stock.tolerances import Contribution, CutTolerances, SettingOut, Stack
 
 
 def stack_finding(*, code: str, where: str, what: str, stacked: Stack, advice: str) -> Finding:

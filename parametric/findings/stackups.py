@@ -8,9 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.features import Cutout
 from parametric.findings.finding import Finding
 from parametric.findings.hanging import under
 from parametric.findings.slots import slots_of
@@ -21,12 +18,15 @@ from parametric.findings.stacked import (
     stack_finding,
     thickness,
 )
-from parametric.joints import Housed, Hung, Passing, Seated
-from parametric.machining import Machining
-from parametric.members import SteelAngle, WallPlate
-from parametric.routing import Routing
-from parametric.space import SAME_MM, Axis, Direction
-from parametric.tolerances import Contribution, SettingOut, stack
+from parametric.geometry.space import SAME_MM, Axis, Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Housed, Hung, Passing, Seated
+from parametric.joints.machining import Machining
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout
+from parametric.shapes.members import SteelAngle, WallPlate
+from parametric.shapes.routing import Routing
+from parametric.stock.tolerances import Contribution, SettingOut, stack
 
 
 def stackup_findings(

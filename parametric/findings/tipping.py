@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.deck_strength import decks_of
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import at_least
 from parametric.findings.rigid_unit import rigid_unit
-from parametric.joints import FixedToWall
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall
 from parametric.strength.anchorage import greatest_load_n
 from parametric.strength.board_rules import PAD_MM
 from parametric.strength.loads import ADA_903_6, SEAT_N, Loads, source_of

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 
-from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.borne_by_board import pull_borne
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
 from parametric.findings.rigid_unit import against, rigid_unit
 from parametric.findings.screws import wall_bite_mm
-from parametric.hardware import Screw
-from parametric.joints import FixedToWall, Hung
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall, Hung
+from parametric.shapes.board import Board
+from parametric.stock.hardware import Screw
 from parametric.strength.anchorage import Contact, tensions_n
 from parametric.strength.board_screws import PULL_THROUGH, pull_through_n
 from parametric.strength.loads import (

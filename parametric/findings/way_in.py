@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parametric.access import (
+from parametric.findings.access import (
     Access,
     Size,
     sides_of,
@@ -12,13 +12,13 @@ from parametric.access import (
     spare_in_lift_mm,
     spare_round_corner_mm,
 )
-from parametric.assembly import Assembly
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
-from parametric.joints import Housed
-from parametric.members import Cleat, SteelAngle
-from parametric.space import Axis, Box
-from parametric.standing import rim
+from parametric.geometry.space import Axis, Box
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Housed
+from parametric.joints.standing import rim
+from parametric.shapes.members import Cleat, SteelAngle
 
 HANDS_MM = 30.0  # for hands beside a piece in a door; common practice, no source
 TIGHT_MM = 50.0  # a longer piece is turned with care; common practice, no source

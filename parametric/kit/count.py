@@ -10,12 +10,12 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from parametric.assembly import Assembly
-from parametric.joints import Bonded, FixedToWall, Screwed, parts_of
+from parametric.geometry.space import Axis
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Screwed, parts_of
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.kit.supplies import ADHESIVE, SHIMS, TOUCH_UP, Supplies
-from parametric.lengths import Units, show_length
-from parametric.space import Axis
+from parametric.stock.lengths import Units, show_length
 
 Use = tuple[int, ...]
 """Places of joints in the assembly's tuple."""

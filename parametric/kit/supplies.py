@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from parametric.sizes import Construction
+from parametric.stock.construction import Construction
 
 ADHESIVE = "adhesive"
 SHIMS = "shims"

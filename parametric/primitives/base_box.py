@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from parametric.assembly import Assembly, joined
-from parametric.board import Band, Board, Show
-from parametric.materials import SheetMaterial
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.geometry.spacing import Interval, remaining
+from parametric.joints.assembly import Assembly, joined
 from parametric.primitives.cleat import LEAST_CLEAT_MM, level_cleat, upright_cleat
-from parametric.sizes import Construction
-from parametric.space import Axis, Box, Direction, Point
-from parametric.spacing import Interval, remaining
+from parametric.shapes.board import Band, Board, Show
+from parametric.stock.construction import Construction
+from parametric.stock.materials import SheetMaterial
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from parametric.assembly import Assembly, joined
-from parametric.board import Board, Show
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.geometry.spacing import Interval, between, spread
+from parametric.joints.assembly import Assembly, joined
 from parametric.primitives.base_box import BaseBox
 from parametric.primitives.cleat import END_MM, MOST_MM, level_cleat, upright_cleat
-from parametric.sizes import Construction
-from parametric.space import Axis, Box, Direction, Point
-from parametric.spacing import Interval, between, spread
+from parametric.shapes.board import Board, Show
+from parametric.stock.construction import Construction
 
 
 def bearer(

@@ -7,11 +7,11 @@ housed on all four sides. Glued, no fasteners.
 
 from __future__ import annotations
 
-from parametric.assembly import Assembly
-from parametric.board import Band, Board, Show
-from parametric.joints import Housed
-from parametric.sizes import Construction
-from parametric.space import Axis, Box, Direction, Point
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Housed
+from parametric.shapes.board import Band, Board, Show
+from parametric.stock.construction import Construction
 
 # What top and bottom project beyond the sides: leaves board beside the groove, and hides its end.
 # Common practice, no source.

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.joints import Screwed
-from parametric.members import Cleat
-from parametric.sizes import Construction
-from parametric.space import Axis, Box, Direction, Point
-from parametric.spacing import between, spread
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.geometry.spacing import between, spread
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Screwed
+from parametric.shapes.board import Board
+from parametric.shapes.members import Cleat
+from parametric.stock.construction import Construction
 
 # Screw layout along cleats: common practice, no source.
 END_MM = 45.0  # first screw from a cleat's end

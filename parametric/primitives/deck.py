@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from parametric.board import Band, Board, RoundedCorner, Show
-from parametric.routing import Routing
-from parametric.sizes import Construction
-from parametric.space import SAME_MM, Axis, Box, Direction
-from parametric.stock_fit import spare_mm
+from parametric.geometry.space import SAME_MM, Axis, Box, Direction
+from parametric.shapes.board import Band, Board, RoundedCorner, Show
+from parametric.shapes.routing import Routing
+from parametric.stock.construction import Construction
+from parametric.stock.stock_fit import spare_mm
 
 MOST_PIECES = 4
 

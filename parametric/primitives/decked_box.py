@@ -9,17 +9,17 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 
-from parametric.assembly import Assembly, joined
-from parametric.board import Board, RoundedCorner
-from parametric.joints import Bonded, Seated
-from parametric.members import SteelAngle
+from parametric.geometry.space import Axis, Box, Direction
+from parametric.joints.assembly import Assembly, joined
+from parametric.joints.joints import Bonded, Seated
 from parametric.primitives.base_box import BaseBox, box_cleats
 from parametric.primitives.bearer import bearer, bearer_gap
 from parametric.primitives.deck import deck_boards, plan_deck
 from parametric.primitives.notched_panel import angle_gap, passed_through
-from parametric.routing import Routing
-from parametric.sizes import Construction
-from parametric.space import Axis, Box, Direction
+from parametric.shapes.board import Board, RoundedCorner
+from parametric.shapes.members import SteelAngle
+from parametric.shapes.routing import Routing
+from parametric.stock.construction import Construction
 
 # A deck spans no more than this between supports; common practice, no source. Strength is for the
 # engineer to decide.

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from parametric.assembly import Assembly
-from parametric.board import Band, Board, Show
-from parametric.joints import FixedToWall, Hung
-from parametric.members import WallPlate
-from parametric.sizes import Construction
-from parametric.space import Axis, Box, Direction, Point
-from parametric.spacing import Interval, spread
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.geometry.spacing import Interval, spread
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall, Hung
+from parametric.shapes.board import Band, Board, Show
+from parametric.shapes.members import WallPlate
+from parametric.stock.construction import Construction
 
 # Where things go on the panel: common practice, no source.
 PLATE_FROM_TOP_MM = 75.0

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.joints import Screwed
-from parametric.members import Leg
-from parametric.sizes import Construction
-from parametric.space import Direction, Point
+from parametric.geometry.space import Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Screwed
+from parametric.shapes.board import Board
+from parametric.shapes.members import Leg
+from parametric.stock.construction import Construction
 
 
 def leg(name: str, foot: Point, deck: Board, construction: Construction) -> Assembly:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.joints import Screwed
-from parametric.members import SteelAngle
-from parametric.sizes import Construction
-from parametric.space import Axis, Box, Direction, Point
-from parametric.spacing import Interval
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.geometry.spacing import Interval
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Screwed
+from parametric.shapes.board import Board
+from parametric.shapes.members import SteelAngle
+from parametric.stock.construction import Construction
 
 
 def steel_angle(

@@ -10,13 +10,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from parametric.lengths import MM_PER_INCH, SHOWN_INCH, Units, show_length
-from parametric.measured import Measured
-from parametric.room_set import RoomSet
+from parametric.geometry.space import SAME_MM
 from parametric.rooms.fit import AT_FLOOR, far_gaps, refusal_at_any_width
 from parametric.rooms.fitting import Fitting
+from parametric.rooms.measured import Measured
 from parametric.rooms.size_groups import SizeRange
-from parametric.space import SAME_MM
+from parametric.stock.lengths import MM_PER_INCH, SHOWN_INCH, Units, show_length
+from parametric.units.room_set import RoomSet
 
 # Widths are whole steps of what a steel rule is read to, so that papers show them as they are.
 STEP_MM = {Units.MM: 1.0, Units.INCH: float(SHOWN_INCH * MM_PER_INCH)}

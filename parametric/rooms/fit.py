@@ -8,16 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.joints import Hung
-from parametric.lengths import Units, show_length
-from parametric.measured import Measured
-from parametric.room_set import RoomSet
+from parametric.geometry.space import SAME_MM, Axis, Box
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Hung
 from parametric.rooms.fitting import Fitting
+from parametric.rooms.measured import Measured
 from parametric.rooms.room_fit import Packing, RoomFit, SideGap
 from parametric.rooms.wall_fixings import missed_fixings, wall_fixings
-from parametric.space import SAME_MM, Axis, Box
+from parametric.shapes.board import Board
+from parametric.stock.lengths import Units, show_length
+from parametric.units.room_set import RoomSet
 
 AT_FLOOR, AT_SEAT, AT_PANEL = "at the floor", "at the seat", "at the panel"
 UNKNOWN = {

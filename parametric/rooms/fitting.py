@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from parametric.tolerances import SettingOut
+from parametric.stock.tolerances import SettingOut
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

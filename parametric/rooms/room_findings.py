@@ -8,7 +8,7 @@ from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.measure import at_least, at_most
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
-from parametric.sources import COMMON_PRACTICE
+from parametric.stock.sources import COMMON_PRACTICE
 
 
 def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:

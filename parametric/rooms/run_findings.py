@@ -7,13 +7,13 @@ from dataclasses import replace
 
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.stacked import edge_along_wall, stack_finding
-from parametric.room_set import RoomSet
+from parametric.geometry.space import Direction
 from parametric.rooms.fit import furthest
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
-from parametric.routing import Routing
-from parametric.space import Direction
-from parametric.tolerances import Contribution, stack
+from parametric.shapes.routing import Routing
+from parametric.stock.tolerances import Contribution, stack
+from parametric.units.room_set import RoomSet
 
 
 def run_finding(

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum, inf
 
-from parametric.space import SAME_MM
+from parametric.geometry.space import SAME_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from parametric.assembly import Assembly
 from parametric.findings.screws import wall_bite_mm
-from parametric.joints import FixedToWall
-from parametric.measured import Measured, Range
+from parametric.geometry.space import Axis, Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall
 from parametric.rooms.fitting import Fitting
+from parametric.rooms.measured import Measured, Range
 from parametric.rooms.room_fit import MissedFixing
-from parametric.space import Axis, Direction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator
 
 import cadquery as cq
 
-from parametric.board import Board, RoundedCorner
-from parametric.features import Cutout, Feature, Hole
-from parametric.routing import Routing
+from parametric.geometry.space import SAME_MM, Axis, Box, Direction, Point, unit_vector
+from parametric.shapes.board import Board, RoundedCorner
+from parametric.shapes.features import Cutout, Feature, Hole
+from parametric.shapes.routing import Routing
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
-from parametric.space import SAME_MM, Axis, Box, Direction, Point, unit_vector
 
 # How far tools reach past an open side, so that no skin is left.
 PAST_MM = 5.0

@@ -28,10 +28,10 @@ from OCP.TDF import TDF_Label
 from OCP.TDocStd import TDocStd_Document
 from OCP.XCAFDoc import XCAFDoc_ColorType, XCAFDoc_DocumentTool
 
-from parametric.pose import Pose
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import Point
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
 from parametric.solids.kernel_pose import location
-from parametric.space import Point
 
 # Chord and angle error of the triangles in glTF: round corners look round at arm's length.
 MESH_MM = 0.3

@@ -13,9 +13,11 @@ from functools import partial
 
 import cadquery as cq
 
-from parametric.outline import Outline, PlaneMotion
-from parametric.panel import Bore, EdgeBore, Face, FlatPanel, Pocket
-from parametric.pose import LaidPanel, Pose, reverse
+from parametric.geometry.outline import Outline, PlaneMotion
+from parametric.geometry.pose import Pose, reverse
+from parametric.geometry.space import Point, dot
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.panel import Bore, EdgeBore, Face, FlatPanel, Pocket
 from parametric.solids.kernel_errors import kernel_operation
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.read_faces import (
@@ -26,7 +28,6 @@ from parametric.solids.read_faces import (
     sort_faces,
 )
 from parametric.solids.read_loops import Circle, NotFlat, PlanePoint, read_loop, snap
-from parametric.space import Point, dot
 
 NUDGE_MM = 1e-3  # how far inside or outside a surface a point is tested
 SAME_VOLUME_MM3 = 0.05

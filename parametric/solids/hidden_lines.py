@@ -16,9 +16,9 @@ from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.TopoDS import TopoDS_Shape
 
+from parametric.geometry.space import Point
 from parametric.remembered import remembered
 from parametric.solids.kernel_errors import kernel_operation
-from parametric.space import Point
 
 PicturePoint = tuple[float, float]
 Polyline = tuple[PicturePoint, ...]

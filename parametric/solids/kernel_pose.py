@@ -6,7 +6,7 @@ import cadquery as cq
 from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
 from OCP.TopLoc import TopLoc_Location
 
-from parametric.pose import Pose
+from parametric.geometry.pose import Pose
 
 
 def location(pose: Pose) -> cq.Location:

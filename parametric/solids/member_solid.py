@@ -6,12 +6,12 @@ from collections.abc import Iterable
 
 import cadquery as cq
 
-from parametric.features import Feature
-from parametric.members import Cleat, Leg, Member, SteelAngle, WallPlate
-from parametric.routing import Routing
+from parametric.geometry.space import Axis, Box, Point
+from parametric.shapes.features import Feature
+from parametric.shapes.members import Cleat, Leg, Member, SteelAngle, WallPlate
+from parametric.shapes.routing import Routing
 from parametric.solids.board_solid import block_of, cut_all
 from parametric.solids.kernel_errors import kernel_operation
-from parametric.space import Axis, Box, Point
 
 
 def member_solid(member: Member, features: Iterable[Feature], routing: Routing) -> cq.Solid:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import cadquery as cq
 
-from parametric.outline import Outline
-from parametric.panel import Bore, EdgeBore, Face, FlatPanel
+from parametric.geometry.outline import Outline
+from parametric.shapes.panel import Bore, EdgeBore, Face, FlatPanel
 from parametric.solids.kernel_errors import kernel_operation
 
 PAST_MM = 1.0  # how far tools reach past the faces

@@ -10,8 +10,8 @@ import cadquery as cq
 from OCP.BRepAdaptor import BRepAdaptor_Surface
 from OCP.gp import gp_Cylinder
 
+from parametric.geometry.space import Point, dot
 from parametric.solids.read_loops import NotFlat
-from parametric.space import Point, dot
 
 PARALLEL = 1 - 1e-9  # cosine above which two unit vectors are one direction
 SQUARE = 1e-6  # cosine below which they stand square to each other

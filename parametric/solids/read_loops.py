@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import cadquery as cq
 
-from parametric.outline import Outline, Vertex
+from parametric.geometry.outline import Outline, Vertex
 
 PlanePoint = tuple[float, float]
 ToPlane = Callable[[cq.Vector], PlanePoint]

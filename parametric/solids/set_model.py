@@ -6,19 +6,20 @@ from dataclasses import dataclass, replace
 
 import cadquery as cq
 
-from parametric.bar_catalogue import ReadCleat
-from parametric.board import Board
-from parametric.machining import Machining, machining
-from parametric.members import Cleat, Member
-from parametric.part_catalogue import ReadBoard
-from parametric.pose import LaidPanel, Pose
-from parametric.room_set import RoomSet
-from parametric.routing import Routing
-from parametric.shape import placed_shape
+from parametric.geometry.pose import Pose
+from parametric.joints.machining import Machining, machining
+from parametric.lists.bar_catalogue import ReadCleat
+from parametric.lists.part_catalogue import ReadBoard
+from parametric.shapes.board import Board
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.members import Cleat, Member
+from parametric.shapes.routing import Routing
+from parametric.shapes.shape import placed_shape
 from parametric.solids.hidden_lines import Drawn
 from parametric.solids.kernel_pose import location
 from parametric.solids.read_loops import snap
 from parametric.solids.shape_solids import identity, shape_solids
+from parametric.units.room_set import RoomSet
 
 _BAND = " band "
 

@@ -11,18 +11,18 @@ from io import BytesIO
 
 import cadquery as cq
 
-from parametric.board import Board
-from parametric.members import Cleat, Member
-from parametric.pose import LaidPanel
+from parametric.geometry.space import Axis, unit_vector
 from parametric.remembered import remembered
-from parametric.routing import Routing
-from parametric.shape import Shape
+from parametric.shapes.board import Board
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.members import Cleat, Member
+from parametric.shapes.routing import Routing
+from parametric.shapes.shape import Shape
 from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.flatten import flatten
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.member_solid import member_solid
 from parametric.solids.read_loops import NotFlat
-from parametric.space import Axis, unit_vector
 
 MOST_KEPT = 4_000  # shapes: some hundred megabytes
 

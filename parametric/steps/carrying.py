@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import math
 
-from parametric.assembly import Assembly
 from parametric.findings.lifting import ONE_PERSON_KG
-from parametric.joints import Screwed
-from parametric.mass import mass_kg, total_kg
-from parametric.space import Direction
+from parametric.geometry.space import Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Screwed
+from parametric.shapes.mass import mass_kg, total_kg
 from parametric.steps.tasks import Kind, Task
 
 MOST_PEOPLE = 4

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from parametric.assembly import Assembly
-from parametric.joints import FixedToWall, parts_of
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall, parts_of
 from parametric.steps.order import NoOrder, ordered
 from parametric.steps.words import title_of
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from graphlib import CycleError, TopologicalSorter
 
-from parametric.assembly import Assembly
-from parametric.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated, parts_of
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated, parts_of
 from parametric.steps.step import Step
 from parametric.steps.tasks import Kind, Task, tasks_of
 from parametric.steps.words import step_of

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from parametric.board import Board
-from parametric.features import Cutout
-from parametric.machining import Machining
-from parametric.members import Leg, Member, SteelAngle, WallPlate
-from parametric.space import Box, Direction, Point
+from parametric.geometry.space import Box, Direction, Point
+from parametric.joints.machining import Machining
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout
+from parametric.shapes.members import Leg, Member, SteelAngle, WallPlate
 
 
 def boxes_of(part: Board | Member, worked: Machining) -> tuple[Box, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum
 
-from parametric.space import Point
+from parametric.geometry.space import Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

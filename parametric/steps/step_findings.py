@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from parametric.assembly import Assembly
 from parametric.findings.driver_access import access_finding, free_way_mm
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.lifting import ONE_PERSON_KG, PEOPLE
 from parametric.findings.measure import at_least, at_most
-from parametric.joints import Passing, Screwed
-from parametric.lifting import LOAD_CONSTANT_KG, NIOSH
-from parametric.machining import Machining
-from parametric.members import SteelAngle
-from parametric.space import SAME_MM, Axis, Box, Direction, Point
-from parametric.standing import to_tipping_mm
+from parametric.geometry.space import SAME_MM, Axis, Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Passing, Screwed
+from parametric.joints.machining import Machining
+from parametric.joints.standing import to_tipping_mm
+from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import MOST_PEOPLE, is_screwed, is_turned_over, lifted_kg
 from parametric.steps.order import NoOrder, ordered
 from parametric.steps.part_boxes import boxes_of
 from parametric.steps.straight_way import FAR_MM, least_in_the_way
 from parametric.steps.tasks import Kind, Task
 from parametric.steps.tilted_way import Obstacle, TiltedWay, tilted_way
+from parametric.strength.lifting import LOAD_CONSTANT_KG, NIOSH
 
 ENTRY_MM = (
     5.0  # spare length to bring an angle in with both hands on it: common practice, no source

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from parametric.hand import Hand
-from parametric.space import Box, Direction
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Box, Direction
 
 FAR_MM = 10_000.0  # beyond any room
 FROM_ABOVE, FROM_THE_ROOM = Direction.Z_PLUS, Direction.Y_PLUS.signed(Hand.RIGHT.corner_to_room)

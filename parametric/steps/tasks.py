@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from parametric.assembly import Assembly
-from parametric.joints import (
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import (
     FixedToWall,
     Housed,
     Hung,
@@ -22,7 +22,7 @@ from parametric.joints import (
     Screwed,
     parts_of,
 )
-from parametric.members import Cleat, Leg, SteelAngle, WallPlate
+from parametric.shapes.members import Cleat, Leg, SteelAngle, WallPlate
 
 
 class Kind(StrEnum):

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from parametric.space import SAME_MM
+from parametric.geometry.space import SAME_MM
 
 TILTS_DEG = tuple(float(tilt) for tilt in range(76))
 RAISES_MM = tuple(10.0 * step for step in range(61))

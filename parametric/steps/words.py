@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 
-from parametric.assembly import Assembly
 from parametric.findings.passage import bearing_mm
-from parametric.joints import Bonded, FixedToWall, Passing, Screwed
-from parametric.members import SteelAngle
-from parametric.space import Axis, Box, Point
-from parametric.standing import lowest, to_tipping_mm
+from parametric.geometry.space import Axis, Box, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed
+from parametric.joints.standing import lowest, to_tipping_mm
+from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import (
     MOST_PEOPLE,
     is_screwed,

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import linprog, nnls
 
-from parametric.space import Direction, Point
+from parametric.geometry.space import Direction, Point
 
 Vector = NDArray[np.float64]
 _UNBOUNDED = 3  # status of `linprog`

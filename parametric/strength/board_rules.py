@@ -10,7 +10,7 @@ from __future__ import annotations
 from enum import Enum, StrEnum
 from math import inf
 
-from parametric.materials import BoardKind, BoardStrength, Figures, SheetMaterial
+from parametric.stock.materials import BoardKind, BoardStrength, Figures, SheetMaterial
 
 EN_1995 = "EN 1995-1-1 2.4.1, table 3.1 (from memory)"
 BORROWED = f"safety and creep by {EN_1995}, borrowed for boards that are no structural ones"

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 
-from parametric.materials import PulledHead, PulledScrew
+from parametric.stock.materials import PulledHead, PulledScrew
 
 ECKELMAN = "carried over by Eckelman 1975: sqrt(D) (L - D/3)^1.25 (from memory)"
 PULL_THROUGH = "carried over in proportion to head and board under it, as NDS 2018 12.2.5 does for"

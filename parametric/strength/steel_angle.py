@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from parametric.hardware import AngleSection
+from parametric.stock.hardware import AngleSection
 
 STEEL_N_MM2 = 200_000.0  # modulus of elasticity; AISC 360
 UNRESTRAINED = 0.80  # of the section modulus counts: AISC 360 F10, from memory

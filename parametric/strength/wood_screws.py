@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from parametric.hardware import MadeFor, Screw
+from parametric.stock.hardware import MadeFor, Screw
 
 INCH_MM = 25.4
 POUND_N = 4.4482216152605  # exact: NIST SP 811, appendix B

@@ -4,11 +4,11 @@ its back to blocking.
 
 from __future__ import annotations
 
-from parametric.assembly import Assembly, joined
-from parametric.joints import FixedToWall, Seated
+from parametric.geometry.space import Direction, Point
+from parametric.joints.assembly import Assembly, joined
+from parametric.joints.joints import FixedToWall, Seated
 from parametric.primitives.carcass import carcass
 from parametric.primitives.steel_angle import screwed_up
-from parametric.space import Direction, Point
 from parametric.units.set_plan import TABLE, SetPlan
 
 BACK_SCREW_END_MM = 60.0  # from the ends of the back; common practice, no source

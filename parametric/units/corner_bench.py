@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import math
 
-from parametric.assembly import Assembly, joined
-from parametric.board import Board, RoundedCorner, Show
-from parametric.joints import FixedToWall
+from parametric.geometry.space import Axis, Direction, Point
+from parametric.joints.assembly import Assembly, joined
+from parametric.joints.joints import FixedToWall
 from parametric.primitives.base_box import BoxPanel, base_box
 from parametric.primitives.decked_box import DeckHold, decked_box
 from parametric.primitives.steel_angle import screwed_up
-from parametric.sizes import Construction
-from parametric.space import Axis, Direction, Point
+from parametric.shapes.board import Board, RoundedCorner, Show
+from parametric.stock.construction import Construction
 from parametric.units.set_plan import BENCH, SetPlan
 
 RAIL_SCREW_END_MM = 90.0  # from a rail's ends, at most; common practice, no source

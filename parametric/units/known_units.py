@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from parametric.assembly import Assembly
+from parametric.joints.assembly import Assembly
 from parametric.units.bedside_table import bedside_table
 from parametric.units.corner_bench import corner_bench
 from parametric.units.platform_bed import platform_bed

@@ -6,16 +6,16 @@ from __future__ import annotations
 
 import math
 
-from parametric.assembly import Assembly, joined
-from parametric.board import RoundedCorner, Show
-from parametric.joints import Seated
+from parametric.geometry.space import Box, Direction, Point
+from parametric.joints.assembly import Assembly, joined
+from parametric.joints.joints import Seated
 from parametric.primitives.base_box import BoxPanel, base_box
 from parametric.primitives.decked_box import DeckHold, decked_box
 from parametric.primitives.leg import leg
 from parametric.primitives.steel_angle import screwed_up
-from parametric.sizes import BedSizes
-from parametric.space import Box, Direction, Point
+from parametric.shapes.board import RoundedCorner, Show
 from parametric.units.set_plan import BED, SetPlan
+from parametric.units.sizes import BedSizes
 
 # Legs are added when two would stand further apart. Common practice, no source; the foot edge of a
 # 19 mm deck with a seat load half way between two legs allows about as much.

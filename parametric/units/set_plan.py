@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from parametric.members import SteelAngle
+from parametric.geometry.space import Box
 from parametric.primitives.steel_angle import steel_angle
-from parametric.routing import Routing
-from parametric.sizes import BedSizes, BenchSizes, Construction, SetSizes
-from parametric.space import Box
+from parametric.shapes.members import SteelAngle
+from parametric.shapes.routing import Routing
+from parametric.stock.construction import Construction
+from parametric.units.sizes import BedSizes, BenchSizes, SetSizes
 
 # The wall panel's plate and the bed's units are named by these; the name opens every part's name.
 BENCH = "bench"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parametric.assembly import Assembly
+from parametric.joints.assembly import Assembly
 from parametric.primitives.hung_panel import hung_panel
 from parametric.units.set_plan import WALL_PANEL, SetPlan
 

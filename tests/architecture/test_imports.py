@@ -24,8 +24,8 @@ def loaded_by(statement: str) -> set[str]:
         "export.drawing.panel_drawing",
         "export.dxf.writer",
         "export.summary.page",
-        "parametric.room_set",
-        "parametric.part_catalogue",
+        "parametric.units.room_set",
+        "parametric.lists.part_catalogue",
     ],
 )
 def test_the_cad_kernel_is_not_loaded(module: str) -> None:

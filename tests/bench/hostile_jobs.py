@@ -30,7 +30,7 @@ from casewright.intake.template import template_files
 from casewright.kit_stage import kits_of
 from casewright.nest_command.options import OptionTexts, read_options
 from casewright.nest_command.question import Files, read_questions
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.bench.mutations import OF_TABLES, OF_YAML, put_something_else
 from tests.bench.processes import ROOT
 from tests.bench.temporary_room import refuse_unless_fresh

@@ -23,7 +23,7 @@ from nesting.sheet_rules import Rim, SheetRules, Trim
 from nesting.solve import solve
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
 from nesting.verify import violations
-from parametric.lengths import Units, exact_length
+from parametric.stock.lengths import Units, exact_length
 from tests.bench.limits import Limit, Sense, show_limits_and_exit
 from tests.nesting.exhaustive_nest import least_cost
 from tests.nesting.test_against_exhaustive_search import WAYS_TO_CUT, tiny

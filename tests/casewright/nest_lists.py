@@ -11,7 +11,7 @@ from casewright.nest_command.options import OptionTexts, read_options
 from casewright.nest_command.question import Files, Question, read_questions
 from export.nest_answer import NestAnswer
 from nesting.watch import Unwatched
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 PIECES = """piece,length,width,quantity,turn,group,priority
 deck,1200,600,6,no,room 1,

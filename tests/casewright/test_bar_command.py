@@ -11,7 +11,7 @@ from casewright.bar_command.run import BarFiles, SawTexts, cut_bars
 from casewright.errors import DoesNotFit, InputErrors, OptionErrors
 from casewright.output.folder import Request
 from casewright.written import Written
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 PIECES = (
     "piece,length,quantity,room,material,colour\n"

@@ -19,9 +19,9 @@ from export.tables.bar_plan_table import (
     cuts_in_words,
     numbered_patterns,
 )
-from parametric.cut_list import BarPart, CutList, PartHand
-from parametric.lengths import Units
-from parametric.origin import Origin
+from parametric.lists.cut_list import BarPart, CutList, PartHand
+from parametric.stock.lengths import Units
+from parametric.stock.origin import Origin
 
 SAW = Saw(kerf_mm=3.0, end_trim_mm=5.0, reusable_mm=300.0)
 

@@ -10,9 +10,9 @@ import pytest
 
 from casewright.blocking_content import blocking_plan
 from export.site.content import WallElevation
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.room_set import build_set
+from parametric.geometry.hand import Hand
+from parametric.stock.lengths import Units
+from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 
 # Zone, from the corner (from, to), above the floor (from, to), screws; nearest to the corner first.

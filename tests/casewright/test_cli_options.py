@@ -22,8 +22,8 @@ from casewright.nested_stage import OnShortage
 from casewright.output import folder
 from casewright.output.folder import Replace
 from nesting.settings import Effort, Preference
-from parametric.hand import Hand
-from parametric.lengths import Units
+from parametric.geometry.hand import Hand
+from parametric.stock.lengths import Units
 from tests.casewright.build_fixtures import CONFIGS
 
 JOB = CONFIGS / "keepers-room.yaml"

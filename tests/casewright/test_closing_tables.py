@@ -32,7 +32,7 @@ from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Placement, StopReason
 from nesting.ticks import piece_ticks, sheet_ticks
 from parametric.findings.not_checked import NotChecked
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.table_cells import cells_of
 from tests.casewright.test_bar_stage import nests as bar_nests

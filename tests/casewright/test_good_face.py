@@ -4,14 +4,15 @@ import pytest
 
 from casewright.nest_stage import face_up
 from export.manifest import FaceUp
-from parametric.board import Board, Show
-from parametric.cut_list import Part
-from parametric.hand import Hand
-from parametric.materials import GoodFaces
-from parametric.panel import Face, FlatPanel
-from parametric.part_catalogue import PartCatalogue, ReadBoard
-from parametric.pose import LaidPanel, Pose
-from parametric.space import Axis, Box, Direction, Point
+from parametric.geometry.hand import Hand
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.lists.cut_list import Part
+from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
+from parametric.shapes.board import Board, Show
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.panel import Face, FlatPanel
+from parametric.stock.materials import GoodFaces
 from tests.export.sample_parts import LAMINATED, bore, flat_panel
 
 

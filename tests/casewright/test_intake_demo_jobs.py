@@ -7,10 +7,10 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from parametric.hand import Hand
-from parametric.hardware import Screw
-from parametric.lengths import Units
-from parametric.materials import GoodFaces, Grain
+from parametric.geometry.hand import Hand
+from parametric.stock.hardware import Screw
+from parametric.stock.lengths import Units
+from parametric.stock.materials import GoodFaces, Grain
 from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP
 
 MM = 25.4

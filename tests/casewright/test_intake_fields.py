@@ -21,13 +21,13 @@ from casewright.intake.read_construction import ROLES
 from casewright.intake.read_job import read_job
 from casewright.intake.tolerance_schema import ToleranceEntry
 from casewright.job import EdgeTrim, Job, OffcutSize, Saw, SmallParts
-from parametric.access import Access
+from parametric.findings.access import Access
 from parametric.kit.supplies import Supplies
-from parametric.materials import BoardStrength, PulledHead, PulledScrew, StockSheet
-from parametric.origin import Origin
 from parametric.rooms.fitting import Fitting
+from parametric.stock.materials import BoardStrength, PulledHead, PulledScrew, StockSheet
+from parametric.stock.origin import Origin
+from parametric.stock.tolerances import CutTolerances, SettingOut, Tolerance
 from parametric.strength.loads import Loads
-from parametric.tolerances import CutTolerances, SettingOut, Tolerance
 from tests.casewright.intake_folder import CONFIGS, KEEPER, JobFolder
 
 TOLERANCE = Tolerance(plus_minus_mm=0.25, source="the mill")

@@ -13,7 +13,7 @@ from casewright.intake.entry import Entry
 from casewright.intake.kit_schema import KitEntry
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import schema_faults
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 
 def faults_of(folder: Path, schema: type[Entry], text: str) -> list[Fault]:

@@ -18,7 +18,7 @@ from casewright.nest_command.material_name import MaterialName
 from casewright.nest_command.read_stock import Prices, StockList, StockRow, with_defects
 from nesting.instance import Stock
 from nesting.ticks import Grid
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.casewright.intake_folder import KEEPER, JobFolder, place
 
 HEAD = "piece,length,width,quantity,turn\n"

@@ -16,7 +16,7 @@ from casewright.errors import Fault, InputErrors
 from casewright.intake.read_job import read_job
 from casewright.intake.template import template_files
 from casewright.job import Job
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.casewright.intake_folder import CONFIGS, KEEPER
 
 KeyPath = tuple[str, ...]

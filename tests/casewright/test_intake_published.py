@@ -15,8 +15,8 @@ from casewright.errors import InputErrors
 from casewright.intake.job_schema import job_json_schema
 from casewright.intake.read_job import read_job
 from casewright.intake.template import template_files, template_text
-from parametric.hand import Hand
-from parametric.lengths import Units
+from parametric.geometry.hand import Hand
+from parametric.stock.lengths import Units
 from tests.casewright.intake_folder import CONFIGS
 
 SCHEMA = job_json_schema()

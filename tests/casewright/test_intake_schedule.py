@@ -7,9 +7,9 @@ import pytest
 from casewright.errors import Fault
 from casewright.intake.read_schedule import COLUMNS, read_schedule
 from casewright.job import Room
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.measured import Measured
+from parametric.geometry.hand import Hand
+from parametric.rooms.measured import Measured
+from parametric.stock.lengths import Units
 
 
 def read(

@@ -10,7 +10,7 @@ from casewright.errors import Fault
 from casewright.intake.entry import Entry, Name
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import schema_faults
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 
 class Inner(Entry):

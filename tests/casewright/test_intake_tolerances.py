@@ -10,8 +10,8 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.job import Job
 from parametric.rooms.fitting import Fitting
-from parametric.sources import COMMON_PRACTICE
-from parametric.tolerances import CutTolerances, Tolerance
+from parametric.stock.sources import COMMON_PRACTICE
+from parametric.stock.tolerances import CutTolerances, Tolerance
 from tests.casewright.intake_folder import CENTRE, KEEPER, SHIP, JobFolder
 
 SAID = '{plus_minus: 1/32 in, source: "measured on twelve parts"}'

@@ -5,7 +5,7 @@ from pydantic import ValidationError
 
 from casewright.intake.entry import length_context
 from casewright.intake.kit_schema import KitEntry
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 KEYS = [f"spare_{what}_percent" for what in ("screws", "caps", "adhesive", "shims")]
 

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from casewright.model_stage import front_dimensions, plan_dimensions, set_bounds
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.room_set import build_set
+from parametric.geometry.hand import Hand
+from parametric.stock.lengths import Units
+from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 

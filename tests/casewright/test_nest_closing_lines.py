@@ -6,7 +6,7 @@ from typing import Any
 from casewright.nest_command.show import offcut_lines
 from nesting.after.offcuts import Offcut
 from nesting.ticks import gap_ticks
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 
 def answer(*plans: tuple[int, list[tuple[float, float]]]) -> Any:

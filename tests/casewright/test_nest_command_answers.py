@@ -25,7 +25,7 @@ from nesting.solution import (
     price_of,
 )
 from nesting.verify import violations
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.casewright.nest_lists import (
     PIECES,
     PIECES_INCH,

@@ -13,7 +13,7 @@ from nesting.instance import Defect, Piece, Stock, StockKind, Turn
 from nesting.settings import Effort
 from nesting.sheet_rules import EdgeToEdge, Rim, Trim
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.casewright.nest_lists import (
     PIECES,
     PIECES_INCH,

@@ -6,7 +6,7 @@ from typing import Any
 from casewright.nest_command.show import offcut_lines
 from nesting.after.offcuts import Offcut
 from nesting.ticks import gap_ticks
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 
 def left(length_mm: int, width_mm: int) -> Offcut:

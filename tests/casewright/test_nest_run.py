@@ -31,7 +31,7 @@ from nesting.sheet_rules import Rim, Trim
 from nesting.solution import Solution, StopReason
 from nesting.verify import violations
 from nesting.watch import Watcher
-from parametric.cut_list import CutList
+from parametric.lists.cut_list import CutList
 from parametric.remembered import opened
 from tests.casewright.build_fixtures import CONFIGS
 

@@ -36,9 +36,9 @@ from nesting.instance import Instance
 from nesting.settings import Effort
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import BoundKind, Layout, Solution, StopReason
-from parametric.lengths import Units
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
-from parametric.sizes import SetSizes
+from parametric.stock.lengths import Units
+from parametric.units.sizes import SetSizes
 from tests import strategies
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.table_cells import cells_of

@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 from casewright.choices import EffortChoice, StagesChoice
 from casewright.cli import app
 from casewright.output.folder import Replace
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 Typed = Callable[..., list[Any]]
 

@@ -8,7 +8,7 @@ from casewright.errors import CasewrightError
 from casewright.intake.read_job import read_job
 from casewright.site_stage import paper_for
 from export.site.content import Paper
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 

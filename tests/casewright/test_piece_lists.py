@@ -30,8 +30,8 @@ from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Layout, Placement
 from nesting.solve import solve
 from nesting.ticks import piece_ticks
-from parametric.lengths import Units
-from parametric.materials import Grain
+from parametric.stock.lengths import Units
+from parametric.stock.materials import Grain
 from tests.casewright.nest_lists import STOCK, nested, quick, written
 from tests.export.sample_parts import sample_cut_list
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort

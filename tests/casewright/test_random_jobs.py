@@ -22,22 +22,22 @@ from nesting.settings import Effort
 from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Severity
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.machining import machining
-from parametric.measured import Measured
-from parametric.room_set import build_set
-from parametric.routing import Routing
-from parametric.same_panel import same_panel
-from parametric.sizes import SetSizes
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Point
+from parametric.joints.machining import machining
+from parametric.rooms.measured import Measured
+from parametric.shapes.routing import Routing
+from parametric.shapes.same_panel import same_panel
 from parametric.solids.board_solid import board_solid
 from parametric.solids.flatten import flatten
 from parametric.solids.overlaps import common_volumes
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.set_model import model_set
-from parametric.space import Point
 from parametric.steps.step_findings import step_findings
+from parametric.stock.lengths import Units
 from parametric.strength.loads import Loads
+from parametric.units.room_set import build_set
+from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM
 from tests.example_set import set_sizes as plain
 from tests.solid_assertions import difference_mm3, placed

@@ -11,7 +11,7 @@ from casewright.job import Job
 from casewright.set_stage import ModelledSet, run_of
 from casewright.used_sets import placed, used_sets
 from export.tables.rooms_table import HandedFit
-from parametric.hand import Hand
+from parametric.geometry.hand import Hand
 from parametric.rooms.fit import furthest
 from parametric.rooms.room_fit import SideGap
 from parametric.solids.set_model import SetModel

@@ -21,11 +21,11 @@ from nesting.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPie
 from nesting.instance import Instance
 from nesting.settings import Effort
 from nesting.solution import Solution, StopReason
-from parametric.cut_list import CutList, Part
-from parametric.lengths import Units
-from parametric.materials import GoodFaces, SheetMaterial, StockSheet
-from parametric.origin import Origin
-from parametric.panel import Face
+from parametric.lists.cut_list import CutList, Part
+from parametric.shapes.panel import Face
+from parametric.stock.lengths import Units
+from parametric.stock.materials import GoodFaces, SheetMaterial, StockSheet
+from parametric.stock.origin import Origin
 from tests.casewright.build_fixtures import CONFIGS
 from tests.export.sample_parts import LAMINATED, flat_panel, part
 

@@ -21,10 +21,10 @@ from export.manifest import FaceUp, LayoutEntry, OffcutEntry, TrimEntry
 from nesting.settings import Effort
 from nesting.solution import BoundKind, Layout, Placement, Solution, StopReason
 from nesting.ticks import gap_ticks
-from parametric.cut_list import CutList, Part
-from parametric.lengths import Units
-from parametric.materials import GoodFaces, Grain, SheetMaterial
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
+from parametric.lists.cut_list import CutList, Part
+from parametric.stock.lengths import Units
+from parametric.stock.materials import GoodFaces, Grain, SheetMaterial
 from tests.casewright.build_fixtures import CONFIGS
 from tests.export.sample_parts import LAMINATED, STOCK, flat_panel, part
 

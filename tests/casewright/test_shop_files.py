@@ -23,9 +23,9 @@ from nesting.settings import Effort
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import BoundKind, Placement, StopReason
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
-from parametric.cut_list import CutList
-from parametric.lengths import Units
-from parametric.materials import StockSheet
+from parametric.lists.cut_list import CutList
+from parametric.stock.lengths import Units
+from parametric.stock.materials import StockSheet
 from tests.casewright.build_fixtures import CONFIGS
 from tests.export.sample_parts import LAMINATED, flat_panel, part
 from tests.nesting.random_nests import answer_of, one_sheet

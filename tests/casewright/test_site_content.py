@@ -4,10 +4,10 @@ import pytest
 
 from casewright.site_content import fit_rows, kit_rows, room_page, step_sheet
 from export.site.content import StepPicture
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.room_set import build_set
+from parametric.geometry.hand import Hand
 from parametric.steps.order import steps_of
+from parametric.stock.lengths import Units
+from parametric.units.room_set import build_set
 from tests.casewright.site_example import KIT, fit, room
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 

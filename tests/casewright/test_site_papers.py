@@ -15,10 +15,10 @@ from casewright.site_pictures import step_pictures
 from casewright.site_stage import SiteSet, paper_for, site_files
 from export.site.content import Paper
 from export.site.rooms import code_svg
-from parametric.hand import Hand
-from parametric.joints import FixedToWall
-from parametric.lengths import Units
-from parametric.space import Axis
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Axis
+from parametric.joints.joints import FixedToWall
+from parametric.stock.lengths import Units
 from tests.casewright.site_example import CAUTION, fit, room, site_set
 
 ROOMS = (room("101", Hand.RIGHT), room("102", Hand.LEFT), room("103", Hand.LEFT))

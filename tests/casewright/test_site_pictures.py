@@ -6,7 +6,7 @@ import pytest
 
 from casewright.model_stage import slanting
 from casewright.site_pictures import _cross, by_number, mark_label
-from parametric.space import Point, dot
+from parametric.geometry.space import Point, dot
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,8 @@ import pytest
 
 from casewright import site_pictures
 from casewright.site_pictures import mark_label, step_pictures
-from parametric.hand import Hand
-from parametric.space import Point
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Point
 from parametric.steps.step import Mark, Step
 
 CORNER = Point(0.0, 0.0, 0.0)

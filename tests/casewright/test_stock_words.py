@@ -7,8 +7,8 @@ import pytest
 from casewright.stock_words import named, what_to_buy, what_was_not_placed
 from nesting.bounds.stock_need import Shortfall, StockNeed
 from nesting.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
-from parametric.lengths import Units
-from parametric.materials import StockSheet
+from parametric.stock.lengths import Units
+from parametric.stock.materials import StockSheet
 from tests.export.sample_parts import LAMINATED
 
 SMALL = StockSheet(key="small", length_mm=1000.0, width_mm=500.0, price=10.0, on_hand=1)

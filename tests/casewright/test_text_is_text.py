@@ -16,7 +16,7 @@ from casewright.intake.read_schedule import read_schedule
 from casewright.nest_command import run as nest_run
 from export.tables.csv_cell import read_cell
 from export.visible_text import STEERS
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.casewright.nest_lists import asked, quick
 from tests.casewright.nest_lists import written as nest_list
 from tests.casewright.test_cli import copied, run

@@ -15,7 +15,7 @@ from casewright.tried_sizes import STEP_MM, Place, advised, mended, place
 from casewright.used_sets import UsedSet, placed, used_sets
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding, Severity
-from parametric.lengths import exact_length
+from parametric.stock.lengths import exact_length
 
 ROOM = Path(__file__).parents[2] / "configs" / "keepers-room.yaml"
 

@@ -6,8 +6,8 @@ import math
 
 from hypothesis import strategies as st
 
-from parametric.outline import Outline, Vertex
-from parametric.panel import Bore, Face, FlatPanel, Pocket
+from parametric.geometry.outline import Outline, Vertex
+from parametric.shapes.panel import Bore, Face, FlatPanel, Pocket
 from tests.export.sample_parts import flat_panel
 
 QUARTER = math.tan(math.radians(90) / 4)  # bulge of a quarter of a circle

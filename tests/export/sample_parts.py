@@ -8,11 +8,11 @@ from export.layer_names import LayerNames
 from export.layer_table import LayerTable, layer_table
 from nesting.solution import Layout, Placement
 from nesting.ticks import gap_ticks
-from parametric.bar_catalogue import FLAT_LEG
-from parametric.cut_list import BarHole, BarPart, CutList, EdgeBanding, Part, PartHand
-from parametric.materials import EdgeBand, GoodFaces, Grain, SheetMaterial, StockSheet
-from parametric.outline import Outline, Vertex
-from parametric.panel import Bore, Edge, EdgeBore, Face, FlatPanel, Pocket
+from parametric.geometry.outline import Outline, Vertex
+from parametric.lists.bar_catalogue import FLAT_LEG
+from parametric.lists.cut_list import BarHole, BarPart, CutList, EdgeBanding, Part, PartHand
+from parametric.shapes.panel import Bore, Edge, EdgeBore, Face, FlatPanel, Pocket
+from parametric.stock.materials import EdgeBand, GoodFaces, Grain, SheetMaterial, StockSheet
 
 STOCK = StockSheet(key="board 2440", length_mm=2440.0, width_mm=1220.0, price=61.5, on_hand=None)
 

@@ -9,7 +9,7 @@ from shapely import LineString, box
 
 from export.site.content import BlockingZone, WallElevation
 from export.site.pictures import WALL_SIZE_MM, wall_svg
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
 
 CHARACTER_MM, CAPITAL_MM = 1.3, 2.2
 """Of the papers' typeface, about: capitals of 2.2 mm, measured on the page."""

@@ -23,8 +23,8 @@ from export.dxf.writer import dxf_bytes
 from export.dxf_version import DxfVersion
 from export.errors import DxfFailure, UnfitDrawing
 from export.layer_table import Layer, LayerRole, LayerTable
-from parametric.outline import Outline, Vertex
-from parametric.panel import Face
+from parametric.geometry.outline import Outline, Vertex
+from parametric.shapes.panel import Face
 from tests.export.sample_parts import STOCK, sample_layers, sample_layout, sample_parts
 
 ALL = list(DxfVersion)

@@ -13,8 +13,8 @@ from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
 from export.layer_table import LayerRole, LayerTable, layer_table
 from export.sheet_check import part_problems
-from parametric.outline import Outline
-from parametric.panel import FlatPanel
+from parametric.geometry.outline import Outline
+from parametric.shapes.panel import FlatPanel
 from tests.export.random_panels import panels
 from tests.export.sample_parts import LARGEST_DRILL_MM, part
 

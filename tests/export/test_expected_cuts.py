@@ -3,7 +3,7 @@
 import pytest
 
 from export.expected_cuts import RoundCut, round_cut
-from parametric.outline import Vertex
+from parametric.geometry.outline import Vertex
 
 
 @pytest.mark.parametrize(

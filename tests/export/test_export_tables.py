@@ -20,14 +20,14 @@ from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Layout, Placement
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
-from parametric.bar_catalogue import cleat_holes
-from parametric.cut_list import EdgeBanding
 from parametric.findings.finding import Basis
 from parametric.findings.measure import at_least, at_most
 from parametric.findings.not_checked import NotChecked
-from parametric.lengths import Units
-from parametric.materials import StockSheet
-from parametric.panel import Edge, EdgeBore, Face
+from parametric.lists.bar_catalogue import cleat_holes
+from parametric.lists.cut_list import EdgeBanding
+from parametric.shapes.panel import Edge, EdgeBore, Face
+from parametric.stock.lengths import Units
+from parametric.stock.materials import StockSheet
 from tests.export.sample_nest import sample_nest
 from tests.export.sample_parts import STOCK, WHITE_BAND, bore, flat_panel, sample_cut_list
 from tests.nesting.random_nests import answer_of

@@ -7,7 +7,7 @@ from shapely import LineString, Point, Polygon, affinity, box
 from export.drawing.label_spot import label_on
 from export.drawing.primitives import Label
 from export.drawing.sheet_drawing import sheet_drawing
-from parametric.outline import Outline, Vertex
+from parametric.geometry.outline import Outline, Vertex
 from tests.export.sample_parts import (
     STOCK,
     bore,

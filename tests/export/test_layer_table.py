@@ -5,8 +5,8 @@ import pytest
 from export.errors import LayerNameFault
 from export.layer_names import LayerNames
 from export.layer_table import Layer, LayerRole, LayerTable, layer_table, shown_number
-from parametric.outline import Outline
-from parametric.panel import Face, FlatPanel, Pocket
+from parametric.geometry.outline import Outline
+from parametric.shapes.panel import Face, FlatPanel, Pocket
 from tests.export.sample_parts import (
     LARGEST_DRILL_MM,
     bore,

@@ -25,9 +25,9 @@ from export.manifest import (
     manifest_json,
     sha256_of,
 )
-from parametric.cut_list import EdgeBanding
-from parametric.hand import Hand
-from parametric.panel import Edge
+from parametric.geometry.hand import Hand
+from parametric.lists.cut_list import EdgeBanding
+from parametric.shapes.panel import Edge
 from tests.export.sample_parts import WHITE_BAND, sample_layers, sample_parts
 
 

@@ -17,7 +17,7 @@ from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Placement
 from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.nesting.random_nests import answer_of, one_sheet
 
 

@@ -5,8 +5,8 @@ import re
 import pytest
 
 from export.svg.sheet_marks import hatched_offcuts
-from parametric.lengths import Units
-from parametric.outline import Bounds
+from parametric.geometry.outline import Bounds
+from parametric.stock.lengths import Units
 
 CAPITAL_MM = 20.0
 

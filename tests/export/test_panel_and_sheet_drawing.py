@@ -7,7 +7,7 @@ from export.drawing.primitives import Circle, ClosedPath, Drawing
 from export.drawing.sheet_drawing import sheet_drawing
 from export.layer_names import LayerNames
 from export.layer_table import LayerTable, layer_table
-from parametric.outline import Bounds, Outline
+from parametric.geometry.outline import Bounds, Outline
 from tests.export.sample_parts import (
     STOCK,
     flat_panel,

@@ -6,7 +6,7 @@ import pytest
 
 from export.expected_cuts import PathCut, RoundCut
 from export.same_cut import same_place_and_shape
-from parametric.outline import Vertex
+from parametric.geometry.outline import Vertex
 
 CORNERS = ((0.0, 0.0), (100.0, 0.0), (100.0, 50.0), (0.0, 50.0))
 RECTANGLE = PathCut(

@@ -14,7 +14,7 @@ from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
 from nesting.solution import Layout, Placement
 from nesting.ticks import gap_ticks
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 
 
 def _sequence() -> CutSequence:

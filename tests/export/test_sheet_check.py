@@ -16,7 +16,7 @@ from export.sheet_problem import SheetFault, SheetProblem
 from nesting.sheet_rules import SheetRules, Trim
 from nesting.solution import Layout, Placement
 from nesting.ticks import gap_ticks
-from parametric.cut_list import Part
+from parametric.lists.cut_list import Part
 from tests.export.sample_parts import (
     STOCK,
     part,

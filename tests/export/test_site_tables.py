@@ -7,13 +7,13 @@ from dataclasses import replace
 from export.tables.csv_cell import read_cell
 from export.tables.kit_table import SetKit, kits_csv, pick_list_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
-from parametric.assembly import Assembly
-from parametric.hand import Hand
-from parametric.joints import Seated
+from parametric.geometry.hand import Hand
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Seated
 from parametric.kit.kit import Kit, KitLine, KitUnit
-from parametric.lengths import Units
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import MissedFixing, Packing, RoomFit, SideGap
+from parametric.stock.lengths import Units
 
 FIT = RoomFit(
     room="7",

@@ -17,10 +17,10 @@ from export.tables.yield_table import yield_rows
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
 from parametric.findings.not_checked import NotChecked
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.machining import machining
-from parametric.room_set import build_set
+from parametric.geometry.hand import Hand
+from parametric.joints.machining import machining
+from parametric.stock.lengths import Units
+from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.export.sample_nest import sample_nest
 from tests.export.sample_parts import sample_cut_list

@@ -18,9 +18,9 @@ from export.svg.hand_plan import hand_plan_svg
 from export.svg.line_picture import lines_svg
 from export.svg.sheet_map import sheet_map_svg
 from export.svg.sheet_marks import RISK_TEXT
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.outline import Bounds, Vertex
+from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Bounds, Vertex
+from parametric.stock.lengths import Units
 from tests.export.sample_parts import STOCK, sample_layers, sample_layout, sample_parts
 
 SVG = "{http://www.w3.org/2000/svg}"

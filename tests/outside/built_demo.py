@@ -13,8 +13,8 @@ from casewright.job import Job
 from casewright.output.folder import write_folder
 from casewright.pipeline import build, check
 from casewright.set_stage import SetsOfJob
-from parametric.hand import Hand
-from parametric.hardware import Screw
+from parametric.geometry.hand import Hand
+from parametric.stock.hardware import Screw
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 CENTRE, SHIP, KEEPER = "avalanche-centre", "survey-ship", "keepers-room"

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parametric.access import (
+from parametric.findings.access import (
     lies_in,
     longest_in_rectangle_mm,
     longest_round_corner_mm,

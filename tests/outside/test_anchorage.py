@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parametric.space import Direction, Point
+from parametric.geometry.space import Direction, Point
 from parametric.strength.anchorage import Contact, Load, greatest_load_n, greatest_tension_n
 
 WALL = [Point(x, 0.0, z) for x in (0.0, 1000.0) for z in (0.0, 400.0)]

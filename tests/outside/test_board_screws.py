@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parametric.materials import PulledHead, PulledScrew
+from parametric.stock.materials import PulledHead, PulledScrew
 from parametric.strength.board_screws import pull_through_n, withdrawal_n
 
 INCH, POUND = 25.4, 4.4482216152605

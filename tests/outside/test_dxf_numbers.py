@@ -23,8 +23,8 @@ from export.drawing.panel_drawing import operations, panel_drawing
 from export.dxf.writer import dxf_bytes
 from export.dxf_version import DxfVersion
 from export.layer_table import layer_table
-from parametric.cut_list import Part
-from parametric.outline import Outline, Vertex
+from parametric.geometry.outline import Outline, Vertex
+from parametric.lists.cut_list import Part
 from tests.casewright.step_names import solids_by_name
 from tests.outside.built_demo import BuiltDemo
 

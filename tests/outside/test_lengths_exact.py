@@ -6,7 +6,7 @@ import pytest
 from ruamel.yaml import YAML
 
 from casewright.job import Job
-from parametric.lengths import Units, parse_length, show_length
+from parametric.stock.lengths import Units, parse_length, show_length
 from tests.outside.built_demo import CENTRE, CONFIGS
 
 INCH_MM = Fraction(254, 10)

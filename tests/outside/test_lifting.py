@@ -8,7 +8,7 @@ multipliers HM 1.0, VM .94, DM .87: 10 in, 22 in and 37 in.
 
 import pytest
 
-from parametric.lifting import LOAD_CONSTANT_KG, recommended_weight_kg
+from parametric.strength.lifting import LOAD_CONSTANT_KG, recommended_weight_kg
 
 LB_KG = 0.45359237
 PRINTED_LB = 34.9

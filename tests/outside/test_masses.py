@@ -3,7 +3,7 @@
 import pytest
 
 from casewright.job import Job
-from parametric.materials import SheetMaterial
+from parametric.stock.materials import SheetMaterial
 from tests.casewright.step_names import solids_by_name
 from tests.outside.built_demo import CENTRE, BuiltDemo
 

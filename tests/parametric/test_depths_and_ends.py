@@ -5,8 +5,8 @@ Mirror images and round trips agree with a depth that is wrong everywhere; these
 
 import pytest
 
-from parametric.hand import Hand
-from parametric.panel import Bore, Face, FlatPanel, Pocket
+from parametric.geometry.hand import Hand
+from parametric.shapes.panel import Bore, Face, FlatPanel, Pocket
 from parametric.solids.set_model import SetModel
 from tests.example_set import INCH
 

@@ -7,11 +7,12 @@ import pytest
 
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
-from parametric.hand import Hand
-from parametric.machining import machining
-from parametric.origin import Origin
-from parametric.room_set import build_set
-from parametric.sizes import Construction, SetSizes
+from parametric.geometry.hand import Hand
+from parametric.joints.machining import machining
+from parametric.stock.construction import Construction
+from parametric.stock.origin import Origin
+from parametric.units.room_set import build_set
+from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, NO_8_THIN, ROUTING, TRIM_MM, set_sizes
 
 Change = Callable[[SetSizes, Construction], tuple[SetSizes, Construction]]

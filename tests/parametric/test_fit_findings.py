@@ -8,16 +8,17 @@ from dataclasses import replace
 
 import pytest
 
-from parametric.features import Cutout
 from parametric.findings.check_set import check_set
 from parametric.findings.driver_access import free_way_mm
 from parametric.findings.finding import Finding, Severity
-from parametric.hand import Hand
-from parametric.joints import FixedToWall
-from parametric.machining import Machining, machining
-from parametric.room_set import RoomSet, build_set
-from parametric.sizes import Construction, SetSizes
-from parametric.space import Box, Direction
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Box, Direction
+from parametric.joints.joints import FixedToWall
+from parametric.joints.machining import Machining, machining
+from parametric.shapes.features import Cutout
+from parametric.stock.construction import Construction
+from parametric.units.room_set import RoomSet, build_set
+from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 WARN, FAIL = Severity.WARN, Severity.FAIL

@@ -7,17 +7,18 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from parametric.hand import Hand
-from parametric.panel import Face
-from parametric.pose import LaidPanel, Pose
-from parametric.same_panel import Freedom, orientations, same_panel
+from parametric.geometry.hand import Hand
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import Point
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.panel import Face
+from parametric.shapes.same_panel import Freedom, orientations, same_panel
 from parametric.solids.exchange import ROOM, Product, step_bytes
 from parametric.solids.flatten import check_rebuilt, flatten
 from parametric.solids.kernel_pose import in_frame
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel
-from parametric.space import Point
 from tests.solid_assertions import difference_mm3, placed
 
 ANY = Freedom.TURNING_OVER | Freedom.QUARTER_TURNS

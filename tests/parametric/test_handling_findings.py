@@ -7,18 +7,19 @@ from dataclasses import replace
 
 import pytest
 
-from parametric.access import Access
-from parametric.assembly import Assembly
+from parametric.findings.access import Access
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.machine_bed import machine_findings
 from parametric.findings.way_in import pieces_of, way_in_findings
-from parametric.hand import Hand
-from parametric.machining import machining
-from parametric.room_set import build_set
-from parametric.sizes import Construction, SetSizes
-from parametric.space import Direction
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.machining import machining
 from parametric.steps.step_findings import step_findings
+from parametric.stock.construction import Construction
+from parametric.units.room_set import build_set
+from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parametric.lengths import (
+from parametric.stock.lengths import (
     LENGTH_PATTERN,
     LengthError,
     Sign,

@@ -2,15 +2,15 @@
 
 import pytest
 
-from parametric.assembly import Assembly
-from parametric.board import Board, Show
-from parametric.features import Cutout, Hole
-from parametric.joints import Hung, Screwed
-from parametric.machining import machining
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Hung, Screwed
+from parametric.joints.machining import machining
 from parametric.primitives.hung_panel import wall_plate
+from parametric.shapes.board import Board, Show
+from parametric.shapes.features import Cutout, Hole
 from parametric.solids.board_solid import board_solid
 from parametric.solids.flatten import flatten
-from parametric.space import Axis, Box, Direction, Point
 from tests.example_set import CONSTRUCTION, INCH, NO_6_WIDE, RAW, ROUTING
 
 T = RAW.thickness_mm

@@ -1,6 +1,6 @@
 """The words that a job's library files say what a board is with."""
 
-from parametric.materials import GoodFaces, Grain
+from parametric.stock.materials import GoodFaces, Grain
 
 
 def test_words_of_library_files_are_understood() -> None:

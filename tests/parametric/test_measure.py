@@ -4,7 +4,7 @@ import pytest
 
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.measure import at_least, at_most
-from parametric.space import SAME_MM
+from parametric.geometry.space import SAME_MM
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
 SHORT = 2 * SAME_MM  # more than noise, less than anybody measures

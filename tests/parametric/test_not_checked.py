@@ -5,15 +5,15 @@ from dataclasses import fields, replace
 
 import pytest
 
-from parametric.assembly import Assembly
-from parametric.board import Board
 from parametric.findings.not_checked import not_checked
-from parametric.hand import Hand
-from parametric.joints import FixedToWall, Joint, Passing, Screwed, Seated
-from parametric.members import Leg, Member
-from parametric.room_set import RoomSet, build_set
-from parametric.sizes import SetSizes
-from parametric.space import Direction, Point
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall, Joint, Passing, Screwed, Seated
+from parametric.shapes.board import Board
+from parametric.shapes.members import Leg, Member
+from parametric.units.room_set import RoomSet, build_set
+from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, NO_10_WALL, ROUTING, TRIM_MM, set_sizes
 
 WHOLE = 44.0  # inches: a bed that a sheet of 49 in holds in one piece; the example's 60 are split

@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from parametric.cut_list import BarPart, PartHand
-from parametric.hardware import AngleSection
-from parametric.materials import BarMaterial, SheetMaterial
-from parametric.origin import Origin
+from parametric.lists.cut_list import BarPart, PartHand
+from parametric.stock.hardware import AngleSection
+from parametric.stock.materials import BarMaterial, SheetMaterial
+from parametric.stock.origin import Origin
 from tests.example_set import CONSTRUCTION, RAW
 
 HERE = Origin(file="shop/boards.yaml", line=11, key_path="materials.raw.stock")

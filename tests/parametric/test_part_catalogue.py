@@ -4,18 +4,18 @@ from dataclasses import replace
 
 import pytest
 
-from parametric.board import Band, Board, Show
-from parametric.cut_list import Part, PartHand
-from parametric.hand import Hand
-from parametric.materials import GoodFaces, SheetMaterial
-from parametric.outline import Outline, Vertex
-from parametric.panel import Edge, Face, FlatPanel, Pocket
-from parametric.part_catalogue import PartCatalogue, freedom, laid_for_machining
-from parametric.pose import Pose
-from parametric.same_panel import Freedom, orientations, same_panel
+from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Outline, Vertex
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.lists.cut_list import Part, PartHand
+from parametric.lists.part_catalogue import PartCatalogue, freedom, laid_for_machining
+from parametric.shapes.board import Band, Board, Show
+from parametric.shapes.panel import Edge, Face, FlatPanel, Pocket
+from parametric.shapes.same_panel import Freedom, orientations, same_panel
 from parametric.solids.board_solid import board_solid
 from parametric.solids.set_model import SetModel
-from parametric.space import Axis, Box, Direction, Point
+from parametric.stock.materials import GoodFaces, SheetMaterial
 from tests.example_set import BAND, BOTH_GOOD, ONE_GOOD, RAW, ROUTING
 from tests.read_back import read_board
 

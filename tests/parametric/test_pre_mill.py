@@ -8,16 +8,16 @@ from dataclasses import replace
 
 import pytest
 
-from parametric.cut_list import Part
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
-from parametric.hand import Hand
-from parametric.machining import machining
-from parametric.part_catalogue import PartCatalogue
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Axis, Box
+from parametric.joints.machining import machining
+from parametric.lists.cut_list import Part
+from parametric.lists.part_catalogue import PartCatalogue
 from parametric.primitives.deck import DeckTooLarge, plan_deck
-from parametric.room_set import build_set
 from parametric.solids.board_solid import band_solids, board_solid
-from parametric.space import Axis, Box
+from parametric.units.room_set import build_set
 from tests.example_set import BAND, CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.read_back import read_board
 

@@ -7,12 +7,12 @@ import math
 import cadquery as cq
 import pytest
 
-from parametric.hand import Hand
-from parametric.joints import FixedToWall, Passing, Screwed, Seated
-from parametric.machining import penetration_mm
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Axis
+from parametric.joints.joints import FixedToWall, Passing, Screwed, Seated
+from parametric.joints.machining import penetration_mm
 from parametric.solids.overlaps import common_volumes, overlap_findings
 from parametric.solids.set_model import SetModel
-from parametric.space import Axis
 from tests.example_set import CONSTRUCTION, INCH
 from tests.solid_assertions import difference_mm3, mirrored
 

@@ -4,20 +4,20 @@ from dataclasses import replace
 
 import pytest
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.features import Cutout, Hole
-from parametric.hand import Hand
-from parametric.machining import Machining, machining
-from parametric.members import Cleat, Member
-from parametric.panel import FlatPanel
-from parametric.room_set import build_set
-from parametric.shape import PlacedShape, placed_shape
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Box, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.machining import Machining, machining
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout, Hole
+from parametric.shapes.members import Cleat, Member
+from parametric.shapes.panel import FlatPanel
+from parametric.shapes.shape import PlacedShape, placed_shape
 from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.member_solid import member_solid
 from parametric.solids.set_model import SetModel, model_set
 from parametric.solids.shape_solids import _made, laid_board
-from parametric.space import Box, Point
+from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.solid_assertions import difference_mm3
 

@@ -8,14 +8,14 @@ are common practice, no source; they stand beside the sums. Boards are 3/4 in, c
 
 import pytest
 
-from parametric.assembly import Assembly
-from parametric.features import Hole
-from parametric.hand import Hand
-from parametric.joints import Bonded, FixedToWall, Screwed, Seated
-from parametric.machining import machining
-from parametric.mass import mass_kg
-from parametric.room_set import build_set
-from parametric.space import Box, Direction, Point
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Screwed, Seated
+from parametric.joints.machining import machining
+from parametric.shapes.features import Hole
+from parametric.shapes.mass import mass_kg
+from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 Inches = tuple[float, float]

@@ -10,20 +10,20 @@ from dataclasses import dataclass, replace
 import cadquery as cq
 import pytest
 
-from parametric.board import Board
-from parametric.features import Cutout
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
-from parametric.hand import Hand
-from parametric.joints import Housed, Passing
-from parametric.machining import Machining, housing, machining
-from parametric.members import SteelAngle
-from parametric.room_set import RoomSet, build_set
-from parametric.routing import CornerRelief, Routing
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import SAME_MM, Axis, Box, Direction
+from parametric.joints.joints import Housed, Passing
+from parametric.joints.machining import Machining, housing, machining
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout
+from parametric.shapes.members import SteelAngle
+from parametric.shapes.routing import CornerRelief, Routing
 from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.member_solid import member_solid
-from parametric.space import SAME_MM, Axis, Box, Direction
+from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 BITS_MM = [3.0, 6.35, 9.525, 12.0]

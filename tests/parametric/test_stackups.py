@@ -9,22 +9,23 @@ from itertools import product
 
 import pytest
 
-from parametric.features import Cutout
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.stackups import stackup_findings
-from parametric.hand import Hand
-from parametric.joints import Passing
-from parametric.lengths import Units
-from parametric.machining import Machining, machining
-from parametric.measured import Measured
-from parametric.room_set import RoomSet, build_set
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Direction
+from parametric.joints.joints import Passing
+from parametric.joints.machining import Machining, machining
 from parametric.rooms.fit import fit_room, run_mm
 from parametric.rooms.fitting import Fitting
+from parametric.rooms.measured import Measured
 from parametric.rooms.run_findings import run_finding
-from parametric.sizes import Construction, SetSizes
-from parametric.space import Direction
-from parametric.tolerances import SettingOut, Tolerance, usual
+from parametric.shapes.features import Cutout
+from parametric.stock.construction import Construction
+from parametric.stock.lengths import Units
+from parametric.stock.tolerances import SettingOut, Tolerance, usual
+from parametric.units.room_set import RoomSet, build_set
+from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL

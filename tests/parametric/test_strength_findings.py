@@ -9,20 +9,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parametric.assembly import Assembly
-from parametric.board import Board, Show
 from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
 from parametric.findings.deck_plate import Fineness, deck_plate
 from parametric.findings.deck_strength import deck_strength_findings
 from parametric.findings.finding import Basis, Finding, Sense, Severity
 from parametric.findings.measure import borne
-from parametric.hand import Hand
-from parametric.hardware import MadeFor
-from parametric.joints import Bonded, Joint, Screwed, Seated
-from parametric.machining import machining
-from parametric.mass import total_kg
-from parametric.materials import (
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, Joint, Screwed, Seated
+from parametric.joints.machining import machining
+from parametric.shapes.board import Board, Show
+from parametric.shapes.mass import total_kg
+from parametric.steps.step_findings import step_findings
+from parametric.stock.construction import Construction
+from parametric.stock.hardware import MadeFor
+from parametric.stock.materials import (
     BoardKind,
     BoardStrength,
     Figures,
@@ -30,12 +33,10 @@ from parametric.materials import (
     PulledScrew,
     SheetMaterial,
 )
-from parametric.room_set import build_set
-from parametric.sizes import Construction, SetSizes
-from parametric.space import Axis, Box, Direction, Point
-from parametric.steps.step_findings import step_findings
 from parametric.strength.board_rules import Climate
 from parametric.strength.loads import SEAT_TESTS, BehindLining, Loads, Use
+from parametric.units.room_set import build_set
+from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parametric.tolerances import Contribution, Tolerance, stack
+from parametric.stock.tolerances import Contribution, Tolerance, stack
 
 
 def contribution(what: str, plus_minus_mm: float | None, times: float = 1.0) -> Contribution:

@@ -7,7 +7,7 @@ import pytest
 from casewright.nest_command.options import OptionTexts, read_options
 from casewright.nest_command.question import Files, read_questions
 from casewright.output.size import nest_bytes
-from parametric.lengths import Units
+from parametric.stock.lengths import Units
 from tests.casewright.output.small_output import read
 from tests.casewright.output.test_commands import run
 

@@ -6,17 +6,17 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from parametric.hand import Hand
-from parametric.joints import FixedToWall, Screwed
+from parametric.geometry.hand import Hand
+from parametric.joints.joints import FixedToWall, Screwed
+from parametric.joints.machining import machining
 from parametric.kit.compare import compared
 from parametric.kit.count import kit_of, times, together
 from parametric.kit.kit import Kit, KitUnit
 from parametric.kit.supplies import ADHESIVE, SHIMS, TOUCH_UP, Supplies, article_keys
-from parametric.lengths import Units
-from parametric.machining import machining
-from parametric.room_set import RoomSet, build_set
 from parametric.solids.set_model import model_set
 from parametric.steps.joints_in_order import joints_in_order
+from parametric.stock.lengths import Units
+from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.strategies import set_sizes as random_sizes
 

@@ -10,10 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.measured import Measured
-from parametric.room_set import RoomSet, build_set
+from parametric.geometry.hand import Hand
 from parametric.rooms.bench_widths import (
     NOT_MEASURED,
     STEP_MM,
@@ -23,6 +20,9 @@ from parametric.rooms.bench_widths import (
 )
 from parametric.rooms.fit import AT_FLOOR, fit_room
 from parametric.rooms.fitting import Fitting
+from parametric.rooms.measured import Measured
+from parametric.stock.lengths import Units
+from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 FITTING = Fitting(least_gap_mm=3.0, most_filler_mm=50.0, most_scribe_mm=20.0)

@@ -11,14 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from parametric.findings.finding import Severity
-from parametric.hand import Hand
-from parametric.lengths import Units
-from parametric.measured import Measured
-from parametric.room_set import RoomSet, build_set
+from parametric.geometry.hand import Hand
 from parametric.rooms.fit import fit_room, run_mm
 from parametric.rooms.fitting import Fitting
+from parametric.rooms.measured import Measured
 from parametric.rooms.room_findings import room_findings
 from parametric.rooms.room_fit import RoomFit
+from parametric.stock.lengths import Units
+from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 FITTING = Fitting(least_gap_mm=3.0, tight_gap_mm=6.0, most_scribe_mm=20.0, most_levelling_mm=15.0)

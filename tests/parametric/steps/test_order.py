@@ -11,21 +11,21 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from parametric.assembly import Assembly
-from parametric.board import Board, Show
 from parametric.findings.lifting import ONE_PERSON_KG
-from parametric.hand import Hand
-from parametric.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated
 from parametric.kit.count import kit_of
 from parametric.kit.supplies import Supplies
-from parametric.lengths import Units, show_length
-from parametric.mass import total_kg
-from parametric.room_set import RoomSet, build_set
-from parametric.space import Axis, Box, Direction, Point
+from parametric.shapes.board import Board, Show
+from parametric.shapes.mass import total_kg
 from parametric.steps.order import NoOrder, ordered, steps_of
 from parametric.steps.step import Step
 from parametric.steps.tasks import Kind
 from parametric.steps.words import out_of_square_mm
+from parametric.stock.lengths import Units, show_length
+from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import (
     CONSTRUCTION,
     INCH,

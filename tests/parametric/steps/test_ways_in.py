@@ -12,23 +12,24 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parametric.assembly import Assembly
-from parametric.board import Board, Show
 from parametric.findings.finding import Severity
-from parametric.hand import Hand
-from parametric.joints import Passing
-from parametric.machining import machining
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Passing
+from parametric.joints.machining import machining
 from parametric.primitives.steel_angle import steel_angle
-from parametric.room_set import RoomSet, build_set
-from parametric.sizes import Construction, SetSizes
+from parametric.shapes.board import Board, Show
 from parametric.solids.set_model import SetModel
-from parametric.space import Axis, Box, Direction, Point
 from parametric.steps.order import ordered
 from parametric.steps.part_boxes import boxes_of, without
 from parametric.steps.step_findings import step_findings, ways_in
 from parametric.steps.straight_way import least_in_the_way
 from parametric.steps.tasks import Kind
 from parametric.steps.tilted_way import Obstacle, tilted_way
+from parametric.stock.construction import Construction
+from parametric.units.room_set import RoomSet, build_set
+from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, RAW, ROUTING, TRIM_MM, set_sizes
 
 WARN, FAIL = Severity.WARN, Severity.FAIL

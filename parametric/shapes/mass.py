@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from parametric.board import Board
-from parametric.hardware import STEEL_DENSITY_KG_M3
-from parametric.members import Cleat, Leg, Member, SteelAngle
-from parametric.space import Axis, Box, Point
+from parametric.geometry.space import Axis, Box, Point
+from parametric.shapes.board import Board
+from parametric.shapes.members import Cleat, Leg, Member, SteelAngle
+from parametric.stock.hardware import STEEL_DENSITY_KG_M3
 
 TUBE_WALL_MM = 2.0  # of a leg's tube whose wall nobody knows; common practice, no source
 

@@ -6,11 +6,11 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from parametric.hand import Hand
-from parametric.materials import EdgeBand, SheetMaterial
-from parametric.origin import Origin
-from parametric.panel import Edge, Face, FlatPanel
-from parametric.space import Point
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Point
+from parametric.shapes.panel import Edge, Face, FlatPanel
+from parametric.stock.materials import EdgeBand, SheetMaterial
+from parametric.stock.origin import Origin
 
 
 class PartHand(StrEnum):

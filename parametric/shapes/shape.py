@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from parametric.board import Band, Board, RoundedCorner
-from parametric.features import Cutout, Feature, Hole
-from parametric.members import Cleat, Leg, Member, SteelAngle, WallPlate
-from parametric.pose import Pose, reverse
-from parametric.space import Axis, Box, Direction, Point, dot, unit_vector
+from parametric.geometry.pose import Pose, reverse
+from parametric.geometry.space import Axis, Box, Direction, Point, dot, unit_vector
+from parametric.shapes.board import Band, Board, RoundedCorner
+from parametric.shapes.features import Cutout, Feature, Hole
+from parametric.shapes.members import Cleat, Leg, Member, SteelAngle, WallPlate
 
 DIGITS = 7  # of a millimetre: below what is one length, above the noise of floats
 

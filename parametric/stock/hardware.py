@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from parametric.origin import Origin
-from parametric.tolerances import Tolerance
+from parametric.stock.origin import Origin
+from parametric.stock.tolerances import Tolerance
 
 STEEL_DENSITY_KG_M3 = 7850.0  # AISC prints weights at 490 lb/ft3 = 7849 kg/m3
 

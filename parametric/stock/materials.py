@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from parametric.origin import Origin
-from parametric.tolerances import Tolerance
+from parametric.stock.origin import Origin
+from parametric.stock.tolerances import Tolerance
 
 
 class GoodFaces(StrEnum):

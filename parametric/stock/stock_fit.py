@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parametric.materials import Grain, SheetMaterial
+from parametric.stock.materials import Grain, SheetMaterial
 
 
 def spare_mm(

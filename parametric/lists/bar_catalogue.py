@@ -6,15 +6,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import partial
 
-from parametric.cut_list import BarHole, BarPart, part_hand
-from parametric.features import Feature, Hole
-from parametric.hand import Hand
-from parametric.members import Cleat, SteelAngle
-from parametric.origin import Origin
-from parametric.panel import FlatPanel
-from parametric.pose import LaidPanel
-from parametric.same_panel import Freedom, matched, near, orientations, same_panel
-from parametric.space import Direction
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Direction
+from parametric.lists.cut_list import BarHole, BarPart, part_hand
+from parametric.shapes.features import Feature, Hole
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.members import Cleat, SteelAngle
+from parametric.shapes.panel import FlatPanel
+from parametric.shapes.same_panel import Freedom, matched, near, orientations, same_panel
+from parametric.stock.origin import Origin
 
 WIDE_FACE = "wide face"
 NARROW_FACE = "narrow face"

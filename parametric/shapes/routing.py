@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from parametric.tolerances import CutTolerances
+from parametric.stock.tolerances import CutTolerances
 
 
 class CornerRelief(StrEnum):

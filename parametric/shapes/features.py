@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from parametric.space import Axis, Box, Direction, Point
+from parametric.geometry.space import Axis, Box, Direction, Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from enum import Flag, auto
 from typing import TypeVar
 
-from parametric.outline import Outline
-from parametric.panel import Bore, EdgeBore, FlatPanel, Pocket
-from parametric.pose import LaidPanel
+from parametric.geometry.outline import Outline
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.panel import Bore, EdgeBore, FlatPanel, Pocket
 
 # Parts that differ by less are one part: a tenth of the finest shop tolerance.
 SAME_PART_MM = 5e-3

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from parametric.board import Board
-from parametric.joints import FixedToWall, Joint, signed_joint
-from parametric.members import Cleat, Leg, Member, SteelAngle, WallPlate
-from parametric.space import Signs
+from parametric.geometry.space import Signs
+from parametric.joints.joints import FixedToWall, Joint, signed_joint
+from parametric.shapes.board import Board
+from parametric.shapes.members import Cleat, Leg, Member, SteelAngle, WallPlate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from enum import StrEnum
 
-from parametric.space import Signs
+from parametric.geometry.space import Signs
 
 
 class Hand(StrEnum):

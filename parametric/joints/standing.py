@@ -7,12 +7,12 @@ from collections.abc import Collection, Iterable
 from shapely import MultiPoint
 from shapely import Point as PlanPoint
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.joints import Seated
-from parametric.mass import centre_of_mass
-from parametric.members import Member, SteelAngle
-from parametric.space import SAME_MM, Axis, Box, Point
+from parametric.geometry.space import SAME_MM, Axis, Box, Point
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Seated
+from parametric.shapes.board import Board
+from parametric.shapes.mass import centre_of_mass
+from parametric.shapes.members import Member, SteelAngle
 
 PLAN = (Axis.X, Axis.Y)
 

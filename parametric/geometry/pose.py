@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum
 
-from parametric.panel import FlatPanel
-from parametric.space import Point
+from parametric.geometry.space import Point
 
 
 def cross(a: Point, b: Point) -> Point:
@@ -47,32 +46,6 @@ class Pose:
         return Pose(
             self.to_room(inner.origin), self.turned(inner.x_axis), self.turned(inner.z_axis)
         )
-
-
-@dataclass(frozen=True, slots=True)
-class LaidPanel:
-    """A panel and where its frame lies in the room. Turning it turns both together."""
-
-    panel: FlatPanel
-    pose: Pose
-
-    def turned_half(self) -> LaidPanel:
-        """Return the same panel with its frame turned half round."""
-        corner = Point(self.panel.length_mm, self.panel.width_mm, 0.0)
-        pose = Pose(self.pose.to_room(corner), reverse(self.pose.x_axis), self.pose.z_axis)
-        return LaidPanel(self.panel.turned_half(), pose)
-
-    def turned_quarter(self) -> LaidPanel:
-        """Return the same panel with its frame turned so that length and width change places."""
-        corner = Point(0.0, self.panel.width_mm, 0.0)
-        pose = Pose(self.pose.to_room(corner), reverse(self.pose.y_axis), self.pose.z_axis)
-        return LaidPanel(self.panel.turned_quarter(), pose)
-
-    def turned_over(self) -> LaidPanel:
-        """Return the same panel with its frame turned over about the length."""
-        corner = Point(0.0, self.panel.width_mm, self.panel.thickness_mm)
-        pose = Pose(self.pose.to_room(corner), self.pose.x_axis, reverse(self.pose.z_axis))
-        return LaidPanel(self.panel.turned_over(), pose)
 
 
 def reverse(vector: Point) -> Point:

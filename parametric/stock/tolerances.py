@@ -16,7 +16,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from parametric.sources import COMMON_PRACTICE
+from parametric.stock.sources import COMMON_PRACTICE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from parametric.assembly import Assembly
-from parametric.board import Board
-from parametric.features import Cutout, Feature, Hole
-from parametric.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated
-from parametric.members import Leg, Member, SteelAngle, WallPlate
-from parametric.routing import CornerRelief, Routing
-from parametric.space import SAME_MM, Axis, Box, Direction
+from parametric.geometry.space import SAME_MM, Axis, Box, Direction
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout, Feature, Hole
+from parametric.shapes.members import Leg, Member, SteelAngle, WallPlate
+from parametric.shapes.routing import CornerRelief, Routing
 
 # What a groove is wider than the bit that cuts it; common practice, no source.
 BIT_PLAY_MM = 1.0

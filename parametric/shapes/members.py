@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from parametric.hardware import AngleSection, LegHardware, WallPlateHardware
-from parametric.materials import BarMaterial
-from parametric.space import Axis, Box, Direction, Point, Signs
+from parametric.geometry.space import Axis, Box, Direction, Point, Signs
+from parametric.stock.hardware import AngleSection, LegHardware, WallPlateHardware
+from parametric.stock.materials import BarMaterial
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

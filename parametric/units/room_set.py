@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from parametric.assembly import Assembly, joined
-from parametric.hand import Hand
-from parametric.routing import Routing
-from parametric.sizes import Construction, SetSizes
+from parametric.geometry.hand import Hand
+from parametric.joints.assembly import Assembly, joined
+from parametric.shapes.routing import Routing
+from parametric.stock.construction import Construction
 from parametric.units.known_units import KNOWN_UNITS
 from parametric.units.set_plan import plan_set
+from parametric.units.sizes import SetSizes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

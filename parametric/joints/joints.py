@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from parametric.hardware import CapHardware, Screw
-from parametric.space import Direction, Point, Signs
+from parametric.geometry.space import Direction, Point, Signs
+from parametric.stock.hardware import CapHardware, Screw
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from parametric.materials import EdgeBand, SheetMaterial
-from parametric.space import Axis, Box, Direction, Signs
+from parametric.geometry.space import Axis, Box, Direction, Signs
+from parametric.stock.materials import EdgeBand, SheetMaterial
 
 
 class Show(StrEnum):

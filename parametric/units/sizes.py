@@ -1,4 +1,4 @@
-"""What a job says about its sets: sizes of each unit, and what they are built from.
+"""What a job says about its sets: sizes of each unit.
 
 All lengths are millimetres. Sizes are finished sizes. Depth is measured out from the head wall,
 width along it, heights from the finished floor.
@@ -7,15 +7,6 @@ width along it, heights from the finished floor.
 from __future__ import annotations
 
 from dataclasses import dataclass
-
-from parametric.hardware import (
-    AngleSection,
-    CapHardware,
-    LegHardware,
-    Screw,
-    WallPlateHardware,
-)
-from parametric.materials import BarMaterial, EdgeBand, SheetMaterial
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,29 +75,3 @@ class SetSizes:
     bed: BedSizes | None
     wall_panel: WallPanelSizes | None
     angle: AngleSizes | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Construction:
-    """What every set of a job is built from, by role."""
-
-    deck: SheetMaterial
-    base_panel: SheetMaterial
-    rail: SheetMaterial
-    bearer: SheetMaterial
-    carcass: SheetMaterial
-    wall_panel: SheetMaterial
-    band: EdgeBand
-    cleat: BarMaterial
-    angle: AngleSection
-    leg: LegHardware
-    wall_plate: WallPlateHardware
-    cap: CapHardware
-    screw_cleat_thin: Screw  # through the lesser side of a cleat
-    screw_cleat_wide: Screw  # through the greater side of a cleat
-    screw_angle: Screw
-    screw_wall: Screw  # through a rail into the wall
-    screw_panel: Screw  # through wall panel and table into the wall, under a cap
-    angle_clearance_mm: float
-    housing_depth_mm: float
-    housing_clearance_mm: float

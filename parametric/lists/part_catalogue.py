@@ -7,14 +7,15 @@ from dataclasses import dataclass, field
 from functools import partial
 from math import fsum
 
-from parametric.board import Board, Show
-from parametric.cut_list import EdgeBanding, Part, PartUse, part_hand
-from parametric.hand import Hand
-from parametric.materials import EdgeBand, GoodFaces, Grain, SheetMaterial
-from parametric.panel import Edge, Face, FlatPanel
-from parametric.pose import LaidPanel, Pose
-from parametric.same_panel import Freedom, orientations, same_panel
-from parametric.space import SAME_MM, Direction, dot
+from parametric.geometry.hand import Hand
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import SAME_MM, Direction, dot
+from parametric.lists.cut_list import EdgeBanding, Part, PartUse, part_hand
+from parametric.shapes.board import Board, Show
+from parametric.shapes.laid_panel import LaidPanel
+from parametric.shapes.panel import Edge, Face, FlatPanel
+from parametric.shapes.same_panel import Freedom, orientations, same_panel
+from parametric.stock.materials import EdgeBand, GoodFaces, Grain, SheetMaterial
 
 Banding = Mapping[Edge, EdgeBand]
 

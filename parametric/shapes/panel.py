@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import fsum
 
-from parametric.outline import Outline, PlaneMotion, Vertex
+from parametric.geometry.outline import Outline, PlaneMotion, Vertex
 
 
 class Face(StrEnum):

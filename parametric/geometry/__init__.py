@@ -1,0 +1,1 @@
+"""Where things are: axes, boxes, outlines, poses and hands; nothing of furniture."""

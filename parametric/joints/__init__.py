@@ -1,0 +1,1 @@
+"""What holds what, stated once in the room, and the machining that follows from it."""

@@ -1,0 +1,1 @@
+"""Parts and bars merged over all rooms: the cut list."""

@@ -1,0 +1,1 @@
+"""A part without a place: board or member, its features, panel, mass and identity."""

@@ -1,0 +1,1 @@
+"""What is bought: boards, bands, bars and hardware, with tolerances, sources and lengths."""

@@ -1,0 +1,40 @@
+"""What every set of a job is built from, by role."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parametric.stock.hardware import (
+    AngleSection,
+    CapHardware,
+    LegHardware,
+    Screw,
+    WallPlateHardware,
+)
+from parametric.stock.materials import BarMaterial, EdgeBand, SheetMaterial
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Construction:
+    """What every set of a job is built from, by role."""
+
+    deck: SheetMaterial
+    base_panel: SheetMaterial
+    rail: SheetMaterial
+    bearer: SheetMaterial
+    carcass: SheetMaterial
+    wall_panel: SheetMaterial
+    band: EdgeBand
+    cleat: BarMaterial
+    angle: AngleSection
+    leg: LegHardware
+    wall_plate: WallPlateHardware
+    cap: CapHardware
+    screw_cleat_thin: Screw  # through the lesser side of a cleat
+    screw_cleat_wide: Screw  # through the greater side of a cleat
+    screw_angle: Screw
+    screw_wall: Screw  # through a rail into the wall
+    screw_panel: Screw  # through wall panel and table into the wall, under a cap
+    angle_clearance_mm: float
+    housing_depth_mm: float
+    housing_clearance_mm: float
