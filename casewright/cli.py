@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from casewright.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
+from casewright.commands.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
-from casewright.interrupt import as_the_system_ends, end_plainly, was_pressed
-from casewright.standard_streams import standard_streams
+from casewright.terminal.interrupt import as_the_system_ends, end_plainly, was_pressed
+from casewright.terminal.standard_streams import standard_streams
 from casewright.written import Written
 
 if TYPE_CHECKING:
@@ -117,13 +117,13 @@ def build(
         whole = job_in(job)
         with as_the_system_ends():  # the kernel takes seconds to load
             from casewright.cache_folder import remembering
-            from casewright.nest_settings import NestSettings
-            from casewright.nested_stage import OnShortage
             from casewright.output.folder import claimed
             from casewright.output.size import build_bytes
             from casewright.pipeline import build as build_job
-            from casewright.terminal import ShownProgress, detail_of, show_outcome
-            from nesting.settings import Effort, Preference
+            from casewright.stages.nest_settings import NestSettings
+            from casewright.stages.nested_stage import OnShortage
+            from casewright.terminal.show import ShownProgress, detail_of, show_outcome
+            from nesting.question.settings import Effort, Preference
 
         settings = NestSettings(
             effort=Effort[effort.name],
@@ -155,7 +155,7 @@ def check(job: JobFile, fresh: Fresh = False, verbose: Verbose = False) -> None:
         with as_the_system_ends():
             from casewright.cache_folder import remembering
             from casewright.pipeline import check as check_job
-            from casewright.terminal import ShownProgress, detail_of, show_findings
+            from casewright.terminal.show import ShownProgress, detail_of, show_findings
 
         with remembering(fresh=fresh), ShownProgress() as progress:
             sets = check_job(whole, progress)
@@ -184,8 +184,8 @@ def kit(
     with told_plainly():
         whole = job_in(job)
         with as_the_system_ends():
+            from casewright.commands.kit_command import show_kit
             from casewright.intake.read_kit_list import read_kit_list
-            from casewright.kit_command import show_kit
             from parametric.geometry.hand import Hand
 
         listed = None if compare is None else read_kit_list(compare)
@@ -217,12 +217,12 @@ def openings(
     with told_plainly() as written:
         whole = job_in(job)
         with as_the_system_ends():
-            from casewright.nest_settings import NestSettings
-            from casewright.opening_sheets import opening_sizes
-            from casewright.openings_command import opening_files, show_opening_sizes
+            from casewright.commands.openings_command import opening_files, show_opening_sizes
             from casewright.output.folder import claimed
-            from casewright.terminal import ShownProgress
-            from nesting.settings import Effort
+            from casewright.stages.nest_settings import NestSettings
+            from casewright.stages.opening_sheets import opening_sizes
+            from casewright.terminal.show import ShownProgress
+            from nesting.question.settings import Effort
 
         settings = NestSettings(effort=Effort[effort.name])
         with ExitStack() as stack:
@@ -338,11 +338,11 @@ def nest(
     Ctrl-C ends the search and keeps the best answer until then.
     """
     with told_plainly() as written:
-        from casewright.nest_command.columns import column_names, percentage
-        from casewright.nest_command.options import OptionTexts
-        from casewright.nest_command.question import Files
-        from casewright.nest_command.run import compare
-        from casewright.nest_command.run import nest as run_nest
+        from casewright.commands.nest_command.columns import column_names, percentage
+        from casewright.commands.nest_command.options import OptionTexts
+        from casewright.commands.nest_command.question import Files
+        from casewright.commands.nest_command.run import compare
+        from casewright.commands.nest_command.run import nest as run_nest
         from parametric.stock.lengths import Units
 
         files = Files(
@@ -424,9 +424,9 @@ def bars(
 ) -> None:
     """Plan how pieces are cut from bars, without a job: cleats, edge band, steel."""
     with told_plainly() as written:
-        from casewright.bar_command.read_lists import NEEDED, OPTIONAL
-        from casewright.bar_command.run import BarFiles, SawTexts, cut_bars
-        from casewright.nest_command.columns import column_names, percentage
+        from casewright.commands.bar_command.read_lists import NEEDED, OPTIONAL
+        from casewright.commands.bar_command.run import BarFiles, SawTexts, cut_bars
+        from casewright.commands.nest_command.columns import column_names, percentage
         from parametric.stock.lengths import Units
 
         files = BarFiles(
@@ -450,7 +450,7 @@ def schema() -> None:
     """Print the JSON Schema of job files, for editors and other programs."""
     with told_plainly():
         from casewright.intake.job_schema import job_json_schema
-        from casewright.terminal_text import tell_json
+        from casewright.terminal.terminal_text import tell_json
 
         tell_json(job_json_schema())
 
@@ -464,7 +464,7 @@ def new(
     with told_plainly() as written:
         from casewright.intake.template import JOB_FILE, template_files
         from casewright.output.folder import Replace, Request, claimed
-        from casewright.terminal_text import tell
+        from casewright.terminal.terminal_text import tell
         from parametric.stock.lengths import Units
 
         end_plainly()
@@ -492,7 +492,7 @@ def before_each_command(context: typer.Context) -> None:
 
         told = settle_folders()
     if told is not None and context.invoked_subcommand in {"build", "nest", "openings", "bars"}:
-        from casewright.terminal_text import tell_errors
+        from casewright.terminal.terminal_text import tell_errors
 
         tell_errors((told,))
 
@@ -514,7 +514,7 @@ def asked(
 ) -> Request:
     """Return the output folder as the options ask for it."""
     from casewright.output.folder import Replace, Request
-    from casewright.terminal_text import tell_errors
+    from casewright.terminal.terminal_text import tell_errors
 
     def waiting() -> None:
         tell_errors((f"Another build is writing {folder}; waiting for its end.",))
@@ -542,7 +542,7 @@ def end_with_findings(outcome: Outcome) -> None:
 
 def tell_error(error: CasewrightError) -> None:
     """Tell what a user can put right."""
-    from casewright.terminal_text import tell_errors
+    from casewright.terminal.terminal_text import tell_errors
 
     tell_errors(error.lines)
 
@@ -572,7 +572,7 @@ def told_plainly() -> Iterator[Written]:
         except Exception:
             if was_pressed():
                 raise interrupted(written) from None
-            from casewright.terminal_text import tell_errors, tell_trace
+            from casewright.terminal.terminal_text import tell_errors, tell_trace
 
             tell_errors((f"This is a bug in casewright; {written}.",))
             tell_trace()
@@ -581,7 +581,7 @@ def told_plainly() -> Iterator[Written]:
 
 def interrupted(written: Written) -> typer.Exit:
     """Tell that Ctrl-C ended the command, and what is written; return what ends the process."""
-    from casewright.terminal_text import tell_errors
+    from casewright.terminal.terminal_text import tell_errors
 
     tell_errors((f"Stopped by Ctrl-C; {written}.",))
     return typer.Exit(ExitCode.INTERRUPTED)

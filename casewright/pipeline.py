@@ -7,19 +7,19 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 
-from casewright.bar_stage import bar_entries
 from casewright.errors import CannotBeMade
 from casewright.job import Job
-from casewright.kit_stage import kits_of
-from casewright.model_stage import SetFiles, set_files, set_pictures
-from casewright.nest_settings import NestSettings
-from casewright.nest_stage import Nest
-from casewright.nested_stage import HINT, Nested, OnShortage, nest_job
 from casewright.progress import BuildProgress, QuietBuild
-from casewright.set_stage import SetsOfJob, model_sets
-from casewright.sheet_stage import ShopFiles, reusable_size, shop_files
-from casewright.site_stage import site_papers
-from casewright.stock_check import CODES, StockCheck, board_checks, missed, refuse_missed
+from casewright.stages.bar_stage import bar_entries
+from casewright.stages.kit_stage import kits_of
+from casewright.stages.model_stage import SetFiles, set_files, set_pictures
+from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest_stage import Nest
+from casewright.stages.nested_stage import HINT, Nested, OnShortage, nest_job
+from casewright.stages.set_stage import SetsOfJob, model_sets
+from casewright.stages.sheet_stage import ShopFiles, reusable_size, shop_files
+from casewright.stages.site_stage import site_papers
+from casewright.stages.stock_check import CODES, StockCheck, board_checks, missed, refuse_missed
 from export.errors import LayerNameFault, UnfitDrawing
 from export.file_paths import safe_names
 from export.layer_table import LayerTable

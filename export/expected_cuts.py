@@ -10,8 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from export.layer_table import LayerRole, LayerTable
-from nesting.solution import Placement
-from nesting.ticks import to_mm
+from nesting.answer.solution import Placement
+from nesting.question.ticks import to_mm
 from parametric.geometry.outline import Outline, Vertex
 from parametric.shapes.panel import Bore, Face, FlatPanel
 

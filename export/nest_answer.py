@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from nesting.after.offcuts import Offcut
+from nesting.answer.solution import Layout, Placement, Solution
 from nesting.edge_to_edge.cuts import CutSequence
-from nesting.instance import Instance, Piece
-from nesting.solution import Layout, Placement, Solution
-from nesting.ticks import to_mm
+from nesting.question.instance import Instance, Piece
+from nesting.question.ticks import to_mm
 from parametric.geometry.outline import Bounds
 
 

@@ -40,10 +40,10 @@ from typing import Any
 from export.json_text import json_text
 from export.nest_answer import Dealt, NestAnswer, SheetPlan
 from nesting.after.offcuts import Offcut
+from nesting.answer.solution import Placement, StopReason
 from nesting.edge_to_edge.cuts import Board, Cut, CutSequence
-from nesting.sheet_rules import SheetRules
-from nesting.solution import Placement, StopReason
-from nesting.ticks import to_mm
+from nesting.question.sheet_rules import SheetRules
+from nesting.question.ticks import to_mm
 
 FORMAT = "casewright nest 2"
 

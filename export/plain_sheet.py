@@ -13,9 +13,9 @@ from export.layer_names import LayerNames
 from export.layer_table import LayerTable, layer_table
 from export.sheet_check import placed_problems
 from export.sheet_problem import SheetProblem
-from nesting.instance import Instance, Piece, Stock
-from nesting.solution import Layout
-from nesting.ticks import to_mm
+from nesting.answer.solution import Layout
+from nesting.question.instance import Instance, Piece, Stock
+from nesting.question.ticks import to_mm
 from parametric.geometry.outline import Outline
 from parametric.shapes.panel import FlatPanel
 from parametric.stock.materials import StockSheet

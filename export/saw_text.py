@@ -7,7 +7,7 @@ from itertools import groupby
 
 from nesting.edge_to_edge.books import LayoutBooks
 from nesting.edge_to_edge.cuts import Cut, CutKind, CutSequence, Line
-from nesting.ticks import to_mm
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 
 _WAY = {Line.ALONG: "along the sheet", Line.ACROSS: "across the sheet"}

@@ -24,8 +24,8 @@ from export.layer_table import LayerRole, LayerTable
 from export.same_cut import same_place_and_shape
 from export.sheet_problem import SheetFault, SheetProblem
 from export.sheet_rules import grain_problems, trim_and_gap_problems
-from nesting.sheet_rules import SheetRules
-from nesting.solution import Layout
+from nesting.answer.solution import Layout
+from nesting.question.sheet_rules import SheetRules
 from parametric.geometry.outline import Bounds, Outline
 from parametric.lists.cut_list import Part
 from parametric.shapes.panel import FlatPanel

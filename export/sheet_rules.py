@@ -7,9 +7,9 @@ from itertools import combinations
 
 from export.same_cut import PLACE_MM
 from export.sheet_problem import SheetFault, SheetProblem
-from nesting.sheet_rules import SheetRules
-from nesting.solution import Layout
-from nesting.ticks import to_mm
+from nesting.answer.solution import Layout
+from nesting.question.sheet_rules import SheetRules
+from nesting.question.ticks import to_mm
 from parametric.geometry.outline import Bounds
 from parametric.lists.cut_list import Part
 from parametric.stock.materials import Grain, StockSheet

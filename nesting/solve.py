@@ -5,23 +5,8 @@ from concurrent.futures import Executor
 from dataclasses import replace
 
 from nesting.after.finishing import finished
-from nesting.arrays import arrays_of
-from nesting.bounds.bounds import Bounds, quick_bounds
-from nesting.bounds.stopping import Stopped, asking
-from nesting.budget import Clock
-from nesting.collection import collection_put_off
-from nesting.compiling import USUAL, get_ready
-from nesting.draft import Draft, Rank
-from nesting.errors import BrokenSolution, ShortageProof, StoppedTooEarly
-from nesting.first_answers import by_priority
-from nesting.fit_check import refuse_impossible
-from nesting.independent import best_of, independent
-from nesting.instance import Instance, Piece
-from nesting.problem import Problem, problem_of
-from nesting.search import Found, Task
-from nesting.settings import Effort, Preference
-from nesting.shortage import shortage
-from nesting.solution import (
+from nesting.answer.shortage import shortage
+from nesting.answer.solution import (
     BoundKind,
     Choice,
     Layout,
@@ -31,8 +16,23 @@ from nesting.solution import (
     canonical,
     price_of,
 )
-from nesting.verify import violations
-from nesting.watch import Standing, Unwatched, Watcher
+from nesting.answer.verify import violations
+from nesting.bounds.bounds import Bounds, quick_bounds
+from nesting.bounds.stopping import Stopped, asking
+from nesting.question.errors import BrokenSolution, ShortageProof, StoppedTooEarly
+from nesting.question.fit_check import refuse_impossible
+from nesting.question.instance import Instance, Piece
+from nesting.question.problem import Problem, problem_of
+from nesting.question.settings import Effort, Preference
+from nesting.search.arrays import arrays_of
+from nesting.search.budget import Clock
+from nesting.search.collection import collection_put_off
+from nesting.search.compiling import USUAL, get_ready
+from nesting.search.draft import Draft, Rank
+from nesting.search.first_answers import by_priority
+from nesting.search.independent import best_of, independent
+from nesting.search.search import Found, Task
+from nesting.search.watch import Standing, Unwatched, Watcher
 
 AS_IT_IS = Preference()
 

@@ -17,9 +17,9 @@ from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configura
 from PIL import ImageOps
 
 from casewright.intake.read_job import read_job
-from casewright.model_stage import set_pictures
 from casewright.output.folder import write_folder
 from casewright.pipeline import build, check
+from casewright.stages.model_stage import set_pictures
 
 ROOT = Path(__file__).parents[1]
 PICTURES = ROOT / ".pictures"

@@ -4,7 +4,7 @@ import builtins
 
 import pytest
 
-from nesting.filling import Filling
+from nesting.search.filling import Filling
 from tests.exact_sums import watched_sum
 
 
@@ -15,13 +15,13 @@ def sum_in(package: str, text: str) -> object:
 @pytest.mark.parametrize("text", ["sum([0.1])", "sum([1, 0.5])", "sum([1], 0.0)"])
 def test_floats_are_seen_in_our_packages_alone(text):
     with pytest.raises(AssertionError, match=r"nesting\.draft adds up floats"):
-        sum_in("nesting.draft", text)
+        sum_in("nesting.search.draft", text)
     assert sum_in("numpy.linalg", text)
 
 
 def test_whole_numbers_are_added_as_ever():
-    assert sum_in("nesting.draft", "sum(n for n in (1, 2, 3))") == 6
-    assert sum_in("nesting.draft", "sum([[1], [2]], [])") == [1, 2]
+    assert sum_in("nesting.search.draft", "sum(n for n in (1, 2, 3))") == 6
+    assert sum_in("nesting.search.draft", "sum([[1], [2]], [])") == [1, 2]
 
 
 def test_every_test_is_watched():

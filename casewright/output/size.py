@@ -10,7 +10,7 @@ from __future__ import annotations
 from math import ceil
 
 from casewright.job import Job
-from nesting.instance import Instance
+from nesting.question.instance import Instance
 
 BYTES_OF_A_HANDED_SET = 7_000_000
 BYTES_OF_A_ROOM = 60_000

@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from export.drawing.panel_drawing import first_operation
 from export.drawing.primitives import ClosedPath, Drawing
 from export.layer_table import LayerRole, LayerTable
-from nesting.solution import Layout
-from nesting.ticks import to_mm
+from nesting.answer.solution import Layout
+from nesting.question.ticks import to_mm
 from parametric.geometry.outline import Outline
 from parametric.lists.cut_list import Part
 from parametric.shapes.panel import FlatPanel

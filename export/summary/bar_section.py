@@ -10,7 +10,7 @@ from export.summary.markup import Align, Column, figure, paragraph, section, tab
 from export.svg.bar_picture import bar_picture_svg
 from export.tables.bar_plan_table import BarNest, cuts_in_words, numbered_patterns
 from nesting.linear.answer import length_yield, reusable_remnants
-from nesting.ticks import to_mm
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 
 _COLUMNS = (

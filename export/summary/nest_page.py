@@ -17,8 +17,8 @@ from export.summary.markup import (
     table,
 )
 from export.tables.csv_text import fixed, shown_size
-from nesting.solution import Solution
-from nesting.ticks import to_mm
+from nesting.answer.solution import Solution
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units
 
 _COLUMNS = (

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from export.svg.elements import number, svg_document, text_element
 from export.tables.bar_plan_table import NumberedPattern
-from nesting.ticks import to_mm
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 
 _HEIGHT_SHARE = 1 / 36  # of the longest bar: bars of one page are drawn alike

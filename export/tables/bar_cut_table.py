@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from export.nest_answer import Dealt
 from export.tables.csv_text import csv_text, exact_mm
-from nesting.ticks import to_mm
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 
 COLUMNS = (

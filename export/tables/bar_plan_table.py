@@ -9,7 +9,7 @@ from itertools import groupby
 from export.tables.csv_text import csv_text, fixed
 from nesting.linear.answer import BarAnswer, BarPattern
 from nesting.linear.question import BarQuestion
-from nesting.ticks import to_mm
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 
 COLUMNS = (

@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterable, Sequence
 
 from export.tables.csv_cell import Figure, cell_text
-from nesting.ticks import to_mm
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from export.tables.csv_text import csv_text, exact_mm
 from nesting.after.offcuts import Offcut
-from nesting.instance import StockKind
+from nesting.question.instance import StockKind
 
 COLUMNS = (
     "stock",

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from export.tables.csv_text import csv_text, exact_mm, fixed
 from export.tables.yield_table import MaterialNest
 from nesting.after.offcuts import COMMON_REUSABLE, Reusable, offcuts
-from nesting.ticks import to_m2
+from nesting.question.ticks import to_m2
 
 COLUMNS = (
     "material",

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from export.nest_answer import SheetPlan, turned_size
 from export.tables.csv_text import csv_text, exact_mm, shown_size
-from nesting.ticks import to_mm
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units
 
 COLUMNS = (

@@ -13,9 +13,9 @@ from math import fsum
 
 from export.manifest import FaceUp, LeftOutEntry, StockForm
 from export.tables.csv_text import csv_text, fixed
-from nesting.instance import Instance
-from nesting.solution import Layout, Solution
-from nesting.ticks import to_m2
+from nesting.answer.solution import Layout, Solution
+from nesting.question.instance import Instance
+from nesting.question.ticks import to_m2
 from parametric.stock.materials import SheetMaterial, StockSheet
 
 COLUMNS = (

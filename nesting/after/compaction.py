@@ -14,10 +14,10 @@ from nesting.after.empty_space import (
 )
 from nesting.after.offcuts import largest_offcut
 from nesting.after.pushing import pushed
-from nesting.instance import Instance, Piece, Turn
-from nesting.layout_check import layout_violations
-from nesting.sheet_rules import small
-from nesting.solution import Layout, Placement, Solution, canonical, layout_yield
+from nesting.answer.layout_check import layout_violations
+from nesting.answer.solution import Layout, Placement, Solution, canonical, layout_yield
+from nesting.question.instance import Instance, Piece, Turn
+from nesting.question.sheet_rules import small
 
 _MOST_LAID_ANEW = 40
 """Parts on a sheet up to which all are laid anew; more are only pushed, with less to win."""

@@ -5,8 +5,8 @@ from math import hypot
 
 from nesting.after.empty_space import Box, part_boxes, room_of
 from nesting.after.vacuum_risk import COMMON_LIMITS, HoldLimits, risks
-from nesting.instance import Instance
-from nesting.solution import Layout, Placement
+from nesting.answer.solution import Layout, Placement
+from nesting.question.instance import Instance
 
 
 def by_priority(instance: Instance, layouts: Iterable[Layout]) -> tuple[Layout, ...]:

@@ -7,8 +7,8 @@ a part, a defect, an offcut, and the room inside the trim. Ticks in the sheet's 
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from nesting.instance import Instance, Stock
-from nesting.solution import Layout
+from nesting.answer.solution import Layout
+from nesting.question.instance import Instance, Stock
 
 
 class Box(NamedTuple):

@@ -2,8 +2,8 @@
 
 from nesting.after.compaction import compacted
 from nesting.after.grouping import grouped
-from nesting.instance import Instance
-from nesting.solution import Solution
+from nesting.answer.solution import Solution
+from nesting.question.instance import Instance
 
 
 def finished(instance: Instance, solution: Solution) -> Solution:

@@ -8,8 +8,8 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from nesting.instance import Instance
-from nesting.solution import Layout, Solution, canonical
+from nesting.answer.solution import Layout, Solution, canonical
+from nesting.question.instance import Instance
 
 _MOST_PASSES = 20
 """Times that all sheets are looked at; a pass that gains nothing ends it sooner."""

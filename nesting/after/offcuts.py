@@ -11,11 +11,11 @@ from nesting.after.empty_space import (
     room_of,
 )
 from nesting.after.through_cuts import through_cut_waste
-from nesting.cut_check import fewest_stages
-from nesting.errors import raise_if_any, too_low
-from nesting.instance import Instance
-from nesting.solution import Layout
-from nesting.ticks import gap_ticks
+from nesting.answer.cut_check import fewest_stages
+from nesting.answer.solution import Layout
+from nesting.question.errors import raise_if_any, too_low
+from nesting.question.instance import Instance
+from nesting.question.ticks import gap_ticks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from nesting.instance import Instance, Piece
-from nesting.solution import Layout
-from nesting.ticks import gap_ticks, to_mm
+from nesting.answer.solution import Layout
+from nesting.question.instance import Instance, Piece
+from nesting.question.ticks import gap_ticks, to_mm
 
 _SQUARE_MM = gap_ticks(1) ** 2
 

@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from nesting.bounds.relaxed_sheet import RelaxedSheet
 from nesting.bounds.stopping import Ask, never
-from nesting.linear_programs import MasterProblem
-from nesting.programs import Column, LinearStatus, at_least
+from nesting.programs.linear_programs import MasterProblem
+from nesting.programs.programs import Column, LinearStatus, at_least
 
 Floats = NDArray[np.float64]
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, prod
 
+from nesting.answer.solution import BoundKind
 from nesting.bounds.certificate import (
     Certificate,
     fewest_sheets,
@@ -18,9 +19,8 @@ from nesting.bounds.sides import Turns, open_area, turns_of, usable_rooms
 from nesting.bounds.stopping import Ask, Stopped, asking, never
 from nesting.bounds.thorough import thorough_certificates
 from nesting.bounds.whole_sheets import Need, least_whole, needs_of
-from nesting.filling import Filling
-from nesting.problem import Problem, Room
-from nesting.solution import BoundKind
+from nesting.question.problem import Problem, Room
+from nesting.search.filling import Filling
 
 MOST_SIZES = 2_000
 """With more different pieces the area is as good a bound as any, and functions take seconds."""

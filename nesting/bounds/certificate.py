@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, gcd
 
-from nesting.problem import Room
+from nesting.question.problem import Room
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from nesting.bounds.sides import Turns
 from nesting.bounds.stopping import Ask
-from nesting.linear_programs import MasterProblem
-from nesting.programs import Column, LinearStatus, at_least
+from nesting.programs.linear_programs import MasterProblem
+from nesting.programs.programs import Column, LinearStatus, at_least
 
 Floats = NDArray[np.float64]
 

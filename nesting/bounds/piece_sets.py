@@ -22,9 +22,9 @@ from nesting.kernels.valuable_sets import (
     set_search,
     sets_above,
 )
-from nesting.linear_programs import MasterProblem
-from nesting.problem import Room
-from nesting.programs import Column, LinearStatus, at_least
+from nesting.programs.linear_programs import MasterProblem
+from nesting.programs.programs import Column, LinearStatus, at_least
+from nesting.question.problem import Room
 
 Integers = NDArray[np.int64]
 Floats = NDArray[np.float64]

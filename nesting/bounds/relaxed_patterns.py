@@ -22,9 +22,9 @@ from nesting.bounds.layout_duals import KnownLayout, LayoutDuals
 from nesting.bounds.relaxed_sheet import Above, Along, Held, RelaxedSheet
 from nesting.bounds.sides import Turns
 from nesting.bounds.stopping import Ask, never
-from nesting.linear_programs import MasterProblem
-from nesting.problem import Room
-from nesting.programs import Column, LinearStatus, at_least
+from nesting.programs.linear_programs import MasterProblem
+from nesting.programs.programs import Column, LinearStatus, at_least
+from nesting.question.problem import Room
 
 Floats = NDArray[np.float64]
 

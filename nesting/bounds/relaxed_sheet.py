@@ -29,7 +29,7 @@ from nesting.kernels.bound_sheet import (
     most_on_sheet,
     search_state,
 )
-from nesting.problem import Room
+from nesting.question.problem import Room
 
 Integers = NDArray[np.int64]
 Floats = NDArray[np.float64]

@@ -22,7 +22,7 @@ from nesting.bounds.certificate import Certificate
 from nesting.bounds.scales import counted_scales, scales
 from nesting.bounds.sides import Turns
 from nesting.bounds.stopping import Ask, never
-from nesting.problem import Room
+from nesting.question.problem import Room
 
 Integers = NDArray[np.int64]
 Floats = NDArray[np.float64]

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from nesting.bounds.stopping import Ask, never
-from nesting.maximal_rectangles import Rectangle
-from nesting.problem import Kind, Problem, Room
+from nesting.question.maximal_rectangles import Rectangle
+from nesting.question.problem import Kind, Problem, Room
 
 ASKED_EVERY = 1_000
 """Kinds between two looks at whether to stop."""

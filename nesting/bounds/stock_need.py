@@ -15,9 +15,9 @@ from nesting.bounds.bounds import quick_bounds, quick_needs
 from nesting.bounds.sides import open_area
 from nesting.bounds.stopping import Ask, never
 from nesting.bounds.whole_sheets import Need, least_whole
-from nesting.errors import ShortageProof
-from nesting.instance import Instance, StockKind
-from nesting.problem import Kind, Problem, Room, problem_of
+from nesting.question.errors import ShortageProof
+from nesting.question.instance import Instance, StockKind
+from nesting.question.problem import Kind, Problem, Room, problem_of
 
 MOST_SETS = 32
 """Sets of stocks looked at; there are more only where many stocks each suit other pieces."""

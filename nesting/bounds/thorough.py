@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from nesting.answer.solution import BoundKind
 from nesting.bounds.certificate import Certificate
 from nesting.bounds.layout_duals import KnownLayout
 from nesting.bounds.piece_sets import PieceSets
@@ -14,9 +15,8 @@ from nesting.bounds.scale_pairs import Functions, Worth, best_pairs, table_of, w
 from nesting.bounds.sides import Turns
 from nesting.bounds.stopping import Ask, never
 from nesting.bounds.turned_shares import blended_pairs
-from nesting.compiling import get_ready
-from nesting.problem import Room
-from nesting.solution import BoundKind
+from nesting.question.problem import Room
+from nesting.search.compiling import get_ready
 
 Floats = NDArray[np.float64]
 

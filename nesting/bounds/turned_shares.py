@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from nesting.bounds.certificate import Certificate
 from nesting.bounds.scale_pairs import Table
 from nesting.bounds.stopping import Ask, never
-from nesting.linear_programs import MasterProblem
-from nesting.programs import Column, LinearAnswer, LinearStatus, at_least
+from nesting.programs.linear_programs import MasterProblem
+from nesting.programs.programs import Column, LinearAnswer, LinearStatus, at_least
 
 Integers = NDArray[np.int64]
 Floats = NDArray[np.float64]

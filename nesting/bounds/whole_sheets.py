@@ -17,8 +17,8 @@ from operator import mul, sub
 
 from nesting.bounds.certificate import Certificate, by_cost, cheapest, cost_of
 from nesting.bounds.stopping import Ask, never
-from nesting.prices import common_divisor
-from nesting.problem import Room
+from nesting.question.prices import common_divisor
+from nesting.question.problem import Room
 
 MOST_SUMS = 30_000
 """Sums of one need over one room that the search may take: about a fifth of a second."""

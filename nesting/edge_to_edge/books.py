@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import ceil, floor, isfinite
 
 from nesting.edge_to_edge.cuts import CutSequence
-from nesting.errors import Fault, raise_if_any, too_low
+from nesting.question.errors import Fault, raise_if_any, too_low
 
 _GUARD = 1e-9
 """Float noise that costs no sheet: five sheets of 19.1 mm fit under 95.5 mm."""

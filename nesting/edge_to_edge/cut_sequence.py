@@ -10,11 +10,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from nesting.after.offcuts import COMMON_REUSABLE, Reusable
+from nesting.answer.solution import Layout, Placement
 from nesting.edge_to_edge.cuts import Board, CutSequence, Fate, Line
 from nesting.edge_to_edge.errors import CutRefused, Refusal
 from nesting.edge_to_edge.saw_work import Box, OpenBoard, SawWork
-from nesting.instance import Instance, Stock
-from nesting.solution import Layout, Placement
+from nesting.question.instance import Instance, Stock
 
 
 def cut_sequence(

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import groupby
 
-from nesting.solution import Placement
-from nesting.ticks import to_mm
+from nesting.answer.solution import Placement
+from nesting.question.ticks import to_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

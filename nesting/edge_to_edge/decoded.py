@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.filling import Spot
 from nesting.kernels.sawn_sheet import fill_sawn
-from nesting.problem import Kind, Room
+from nesting.question.problem import Kind, Room
+from nesting.search.filling import Spot
 
 SPARE_ROWS = 4
 """Free rectangles that one piece can add, at the most."""

@@ -6,7 +6,7 @@ NestingError
 
 from enum import StrEnum
 
-from nesting.errors import NestingError
+from nesting.question.errors import NestingError
 
 
 class Refusal(StrEnum):

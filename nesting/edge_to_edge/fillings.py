@@ -12,9 +12,9 @@ from nesting.edge_to_edge.few_pieces import few_enough, few_pieces_spots
 from nesting.edge_to_edge.regions import mirrored, regions
 from nesting.edge_to_edge.strips import strip_sheets
 from nesting.edge_to_edge.table import table_sheets
-from nesting.filling import Counts, Filling, Spot, filling_of
 from nesting.kernels.sawn_sheet import RULES
-from nesting.problem import Kind, Room
+from nesting.question.problem import Kind, Room
+from nesting.search.filling import Counts, Filling, Spot, filling_of
 
 STACK_STAGES = 3
 TRIES_PER_NUDGE = 16

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from nesting.filling import Spot
-from nesting.maximal_rectangles import Rectangle
-from nesting.problem import Kind, Room
+from nesting.question.maximal_rectangles import Rectangle
+from nesting.question.problem import Kind, Room
+from nesting.search.filling import Spot
 
 ITEMS_MOST = 64
 """Kinds and turns that an exact method looks at."""

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from itertools import dropwhile, pairwise
 from typing import NamedTuple, TypeAlias
 
+from nesting.answer.solution import Placement
 from nesting.edge_to_edge.cuts import Cut, CutKind, Line
-from nesting.solution import Placement
 
 _AXIS = {Line.ALONG: 1, Line.ACROSS: 0}
 """The coordinate in which cuts of a line differ."""

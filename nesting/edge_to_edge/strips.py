@@ -14,8 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.edge_to_edge.regions import Item, Region, worthiest
-from nesting.filling import Spot
 from nesting.kernels.sawn_strips import best_strips, stack_lists
+from nesting.search.filling import Spot
 
 HEIGHTS_MOST = 40
 """Heights of strips of stacks that are looked at, beside those of single pieces."""

@@ -16,8 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.edge_to_edge.regions import Item, Region, worthiest
-from nesting.filling import Spot
 from nesting.kernels.sawn_table import LESS_X, LESS_Y, NOTHING, PIECE, SPLIT_X, cut_table
+from nesting.search.filling import Spot
 
 WORK_MOST = 4_000_000
 """Most steps of one table; a core does some hundred million a second."""

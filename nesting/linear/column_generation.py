@@ -12,8 +12,8 @@ from math import ceil
 
 from nesting.linear.pricing import Best, Pricing
 from nesting.linear.problem import BarProblem, Filling, fillings_of
-from nesting.linear_programs import Cancel, MasterProblem
-from nesting.programs import Column, LinearStatus, Row, at_least, at_most
+from nesting.programs.linear_programs import Cancel, MasterProblem
+from nesting.programs.programs import Column, LinearStatus, Row, at_least, at_most
 
 SCALE_BITS = 36
 """The dearest bar counts about this power of 2 where values of pieces are whole numbers."""

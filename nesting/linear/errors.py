@@ -1,4 +1,4 @@
-"""What can stop the cutting of bars, besides a malformed question (nesting.errors).
+"""What can stop the cutting of bars, besides a malformed question (nesting.question.errors).
 
     NestingError
     |-- PieceTooLong      a piece is longer than every bar between its trims
@@ -11,9 +11,9 @@ Messages are built from the fields; lengths are ticks in fields and millimetres 
 from dataclasses import dataclass
 from enum import StrEnum
 
-from nesting.errors import NestingError, ShortPiece
 from nesting.linear.violation import BarViolation
-from nesting.ticks import to_mm
+from nesting.question.errors import NestingError, ShortPiece
+from nesting.question.ticks import to_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,8 +12,8 @@ from nesting.linear.problem import (
     plan_length,
 )
 from nesting.linear.rounding import holds, rows_of
-from nesting.linear_programs import Cancel, solve_integer
-from nesting.programs import Column, IntegerLimits, Row, at_most, exactly
+from nesting.programs.linear_programs import Cancel, solve_integer
+from nesting.programs.programs import Column, IntegerLimits, Row, at_most, exactly
 
 LOOKS = 15
 """How long each program may take; fewer patterns are a preference, not worth more."""

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import isfinite
 
-from nesting.errors import Fault, blank, raise_if_any, too_low
+from nesting.question.errors import Fault, blank, raise_if_any, too_low
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

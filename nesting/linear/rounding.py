@@ -7,8 +7,8 @@ from math import floor
 
 from nesting.linear.column_generation import PatternProgram, column_of
 from nesting.linear.problem import BarProblem, Filling, Plan, made
-from nesting.linear_programs import Cancel, solve_integer
-from nesting.programs import IntegerLimits, IntegerStatus, Row, at_least, at_most
+from nesting.programs.linear_programs import Cancel, solve_integer
+from nesting.programs.programs import IntegerLimits, IntegerStatus, Row, at_least, at_most
 
 NEARLY_WHOLE = 1e-6
 """A fraction this close below a whole number counts as that number."""

@@ -9,8 +9,8 @@ from nesting.linear.enumeration import helpful_fillings, least_excess
 from nesting.linear.fewer_patterns import tidied
 from nesting.linear.problem import BarProblem, Filling, exact, plan_cost
 from nesting.linear.rounding import best_choice, dive
-from nesting.linear_programs import Cancel
-from nesting.programs import IntegerLimits, IntegerStatus
+from nesting.programs.linear_programs import Cancel
+from nesting.programs.programs import IntegerLimits, IntegerStatus
 
 CHOICE_LOOKS = 500
 """How long the choice among the fillings of the relaxation may take."""

@@ -6,7 +6,6 @@ for. Its answer costs nothing exactly when the bars on hand are enough.
 
 from collections import Counter
 
-from nesting.errors import ShortPiece
 from nesting.linear.errors import (
     BarShortageProof,
     LongPiece,
@@ -19,7 +18,8 @@ from nesting.linear.problem import BarProblem, Filling, Room, plan_cost
 from nesting.linear.question import BarKind, BarQuestion
 from nesting.linear.rounding import greedy
 from nesting.linear.search import search
-from nesting.linear_programs import Cancel
+from nesting.programs.linear_programs import Cancel
+from nesting.question.errors import ShortPiece
 
 NOT_FOR_SALE = 1_000
 """What one more remnant counts, in dearest bars: only where nothing that is sold would do."""

@@ -8,7 +8,7 @@ from nesting.linear.rounding import greedy
 from nesting.linear.search import search
 from nesting.linear.shortage import plan_from_bars_on_hand, refuse_too_long
 from nesting.linear.verify import violations
-from nesting.linear_programs import Cancel
+from nesting.programs.linear_programs import Cancel
 
 
 def solve_bars(question: BarQuestion, *, cancel: Cancel | None = None) -> BarAnswer:

@@ -11,16 +11,16 @@ from contextlib import suppress
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.arrays import Arrays, filling_from
 from nesting.bounds.stopping import Stopped, asking
-from nesting.budget import Budget
-from nesting.compiling import get_ready
-from nesting.draft import Draft, rank
-from nesting.first_answers import most_on
 from nesting.kernels.full_sheet import full_sheet
 from nesting.kernels.random_numbers import random_state
 from nesting.kernels.sheet_work import sheet_work
-from nesting.problem import Problem
+from nesting.question.problem import Problem
+from nesting.search.arrays import Arrays, filling_from
+from nesting.search.budget import Budget
+from nesting.search.compiling import get_ready
+from nesting.search.draft import Draft, rank
+from nesting.search.first_answers import most_on
 
 LARGE_FIRST = 1.05
 """Power of a piece's area that it is worth: large pieces find no place later."""

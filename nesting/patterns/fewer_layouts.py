@@ -8,14 +8,14 @@ from collections.abc import Iterator, Mapping
 from math import floor
 from operator import itemgetter
 
-from nesting.arrays import Arrays
-from nesting.budget import Budget
-from nesting.draft import Draft, joined
-from nesting.filling import Counts, Filling
 from nesting.patterns.generation import Generation, Patterns, weights
 from nesting.patterns.pricing import Pricer
 from nesting.patterns.rounding import completed, less_stock
-from nesting.problem import Problem
+from nesting.question.problem import Problem
+from nesting.search.arrays import Arrays
+from nesting.search.budget import Budget
+from nesting.search.draft import Draft, joined
+from nesting.search.filling import Counts, Filling
 
 CLIMBS, STEPS, STARTS = 12, 30, 4
 """Climbs for layouts that may run often, their steps, and how many start from those in use."""

@@ -9,13 +9,13 @@ from dataclasses import dataclass
 from itertools import cycle
 from math import fsum
 
-from nesting.budget import Budget
-from nesting.draft import Draft
-from nesting.filling import Counts, Filling
-from nesting.linear_programs import MasterProblem
 from nesting.patterns.pricing import Pricer
-from nesting.problem import Problem, Room
-from nesting.programs import Column, LinearStatus, Row, at_least, at_most
+from nesting.programs.linear_programs import MasterProblem
+from nesting.programs.programs import Column, LinearStatus, Row, at_least, at_most
+from nesting.question.problem import Problem, Room
+from nesting.search.budget import Budget
+from nesting.search.draft import Draft
+from nesting.search.filling import Counts, Filling
 
 FIRST_STEPS, LONGER, MOST_STEPS = 160, 4, 10_240
 """Steps of a climb: so many times as many whenever nothing better is found, up to the most."""

@@ -9,16 +9,16 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.arrays import Arrays, filling_from
-from nesting.budget import CHUNK, Budget
 from nesting.edge_to_edge.fillings import sawn_fillings
-from nesting.filling import Filling
-from nesting.first_answers import most_on
 from nesting.kernels.fill_sheet import rules_of
 from nesting.kernels.random_numbers import below, random_state
 from nesting.kernels.sheet_work import sheet_work
 from nesting.kernels.valuable_sheet import BEST, LENGTH, NOW, PLACED, RULE, climb
-from nesting.problem import Problem, Room
+from nesting.question.problem import Problem, Room
+from nesting.search.arrays import Arrays, filling_from
+from nesting.search.budget import CHUNK, Budget
+from nesting.search.filling import Filling
+from nesting.search.first_answers import most_on
 
 SAWN_KINDS = 60
 """With more kinds the through cuts take longer than they are worth."""

@@ -4,16 +4,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import ceil, isfinite
 
-from nesting.arrays import Arrays
-from nesting.budget import Budget
-from nesting.draft import Draft, rank
-from nesting.filling import Filling
 from nesting.patterns.fewer_layouts import FewLayouts
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer
 from nesting.patterns.rounding import rounded
 from nesting.patterns.whole_runs import whole_runs
-from nesting.problem import Problem
+from nesting.question.problem import Problem
+from nesting.search.arrays import Arrays
+from nesting.search.budget import Budget
+from nesting.search.draft import Draft, rank
+from nesting.search.filling import Filling
 
 GENERATION_SHARE = 0.5
 """Part of the budget for finding layouts."""

@@ -7,15 +7,15 @@ sheet.
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from nesting.arrays import Arrays
-from nesting.budget import Budget
-from nesting.draft import Draft, joined, rank, residual
-from nesting.errors import StoppedTooEarly
-from nesting.filling import Counts, Filling
-from nesting.first_answers import first_answer
-from nesting.one_sheet_fewer import improved
 from nesting.patterns.generation import Patterns
-from nesting.problem import Problem
+from nesting.question.errors import StoppedTooEarly
+from nesting.question.problem import Problem
+from nesting.search.arrays import Arrays
+from nesting.search.budget import Budget
+from nesting.search.draft import Draft, joined, rank, residual
+from nesting.search.filling import Counts, Filling
+from nesting.search.first_answers import first_answer
+from nesting.search.one_sheet_fewer import improved
 
 THRESHOLDS = (1.0, 0.85, 0.7, 0.55, 0.4)
 """Fractions from here on become one more run, in turn."""

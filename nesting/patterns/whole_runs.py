@@ -6,13 +6,13 @@ The program may make too much; what is too much is then left uncut, so that the 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from nesting.budget import Budget
-from nesting.draft import Draft, rank
-from nesting.filling import Filling
-from nesting.linear_programs import solve_integer
 from nesting.patterns.generation import Patterns, weights
-from nesting.problem import Problem
-from nesting.programs import Column, IntegerLimits, Row, at_least, at_most
+from nesting.programs.linear_programs import solve_integer
+from nesting.programs.programs import Column, IntegerLimits, Row, at_least, at_most
+from nesting.question.problem import Problem
+from nesting.search.budget import Budget
+from nesting.search.draft import Draft, rank
+from nesting.search.filling import Filling
 
 MOST_LAYOUTS = 600
 """Layouts among which whole runs are chosen: those that cost least over what they are worth."""

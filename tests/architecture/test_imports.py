@@ -19,7 +19,7 @@ def loaded_by(statement: str) -> set[str]:
     [
         "casewright.cli",
         "casewright.intake.read_job",
-        "casewright.nest_command.run",
+        "casewright.commands.nest_command.run",
         "nesting.solve",
         "export.drawing.panel_drawing",
         "export.dxf.writer",

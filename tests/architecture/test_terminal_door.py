@@ -8,8 +8,9 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 PACKAGES = ("casewright", "export", "parametric", "nesting")
-TERMINAL_DOOR = ROOT / "casewright" / "terminal_text.py"
-STREAMS_DOOR = ROOT / "casewright" / "standard_streams.py"  # what the terminal's door prints to
+TERMINAL_DOOR = ROOT / "casewright" / "terminal" / "terminal_text.py"
+# What the terminal's door prints to.
+STREAMS_DOOR = ROOT / "casewright" / "terminal" / "standard_streams.py"
 CHILD = ROOT / "nesting" / "kernels" / "entries.py"  # a process whose output its parent reads
 CSV_WRITER = ROOT / "export" / "tables" / "csv_text.py"
 CSV_READER = ROOT / "casewright" / "intake" / "csv_table.py"

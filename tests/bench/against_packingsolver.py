@@ -23,10 +23,10 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from nesting.instance import Instance, Turn
-from nesting.solution import BoundKind, Layout, Placement, Solution, StopReason, canonical
+from nesting.answer.solution import BoundKind, Layout, Placement, Solution, StopReason, canonical
+from nesting.answer.verify import violations
+from nesting.question.instance import Instance, Turn
 from nesting.solve import solve
-from nesting.verify import violations
 from tests.bench.comparison import versions
 from tests.bench.limits import Limit, Sense, show_limits_and_exit, table
 from tests.bench.room_jobs import JOBS, SHEETS, question

@@ -59,10 +59,10 @@ def told_by_child(cache: str, *options: str) -> dict[str, float]:
 
 def as_cancelled_child(after: float) -> None:
     """Cancel a nest after so many seconds, and print how long that took to be answered."""
-    from nesting.errors import StoppedTooEarly
-    from nesting.settings import Effort
+    from nesting.question.errors import StoppedTooEarly
+    from nesting.question.settings import Effort
+    from nesting.search.watch import Standing
     from nesting.solve import solve
-    from nesting.watch import Standing
     from tests.bench.room_jobs import SHEETS, question
 
     wish = time.perf_counter() + after
@@ -86,9 +86,9 @@ def as_cancelled_child(after: float) -> None:
 def as_child() -> None:
     """Nest a job quickly, freely and in edge-to-edge cuts, and print what it cost."""
     start = time.perf_counter()
-    from nesting.settings import Effort
+    from nesting.question.settings import Effort
+    from nesting.search.watch import Standing
     from nesting.solve import solve
-    from nesting.watch import Standing
     from tests.bench.room_jobs import SHEETS, question, sawn
 
     signs = [start]
@@ -121,8 +121,8 @@ def as_child_that_compiles() -> None:
     from numba.core.registry import CPUDispatcher
     from numba.core.types import unliteral
 
-    from nesting.compiling import USUAL
     from nesting.kernels.entries import compile_entry
+    from nesting.search.compiling import USUAL
 
     for name in USUAL:
         compile_entry(name)

@@ -23,13 +23,13 @@ from enum import StrEnum
 from pathlib import Path
 from types import FrameType
 
+from casewright.commands.nest_command.options import OptionTexts, read_options
+from casewright.commands.nest_command.question import Files, read_questions
 from casewright.errors import CasewrightError, InputErrors
 from casewright.intake.read_job import read_job
 from casewright.intake.read_kit_list import read_kit_list
 from casewright.intake.template import template_files
-from casewright.kit_stage import kits_of
-from casewright.nest_command.options import OptionTexts, read_options
-from casewright.nest_command.question import Files, read_questions
+from casewright.stages.kit_stage import kits_of
 from parametric.stock.lengths import Units
 from tests.bench.mutations import OF_TABLES, OF_YAML, put_something_else
 from tests.bench.processes import ROOT

@@ -15,14 +15,14 @@ from itertools import product
 from math import inf, isclose
 from random import Random
 
-from nesting.errors import NotEnoughStock
-from nesting.fit_check import refuse_impossible
-from nesting.instance import Defect, Instance, Piece, Stock, Turn
-from nesting.settings import Effort
-from nesting.sheet_rules import Rim, SheetRules, Trim
+from nesting.answer.verify import violations
+from nesting.question.errors import NotEnoughStock
+from nesting.question.fit_check import refuse_impossible
+from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import Rim, SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from nesting.solve import solve
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
-from nesting.verify import violations
 from parametric.stock.lengths import Units, exact_length
 from tests.bench.limits import Limit, Sense, show_limits_and_exit
 from tests.nesting.exhaustive_nest import least_cost

@@ -12,11 +12,11 @@ import statistics
 import time
 from dataclasses import replace
 
-from nesting.instance import Instance, Piece, Stock, StockKind, Turn
-from nesting.settings import Effort
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.question.instance import Instance, Piece, Stock, StockKind, Turn
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from nesting.solve import solve
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
 from tests.bench.comparison import versions
 from tests.bench.limits import Limit, Sense, show_limits_and_exit, table
 from tests.bench.rectpack_peer import SETTINGS, best_alike

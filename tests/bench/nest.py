@@ -15,12 +15,12 @@ from itertools import product
 import rectpack
 
 from casewright.intake.read_job import read_job
-from casewright.nest_stage import nest_groups, nest_instance
 from casewright.pipeline import check
-from nesting.instance import Instance, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
+from casewright.stages.nest_stage import nest_groups, nest_instance
+from nesting.question.instance import Instance, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks
 from nesting.solve import solve
-from nesting.ticks import gap_ticks
 from tests.bench.comparison import Comparison, show_and_exit
 from tests.bench.processes import DEMO_JOB
 

@@ -13,11 +13,11 @@ import threading
 import time
 from dataclasses import replace
 
-from nesting.errors import StoppedTooEarly
-from nesting.instance import Instance, Turn
-from nesting.settings import Effort
+from nesting.question.errors import StoppedTooEarly
+from nesting.question.instance import Instance, Turn
+from nesting.question.settings import Effort
+from nesting.search.watch import Standing
 from nesting.solve import solve
-from nesting.watch import Standing
 from tests.bench.comparison import versions
 from tests.bench.limits import Limit, Sense, show_limits_and_exit, table
 from tests.bench.mixed_pieces import question as mixed_question

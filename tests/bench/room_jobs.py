@@ -10,9 +10,9 @@ import random
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from tests.bench.rectpack_peer import Rectangle
 
 DATA = Path(__file__).parent / "data"

@@ -4,13 +4,13 @@ import json
 from pathlib import Path, PurePosixPath
 from typing import Any, NamedTuple
 
-from casewright.choices import EffortChoice
-from casewright.nest_command.answer import answered
-from casewright.nest_command.files import NestFiles, list_files, nest_files
-from casewright.nest_command.options import OptionTexts, read_options
-from casewright.nest_command.question import Files, Question, read_questions
+from casewright.commands.choices import EffortChoice
+from casewright.commands.nest_command.answer import answered
+from casewright.commands.nest_command.files import NestFiles, list_files, nest_files
+from casewright.commands.nest_command.options import OptionTexts, read_options
+from casewright.commands.nest_command.question import Files, Question, read_questions
 from export.nest_answer import NestAnswer
-from nesting.watch import Unwatched
+from nesting.search.watch import Unwatched
 from parametric.stock.lengths import Units
 
 PIECES = """piece,length,width,quantity,turn,group,priority

@@ -1,7 +1,7 @@
 """The example set with steps, a kit and rooms that are built by hand, for tests of the papers."""
 
 from casewright.job import Measured, Room
-from casewright.site_stage import SiteSet
+from casewright.stages.site_stage import SiteSet
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Point
 from parametric.joints.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from casewright.bar_command.run import BarFiles, SawTexts, cut_bars
+from casewright.commands.bar_command.run import BarFiles, SawTexts, cut_bars
 from casewright.errors import DoesNotFit, InputErrors, OptionErrors
 from casewright.output.folder import Request
 from casewright.written import Written

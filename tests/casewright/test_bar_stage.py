@@ -7,11 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from casewright.bar_stage import bar_entries, nest_bars
 from casewright.errors import DoesNotFit
 from casewright.job import Saw
 from casewright.progress import QuietBuild
-from casewright.stock_check import bar_checks
+from casewright.stages.bar_stage import bar_entries, nest_bars
+from casewright.stages.stock_check import bar_checks
 from export.svg.bar_picture import bar_picture_svg
 from export.tables.bar_plan_table import (
     BarNest,

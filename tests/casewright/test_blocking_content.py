@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from casewright.blocking_content import blocking_plan
+from casewright.stages.blocking_content import blocking_plan
 from export.site.content import WallElevation
 from parametric.geometry.hand import Hand
 from parametric.stock.lengths import Units

@@ -12,7 +12,7 @@ import pytest
 
 from casewright.errors import DoesNotFit
 from casewright.intake.read_job import read_job
-from casewright.stock_check import board_checks
+from casewright.stages.stock_check import board_checks
 from tests.casewright.build_fixtures import CONFIGS
 
 ROOT = Path(__file__).parents[2]

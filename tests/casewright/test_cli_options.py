@@ -10,18 +10,20 @@ from typing import Any
 import pytest
 from typer.main import get_command
 
-from casewright import kit_command, opening_sheets, pipeline
-from casewright.bar_command import run as bar_run
-from casewright.choices import EffortChoice, StagesChoice
+from casewright import pipeline
 from casewright.cli import app
+from casewright.commands import kit_command
+from casewright.commands.bar_command import run as bar_run
+from casewright.commands.choices import EffortChoice, StagesChoice
+from casewright.commands.nest_command import run as nest_run
+from casewright.commands.nest_command.options import OptionTexts
 from casewright.errors import DoesNotFit
-from casewright.nest_command import run as nest_run
-from casewright.nest_command.options import OptionTexts
-from casewright.nest_settings import NestSettings
-from casewright.nested_stage import OnShortage
 from casewright.output import folder
 from casewright.output.folder import Replace
-from nesting.settings import Effort, Preference
+from casewright.stages import opening_sheets
+from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nested_stage import OnShortage
+from nesting.question.settings import Effort, Preference
 from parametric.geometry.hand import Hand
 from parametric.stock.lengths import Units
 from tests.casewright.build_fixtures import CONFIGS

@@ -13,10 +13,10 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from casewright.nest_stage import Nest, NestGroup
-from casewright.opening_sheets import by_material
 from casewright.pipeline import Outcome
-from casewright.terminal import (
+from casewright.stages.nest_stage import Nest, NestGroup
+from casewright.stages.opening_sheets import by_material
+from casewright.terminal.show import (
     Detail,
     bar_table,
     gained,
@@ -24,13 +24,13 @@ from casewright.terminal import (
     show_outcome,
     whole_yield,
 )
-from casewright.terminal_text import TextTable
+from casewright.terminal.terminal_text import TextTable
 from export.manifest import FaceUp, LeftOutEntry, PartCount, StockForm
 from export.tables.opening_sizes_table import MaterialSheets
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Placement, StopReason
-from nesting.ticks import piece_ticks, sheet_ticks
+from nesting.answer.solution import Placement, StopReason
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import piece_ticks, sheet_ticks
 from parametric.findings.not_checked import NotChecked
 from parametric.stock.lengths import Units
 from tests.casewright.build_fixtures import CONFIGS

@@ -8,8 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from casewright.finding_lines import SHOWN_FAILURES, hands_as_one, kind_lines, told_failures
-from casewright.terminal import Detail, show_findings
+from casewright.terminal.finding_lines import (
+    SHOWN_FAILURES,
+    hands_as_one,
+    kind_lines,
+    told_failures,
+)
+from casewright.terminal.show import Detail, show_findings
 from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
 from parametric.findings.not_checked import NotChecked
 from tests.casewright.test_terminal_text import Terminal

@@ -2,7 +2,7 @@
 
 import pytest
 
-from casewright.nest_stage import face_up
+from casewright.stages.nest_stage import face_up
 from export.manifest import FaceUp
 from parametric.geometry.hand import Hand
 from parametric.geometry.pose import Pose

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from casewright.commands.nest_command.options import read_options
+from casewright.commands.nest_command.question import read_questions
 from casewright.errors import Fault, InputErrors
 from casewright.intake import text_file
 from casewright.intake.csv_table import SIZE as CSV_SIZE
@@ -13,8 +15,6 @@ from casewright.intake.read_document import SIZE as YAML_SIZE
 from casewright.intake.read_job import read_job
 from casewright.intake.read_kit_list import read_kit_list
 from casewright.intake.text_file import FileSize, read_text
-from casewright.nest_command.options import read_options
-from casewright.nest_command.question import read_questions
 from tests.casewright.intake_folder import KEEPER, JobFolder, place
 from tests.casewright.nest_lists import PIECES, STOCK, quick, written
 

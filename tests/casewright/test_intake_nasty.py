@@ -6,18 +6,18 @@ from pathlib import Path
 
 import pytest
 
+from casewright.commands.nest_command import read_pieces
+from casewright.commands.nest_command.cells import Reading
+from casewright.commands.nest_command.material_name import MaterialName
+from casewright.commands.nest_command.read_stock import Prices, StockList, StockRow, with_defects
 from casewright.errors import Fault, InputErrors
 from casewright.intake import csv_table, read_document
 from casewright.intake.document import MOST_FAULTS, Document
 from casewright.intake.nearest import one_of
 from casewright.intake.read_job import read_job
 from casewright.intake.read_kit_list import read_kit_list
-from casewright.nest_command import read_pieces
-from casewright.nest_command.cells import Reading
-from casewright.nest_command.material_name import MaterialName
-from casewright.nest_command.read_stock import Prices, StockList, StockRow, with_defects
-from nesting.instance import Stock
-from nesting.ticks import Grid
+from nesting.question.instance import Stock
+from nesting.question.ticks import Grid
 from parametric.stock.lengths import Units
 from tests.casewright.intake_folder import KEEPER, JobFolder, place
 

@@ -11,8 +11,9 @@ import pytest
 from click.testing import Result
 from typer.testing import CliRunner
 
-from casewright import cli, interrupt, start
-from casewright.interrupt import StopOnInterrupt, end_plainly
+from casewright import cli, start
+from casewright.terminal import interrupt
+from casewright.terminal.interrupt import StopOnInterrupt, end_plainly
 from tests.casewright.intake_folder import CONFIGS, KEEPER
 from tests.casewright.nest_lists import PIECES, STOCK, written
 
@@ -46,13 +47,13 @@ def told(done: Result) -> str:
 
 
 NEST_STAGES = [
-    "casewright.nest_command.run.read_questions",
-    "casewright.nest_command.run.claimed",
-    "casewright.nest_command.run.described",
-    "casewright.nest_command.run.nest_files",
-    "casewright.nest_command.question.read_pieces",
-    "casewright.nest_command.files.plain_sheet",
-    "casewright.nest_command.files.nest_html",
+    "casewright.commands.nest_command.run.read_questions",
+    "casewright.commands.nest_command.run.claimed",
+    "casewright.commands.nest_command.run.described",
+    "casewright.commands.nest_command.run.nest_files",
+    "casewright.commands.nest_command.question.read_pieces",
+    "casewright.commands.nest_command.files.plain_sheet",
+    "casewright.commands.nest_command.files.nest_html",
 ]
 
 
@@ -71,7 +72,7 @@ def test_ctrl_c_after_writing_says_what_is_written(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     files = written(tmp_path, PIECES, STOCK)
-    monkeypatch.setattr("casewright.nest_command.run.show_answer", pressing)
+    monkeypatch.setattr("casewright.commands.nest_command.run.show_answer", pressing)
     out = tmp_path / "out"
     arguments = ("nest", str(files.pieces), str(files.stock[0]), "--gap", "10", "--effort", "quick")
     done = CliRunner().invoke(cli.app, [*arguments, "--out", str(out)])
@@ -97,8 +98,8 @@ JOB_STAGES = [
     ("build", "casewright.output.folder.claimed"),
     ("build", "casewright.pipeline.model_sets"),
     ("check", "casewright.pipeline.check"),
-    ("kit", "casewright.kit_command.kits_of"),
-    ("openings", "casewright.opening_sheets.opening_sizes"),
+    ("kit", "casewright.commands.kit_command.kits_of"),
+    ("openings", "casewright.stages.opening_sheets.opening_sizes"),
 ]
 
 
@@ -122,7 +123,7 @@ def test_an_error_that_a_compiled_module_makes_of_ctrl_c_is_no_bug(
         except KeyboardInterrupt:
             raise ImportError("initialization failed") from None
 
-    monkeypatch.setattr("casewright.kit_command.kits_of", turned)
+    monkeypatch.setattr("casewright.commands.kit_command.kits_of", turned)
     assert told(run(tmp_path, "kit", JOB)) == "Stopped by Ctrl-C; nothing was written."
 
 
@@ -130,7 +131,7 @@ def test_a_real_bug_is_still_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     def broken(*_: Any, **__: Any) -> None:
         raise ImportError("nothing of the kind")
 
-    monkeypatch.setattr("casewright.kit_command.kits_of", broken)
+    monkeypatch.setattr("casewright.commands.kit_command.kits_of", broken)
     done = run(tmp_path, "kit", JOB)
     assert done.exit_code == 4
     assert "nothing of the kind" in done.stderr

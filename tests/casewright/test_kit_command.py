@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from casewright.kit_command import difference_table, kit_table
-from casewright.terminal_text import TextTable
+from casewright.commands.kit_command import difference_table, kit_table
+from casewright.terminal.terminal_text import TextTable
 from parametric.kit.compare import Difference
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from tests.casewright.build_fixtures import CONFIGS

@@ -2,7 +2,7 @@
 
 import pytest
 
-from casewright.kit_command import difference_table, kit_table
+from casewright.commands.kit_command import difference_table, kit_table
 from parametric.kit.compare import Difference
 from tests.casewright.site_example import KIT
 from tests.casewright.table_cells import cells_of

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from casewright.model_stage import front_dimensions, plan_dimensions, set_bounds
+from casewright.stages.model_stage import front_dimensions, plan_dimensions, set_bounds
 from parametric.geometry.hand import Hand
 from parametric.stock.lengths import Units
 from parametric.units.room_set import build_set

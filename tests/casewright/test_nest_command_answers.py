@@ -12,10 +12,8 @@ import ezdxf
 import pytest
 from shapely import box
 
-from casewright.choices import StagesChoice
-from nesting.instance import StockKind
-from nesting.sheet_rules import Trim
-from nesting.solution import (
+from casewright.commands.choices import StagesChoice
+from nesting.answer.solution import (
     BoundKind,
     Layout,
     Placement,
@@ -24,7 +22,9 @@ from nesting.solution import (
     canonical,
     price_of,
 )
-from nesting.verify import violations
+from nesting.answer.verify import violations
+from nesting.question.instance import StockKind
+from nesting.question.sheet_rules import Trim
 from parametric.stock.lengths import Units
 from tests.casewright.nest_lists import (
     PIECES,

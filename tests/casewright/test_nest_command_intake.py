@@ -4,15 +4,15 @@ from pathlib import Path
 
 import pytest
 
-from casewright.choices import EffortChoice, StagesChoice
+from casewright.commands.choices import EffortChoice, StagesChoice
+from casewright.commands.nest_command.options import OptionTexts, read_options
+from casewright.commands.nest_command.read_stock import Prices
 from casewright.errors import DoesNotFit, InputErrors, OptionErrors
-from casewright.nest_command.options import OptionTexts, read_options
-from casewright.nest_command.read_stock import Prices
 from nesting.after.offcuts import Reusable
-from nesting.instance import Defect, Piece, Stock, StockKind, Turn
-from nesting.settings import Effort
-from nesting.sheet_rules import EdgeToEdge, Rim, Trim
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.question.instance import Defect, Piece, Stock, StockKind, Turn
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import EdgeToEdge, Rim, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.stock.lengths import Units
 from tests.casewright.nest_lists import (
     PIECES,

@@ -3,9 +3,9 @@
 from types import SimpleNamespace
 from typing import Any
 
-from casewright.nest_command.show import offcut_lines
+from casewright.commands.nest_command.show import offcut_lines
 from nesting.after.offcuts import Offcut
-from nesting.ticks import gap_ticks
+from nesting.question.ticks import gap_ticks
 from parametric.stock.lengths import Units
 
 

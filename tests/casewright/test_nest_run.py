@@ -10,27 +10,27 @@ from types import SimpleNamespace
 
 import pytest
 
-from casewright import nest_run
 from casewright.cache_folder import CacheFolder
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize, SmallParts
-from casewright.nest_run import nest_all
-from casewright.nest_settings import NestSettings
-from casewright.nest_stage import Nest, nest_groups, nest_instance, sheet_rules
 from casewright.pipeline import check
 from casewright.progress import QuietBuild
-from casewright.set_stage import model_sets
-from casewright.sheet_stage import hold_limits, reusable_size
-from casewright.stock_check import board_questions
-from casewright.terminal import gained
+from casewright.stages import nest_run
+from casewright.stages.nest_run import nest_all
+from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest_stage import Nest, nest_groups, nest_instance, sheet_rules
+from casewright.stages.set_stage import model_sets
+from casewright.stages.sheet_stage import hold_limits, reusable_size
+from casewright.stages.stock_check import board_questions
+from casewright.terminal.show import gained
 from nesting.after.offcuts import Reusable
-from nesting.errors import StoppedTooEarly
-from nesting.instance import Instance
-from nesting.settings import Effort, Preference
-from nesting.sheet_rules import Rim, Trim
-from nesting.solution import Solution, StopReason
-from nesting.verify import violations
-from nesting.watch import Watcher
+from nesting.answer.solution import Solution, StopReason
+from nesting.answer.verify import violations
+from nesting.question.errors import StoppedTooEarly
+from nesting.question.instance import Instance
+from nesting.question.settings import Effort, Preference
+from nesting.question.sheet_rules import Rim, Trim
+from nesting.search.watch import Watcher
 from parametric.lists.cut_list import CutList
 from parametric.remembered import opened
 from tests.casewright.build_fixtures import CONFIGS

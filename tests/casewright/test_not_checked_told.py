@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.used_sets import placed, used_sets
+from casewright.stages.used_sets import placed, used_sets
 from parametric.findings.not_checked import not_checked
 from tests.casewright.build_fixtures import CONFIGS, outcome_of
 from tests.casewright.dxf_to_solid import manifest_of

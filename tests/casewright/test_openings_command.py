@@ -11,19 +11,19 @@ from pathlib import Path
 import pytest
 from hypothesis import assume, given
 
+from casewright.commands.openings_command import TABLE, choice_table, show_opening_sizes
 from casewright.errors import OptionErrors
 from casewright.intake.read_job import read_job
 from casewright.intake.set_checks import bench_width_limits_mm, least_box_mm, set_misfits
 from casewright.intake.set_schema import BENCH_WIDTH
 from casewright.job import Job
-from casewright.nest_run import nest_all
-from casewright.nest_settings import NestSettings
-from casewright.nest_stage import Nest, NestGroup
-from casewright.opening_sheets import SheetCount, by_material, job_sheets
-from casewright.openings_command import TABLE, choice_table, show_opening_sizes
-from casewright.openings_stage import NO_BENCH, openings_of, with_decks
 from casewright.progress import QuietBuild
-from casewright.set_stage import model_sets
+from casewright.stages.nest_run import nest_all
+from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest_stage import Nest, NestGroup
+from casewright.stages.opening_sheets import SheetCount, by_material, job_sheets
+from casewright.stages.openings_stage import NO_BENCH, openings_of, with_decks
+from casewright.stages.set_stage import model_sets
 from export.manifest import FaceUp, listed_files
 from export.tables.opening_sizes_table import (
     CountedChoice,
@@ -32,10 +32,10 @@ from export.tables.opening_sizes_table import (
     OpeningSizes,
     opening_sizes_csv,
 )
-from nesting.instance import Instance
-from nesting.settings import Effort
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import BoundKind, Layout, Solution, StopReason
+from nesting.answer.solution import BoundKind, Layout, Solution, StopReason
+from nesting.question.instance import Instance
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import SheetRules, Trim
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
 from parametric.stock.lengths import Units
 from parametric.units.sizes import SetSizes

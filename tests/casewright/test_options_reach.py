@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from typer.testing import CliRunner
 
-from casewright.choices import EffortChoice, StagesChoice
 from casewright.cli import app
+from casewright.commands.choices import EffortChoice, StagesChoice
 from casewright.output.folder import Replace
 from parametric.stock.lengths import Units
 
@@ -22,7 +22,7 @@ def typed(monkeypatch: pytest.MonkeyPatch) -> Typed:
     monkeypatch.setattr("casewright.writable_folders.settle_folders", lambda: None)
     for name in ("nest", "compare"):
         monkeypatch.setattr(
-            f"casewright.nest_command.run.{name}",
+            f"casewright.commands.nest_command.run.{name}",
             lambda *given, name=name: seen.extend((name, *given)),
         )
 

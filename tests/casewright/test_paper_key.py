@@ -6,7 +6,7 @@ import pytest
 
 from casewright.errors import CasewrightError
 from casewright.intake.read_job import read_job
-from casewright.site_stage import paper_for
+from casewright.stages.site_stage import paper_for
 from export.site.content import Paper
 from parametric.stock.lengths import Units
 

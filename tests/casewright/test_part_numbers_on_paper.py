@@ -4,7 +4,7 @@ import pypdfium2
 
 from casewright.intake.read_job import read_job
 from casewright.pipeline import check
-from casewright.site_stage import SiteSet, part_numbers, site_files
+from casewright.stages.site_stage import SiteSet, part_numbers, site_files
 from export.site.content import Paper
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.site_example import KIT, steps_by_unit

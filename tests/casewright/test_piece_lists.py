@@ -14,22 +14,22 @@ import xlsxwriter
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from casewright.commands.nest_command.columns import column_names, percentage
+from casewright.commands.nest_command.item_types import PieceRow, dealt, item_types
+from casewright.commands.nest_command.options import read_options
+from casewright.commands.nest_command.question import Files, QuestionList, read_questions
+from casewright.commands.nest_command.run import compare
 from casewright.errors import InputErrors, OptionErrors
-from casewright.nest_command.columns import column_names, percentage
-from casewright.nest_command.item_types import PieceRow, dealt, item_types
-from casewright.nest_command.options import read_options
-from casewright.nest_command.question import Files, QuestionList, read_questions
-from casewright.nest_command.run import compare
 from casewright.output.folder import Request
 from casewright.written import Written
 from export.nest_answer import Dealt
 from export.tables.csv_text import all_decimals
 from export.tables.cutlist_table import cutlist_csv
-from nesting.instance import Instance, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout, Placement
+from nesting.answer.solution import Layout, Placement
+from nesting.question.instance import Instance, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import piece_ticks
 from nesting.solve import solve
-from nesting.ticks import piece_ticks
 from parametric.stock.lengths import Units
 from parametric.stock.materials import Grain
 from tests.casewright.nest_lists import STOCK, nested, quick, written

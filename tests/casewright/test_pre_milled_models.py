@@ -13,10 +13,10 @@ import cadquery as cq
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.nest_settings import NestSettings
 from casewright.output.folder import write_folder
 from casewright.pipeline import Outcome, build
-from nesting.settings import Effort
+from casewright.stages.nest_settings import NestSettings
+from nesting.question.settings import Effort
 from parametric.findings.finding import Severity
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.dxf_to_solid import best_difference, manifest_of, solid_from_dxf

@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 
 from casewright.intake.set_checks import missing_units
 from casewright.job import Job, Machine, Room
-from casewright.nest_settings import NestSettings
 from casewright.pipeline import build
+from casewright.stages.nest_settings import NestSettings
 from export.dxf.reader import read_dxf
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
-from nesting.settings import Effort
+from nesting.question.settings import Effort
 from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Severity

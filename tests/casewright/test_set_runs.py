@@ -8,8 +8,8 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from casewright.set_stage import ModelledSet, run_of
-from casewright.used_sets import placed, used_sets
+from casewright.stages.set_stage import ModelledSet, run_of
+from casewright.stages.used_sets import placed, used_sets
 from export.tables.rooms_table import HandedFit
 from parametric.geometry.hand import Hand
 from parametric.rooms.fit import furthest

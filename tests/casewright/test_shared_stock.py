@@ -5,22 +5,22 @@ from dataclasses import replace
 
 import pytest
 
-from casewright import nest_run
 from casewright.errors import DoesNotFit
 from casewright.intake.read_job import read_job
 from casewright.job import Machine
-from casewright.nest_run import nest_all, nest_what_fits
-from casewright.nest_settings import NestSettings
-from casewright.nest_stage import Nest, nest_groups, sheet_rules
-from casewright.nested_stage import OnShortage, nest_job
 from casewright.progress import QuietBuild
-from casewright.set_stage import SetsOfJob
-from casewright.stock_check import StockCheck, missed, sheet_checks
+from casewright.stages import nest_run
+from casewright.stages.nest_run import nest_all, nest_what_fits
+from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest_stage import Nest, nest_groups, sheet_rules
+from casewright.stages.nested_stage import OnShortage, nest_job
+from casewright.stages.set_stage import SetsOfJob
+from casewright.stages.stock_check import StockCheck, missed, sheet_checks
 from export.manifest import FaceUp, StockForm
-from nesting.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
-from nesting.instance import Instance
-from nesting.settings import Effort
-from nesting.solution import Solution, StopReason
+from nesting.answer.solution import Solution, StopReason
+from nesting.question.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
+from nesting.question.instance import Instance
+from nesting.question.settings import Effort
 from parametric.lists.cut_list import CutList, Part
 from parametric.shapes.panel import Face
 from parametric.stock.lengths import Units

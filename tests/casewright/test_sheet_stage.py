@@ -10,17 +10,17 @@ from dataclasses import replace
 
 import pytest
 
-from casewright import sheet_stage
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job
-from casewright.nest_settings import NestSettings
-from casewright.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
 from casewright.progress import QuietBuild
-from casewright.sheet_stage import ShopFiles, lying, nest_folder, shop_files
+from casewright.stages import sheet_stage
+from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
+from casewright.stages.sheet_stage import ShopFiles, lying, nest_folder, shop_files
 from export.manifest import FaceUp, LayoutEntry, OffcutEntry, TrimEntry
-from nesting.settings import Effort
-from nesting.solution import BoundKind, Layout, Placement, Solution, StopReason
-from nesting.ticks import gap_ticks
+from nesting.answer.solution import BoundKind, Layout, Placement, Solution, StopReason
+from nesting.question.settings import Effort
+from nesting.question.ticks import gap_ticks
 from parametric.geometry.outline import Bounds
 from parametric.lists.cut_list import CutList, Part
 from parametric.stock.lengths import Units

@@ -13,16 +13,16 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize
-from casewright.nest_settings import NestSettings
-from casewright.nest_stage import Nest, NestGroup
 from casewright.progress import QuietBuild
-from casewright.sheet_stage import ShopFiles, shop_files
+from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest_stage import Nest, NestGroup
+from casewright.stages.sheet_stage import ShopFiles, shop_files
 from export.manifest import FaceUp, OffcutEntry, TrimEntry
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.settings import Effort
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import BoundKind, Placement, StopReason
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.answer.solution import BoundKind, Placement, StopReason
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.lists.cut_list import CutList
 from parametric.stock.lengths import Units
 from parametric.stock.materials import StockSheet

@@ -2,7 +2,7 @@
 
 import pytest
 
-from casewright.site_content import fit_rows, kit_rows, room_page, step_sheet
+from casewright.stages.site_content import fit_rows, kit_rows, room_page, step_sheet
 from export.site.content import StepPicture
 from parametric.geometry.hand import Hand
 from parametric.steps.order import steps_of

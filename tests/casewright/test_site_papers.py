@@ -10,9 +10,9 @@ import pytest
 import segno
 import zxingcpp
 
-from casewright.blocking_content import blocking_plan
-from casewright.site_pictures import step_pictures
-from casewright.site_stage import SiteSet, paper_for, site_files
+from casewright.stages.blocking_content import blocking_plan
+from casewright.stages.site_pictures import step_pictures
+from casewright.stages.site_stage import SiteSet, paper_for, site_files
 from export.site.content import Paper
 from export.site.rooms import code_svg
 from parametric.geometry.hand import Hand

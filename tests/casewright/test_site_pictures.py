@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from casewright.model_stage import slanting
-from casewright.site_pictures import _cross, by_number, mark_label
+from casewright.stages.model_stage import slanting
+from casewright.stages.site_pictures import _cross, by_number, mark_label
 from parametric.geometry.space import Point, dot
 
 

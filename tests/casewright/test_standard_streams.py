@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from casewright.standard_streams import Outlet, plain, standard_streams, stream_to
+from casewright.terminal.standard_streams import Outlet, plain, standard_streams, stream_to
 
 ROOT = Path(__file__).parents[2]
 COMMAND = (sys.executable, "-c", "from casewright.cli import main; main()")
@@ -35,7 +35,7 @@ def test_a_stream_that_is_closed_ends_nothing(closed, tmp_path):
 
 
 PRINTS_BELOW_PYTHON = (
-    "import os; from casewright.standard_streams import standard_streams\n"
+    "import os; from casewright.terminal.standard_streams import standard_streams\n"
     "with standard_streams():\n"
     "    kept = open('kept', 'wb'); os.write(1, b'a library talks'); kept.write(b'data')\n"
 )

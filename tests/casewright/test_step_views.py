@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from casewright import site_pictures
-from casewright.site_pictures import mark_label, step_pictures
+from casewright.stages import site_pictures
+from casewright.stages.site_pictures import mark_label, step_pictures
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Point
 from parametric.steps.step import Mark, Step

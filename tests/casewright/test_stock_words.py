@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from casewright.stock_words import named, what_to_buy, what_was_not_placed
+from casewright.terminal.stock_words import named, what_to_buy, what_was_not_placed
 from nesting.bounds.stock_need import Shortfall, StockNeed
-from nesting.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
+from nesting.question.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
 from parametric.stock.lengths import Units
 from parametric.stock.materials import StockSheet
 from tests.export.sample_parts import LAMINATED

@@ -6,8 +6,8 @@ from io import StringIO
 
 import pytest
 
-from casewright.finding_lines import KindLine
-from casewright.terminal import Detail, show_failures, show_findings, show_kinds
+from casewright.terminal.finding_lines import KindLine
+from casewright.terminal.show import Detail, show_failures, show_findings, show_kinds
 from parametric.findings.finding import Finding, Sense, Severity
 from tests.casewright.test_terminal_text import STYLE, Terminal
 

@@ -8,7 +8,7 @@ from contextlib import redirect_stderr, redirect_stdout
 import pytest
 from hypothesis import example, given
 
-from casewright.terminal_text import (
+from casewright.terminal.terminal_text import (
     Count,
     ShownWork,
     TextTable,

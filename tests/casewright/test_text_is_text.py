@@ -11,9 +11,9 @@ import typer
 from typer.testing import CliRunner
 
 from casewright.cli import ExitCode, app, told_plainly
+from casewright.commands.nest_command import run as nest_run
 from casewright.errors import InputErrors, OutputFolderError
 from casewright.intake.read_schedule import read_schedule
-from casewright.nest_command import run as nest_run
 from export.tables.csv_cell import read_cell
 from export.visible_text import STEERS
 from parametric.stock.lengths import Units

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from casewright import tried_sizes
 from casewright.intake.read_job import read_job
 from casewright.intake.size_ranges import size_ranges_mm
 from casewright.job import Job
-from casewright.tried_sizes import STEP_MM, Place, advised, mended, place
-from casewright.used_sets import UsedSet, placed, used_sets
+from casewright.stages import tried_sizes
+from casewright.stages.tried_sizes import STEP_MM, Place, advised, mended, place
+from casewright.stages.used_sets import UsedSet, placed, used_sets
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding, Severity
 from parametric.stock.lengths import exact_length

@@ -2,9 +2,9 @@
 
 from export.manifest import FaceUp
 from export.tables.yield_table import MaterialNest
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from tests.export.sample_parts import LAMINATED, STOCK, sample_layout, sample_parts
 from tests.nesting.random_nests import answer_of
 

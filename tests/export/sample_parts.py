@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from export.layer_names import LayerNames
 from export.layer_table import LayerTable, layer_table
-from nesting.solution import Layout, Placement
-from nesting.ticks import gap_ticks
+from nesting.answer.solution import Layout, Placement
+from nesting.question.ticks import gap_ticks
 from parametric.geometry.outline import Outline, Vertex
 from parametric.lists.bar_catalogue import FLAT_LEG
 from parametric.lists.cut_list import BarHole, BarPart, CutList, EdgeBanding, Part, PartHand

@@ -16,10 +16,10 @@ from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
 from export.tables.yield_table import MaterialNest, yield_csv, yield_rows
 from nesting.after.offcuts import Reusable
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout, Placement
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.answer.solution import Layout, Placement
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.findings.finding import Basis
 from parametric.findings.measure import at_least, at_most
 from parametric.findings.not_checked import NotChecked

@@ -13,10 +13,10 @@ import pytest
 
 from export.summary.nest_page import nest_html
 from nesting.after.offcuts import Offcut
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Placement
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.answer.solution import Placement
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.stock.lengths import Units
 from tests.nesting.random_nests import answer_of, one_sheet
 

@@ -9,10 +9,10 @@ from typing import Any
 from export.nest_answer import Dealt, SheetPlan
 from export.nest_json import nest_json
 from export.tables.placement_table import placements_csv
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout, Placement
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.answer.solution import Layout, Placement
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.stock.lengths import Units
 from tests.nesting.random_nests import answer_of
 

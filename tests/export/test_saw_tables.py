@@ -7,13 +7,13 @@ from export.saw_text import saw_lines
 from export.tables.saw_book_table import saw_books_csv
 from export.tables.saw_cut_table import saw_cuts_csv
 from nesting.after.offcuts import Reusable
+from nesting.answer.solution import Layout, Placement
 from nesting.edge_to_edge.books import saw_workload
 from nesting.edge_to_edge.cut_sequence import cut_sequence
 from nesting.edge_to_edge.cuts import CutSequence
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.solution import Layout, Placement
-from nesting.ticks import gap_ticks
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.question.ticks import gap_ticks
 from parametric.stock.lengths import Units
 
 

@@ -13,9 +13,9 @@ from export.dxf.writer import dxf_bytes
 from export.dxf_version import DxfVersion
 from export.sheet_check import part_problems, sheet_problems
 from export.sheet_problem import SheetFault, SheetProblem
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout, Placement
-from nesting.ticks import gap_ticks
+from nesting.answer.solution import Layout, Placement
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks
 from parametric.lists.cut_list import Part
 from tests.export.sample_parts import (
     STOCK,

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from functools import cache
 from math import inf
 
-from nesting.instance import Instance, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, SheetRules
+from nesting.question.instance import Instance, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules
 
 Rectangle = tuple[int, int, bool]
 Box = tuple[int, int, int, int]

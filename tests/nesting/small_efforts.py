@@ -4,7 +4,7 @@ from enum import Enum
 
 from hypothesis import Phase
 
-from nesting.settings import WorkLimits
+from nesting.question.settings import WorkLimits
 
 
 def limits(offers: int, searches: int = 1) -> WorkLimits:

@@ -6,13 +6,13 @@ from random import Random
 
 import pytest
 
-from nesting.errors import NotEnoughStock
-from nesting.fit_check import refuse_impossible
-from nesting.instance import Defect, Instance, Piece, Stock, Turn
-from nesting.settings import Effort
-from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
+from nesting.answer.verify import violations
+from nesting.question.errors import NotEnoughStock
+from nesting.question.fit_check import refuse_impossible
+from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
 from nesting.solve import solve
-from nesting.verify import violations
 from tests.nesting.exhaustive_nest import fit_one_sheet, least_cost, least_sheets
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.small_efforts import SmallEffort

@@ -5,16 +5,16 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.arrays import arrays_of
-from nesting.budget import Budget
-from nesting.draft import Draft, rank, residual
-from nesting.first_answers import first_answer
-from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.patterns.best_filled import best_filled
-from nesting.problem import problem_of
-from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.problem import problem_of
+from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
+from nesting.search.arrays import arrays_of
+from nesting.search.budget import Budget
+from nesting.search.draft import Draft, rank, residual
+from nesting.search.first_answers import first_answer
+from nesting.search.watch import Unwatched
 from nesting.solve import solve
-from nesting.watch import Unwatched
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.small_efforts import SmallEffort
 

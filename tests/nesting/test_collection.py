@@ -4,7 +4,7 @@ import gc
 
 import pytest
 
-from nesting.collection import collection_put_off
+from nesting.search.collection import collection_put_off
 
 
 def test_it_stands_still_inside_and_goes_on_after_it() -> None:

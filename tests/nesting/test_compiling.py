@@ -8,20 +8,20 @@ from contextlib import contextmanager
 
 import pytest
 
-from nesting import compiling
 from nesting.bounds.stopping import Stopped, asking, never
-from nesting.errors import StoppedTooEarly
 from nesting.kernels.entries import ENTRIES, calls
-from nesting.settings import Effort
+from nesting.question.errors import StoppedTooEarly
+from nesting.question.settings import Effort
+from nesting.search import compiling
+from nesting.search.watch import Standing
 from nesting.solve import solve
-from nesting.watch import Standing
 from tests.nesting.room_job import room_job
 
 ALL_SORTS_OF_NESTS = """
 import dataclasses
-from nesting.instance import Turn
+from nesting.question.instance import Turn
 from nesting.kernels.entries import ENTRIES, compile_entry, types_of
-from nesting.sheet_rules import EdgeToEdge
+from nesting.question.sheet_rules import EdgeToEdge
 from nesting.solve import solve
 from tests.bench.mixed_pieces import question as mixed
 from tests.bench.room_jobs import SHEETS, question
@@ -64,7 +64,7 @@ def test_every_nest_calls_the_kernels_with_the_types_that_they_were_compiled_for
 
 
 LOADED = """
-from nesting.compiling import get_ready
+from nesting.search.compiling import get_ready
 from nesting.kernels.entries import ENTRIES, compile_entry
 get_ready(["below", "rules_of"], ask=lambda: None, tell=print)
 for name in ("below", "rules_of"):
@@ -112,7 +112,7 @@ def test_what_compiles_is_found_in_a_folder_of_any_name(name, tmp_path, monkeypa
 NOT_KEPT = """
 from numba.core import caching
 caching.CompileResultCacheImpl._locator_classes = []  # as where no folder can be written
-from nesting import compiling
+from nesting.search import compiling
 from nesting.kernels.entries import ENTRIES, kept
 print(kept())
 compiling._process = None  # what no other process could hand over is compiled in none

@@ -5,7 +5,7 @@ from functools import cache
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.cut_check import Box, fewest_stages
+from nesting.answer.cut_check import Box, fewest_stages
 
 Cells = st.integers(0, 6)
 

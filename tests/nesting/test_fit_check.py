@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.errors import InvalidInstance, Obstacle, PieceTooBig
-from nesting.fit_check import refuse_impossible, refuse_oversized
-from nesting.instance import Defect, Instance, Piece, Stock, StockKind, Turn
-from nesting.sheet_rules import Rim, SheetRules, Trim
-from nesting.solution import Placement
-from nesting.verify import violations
-from nesting.violation import ViolationKind
+from nesting.answer.solution import Placement
+from nesting.answer.verify import violations
+from nesting.question.errors import InvalidInstance, Obstacle, PieceTooBig
+from nesting.question.fit_check import refuse_impossible, refuse_oversized
+from nesting.question.instance import Defect, Instance, Piece, Stock, StockKind, Turn
+from nesting.question.sheet_rules import Rim, SheetRules, Trim
+from nesting.question.violation import ViolationKind
 from tests.nesting.random_nests import answer_of, instances, one_sheet
 
 BOARD = Stock(id="board", length=1_000, width=500, price=1.0, on_hand=None)

@@ -8,15 +8,15 @@ from fractions import Fraction
 
 import pytest
 
-from nesting.instance import Instance, Piece, Stock, Turn
+from nesting.answer.solution import Solution, StopReason
+from nesting.answer.verify import violations
 from nesting.linear.question import Bar, BarPiece, BarQuestion, SawRules
 from nesting.linear.solve import solve_bars
-from nesting.settings import Effort
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.solution import Solution, StopReason
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.question.ticks import TICKS_PER_INCH, Grid, gap_ticks, piece_ticks, sheet_ticks
 from nesting.solve import solve
-from nesting.ticks import TICKS_PER_INCH, Grid, gap_ticks, piece_ticks, sheet_ticks
-from nesting.verify import violations
 
 MM = Fraction(254, 10)
 SIDES = (48, 60, 96, 120)

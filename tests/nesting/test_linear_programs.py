@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from nesting.linear_programs import MasterProblem, solve_integer
-from nesting.programs import (
+from nesting.programs.linear_programs import MasterProblem, solve_integer
+from nesting.programs.programs import (
     Column,
     Domain,
     IntegerLimits,

@@ -6,7 +6,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.maximal_rectangles import Rectangle, maximal_rectangles
+from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
 
 LENGTH, WIDTH = 9, 7
 # Some lie partly or wholly outside, as defects grown by the gap do.

@@ -7,9 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.instance import Instance, Piece, Stock, StockKind, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import (
+from nesting.answer.solution import (
     Layout,
     Placement,
     canonical,
@@ -17,6 +15,8 @@ from nesting.solution import (
     price_of,
     solution_yield,
 )
+from nesting.question.instance import Instance, Piece, Stock, StockKind, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
 from tests.nesting.random_nests import answer_of, one_sheet
 
 

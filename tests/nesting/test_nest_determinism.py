@@ -6,9 +6,9 @@ import sys
 
 SCRIPT = """
 import dataclasses
-from nesting.sheet_rules import EdgeToEdge
+from nesting.question.sheet_rules import EdgeToEdge
 from nesting.solve import solve
-from nesting.ticks import sheet_ticks
+from nesting.question.ticks import sheet_ticks
 from tests.nesting.room_job import BOARD, room_job
 from tests.nesting.small_efforts import SmallEffort
 

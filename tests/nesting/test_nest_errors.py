@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.errors import (
+from nesting.question.errors import (
     BrokenSolution,
     Fault,
     InvalidInstance,
@@ -19,11 +19,11 @@ from nesting.errors import (
     ShortPiece,
     StoppedTooEarly,
 )
-from nesting.instance import Instance, Piece, Stock, StockKind, Turn
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.question.instance import Instance, Piece, Stock, StockKind, Turn
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.question.ticks import piece_ticks
+from nesting.question.violation import Violation, ViolationKind
 from nesting.solve import solve
-from nesting.ticks import piece_ticks
-from nesting.violation import Violation, ViolationKind
 from tests.nesting.random_nests import SAWS, assert_exact, instances
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort
 

@@ -10,12 +10,12 @@ from distributed import Client, LocalCluster
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.independent import Elsewhere
-from nesting.instance import Instance
-from nesting.solution import Solution, StopReason
+from nesting.answer.solution import Solution, StopReason
+from nesting.answer.verify import violations
+from nesting.question.instance import Instance
+from nesting.search.independent import Elsewhere
+from nesting.search.watch import Standing
 from nesting.solve import solve
-from nesting.verify import violations
-from nesting.watch import Standing
 from tests.nesting.random_nests import SAWS, instances
 from tests.nesting.room_job import room_job
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort

@@ -4,9 +4,9 @@ import dataclasses
 
 import pytest
 
-from nesting.errors import InvalidInstance
-from nesting.instance import Defect, Instance, Piece, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
+from nesting.question.errors import InvalidInstance
+from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
 
 PIECE = Piece(id="rail", length=100, width=50, quantity=2, turn=Turn.FIXED)
 STOCK = Stock(id="board", length=1000, width=500, price=1.0, on_hand=None)

@@ -4,20 +4,20 @@ from statistics import median
 
 import pytest
 
-from nesting import search as search_module
-from nesting.arrays import arrays_of
+from nesting.answer.verify import violations
 from nesting.bounds.bounds import quick_bounds
-from nesting.budget import Budget
-from nesting.first_answers import first_answer
-from nesting.linear_programs import MasterProblem
 from nesting.patterns.fewer_layouts import FewLayouts
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer
-from nesting.problem import problem_of
-from nesting.settings import Effort, Preference
+from nesting.programs.linear_programs import MasterProblem
+from nesting.question.problem import problem_of
+from nesting.question.settings import Effort, Preference
+from nesting.search import search as search_module
+from nesting.search.arrays import arrays_of
+from nesting.search.budget import Budget
+from nesting.search.first_answers import first_answer
+from nesting.search.watch import Unwatched
 from nesting.solve import solve
-from nesting.verify import violations
-from nesting.watch import Unwatched
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.room_job import room_job
 from tests.nesting.small_efforts import SmallEffort, limits

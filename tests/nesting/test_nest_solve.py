@@ -8,16 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting import solve as solve_module
+from nesting.answer.solution import BoundKind, Solution, StopReason, canonical, price_of
+from nesting.answer.verify import violations
 from nesting.bounds.bounds import quick_bounds
-from nesting.errors import BrokenSolution
-from nesting.instance import Instance
-from nesting.problem import problem_of
-from nesting.settings import Preference
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import BoundKind, Solution, StopReason, canonical, price_of
+from nesting.question.errors import BrokenSolution
+from nesting.question.instance import Instance
+from nesting.question.problem import problem_of
+from nesting.question.settings import Preference
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.violation import ViolationKind
 from nesting.solve import solve
-from nesting.verify import violations
-from nesting.violation import ViolationKind
 from tests.nesting.random_nests import SAWS, assert_exact, instances
 from tests.nesting.room_job import room_job
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort

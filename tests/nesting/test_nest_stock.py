@@ -4,14 +4,14 @@ import dataclasses
 
 import pytest
 
+from nesting.answer.solution import Solution
 from nesting.bounds.bounds import quick_bounds
-from nesting.instance import Defect, Instance, Piece, Stock, StockKind, Turn
-from nesting.problem import problem_of
-from nesting.settings import Effort
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.solution import Solution
+from nesting.question.instance import Defect, Instance, Piece, Stock, StockKind, Turn
+from nesting.question.problem import problem_of
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.question.ticks import sheet_ticks
 from nesting.solve import solve
-from nesting.ticks import sheet_ticks
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.room_job import BOARD, room_job
 from tests.nesting.small_efforts import SmallEffort

@@ -4,18 +4,18 @@ from itertools import count
 
 import pytest
 
-from nesting import search as search_module
 from nesting import solve as solve_module
+from nesting.answer.solution import StopReason
+from nesting.answer.verify import violations
 from nesting.bounds.bounds import quick_bounds
-from nesting.budget import CHUNK, Budget
-from nesting.errors import StoppedTooEarly
-from nesting.instance import Instance
-from nesting.problem import problem_of
-from nesting.settings import Preference
-from nesting.solution import StopReason
+from nesting.question.errors import StoppedTooEarly
+from nesting.question.instance import Instance
+from nesting.question.problem import problem_of
+from nesting.question.settings import Preference
+from nesting.search import search as search_module
+from nesting.search.budget import CHUNK, Budget
+from nesting.search.watch import Standing
 from nesting.solve import solve
-from nesting.verify import violations
-from nesting.watch import Standing
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.room_job import room_job
 from tests.nesting.small_efforts import SmallEffort, limits

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.instance import Defect, Instance, Piece, Stock, StockKind, Turn
-from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
-from nesting.solution import Layout, Placement, Solution
-from nesting.verify import violations
-from nesting.violation import ViolationKind
+from nesting.answer.solution import Layout, Placement, Solution
+from nesting.answer.verify import violations
+from nesting.question.instance import Defect, Instance, Piece, Stock, StockKind, Turn
+from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
+from nesting.question.violation import ViolationKind
 from tests.nesting.random_nests import answer_of, one_sheet
 
 INSTANCE = Instance(

@@ -7,9 +7,9 @@ pieces that may turn, of Blum and Schmid (2013) and Goncalves and Resende (2013)
 
 import pytest
 
-from nesting.instance import Turn
+from nesting.answer.verify import violations
+from nesting.question.instance import Turn
 from nesting.solve import solve
-from nesting.verify import violations
 from tests.nesting.open_instance import open_instance
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.small_efforts import SmallEffort

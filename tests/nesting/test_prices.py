@@ -7,14 +7,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.draft import Draft, rank
-from nesting.filling import Spot, filling_of
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.prices import common_divisor, exact_price, unit_price
-from nesting.problem import problem_of
-from nesting.settings import Preference
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout, Placement, price_of
+from nesting.answer.solution import Layout, Placement, price_of
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.prices import common_divisor, exact_price, unit_price
+from nesting.question.problem import problem_of
+from nesting.question.settings import Preference
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.search.draft import Draft, rank
+from nesting.search.filling import Spot, filling_of
 from nesting.solve import solve
 from tests.nesting.random_nests import instances
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort

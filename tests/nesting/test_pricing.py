@@ -6,13 +6,13 @@ from sys import maxsize
 
 import pytest
 
-from nesting.arrays import arrays_of
-from nesting.budget import Budget
-from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.patterns.pricing import Pricer
-from nesting.problem import problem_of
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.watch import Unwatched
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.problem import problem_of
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.search.arrays import arrays_of
+from nesting.search.budget import Budget
+from nesting.search.watch import Unwatched
 from tests.nesting.exhaustive_nest import fit_one_sheet
 
 WAYS_TO_CUT = {"freely": None, "two stages": EdgeToEdge(stages=2), "any": EdgeToEdge(stages=None)}

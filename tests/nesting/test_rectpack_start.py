@@ -7,14 +7,14 @@ import rectpack
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.maximal_rectangles import Rectangle
-from nesting.problem import Kind, Room
-from nesting.rectpack_start import Axis, Rule, Surface
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout, Placement, Solution
-from nesting.verify import violations
-from nesting.violation import ViolationKind
+from nesting.answer.solution import Layout, Placement, Solution
+from nesting.answer.verify import violations
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.maximal_rectangles import Rectangle
+from nesting.question.problem import Kind, Room
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.violation import ViolationKind
+from nesting.search.rectpack_start import Axis, Rule, Surface
 from tests.nesting.random_nests import answer_of
 
 WHOLE = (Rectangle(0, 0, 100, 60),)

@@ -4,21 +4,21 @@ from random import Random
 
 import pytest
 
-from nesting.arrays import arrays_of
+from nesting.answer.solution import StopReason
+from nesting.answer.verify import violations
 from nesting.bounds.bounds import quick_bounds
-from nesting.budget import Budget
-from nesting.draft import Draft, rank
-from nesting.filling import Spot, filling_of
-from nesting.first_answers import stock_plans
-from nesting.instance import Instance, Piece, Stock, StockKind, Turn
-from nesting.one_sheet_fewer import improved
-from nesting.problem import problem_of
-from nesting.settings import Effort
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.solution import StopReason
+from nesting.question.instance import Instance, Piece, Stock, StockKind, Turn
+from nesting.question.problem import problem_of
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
+from nesting.search.arrays import arrays_of
+from nesting.search.budget import Budget
+from nesting.search.draft import Draft, rank
+from nesting.search.filling import Spot, filling_of
+from nesting.search.first_answers import stock_plans
+from nesting.search.one_sheet_fewer import improved
+from nesting.search.watch import Unwatched
 from nesting.solve import solve
-from nesting.verify import violations
-from nesting.watch import Unwatched
 from tests.nesting.exhaustive_nest import fit_one_sheet, least_cost
 from tests.nesting.random_nests import assert_exact
 from tests.nesting.small_efforts import SmallEffort

@@ -7,18 +7,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.arrays import arrays_of, filling_from
-from nesting.filling import Filling
-from nesting.instance import Instance
+from nesting.answer.layout_check import layout_violations
+from nesting.answer.solution import Layout, Placement
 from nesting.kernels.fill_sheet import UPWARDS, fill, rules_of
 from nesting.kernels.max_rects import CONTACT, cut_out, fill_free
 from nesting.kernels.sheet_work import sheet_work
 from nesting.kernels.sorting import sort_falling
-from nesting.layout_check import layout_violations
-from nesting.maximal_rectangles import Rectangle, maximal_rectangles
-from nesting.problem import problem_of
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout, Placement
+from nesting.question.instance import Instance
+from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
+from nesting.question.problem import problem_of
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.search.arrays import arrays_of, filling_from
+from nesting.search.filling import Filling
 from tests.nesting.random_nests import SAWS, instances
 
 

@@ -6,11 +6,11 @@ from math import ceil
 import pytest
 from hypothesis import given, settings
 
-from nesting.errors import LimitedStock, ShortageProof, ShortPiece
-from nesting.instance import Defect, Instance, Piece, Stock, StockKind, Turn
-from nesting.problem import problem_of
-from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
-from nesting.shortage import sheets_that_hold, shortage
+from nesting.answer.shortage import sheets_that_hold, shortage
+from nesting.question.errors import LimitedStock, ShortageProof, ShortPiece
+from nesting.question.instance import Defect, Instance, Piece, Stock, StockKind, Turn
+from nesting.question.problem import problem_of
+from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
 from tests.nesting.random_nests import SAWS, instances
 
 BOARD = Stock(id="board", length=1_000, width=500, price=5.0, on_hand=2)

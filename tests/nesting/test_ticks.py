@@ -10,7 +10,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.ticks import TICKS_PER_MM, Grid, gap_ticks, piece_ticks, sheet_ticks, to_m2, to_mm
+from nesting.question.ticks import (
+    TICKS_PER_MM,
+    Grid,
+    gap_ticks,
+    piece_ticks,
+    sheet_ticks,
+    to_m2,
+    to_mm,
+)
 
 CONVERSIONS = pytest.mark.parametrize("convert", [piece_ticks, sheet_ticks, gap_ticks])
 MM_PER_INCH = Fraction(254, 10)  # international yard and pound agreement of 1959

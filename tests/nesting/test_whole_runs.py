@@ -6,21 +6,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from nesting.arrays import arrays_of
+from nesting.answer.verify import violations
 from nesting.bounds.bounds import quick_bounds
-from nesting.budget import Budget
-from nesting.draft import Draft, rank, residual
-from nesting.filling import Spot, filling_of
-from nesting.first_answers import first_answer
-from nesting.instance import Instance, Piece, Stock, Turn
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer
 from nesting.patterns.whole_runs import thinned, whole_runs
-from nesting.problem import Problem, problem_of
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.problem import Problem, problem_of
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.search.arrays import arrays_of
+from nesting.search.budget import Budget
+from nesting.search.draft import Draft, rank, residual
+from nesting.search.filling import Spot, filling_of
+from nesting.search.first_answers import first_answer
+from nesting.search.watch import Unwatched
 from nesting.solve import solve
-from nesting.verify import violations
-from nesting.watch import Unwatched
 from tests.nesting.open_instance import open_instance
 from tests.nesting.random_nests import assert_exact
 

@@ -12,7 +12,7 @@ from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.output.folder import write_folder
 from casewright.pipeline import build, check
-from casewright.set_stage import SetsOfJob
+from casewright.stages.set_stage import SetsOfJob
 from parametric.geometry.hand import Hand
 from parametric.stock.hardware import Screw
 

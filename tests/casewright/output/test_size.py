@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from casewright.nest_command.options import OptionTexts, read_options
-from casewright.nest_command.question import Files, read_questions
+from casewright.commands.nest_command.options import OptionTexts, read_options
+from casewright.commands.nest_command.question import Files, read_questions
 from casewright.output.size import nest_bytes
 from parametric.stock.lengths import Units
 from tests.casewright.output.small_output import read

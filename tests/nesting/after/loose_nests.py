@@ -2,11 +2,11 @@
 
 from hypothesis import strategies as st
 
-from nesting.instance import Instance
-from nesting.maximal_rectangles import Rectangle, maximal_rectangles
-from nesting.problem import Kind, Problem, Room, problem_of
-from nesting.sheet_rules import EdgeToEdge
-from nesting.solution import Layout, Placement, Solution
+from nesting.answer.solution import Layout, Placement, Solution
+from nesting.question.instance import Instance
+from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
+from nesting.question.problem import Kind, Problem, Room, problem_of
+from nesting.question.sheet_rules import EdgeToEdge
 from tests.nesting.random_nests import NO_SAW, answer_of, instances
 
 Nest = tuple[Instance, Solution]

@@ -5,10 +5,10 @@ from hypothesis import given, settings
 from nesting.after.compaction import compact, compacted
 from nesting.after.finishing import finished
 from nesting.after.offcuts import Offcut, Reusable, largest_offcut, offcuts
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
-from nesting.solution import Placement, layout_yield
-from nesting.verify import violations
+from nesting.answer.solution import Placement, layout_yield
+from nesting.answer.verify import violations
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
 from tests.nesting.after.loose_nests import loose_nests
 from tests.nesting.random_nests import SAWS, answer_of, assert_exact, one_sheet
 

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from nesting.after.cut_order import by_priority, cut_order
 from nesting.after.empty_space import part_boxes
 from nesting.after.vacuum_risk import COMMON_LIMITS, HoldLimits, RiskKind, risks
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Placement
-from nesting.ticks import piece_ticks
+from nesting.answer.solution import Placement
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.question.ticks import piece_ticks
 from tests.nesting.after.loose_nests import loose_nests
 from tests.nesting.random_nests import one_sheet
 

@@ -4,10 +4,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.after.grouping import grouped, sheets_touched
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import Layout, Placement, Solution
-from nesting.verify import violations
+from nesting.answer.solution import Layout, Placement, Solution
+from nesting.answer.verify import violations
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
 from tests.nesting.after.loose_nests import loose_nests
 from tests.nesting.random_nests import answer_of, one_sheet
 

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 
 from nesting.after.empty_space import Box, empty_rectangles, part_boxes
 from nesting.after.offcuts import Offcut, Reusable, largest_offcut, offcuts
-from nesting.errors import InvalidInstance
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.solution import Layout, Placement
+from nesting.answer.solution import Layout, Placement
+from nesting.question.errors import InvalidInstance
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
 from tests.nesting.after.loose_nests import loose_nests
 from tests.nesting.random_nests import SAWS, one_sheet
 from tests.nesting.test_cut_check import by_every_cut

@@ -1,7 +1,7 @@
 """A room without defects, for bounds of one sheet."""
 
-from nesting.maximal_rectangles import Rectangle
-from nesting.problem import Room
+from nesting.question.maximal_rectangles import Rectangle
+from nesting.question.problem import Room
 
 
 def room(length: int, width: int) -> Room:

@@ -8,10 +8,10 @@ import pytest
 from nesting.bounds import piece_sets
 from nesting.bounds.bounds import quick_bounds, thorough_bounds
 from nesting.bounds.sides import usable_rooms
-from nesting.filling import Filling, Spot, filling_of
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.problem import Problem, problem_of
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.problem import Problem, problem_of
+from nesting.question.sheet_rules import SheetRules, Trim
+from nesting.search.filling import Filling, Spot, filling_of
 from tests.nesting.exhaustive_nest import least_cost
 
 

@@ -11,7 +11,7 @@ from scipy.optimize import linprog
 from nesting.bounds.bars_both_ways import both_ways
 from nesting.bounds.relaxed_sheet import Along, RelaxedSheet
 from nesting.bounds.sides import Turns, turns_of, usable_rooms
-from nesting.problem import problem_of
+from nesting.question.problem import problem_of
 from tests.nesting.bounds.bare_room import room
 from tests.nesting.room_job import room_job
 

@@ -10,8 +10,8 @@ instances is in those papers; how often is our own count, kept here so that it d
 import pytest
 
 from nesting.bounds.bounds import quick_bounds, thorough_bounds
-from nesting.instance import Turn
-from nesting.problem import problem_of
+from nesting.question.instance import Turn
+from nesting.question.problem import problem_of
 from tests.nesting.open_instance import open_instance
 
 SIZES = (20, 40, 60, 80, 100)

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from nesting.bounds import piece_sets
 from nesting.bounds.piece_sets import PieceSets
 from nesting.bounds.sides import Turns
-from nesting.instance import Stock
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.question.instance import Stock
+from nesting.question.sheet_rules import SheetRules, Trim
 from tests.nesting.bounds.bare_room import room
 from tests.nesting.exhaustive_nest import fit_one_sheet
 

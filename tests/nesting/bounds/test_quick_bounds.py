@@ -5,11 +5,11 @@ import dataclasses
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from nesting.answer.solution import BoundKind
 from nesting.bounds.bounds import Bounds, better, quick_bounds
-from nesting.instance import Defect, Instance, Piece, Stock, Turn
-from nesting.problem import problem_of
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import BoundKind
+from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.question.problem import problem_of
+from nesting.question.sheet_rules import SheetRules, Trim
 from tests.nesting.random_nests import instances
 
 

@@ -8,9 +8,9 @@ from random import Random
 import pytest
 
 from nesting.bounds.stock_need import StockNeed, least_of_limited, proven_shortfall
-from nesting.errors import ShortageProof
-from nesting.instance import Instance, Piece, Stock, StockKind, Turn
-from nesting.sheet_rules import SheetRules, Trim
+from nesting.question.errors import ShortageProof
+from nesting.question.instance import Instance, Piece, Stock, StockKind, Turn
+from nesting.question.sheet_rules import SheetRules, Trim
 from tests.nesting.bounds.test_against_the_optimum import tiny
 from tests.nesting.exhaustive_nest import least_cost
 

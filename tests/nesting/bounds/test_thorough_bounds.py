@@ -4,15 +4,15 @@ from itertools import islice
 
 import pytest
 
+from nesting.answer.solution import BoundKind
 from nesting.bounds import relaxed_sheet
 from nesting.bounds.bounds import quick_bounds, thorough_bounds
 from nesting.bounds.sides import turns_of, usable_rooms
 from nesting.bounds.thorough import thorough_certificates
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.problem import problem_of
-from nesting.settings import Effort
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import BoundKind
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.problem import problem_of
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import SheetRules, Trim
 from tests.bench.mixed_pieces import question, with_remnants
 from tests.nesting.room_job import room_job
 

@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nesting.answer.solution import BoundKind, StopReason
 from nesting.bounds import whole_sheets
 from nesting.bounds.certificate import Certificate
 from nesting.bounds.whole_sheets import Need, least_whole, needs_of
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.settings import Effort
-from nesting.sheet_rules import SheetRules, Trim
-from nesting.solution import BoundKind, StopReason
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.settings import Effort
+from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.solve import solve
 from tests.nesting.bounds.bare_room import room
 

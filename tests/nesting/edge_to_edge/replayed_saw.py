@@ -1,8 +1,8 @@
 """A saw that does what the cuts say and nothing else, to see what falls off it."""
 
+from nesting.answer.solution import Layout, Placement
 from nesting.edge_to_edge.cuts import CutSequence, Line
-from nesting.instance import Instance
-from nesting.solution import Layout, Placement
+from nesting.question.instance import Instance
 
 Rectangle = tuple[int, int, int, int]
 """Corner, length, width."""

@@ -2,9 +2,9 @@
 
 from hypothesis import strategies as st
 
-from nesting.instance import Defect, Instance, Piece, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.solution import Layout, Placement
+from nesting.answer.solution import Layout, Placement
+from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
 
 Rectangle = tuple[int, int, int, int]
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
-from nesting.filling import Spot
-from nesting.maximal_rectangles import Rectangle, maximal_rectangles
-from nesting.problem import Kind, Room
+from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
+from nesting.question.problem import Kind, Room
+from nesting.search.filling import Spot
 from tests.nesting.edge_to_edge.through_cuts import Box, comes_apart
 
 STAGES: tuple[int | None, ...] = (2, 3, 4, 5, None)

@@ -4,13 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nesting.answer.solution import Layout, Placement
 from nesting.edge_to_edge.books import LayoutBooks, saw_workload
 from nesting.edge_to_edge.cut_sequence import cut_sequence
 from nesting.edge_to_edge.cuts import CutSequence
-from nesting.errors import InvalidInstance
-from nesting.instance import Instance, Piece, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.solution import Layout, Placement
+from nesting.question.errors import InvalidInstance
+from nesting.question.instance import Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
 
 
 def _halved() -> CutSequence:

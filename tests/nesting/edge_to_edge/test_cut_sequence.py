@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given, settings
 
 from nesting.after.offcuts import Reusable
-from nesting.cut_check import fewest_stages
+from nesting.answer.cut_check import fewest_stages
+from nesting.answer.solution import Layout, Placement
 from nesting.edge_to_edge.cut_sequence import cut_sequence
 from nesting.edge_to_edge.cuts import CutKind, Fate, Line
 from nesting.edge_to_edge.errors import CutRefused, Refusal
-from nesting.instance import Defect, Instance, Piece, Stock, Turn
-from nesting.sheet_rules import EdgeToEdge, SheetRules, Trim
-from nesting.solution import Layout, Placement
+from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
 from tests.nesting.edge_to_edge.replayed_saw import (
     directions_of,
     rectangle_of,

@@ -3,15 +3,15 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from nesting.answer.layout_check import layout_violations
+from nesting.answer.solution import Layout, Placement
 from nesting.edge_to_edge.cut_sequence import cut_sequence
 from nesting.edge_to_edge.cuts import Fate
 from nesting.edge_to_edge.fillings import sawn_fillings
-from nesting.filling import Filling
-from nesting.instance import Defect, Instance, Piece, Stock, Turn
-from nesting.layout_check import layout_violations
-from nesting.problem import problem_of
-from nesting.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
-from nesting.solution import Layout, Placement
+from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
+from nesting.question.problem import problem_of
+from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
+from nesting.search.filling import Filling
 from tests.nesting.edge_to_edge.replayed_saw import rectangle_of, replayed
 
 

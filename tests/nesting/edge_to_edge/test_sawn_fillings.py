@@ -6,10 +6,10 @@ from hypothesis import strategies as st
 
 from nesting.edge_to_edge.decoded import SheetFiller
 from nesting.edge_to_edge.fillings import sawn_fillings
-from nesting.filling import Filling
 from nesting.kernels.sawn_sheet import RULES
-from nesting.maximal_rectangles import maximal_rectangles
-from nesting.problem import Kind, Room
+from nesting.question.maximal_rectangles import maximal_rectangles
+from nesting.question.problem import Kind, Room
+from nesting.search.filling import Filling
 from tests.nesting.edge_to_edge.sawn_questions import STAGES, Question, assert_sawn, questions
 from tests.nesting.edge_to_edge.through_cuts import comes_apart, most_value
 

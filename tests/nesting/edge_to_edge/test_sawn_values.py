@@ -8,8 +8,8 @@ from nesting.edge_to_edge.fillings import sawn_fillings
 from nesting.edge_to_edge.regions import regions
 from nesting.edge_to_edge.strips import strip_sheets
 from nesting.edge_to_edge.table import table_sheets
-from nesting.maximal_rectangles import maximal_rectangles
-from nesting.problem import Kind, Room
+from nesting.question.maximal_rectangles import maximal_rectangles
+from nesting.question.problem import Kind, Room
 from tests.nesting.edge_to_edge.sawn_questions import boxes_of
 from tests.nesting.edge_to_edge.staged_values import two_stage_value, unlimited_value
 from tests.nesting.edge_to_edge.through_cuts import comes_apart, free_value

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.errors import InvalidInstance, ShortPiece
 from nesting.linear.answer import BarBoundKind, Remnant, cost, gap, reusable_remnants
 from nesting.linear.errors import (
     BarShortageProof,
@@ -16,6 +15,7 @@ from nesting.linear.question import Bar, BarKind, BarPiece, BarQuestion, Remnant
 from nesting.linear.solve import solve_bars
 from nesting.linear.verify import violations
 from nesting.linear.violation import BarViolationKind
+from nesting.question.errors import InvalidInstance, ShortPiece
 from tests.nesting.linear.bar_questions import plain_question
 
 

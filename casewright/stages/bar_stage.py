@@ -1,0 +1,110 @@
+"""From the linear cut list to cut plans: the one place where cleats and angles become pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from casewright.errors import DoesNotFit
+from casewright.job import Saw
+from casewright.progress import BuildProgress
+from casewright.terminal.wording import counted
+from export.manifest import BarEntry
+from export.tables.bar_plan_table import BarNest
+from nesting.linear.answer import length_yield
+from nesting.linear.errors import PieceTooLong
+from nesting.linear.question import Bar, BarPiece, BarQuestion, SawRules
+from nesting.linear.solve import solve_bars
+from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks, to_mm
+from parametric.lists.cut_list import BarPart, CutList
+from parametric.stock.origin import told_at
+
+STOCK = "bar"
+"""Identity of the one length that a material is bought in."""
+
+
+def nest_bars(cut_list: CutList, saw: Saw, progress: BuildProgress) -> tuple[BarNest, ...]:
+    """Return the cut plans of all bars, in the order in which their first parts are numbered.
+
+    Raises:
+        DoesNotFit: a part is longer than the bar it is cut from.
+    """
+    groups = bar_groups(cut_list.bars)
+    progress.stage("bars", len(groups))
+    nests = []
+    for parts in groups:
+        nest = nest_of(parts, saw)
+        progress.step(f"{nest.material}: {counted(nest.answer.bars, 'bar')}")
+        nests.append(nest)
+    return tuple(nests)
+
+
+def bar_groups(bars: Iterable[BarPart]) -> tuple[tuple[BarPart, ...], ...]:
+    """Return the parts that are cut from the same bars, together."""
+    groups: dict[tuple[str, str, float], list[BarPart]] = {}
+    for bar in bars:
+        groups.setdefault((bar.material, bar.profile, bar.stock_length_mm), []).append(bar)
+    return tuple(map(tuple, groups.values()))
+
+
+def nest_of(parts: tuple[BarPart, ...], saw: Saw) -> BarNest:
+    """Return the cut plan of parts of one material.
+
+    Raises:
+        DoesNotFit: a part is longer than the bar it is cut from.
+    """
+    question = bar_question(parts, saw)
+    try:
+        answer = solve_bars(question)
+    except PieceTooLong as error:
+        raise DoesNotFit(told_at(parts[0].stock_origin, too_long_text(parts[0], error))) from error
+    return BarNest(
+        material=parts[0].material, profile=parts[0].profile, question=question, answer=answer
+    )
+
+
+def bar_question(parts: tuple[BarPart, ...], saw: Saw) -> BarQuestion:
+    """Return the question that the parts pose. All bars are bought, so each counts 1."""
+    return BarQuestion(
+        pieces=tuple(
+            BarPiece(id=part.number, length=piece_ticks(part.length_mm), quantity=part.quantity)
+            for part in parts
+        ),
+        bars=(
+            Bar(id=STOCK, length=sheet_ticks(parts[0].stock_length_mm), price=1.0, on_hand=None),
+        ),
+        rules=SawRules(
+            kerf=gap_ticks(saw.kerf_mm if parts[0].kerf_mm is None else parts[0].kerf_mm),
+            end_trim=gap_ticks(saw.end_trim_mm),
+            reusable=gap_ticks(saw.reusable_mm),
+        ),
+    )
+
+
+def bar_entries(nests: Iterable[BarNest]) -> tuple[BarEntry, ...]:
+    """Return the nests as the manifest lists them."""
+    return tuple(
+        BarEntry(
+            material=nest.material,
+            profile=nest.profile,
+            length_mm=to_mm(bar.length),
+            kerf_mm=to_mm(nest.question.rules.kerf),
+            end_trim_mm=to_mm(nest.question.rules.end_trim),
+            bars=nest.answer.bars,
+            lower_bound=round(nest.answer.lower_bound),
+            patterns=nest.answer.distinct,
+            share_used=length_yield(nest.question, nest.answer),
+        )
+        for nest in nests
+        for bar in nest.question.bars
+    )
+
+
+def too_long_text(part: BarPart, error: PieceTooLong) -> str:
+    """Return which parts are too long for the bar, and what would do."""
+    (tried,) = error.pieces[0].bars
+    pieces = ", ".join(f"{each.piece} ({to_mm(each.length):g} mm)" for each in error.pieces)
+    return (
+        f"{part.material} ({part.profile}): {pieces} cannot be cut from bars of "
+        f"{part.stock_length_mm:g} mm, which hold {to_mm(tried.room):g} mm between their trimmed "
+        "ends; set a longer stock_length, or make the unit shorter"
+    )

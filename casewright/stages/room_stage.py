@@ -1,0 +1,27 @@
+"""Every room of the schedule against its set."""
+
+from __future__ import annotations
+
+from casewright.job import Job
+from casewright.stages.used_sets import placed, used_sets
+from export.tables.rooms_table import HandedFit
+from parametric.rooms.fit import fit_room
+
+
+def fits_of(job: Job) -> tuple[HandedFit, ...]:
+    """Return how each room's set goes in, in the order of the schedule. No solids are needed.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+    """
+    sets = {(used.sizes.name, used.hand): placed(job, used) for used in used_sets(job)}
+    others = {
+        (name, hand): tuple(s for s in sets.values() if s.hand is hand and s.name != name)
+        for name, hand in sets
+    }
+    fits = []
+    for room in job.rooms:
+        key = room.set_name, room.hand
+        fit = fit_room(room.number, sets[key], room.measured, others[key], job.fitting, job.units)
+        fits.append((room.hand, fit))
+    return tuple(fits)

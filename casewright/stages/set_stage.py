@@ -1,0 +1,195 @@
+"""From the job to the sets that its rooms use: solids, findings and the cut list."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+
+from casewright.errors import CannotBeMade
+from casewright.job import Job
+from casewright.progress import BuildProgress
+from casewright.stages.room_stage import fits_of
+from casewright.stages.set_findings import fit_findings, set_findings
+from casewright.stages.stock_check import StockCheck, part_checks
+from casewright.stages.tried_sizes import Place, advised, mended
+from casewright.stages.used_sets import UsedSet, placed, used_sets
+from export.tables.rooms_table import HandedFit
+from parametric.findings.finding import Finding
+from parametric.findings.measure import at_least
+from parametric.findings.not_checked import NotChecked, not_checked
+from parametric.geometry.hand import Hand
+from parametric.lists.bar_catalogue import BarCatalogue
+from parametric.lists.cut_list import CutList
+from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
+from parametric.rooms.lining import lining_findings
+from parametric.rooms.run_findings import run_finding
+from parametric.solids.kernel_errors import KernelFailure
+from parametric.solids.overlaps import overlap_findings
+from parametric.solids.read_loops import NotFlat
+from parametric.solids.set_model import SetModel, model_set
+from parametric.units.room_set import RoomSet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ModelledSet:
+    """A used set with its solids, its findings, and the number of each of its parts by name."""
+
+    used: UsedSet
+    model: SetModel
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetsOfJob:
+    """All sets in use, and the parts they are made of. `bar_numbers` are by set, hand and name;
+    `job_findings` are about the job as a whole and its rooms, `fits` how each room's set goes in,
+    `stock` what is known of the stock before anything is nested.
+    """
+
+    sets: tuple[ModelledSet, ...]
+    job_findings: tuple[Finding, ...]
+    stock: tuple[StockCheck, ...]
+    fits: tuple[HandedFit, ...]
+    cut_list: CutList
+    bar_numbers: dict[tuple[str, Hand, str], str]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The findings of the job, its stock and all sets, in order."""
+        of_stock = (check.finding for check in self.stock)
+        of_sets = (finding for each in self.sets for finding in each.findings)
+        return (*self.job_findings, *of_stock, *of_sets)
+
+    @property
+    def not_checked(self) -> tuple[NotChecked, ...]:
+        """What no check of strength looks at in the sets."""
+        return not_checked(each.model.room_set for each in self.sets)
+
+
+def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
+    """Return the solids, findings and cut list of the job; each set and hand is built once.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
+    """
+    used = used_sets(job)
+    progress.stage("sets", len(used))
+    modelled = []
+    mends: dict[str, dict[Place, str]] = {}
+    for each in used:
+        made = model_used_set(job, each)
+        name = each.sizes.name
+        if name not in mends:  # both hands are mended alike
+            mends[name] = mended(job, each.sizes, each.hand, made.findings)
+        findings = advised(f"{name}, {each.hand} hand", made.findings, mends[name])
+        modelled.append(replace(made, findings=findings))
+        progress.step(f"{name}, {each.hand} hand")
+    return cut_list_of(job, modelled)
+
+
+def model_used_set(job: Job, used: UsedSet) -> ModelledSet:
+    """Return one set with its solids and findings.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
+    """
+    room_set = placed(job, used)
+    with kernel_errors_told(used):
+        return modelled(job, used, room_set)
+
+
+def read_used_set(job: Job, used: UsedSet) -> tuple[ReadBoard, ...]:
+    """Return the boards of one set as its solids show them, without findings.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
+    """
+    room_set = placed(job, used)
+    with kernel_errors_told(used):
+        return model_set(room_set, job.routing).read_boards
+
+
+@contextmanager
+def kernel_errors_told(used: UsedSet) -> Iterator[None]:
+    """Tell what the kernel cannot make in words about the set.
+
+    Raises:
+        CannotBeMade: a part cannot be built, or its cuts run into each other.
+    """
+    try:
+        yield
+    except (KernelFailure, NotFlat) as error:
+        raise CannotBeMade(
+            f"{used.where}: {error}. Its sizes bring two cuts together, or a cut out of the part; "
+            "change the sizes of that unit"
+        ) from error
+
+
+def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
+    """Return one set with its solids and findings, or let the kernel's errors through."""
+    model = model_set(room_set, job.routing)
+    found = set_findings(job, room_set, model.machining, overlap_findings(model))
+    return ModelledSet(used=used, model=model, findings=found)
+
+
+def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
+    """Return the sets with the cut list merged over them."""
+    listed = tuple(sets)
+    parts = PartCatalogue(job.routing.pre_mill_mm)
+    bars = BarCatalogue()
+    for each in listed:
+        name, hand, rooms = each.used.sizes.name, each.used.hand, each.used.rooms
+        parts.add_set(name, hand, each.model.read_boards, rooms)
+        bars.add_cleats(name, hand, each.model.read_cleats, rooms)
+        for angle in each.model.room_set.assembly.angles:
+            bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
+    fits = fits_of(job)
+    of_rooms = fit_findings(job, fits)
+    runs = (run_of(job, each, fits) for each in listed)
+    cut_list = CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses())
+    return SetsOfJob(
+        sets=listed,
+        job_findings=(*use_findings(job), *of_rooms, *of_linings(job, listed), *runs),
+        stock=part_checks(job, cut_list),
+        fits=fits,
+        cut_list=cut_list,
+        bar_numbers=bars.numbers(),
+    )
+
+
+def of_linings(job: Job, listed: Iterable[ModelledSet]) -> Iterator[Finding]:
+    """Yield what wall screws bear in rooms whose lining was measured to be thick."""
+    sets = {(each.used.sizes.name, each.used.hand): each.model.room_set for each in listed}
+    for room in job.rooms:
+        room_set = sets[room.set_name, room.hand]
+        lining_mm = room.measured.wall_lining_mm
+        yield from lining_findings(room.number, room_set, lining_mm, job.loads)
+
+
+def run_of(job: Job, each: ModelledSet, fits: Iterable[HandedFit]) -> Finding:
+    """Return how tolerances bear on the room beyond one set, in the rooms that have it."""
+    name, hand = each.used.sizes.name, each.used.hand
+    its_fits = [fit for its_hand, fit in fits if (fit.set_name, its_hand) == (name, hand)]
+    return run_finding(each.model.room_set, its_fits, job.fitting, job.routing)
+
+
+def use_findings(job: Job) -> Iterator[Finding]:
+    """Yield for each set of the job how many rooms have it; one that none has is not built."""
+    rooms = Counter(room.set_name for room in job.rooms)
+    for sizes in job.sets:
+        yield at_least(
+            code="set-in-use",
+            where=f"sets.{sizes.name}",
+            what="rooms with this set",
+            measured=float(rooms[sizes.name]),
+            warn_below=1.0,
+            fail_below=0.0,
+            unit="rooms",
+            source="the room schedule",
+            advice="give it to a room, or take it out: it is neither checked nor built",
+        )

@@ -1,0 +1,168 @@
+"""From sets, steps, kits and room fits to what stands on the papers for the site."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+
+from casewright.job import Room
+from casewright.stages.site_pictures import by_number, mark_label
+from export.json_text import json_text
+from export.site.content import RoomPage, Row, SetSheets, StepPicture, StepSheet
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
+from parametric.kit.kit import Kit, KitUnit
+from parametric.rooms.room_fit import RoomFit
+from parametric.steps.step import Step
+from parametric.steps.words import plain_name
+from parametric.stock.lengths import Units, show_length
+from parametric.units.room_set import RoomSet
+
+MOST_NAMED = 2
+"""Parts of one number that a step names; they are alike, so their names tell little."""
+
+
+def set_sheets(
+    job: str,
+    room_set: RoomSet,
+    steps: Sequence[Step],
+    pictures: Sequence[StepPicture],
+    kit: Kit,
+    numbers: Mapping[str, str],
+    units: Units,
+) -> SetSheets:
+    """Return the installation sheets of a set; one picture for each step."""
+    return SetSheets(
+        job=job,
+        set_name=room_set.name,
+        hand=room_set.hand,
+        steps=tuple(
+            step_sheet(room_set.assembly, step, picture, numbers, units)
+            for step, picture in zip(steps, pictures, strict=True)
+        ),
+        kit=kit_rows(kit),
+    )
+
+
+def step_sheet(
+    assembly: Assembly,
+    step: Step,
+    picture: StepPicture,
+    numbers: Mapping[str, str],
+    units: Units,
+) -> StepSheet:
+    """Return the sheet of one step."""
+    joints = [assembly.joints[place] for place in step.joints]
+    return StepSheet(
+        title=step.title,
+        people=step.people,
+        picture=picture,
+        parts=tuple(
+            (str(len(names)), number, named(names))
+            for number, names in by_number(step.parts, numbers).items()
+        ),
+        fasteners=tuple(
+            (str(count), article) for article, count in Counter(fasteners(joints)).items()
+        ),
+        marks=tuple(
+            (mark_label(index), mark.what, show_length(mark.distance_mm, units))
+            for index, mark in enumerate(step.marks)
+        ),
+        tools=step.tools,
+        checks=step.checks,
+        cautions=step.cautions,
+    )
+
+
+def named(names: Sequence[str]) -> str:
+    """Return the parts of one number in words, all of a few and the first of many."""
+    plain = [plain_name(name) for name in names]
+    if len(plain) <= MOST_NAMED:
+        return ", ".join(plain)
+    return f"{plain[0]} and {len(plain) - 1} more like it"
+
+
+def fasteners(joints: Sequence[Joint]) -> Iterator[str]:
+    """Yield the article of each screw, cap and bead of adhesive that the joints take."""
+    for joint in joints:
+        match joint:
+            case Screwed():
+                yield joint.screw.description
+            case FixedToWall():
+                yield f"{joint.screw.description}, into the wall"
+                if joint.cap is not None:
+                    yield joint.cap.description
+            case Bonded():
+                yield from ("bead of adhesive",) * len(joint.on)
+            case _:
+                pass
+
+
+def kit_rows(kit: Kit) -> tuple[Row, ...]:
+    """Return the kit as rows: packed, of which spare, article."""
+    return tuple(
+        (
+            amount(line.packed, line.unit) if line.supplied else "bring",
+            amount(line.spare, line.unit) if line.supplied else "",
+            line.description,
+        )
+        for line in kit.lines
+    )
+
+
+def amount(quantity: float, unit: KitUnit) -> str:
+    """Return a quantity for reading; pieces need no unit."""
+    shown = unit.shown(quantity)
+    return shown if unit is KitUnit.PIECES else f"{shown} {unit}"
+
+
+def room_page(
+    job: str, room: Room, fit: RoomFit | None, kit: Kit, revision: str, units: Units
+) -> RoomPage:
+    """Return the page of a room; `revision` is that of its set's installation sheets."""
+    record = {
+        "job": job,
+        "room": room.number,
+        "set": room.set_name,
+        "hand": str(room.hand),
+        "revision": revision,
+    }
+    refusal = (
+        "" if fit is None or fit.fits else f"{fit.refusal}. Would fit: {fit.nearest or 'no set'}"
+    )
+    return RoomPage(
+        room=room.number,
+        set_name=room.set_name,
+        hand=room.hand,
+        refusal=refusal,
+        facts=() if fit is None else tuple(fit_rows(fit, units)),
+        unknown=("everything",) if fit is None else fit.unknown,
+        kit=kit_rows(kit),
+        record=json_text(record),
+    )
+
+
+def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
+    """Yield what the room does to its set: what, where, and how much."""
+
+    def length(mm: float) -> str:
+        return show_length(mm, units)
+
+    for gap in fit.gaps:
+        yield ("beyond the set", gap.where, length(gap.gap_mm))
+    if fit.wedge is not None:
+        yield ("scribe or filler", fit.wedge.where, length(fit.wedge.gap_mm))
+    for what, packings in (("shim", fit.shims), ("level up", fit.levelling)):
+        for packing in packings:
+            exact = packing.least_mm == packing.most_mm
+            most = length(packing.most_mm)
+            yield (what, packing.where, most if exact else f"up to {most}")
+    if fit.wall_base_cut_mm:
+        yield (
+            "cut the wall base away",
+            "where boxes stand at the walls",
+            length(fit.wall_base_cut_mm),
+        )
+    for missed in fit.missed:
+        where = f"{missed.where}: {length(missed.across_mm)} across, {length(missed.height_mm)} up"
+        yield ("no wood behind the screw", where, missed.reason)

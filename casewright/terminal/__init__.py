@@ -1,0 +1,1 @@
+"""All that is printed, and what the keyboard says meanwhile."""

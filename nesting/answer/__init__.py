@@ -1,0 +1,1 @@
+"""What is found: layouts and bounds, and checks that share nothing with the search."""

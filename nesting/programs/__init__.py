@@ -1,0 +1,1 @@
+"""Linear and whole-number programs, and the only door to their solver."""

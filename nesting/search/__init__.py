@@ -1,0 +1,1 @@
+"""From first answers to one sheet fewer, within a budget of work."""

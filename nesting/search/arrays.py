@@ -1,0 +1,66 @@
+"""A problem as plain arrays for the compiled loops."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nesting.question.problem import Problem
+from nesting.search.filling import Filling, Spot, filling_of
+
+Whole = NDArray[np.int64]
+
+FREE_NEST = -1
+ANY_STAGES = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Arrays:
+    """Kinds as rows of length, width, turnable, rim; rooms as rows of length, width.
+
+    The free rectangles of room r are the rows `free_of[r]` to `free_of[r + 1]` of `free`, as x0,
+    y0, x1, y1. `stages` is -1 for a free nest, 0 for edge-to-edge cuts without limit.
+    """
+
+    kinds: Whole
+    rooms: Whole
+    free: Whole
+    free_of: Whole
+    stages: int
+
+    def free_in(self, room: int) -> Whole:
+        """Return the free rectangles of a room."""
+        return self.free[self.free_of[room] : self.free_of[room + 1]]
+
+
+def arrays_of(problem: Problem) -> Arrays:
+    """Return the problem as arrays."""
+    free = [
+        (rectangle.x, rectangle.y, rectangle.x + rectangle.length, rectangle.y + rectangle.width)
+        for room in problem.rooms
+        for rectangle in room.free
+    ]
+    starts = np.cumsum([0, *(len(room.free) for room in problem.rooms)])
+    stages = FREE_NEST if problem.saw is None else problem.saw.stages or ANY_STAGES
+    return Arrays(
+        kinds=_rows([(k.length, k.width, int(k.turnable), k.rim) for k in problem.kinds], 4),
+        rooms=_rows([(room.length, room.width) for room in problem.rooms], 2),
+        free=_rows(free, 4),
+        free_of=starts.astype(np.int64),
+        stages=stages,
+    )
+
+
+def filling_from(room: int, rows: Whole) -> Filling:
+    """Return the filling whose placements are rows of kind, x, y, turned."""
+    return filling_of(room, [Spot(k, x, y, bool(turned)) for k, x, y, turned in rows.tolist()])
+
+
+def rows_from(filling: Filling) -> Whole:
+    """Return the placements of a filling as rows of kind, x, y, turned."""
+    return _rows([(s.kind, s.x, s.y, int(s.turned)) for s in filling.spots], 4)
+
+
+def _rows(rows: Sequence[tuple[int, ...]], columns: int) -> Whole:
+    return np.array(rows, dtype=np.int64).reshape(len(rows), columns)

@@ -1,0 +1,80 @@
+"""The working answer of a search: fillings with run counts, and the pieces still short."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from nesting.question.problem import Problem
+from nesting.search.filling import Counts, Filling
+
+
+@dataclass(slots=True)
+class Draft:
+    """Fillings by content: two sheets with the same pieces become two runs of one filling."""
+
+    runs: dict[tuple[int, Counts], tuple[Filling, int]] = field(default_factory=dict)
+    short: dict[int, int] = field(default_factory=dict)
+
+    def add(self, filling: Filling, runs: int) -> None:
+        """Add runs of a filling; an arrangement already held for the same pieces stays."""
+        key = filling.room, filling.counts
+        held, before = self.runs.get(key, (filling, 0))
+        self.runs[key] = held, before + runs
+
+    def __iter__(self) -> Iterator[tuple[Filling, int]]:
+        """Yield each filling with its runs."""
+        return iter(self.runs.values())
+
+    @property
+    def sheets(self) -> int:
+        """Return how many sheets the draft cuts."""
+        return sum(runs for _, runs in self)
+
+    def sheets_by_room(self) -> dict[int, int]:
+        """Return how many sheets of each room the draft cuts."""
+        used: dict[int, int] = {}
+        for filling, runs in self:
+            used[filling.room] = used.get(filling.room, 0) + runs
+        return used
+
+
+def joined(first: Draft, second: Draft) -> Draft:
+    """Return all fillings of both drafts, and what the second is short of."""
+    both = Draft(dict(first.runs), dict(second.short))
+    for filling, runs in second:
+        both.add(filling, runs)
+    return both
+
+
+def residual(demand: Mapping[int, int], draft: Draft) -> dict[int, int]:
+    """Return what of a demand by kind the draft does not place; kinds without any left out.
+
+    Raises:
+        ValueError: the draft places more than the demand.
+    """
+    left = dict(demand)
+    for filling, runs in draft:
+        for kind, count in filling.counts:
+            left[kind] = left.get(kind, 0) - count * runs
+    if any(count < 0 for count in left.values()):
+        raise ValueError("the draft places more pieces than were asked for")
+    return {kind: count for kind, count in left.items() if count}
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Rank:
+    """How good a draft is; less is better, the earlier field decides. Prices are whole costs."""
+
+    short_area: int
+    price: int
+    sheets: int
+    layouts: int
+
+
+def rank(problem: Problem, draft: Draft) -> Rank:
+    """Return how good a draft is as an answer."""
+    return Rank(
+        short_area=sum(problem.kinds[kind].area * n for kind, n in draft.short.items()),
+        price=sum(problem.rooms[filling.room].cost * runs for filling, runs in draft),
+        sheets=draft.sheets,
+        layouts=len(draft.runs),
+    )
