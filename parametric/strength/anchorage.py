@@ -44,14 +44,6 @@ class Load:
     way: Direction
 
 
-def greatest_tension_n(
-    loads: Sequence[Load], screws: Sequence[Contact], pushes: Sequence[Contact]
-) -> float:
-    """Return what the screw under the highest tension bears; infinite if nothing holds the body."""
-    found = tensions_n(loads, screws, pushes)
-    return math.inf if found is None else max(found, default=0.0)
-
-
 def tensions_n(
     loads: Sequence[Load], screws: Sequence[Contact], pushes: Sequence[Contact]
 ) -> tuple[float, ...] | None:

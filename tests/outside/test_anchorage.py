@@ -3,13 +3,23 @@ textbook of statics) and against forces that were drawn first and then asked for
 """
 
 import math
+from collections.abc import Sequence
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from parametric.geometry.space import Direction, Point
-from parametric.strength.anchorage import Contact, Load, greatest_load_n, greatest_tension_n
+from parametric.strength.anchorage import Contact, Load, greatest_load_n, tensions_n
+
+
+def greatest_tension_n(
+    loads: Sequence[Load], screws: Sequence[Contact], pushes: Sequence[Contact]
+) -> float:
+    """What the screw under the highest tension bears; infinite if nothing holds the body."""
+    found = tensions_n(loads, screws, pushes)
+    return math.inf if found is None else max(found, default=0.0)
+
 
 WALL = [Point(x, 0.0, z) for x in (0.0, 1000.0) for z in (0.0, 400.0)]
 PUSHES = [Contact(at, Direction.Y_PLUS) for at in WALL]
