@@ -13,11 +13,11 @@ from parametric.geometry.hand import Hand
 from parametric.kit.supplies import Supplies
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
+from parametric.sets.composition import SetSizes
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
 from parametric.strength.loads import Loads
-from parametric.units.sizes import SetSizes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

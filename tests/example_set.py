@@ -18,14 +18,12 @@ from parametric.stock.materials import (
     StockSheet,
 )
 from parametric.stock.tolerances import Tolerance
-from parametric.units.sizes import (
-    AngleSizes,
-    BedSizes,
-    BenchSizes,
-    SetSizes,
-    TableSizes,
-    WallPanelSizes,
-)
+from parametric.units.bedside_table import TableSizes
+from parametric.units.bench import BenchSizes
+from parametric.units.platform_bed import BedSizes
+from parametric.units.steel_tie import TieSizes
+from parametric.units.wall_panel import WallPanelSizes
+from tests.row import Row
 
 INCH = 25.4
 TRIM_MM = 12.7
@@ -152,9 +150,9 @@ def set_sizes(
     bench_depth: float = 44.0,
     table_width: float = 16.0,
     shelf: float | None = 5.0,
-) -> SetSizes:
+) -> Row:
     """Return a whole set; sizes in inches."""
-    return SetSizes(
+    return Row(
         name="example",
         base_height_mm=13.25 * INCH,
         butt_gap_mm=INCH / 16,
@@ -180,5 +178,5 @@ def set_sizes(
             corner_radius_mm=2 * INCH,
         ),
         wall_panel=WallPanelSizes(height_mm=30 * INCH, gap_mm=0.5 * INCH, plates=3),
-        angle=AngleSizes(from_wall_mm=8 * INCH, bearing_mm=6 * INCH),
+        angle=TieSizes(from_wall_mm=8 * INCH, bearing_mm=6 * INCH),
     )

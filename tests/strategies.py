@@ -8,15 +8,13 @@ from hypothesis import strategies as st
 
 from parametric.shapes.routing import CornerRelief, Routing
 from parametric.stock.construction import Construction
-from parametric.units.sizes import (
-    AngleSizes,
-    BedSizes,
-    BenchSizes,
-    SetSizes,
-    TableSizes,
-    WallPanelSizes,
-)
+from parametric.units.bedside_table import TableSizes
+from parametric.units.bench import BenchSizes
+from parametric.units.platform_bed import BedSizes
+from parametric.units.steel_tie import TieSizes
+from parametric.units.wall_panel import WallPanelSizes
 from tests.example_set import CONSTRUCTION
+from tests.row import Row
 
 UNITS = ("bench", "table", "bed", "wall_panel", "angle")
 # What a set may do without, as a job's rules allow it: a table needs bench, bed and angle, an angle
@@ -44,20 +42,20 @@ def lengths(low: float, high: float) -> st.SearchStrategy[float]:
 
 
 @st.composite
-def set_sizes(draw: st.DrawFn) -> SetSizes:
+def set_sizes(draw: st.DrawFn) -> Row:
     """A set whose units fit together, whole or without what a set may lack."""
     # Whole ones as often as all others together.
     lacks = draw(st.one_of(st.just(()), st.sampled_from(LEFT_OUT)))
     return without(draw(whole_sets()), lacks)
 
 
-def without(sizes: SetSizes, lacks: tuple[str, ...]) -> SetSizes:
+def without(sizes: Row, lacks: tuple[str, ...]) -> Row:
     """The set without some of its units."""
     return replace(sizes, **dict.fromkeys(lacks))
 
 
 @st.composite
-def whole_sets(draw: st.DrawFn) -> SetSizes:
+def whole_sets(draw: st.DrawFn) -> Row:
     """A set of all its units."""
     side_overhang = draw(lengths(40, 260))
     foot_overhang = draw(lengths(260, 500))
@@ -65,7 +63,7 @@ def whole_sets(draw: st.DrawFn) -> SetSizes:
     bench_overhang = draw(lengths(30, 300))
     # The angle is let down inside the bench: rail, cleat and two panels of 19.05 mm, two bearings.
     most_bearing = min(180.0, (bench_width - bench_overhang - 4 * 19.05 - 1) / 2)
-    return SetSizes(
+    return Row(
         name="random",
         base_height_mm=draw(lengths(200, 700)),
         butt_gap_mm=draw(lengths(1, 5)),  # less, and tolerances close the two gaps
@@ -95,13 +93,13 @@ def whole_sets(draw: st.DrawFn) -> SetSizes:
             gap_mm=draw(lengths(5, 20)),
             plates=draw(st.integers(2, 3)),
         ),
-        angle=AngleSizes(
+        angle=TieSizes(
             from_wall_mm=draw(lengths(110, 220)), bearing_mm=draw(lengths(60, most_bearing))
         ),
     )
 
 
-def construction_for(sizes: SetSizes) -> Construction:
+def construction_for(sizes: Row) -> Construction:
     """The example's construction with legs as high as the bases."""
     leg = replace(CONSTRUCTION.leg, height_mm=sizes.base_height_mm)
     return replace(CONSTRUCTION, leg=leg)

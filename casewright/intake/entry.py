@@ -31,8 +31,12 @@ NAME_PATTERN = "^[a-z0-9][a-z0-9_-]{0,39}$"
 TEXT_PATTERN = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
 CURRENCY_PATTERN = "^[A-Z]{3}$"
 
+# What a person calls a unit; part names begin with it.
+UNIT_NAME_PATTERN = "^[a-z0-9](?:[a-z0-9 _-]{0,38}[a-z0-9])?$"
+
 # Each pattern in words, for faults.
 PATTERNS = {
+    UNIT_NAME_PATTERN: "small letters, digits, spaces between them, - and _, at most 40 characters",
     NAME_PATTERN: "small letters, digits, - and _, at most 40 characters",
     TEXT_PATTERN: "a text on one line",
     CURRENCY_PATTERN: "three capital letters, such as USD",

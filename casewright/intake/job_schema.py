@@ -8,7 +8,8 @@ from pydantic import Discriminator, Field, Tag
 
 from casewright.intake.access_schema import AccessEntry
 from casewright.intake.catalogue_schema import Shelves
-from casewright.intake.entry import CURRENCY_PATTERN, Entry, LengthIn, Name, Text
+from casewright.intake.construction_schema import ConstructionEntry
+from casewright.intake.entry import CURRENCY_PATTERN, Name, Text
 from casewright.intake.fitting_schema import FittingEntry
 from casewright.intake.kit_schema import KitEntry
 from casewright.intake.loads_schema import LoadsEntry
@@ -19,39 +20,6 @@ from parametric.stock.lengths import Units
 
 # Tags of the two ways to give the machine; they turn up in the paths of validation errors.
 MACHINE_TAGS = ("machine by file", "machine in place")
-
-
-class ConstructionEntry(Entry):
-    """What every set is built from: a name from the libraries, or from the job, for each role."""
-
-    deck: Annotated[Text, Field(description="Material of the decks.")]
-    base_panel: Annotated[Text, Field(description="Material of the finished base panels.")]
-    rail: Annotated[Text, Field(description="Material of the raw panels at the walls.")]
-    bearer: Annotated[Text, Field(description="Material of boards under the joints of decks.")]
-    carcass: Annotated[Text, Field(description="Material of the table.")]
-    wall_panel: Annotated[Text, Field(description="Material of the wall panel.")]
-    band: Annotated[Text, Field(description="Edge band of all banded edges.")]
-    cleat: Annotated[Text, Field(description="Bar of the cleats.")]
-    angle: Annotated[Text, Field(description="Steel angle that ties the set.")]
-    leg: Annotated[Text, Field(description="Leg under the foot end of the bed.")]
-    wall_plate: Annotated[Text, Field(description="Plate that carries the wall panel.")]
-    cap: Annotated[Text, Field(description="Cap over the screws of the wall panel.")]
-    screw_cleat_thin: Annotated[
-        Text, Field(description="Screw through the lesser side of a cleat.")
-    ]
-    screw_cleat_wide: Annotated[
-        Text, Field(description="Screw through the greater side of a cleat.")
-    ]
-    screw_angle: Annotated[Text, Field(description="Screw through the steel angle.")]
-    screw_wall: Annotated[Text, Field(description="Screw through a rail into the wall.")]
-    screw_panel: Annotated[
-        Text, Field(description="Capped screw through wall panel or table into the wall.")
-    ]
-    angle_clearance: Annotated[
-        float, LengthIn(0, 10, "Play on each side of the steel angle in its notches.")
-    ]
-    housing_depth: Annotated[float, LengthIn(2, 20, "Depth of the table's grooves.")]
-    housing_clearance: Annotated[float, LengthIn(0, 3, "Play of a board in its groove.")]
 
 
 def _machine_tag(value: object) -> str:

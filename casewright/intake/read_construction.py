@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import partial
+from typing import Any
 
 from casewright.errors import Fault
 from casewright.intake.catalogue import Catalogue
@@ -18,9 +19,9 @@ from casewright.intake.catalogue_schema import (
     WallPlateEntry,
 )
 from casewright.intake.construction_checks import construction_misfits
-from casewright.intake.document import Document, shown
+from casewright.intake.construction_schema import ConstructionChanges, ConstructionEntry
+from casewright.intake.document import Document, KeyPath, shown
 from casewright.intake.entry import Entry
-from casewright.intake.job_schema import ConstructionEntry
 from casewright.intake.schema_faults import entry_at
 from casewright.intake.to_domain import (
     angle_section,
@@ -32,10 +33,9 @@ from casewright.intake.to_domain import (
     sheet_material,
     wall_plate_hardware,
 )
+from parametric.sets.composition import BuiltFrom, built_from
 from parametric.stock.construction import Construction
-from parametric.stock.hardware import LegHardware, Screw, WallPlateHardware
 from parametric.stock.lengths import Units
-from parametric.stock.materials import SheetMaterial
 
 ROLES: Mapping[str, type[Entry]] = {
     "deck": MaterialEntry,
@@ -67,71 +67,94 @@ def read_construction(
 
     Names that the catalogue lacks, and things that do not go together, are added to `faults`.
     """
-    given = job.map_at(_AT)
+    faults += _unknown_names(job, _AT, catalogue)
+    entry = entry_at(job, _AT, ConstructionEntry, units)
+    if entry is None or units is None:
+        return None
+    try:
+        construction = Construction(**dict(_roles(entry, catalogue)))
+    except KeyError:  # an entry it names is missing or faulty, and that fault has been told
+        return None
+    faults += [misfit.located(job, _AT) for misfit in construction_misfits(construction, units)]
+    return construction
+
+
+def read_changes(
+    job: Document,
+    at: KeyPath,
+    units: Units | None,
+    catalogue: Catalogue,
+    default: Construction | None,
+    faults: list[Fault],
+) -> BuiltFrom:
+    """Return the roles that differ in a set or a unit, none where something is missing or faulty.
+
+    Names that the catalogue lacks, and things that do not go together with what `default` has in
+    the other roles, are added to `faults`.
+    """
+    if not job.map_at(at):
+        return ()
+    faults += _unknown_names(job, at, catalogue)
+    entry = entry_at(job, at, ConstructionChanges, units)
+    if entry is None or units is None:
+        return ()
+    try:
+        changes = tuple(_roles(entry, catalogue))
+    except KeyError:
+        return ()
+    if default is not None:
+        changed = built_from(default, changes)
+        faults += [misfit.located(job, at) for misfit in construction_misfits(changed, units)]
+    return changes
+
+
+def _unknown_names(job: Document, at: KeyPath, catalogue: Catalogue) -> Iterator[Fault]:
+    given = job.map_at(at)
     for role, kind in ROLES.items():
         name = given.get(role)
         allowed = catalogue.unknown(kind, name) if isinstance(name, str) else None
         if allowed is not None:
             found = f"no such name, {shown(name)}"
-            faults.append(job.fault((*_AT, role), found=found, allowed=allowed))
-    entry = entry_at(job, _AT, ConstructionEntry, units)
-    if entry is None or units is None:
-        return None
-    try:
-        construction = _built(entry, catalogue)
-    except KeyError:  # an entry it names is missing or faulty, and that fault has been told
-        return None
-    misfits = construction_misfits(construction, units)
-    faults += [misfit.located(job, _AT) for misfit in misfits]
-    return construction
+            yield job.fault((*at, role), found=found, allowed=allowed)
 
 
-def _built(entry: ConstructionEntry, catalogue: Catalogue) -> Construction:
-    def board(name: str) -> SheetMaterial:
-        origin = partial(catalogue.origin, MaterialEntry, name)
-        return sheet_material(name, catalogue.get(MaterialEntry, name), origin)
+def _roles(entry: Entry, catalogue: Catalogue) -> Iterator[tuple[str, Any]]:
+    """Yield each role that is given, and what it is.
 
-    def fastener(name: str) -> Screw:
-        return screw(name, catalogue.get(ScrewEntry, name))
-
-    return Construction(
-        deck=board(entry.deck),
-        base_panel=board(entry.base_panel),
-        rail=board(entry.rail),
-        bearer=board(entry.bearer),
-        carcass=board(entry.carcass),
-        wall_panel=board(entry.wall_panel),
-        band=edge_band(entry.band, catalogue.get(BandEntry, entry.band)),
-        cleat=bar_material(
-            entry.cleat,
-            catalogue.get(BarEntry, entry.cleat),
-            catalogue.origin(BarEntry, entry.cleat, "stock_length"),
-        ),
-        angle=angle_section(
-            entry.angle,
-            catalogue.get(AngleEntry, entry.angle),
-            catalogue.origin(AngleEntry, entry.angle, "stock_length"),
-        ),
-        leg=_leg(entry.leg, catalogue),
-        wall_plate=_wall_plate(entry.wall_plate, catalogue),
-        cap=cap_hardware(entry.cap, catalogue.get(CapEntry, entry.cap)),
-        screw_cleat_thin=fastener(entry.screw_cleat_thin),
-        screw_cleat_wide=fastener(entry.screw_cleat_wide),
-        screw_angle=fastener(entry.screw_angle),
-        screw_wall=fastener(entry.screw_wall),
-        screw_panel=fastener(entry.screw_panel),
-        angle_clearance_mm=entry.angle_clearance,
-        housing_depth_mm=entry.housing_depth,
-        housing_clearance_mm=entry.housing_clearance,
-    )
+    Raises:
+        KeyError: the catalogue lacks what one of them names.
+    """
+    for role, given in entry:
+        if given is None:
+            continue
+        if role in ROLES:
+            yield role, _thing(ROLES[role], given, catalogue)
+        else:
+            yield f"{role}_mm", given
 
 
-def _leg(name: str, catalogue: Catalogue) -> LegHardware:
-    entry = catalogue.get(LegEntry, name)
-    return leg_hardware(name, entry, screw(entry.screw, catalogue.get(ScrewEntry, entry.screw)))
+def _thing(kind: type[Entry], name: str, catalogue: Catalogue) -> Any:  # noqa: PLR0911
+    """Return what a name of a kind stands for.
 
-
-def _wall_plate(name: str, catalogue: Catalogue) -> WallPlateHardware:
-    entry = catalogue.get(WallPlateEntry, name)
-    its_screw = screw(entry.screw, catalogue.get(ScrewEntry, entry.screw))
-    return wall_plate_hardware(name, entry, its_screw)
+    Raises:
+        KeyError: there is none, or it is faulty.
+    """
+    match catalogue.get(kind, name):
+        case MaterialEntry() as entry:
+            return sheet_material(name, entry, partial(catalogue.origin, MaterialEntry, name))
+        case BandEntry() as entry:
+            return edge_band(name, entry)
+        case BarEntry() as entry:
+            return bar_material(name, entry, catalogue.origin(BarEntry, name, "stock_length"))
+        case AngleEntry() as entry:
+            return angle_section(name, entry, catalogue.origin(AngleEntry, name, "stock_length"))
+        case LegEntry() as entry:
+            return leg_hardware(name, entry, _thing(ScrewEntry, entry.screw, catalogue))
+        case WallPlateEntry() as entry:
+            return wall_plate_hardware(name, entry, _thing(ScrewEntry, entry.screw, catalogue))
+        case CapEntry() as entry:
+            return cap_hardware(name, entry)
+        case ScrewEntry() as entry:
+            return screw(name, entry)
+        case entry:
+            raise TypeError(f"{type(entry).__name__} is built into nothing")

@@ -10,18 +10,17 @@ from casewright.intake.catalogue import read_catalogue, units_of
 from casewright.intake.document import Document
 from casewright.intake.job_schema import JobFile
 from casewright.intake.kit_checks import kit_faults
+from casewright.intake.likes import with_likes
 from casewright.intake.read_construction import read_construction
 from casewright.intake.read_document import read_document
 from casewright.intake.read_machine import Router, bit_faults, read_machine
 from casewright.intake.read_schedule import read_schedule
+from casewright.intake.read_sets import read_sets
 from casewright.intake.schema_faults import entry_at, schema_faults
-from casewright.intake.set_checks import missing_units, set_misfits
-from casewright.intake.set_schema import SetEntry
-from casewright.intake.to_domain import set_sizes
 from casewright.job import Job, Room
+from parametric.sets.composition import SetSizes
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
-from parametric.units.sizes import SetSizes
 
 
 def read_job(path: Path) -> Job:
@@ -42,12 +41,13 @@ def read_job(path: Path) -> Job:
 
 def _read(document: Document, faults: list[Fault]) -> Job | None:
     """Return the job if every part of it can be had; each part adds its own faults."""
+    document = with_likes(document, faults)
     units = units_of(document)
     faults += schema_faults(document, JobFile, units)
     catalogue = read_catalogue(document, units, faults)
     construction = read_construction(document, units, catalogue, faults)
     router = read_machine(document, units, faults)
-    sets = _sets(document, units, construction, faults)
+    sets = read_sets(document, units, catalogue, construction, faults)
     if construction is not None:
         faults += kit_faults(document, construction)
     if router is not None and construction is not None:
@@ -93,26 +93,6 @@ def _named_files(document: Document) -> Iterator[Path]:
     for name in (document.at(("schedule",)), document.at(("machine",)), *listed):
         if isinstance(name, str):
             yield document.path.parent / name
-
-
-def _sets(
-    document: Document,
-    units: Units | None,
-    construction: Construction | None,
-    faults: list[Fault],
-) -> tuple[SetSizes, ...]:
-    sets = []
-    for name in document.map_at(("sets",)):
-        entry = entry_at(document, ("sets", name), SetEntry, units)
-        if entry is None or units is None:
-            continue
-        sizes = set_sizes(name, entry)
-        misfits = list(missing_units(sizes))
-        if construction is not None:
-            misfits += set_misfits(sizes, construction, units)
-        faults += [misfit.located(document, ("sets", name)) for misfit in misfits]
-        sets.append(sizes)
-    return tuple(sets)
 
 
 def _rooms(document: Document, units: Units | None, faults: list[Fault]) -> tuple[Room, ...]:

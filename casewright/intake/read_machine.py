@@ -15,11 +15,12 @@ from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults
 from casewright.job import EdgeTrim, Machine, OffcutSize, Saw, SmallParts
 from export.layer_names import LayerNames, layer_name_faults
-from parametric.primitives.hung_panel import LIFT_MM
+from parametric.sets.composition import SetSizes, built_from
 from parametric.shapes.routing import CornerRelief, Routing
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units, show_length
-from parametric.units.sizes import SetSizes
+from parametric.units.steel_tie import tie_grooves
+from parametric.units.wall_panel import panel_grooves
 
 BIT_PLAY_MM = 0.05  # between a bit and the sides of the narrowest groove it can still cut
 
@@ -154,11 +155,10 @@ def _grooves(
     sizes: SetSizes, construction: Construction, relief: CornerRelief
 ) -> Iterator[tuple[float, str]]:
     """Yield the widths of the set's grooves in millimetres, and what stands in them."""
-    if sizes.angle is not None and relief is CornerRelief.OVERCUT:
-        width_mm = construction.angle.leg_mm + 2 * construction.angle_clearance_mm
-        yield width_mm, "the steel angle, with angle_clearance"
-    if sizes.table is not None:
-        width_mm = construction.carcass.thickness_mm + construction.housing_clearance_mm
-        yield width_mm, "boards of carcass, with housing_clearance"
-    if sizes.wall_panel is not None:
-        yield construction.wall_plate.thickness_mm + LIFT_MM, "the lip of wall_plate"
+    own = built_from(construction, sizes.built_from)
+    if sizes.ties:
+        yield from tie_grooves(own, relief)
+    for unit in sizes.units():
+        yield from unit.kind.grooves(built_from(own, unit.built_from))
+    if sizes.hung:
+        yield from panel_grooves(own)

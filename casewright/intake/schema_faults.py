@@ -10,12 +10,14 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from casewright.errors import Fault
-from casewright.intake.document import MOST_FAULTS, Document, KeyPath, shown
-from casewright.intake.entry import LOCATED_ERROR, NAME_PATTERN, PATTERNS, Entry, length_context
+from casewright.intake.document import MOST_FAULTS, Absent, Document, KeyPath, shown
+from casewright.intake.entry import LOCATED_ERROR, PATTERNS, Entry, length_context
 from casewright.intake.job_schema import MACHINE_TAGS
 from casewright.intake.nearest import one_of
 from casewright.intake.schema_path import JsonSchema, keys_at, meaning_at
+from casewright.intake.set_schema import HOLDS_UNITS
 from parametric.stock.lengths import Units
+from parametric.units.known_units import KNOWN_UNITS
 
 EntryT = TypeVar("EntryT", bound=Entry)
 
@@ -66,6 +68,10 @@ def _key_path(detail: ErrorDetails, document: Document) -> KeyPath:
     path = detail["loc"]
     if path[:1] == ("machine",) and path[1:2] and path[1] in MACHINE_TAGS:
         path = (path[0], *path[2:])
+    if path[:1] == ("sets",) and path[2:3] and path[2] in HOLDS_UNITS:
+        path = (*path[:4], *path[5:])  # the family that a unit was read as
+    if detail["type"] in _FAMILY_FAULTS:
+        return (*path, _FAMILY)
     return path[:-1] if _blames_a_name(detail, document) else path
 
 
@@ -81,15 +87,23 @@ def _fault(
     value = document.at(key_path)
     match detail["type"]:
         case "missing":
-            found, allowed = "nothing", f"{meaning_at(published, key_path)} (must be given)"
+            found, allowed = (
+                "nothing",
+                f"{meaning_at(published, key_path, document.data)} (must be given)",
+            )
         case "extra_forbidden":
-            known = keys_at(published, key_path[:-1])
+            known = keys_at(published, key_path[:-1], document.data)
             found = "an unknown key"
             allowed = one_of(known, str(key_path[-1]), what="keys")
         case str(kind) if kind == LOCATED_ERROR:
             found, allowed = detail["ctx"]["found"], detail["ctx"]["allowed"]
         case _ if _blames_a_name(detail, document):
-            found, allowed = f"the name {shown(key_path[-1])}", PATTERNS[NAME_PATTERN]
+            name = key_path[-1]
+            found, allowed = f"the name {shown(name)}", PATTERNS[detail["ctx"]["pattern"]]
+        case kind if kind in _FAMILY_FAULTS:
+            found = shown(value)
+            told = " (must be given)" if value is Absent else ""
+            allowed = f"one of {', '.join(KNOWN_UNITS)}{told}"
         case "string_pattern_mismatch":
             found, allowed = shown(value), PATTERNS[detail["ctx"]["pattern"]]
         case kind:
@@ -97,6 +111,8 @@ def _fault(
     return document.fault(key_path, found=found, allowed=allowed)
 
 
+_FAMILY = "family"
+_FAMILY_FAULTS = ("union_tag_not_found", "union_tag_invalid")
 _NAME_ITSELF = "[key]"  # ends the validator's paths to a name
 
 _ALLOWED = {

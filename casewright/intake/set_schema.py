@@ -1,78 +1,184 @@
-"""Schema of the sets in a job file; the ranges only keep slips of the hand out."""
+"""Schema of the sets in a job file, made from what the families say of their sizes."""
 
 from __future__ import annotations
 
-from typing import Annotated
+from dataclasses import dataclass
+from functools import cache, reduce
+from operator import or_
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Discriminator, Field, GetCoreSchemaHandler, create_model
+from pydantic_core import core_schema
 
-from casewright.intake.entry import Entry, LengthIn
+from casewright.intake.construction_schema import ConstructionChanges
+from casewright.intake.entry import UNIT_NAME_PATTERN, Entry, LengthIn
+from parametric.geometry.walls import Wall
+from parametric.sets.composition import (
+    BASE_HEIGHT,
+    FREE,
+    FROM_HEAD,
+    FROM_SIDE,
+    GAP,
+    ROOM_DEPTH,
+    ROOM_WIDTH,
+    SetSizes,
+    wall_key,
+)
+from parametric.units.family import AnyFamily, Stands
+from parametric.units.known_units import KNOWN_UNITS
+from parametric.units.size import Choice, Count, Length, Size, sizes_of
+from parametric.units.steel_tie import TieSizes
+from parametric.units.wall_panel import WallPanelSizes
 
-BENCH_WIDTH = LengthIn(300, 1500, "Deck, along the head wall.")
+UnitName = Annotated[
+    str,
+    Field(pattern=UNIT_NAME_PATTERN, description="What the person calls it, once in a set."),
+]
+
+HOLDS_UNITS = (*(wall_key(wall) for wall in Wall), FREE)
+"""The keys of a set under which units stand, each tagged by its family."""
 
 
-class BenchEntry(Entry):
-    """Corner bench: a deck in the corner of head wall and side wall, on a base box."""
-
-    deck_width: Annotated[float, BENCH_WIDTH]
-    deck_depth: Annotated[float, LengthIn(300, 3000, "Deck, out from the head wall.")]
-    overhang: Annotated[float, LengthIn(0, 600, "Deck beyond its base box on the free sides.")]
-    corner_radius: Annotated[float, LengthIn(0, 500, "Radius of the deck's free corner.")]
-
-
-class TableEntry(Entry):
-    """Bedside table: an open carcass on the steel angle between bench and bed."""
-
-    width: Annotated[float, LengthIn(200, 1200, "Along the head wall.")]
-    depth: Annotated[float, LengthIn(200, 1000, "Out from the head wall.")]
-    height: Annotated[float, LengthIn(120, 700, "From the underside to the top.")]
-    shelf_height: (
-        Annotated[
-            float,
-            LengthIn(30, 600, "Underside of the shelf above that of the table; none if left out."),
-        ]
-        | None
-    ) = None
+def _type_of(size: Size) -> Any:
+    """Return the type of a size, with what may be asked of it."""
+    match size.asked:
+        case Length(least_mm, most_mm, meaning):
+            return Annotated[float, LengthIn(least_mm, most_mm, meaning)]
+        case Count(least, most, meaning):
+            return Annotated[int, Field(ge=least, le=most, description=meaning)]
+        case Choice(meaning):
+            return Annotated[size.words, Field(strict=False, description=meaning)]
 
 
-class BedEntry(Entry):
-    """Platform bed: a deck on a base box, legs under its foot end."""
+def _asked(owner: type, key: str) -> Any:
+    """Return the annotation of a size of a dataclass, by its key."""
+    size = next(size for size in sizes_of(owner) if size.key == key)
+    return _type_of(size).__metadata__[0]
 
-    deck_width: Annotated[float, LengthIn(300, 3000, "Deck, along the head wall.")]
-    deck_length: Annotated[float, LengthIn(1000, 3000, "Deck, out from the head wall.")]
-    wall_clearance: Annotated[
-        float, LengthIn(0, 100, "Room between head wall and base box, for the wall base.")
+
+def _length(asked: Length) -> LengthIn:
+    return LengthIn(asked.least_mm, asked.most_mm, asked.meaning)
+
+
+_CHANGES = Field(
+    default=None,
+    description="What it is built from where it differs from what it belongs to.",
+)
+
+
+class AnyUnitEntry(Entry):
+    """What a job says of any unit."""
+
+    base_height: Annotated[float, _length(BASE_HEIGHT)] | None = None
+    construction: ConstructionChanges | None = _CHANGES
+
+
+class AlongWallEntry(AnyUnitEntry):
+    """What a job says of any unit along a wall."""
+
+    gap: Annotated[float, _length(GAP)] | None = None
+
+
+class StandingFreeEntry(AnyUnitEntry):
+    """What a job says of any unit that stands free."""
+
+    from_head_wall: Annotated[float, _length(FROM_HEAD)]
+    from_side_wall: Annotated[float, _length(FROM_SIDE)]
+
+
+@dataclass(frozen=True, slots=True)
+class _ByFamily:
+    """Annotation of a unit: the entry of its family, as its own key tells."""
+
+    place: type[AnyUnitEntry]
+    families: tuple[AnyFamily, ...]
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        """Return the schema of any of the families' entries."""
+        entries = [_unit_entry(family, self.place) for family in self.families]
+        return handler.generate_schema(Annotated[reduce(or_, entries), Discriminator("family")])
+
+
+@cache
+def _unit_entry(family: AnyFamily, place: type[AnyUnitEntry]) -> type[AnyUnitEntry]:
+    """Return the schema of a unit of a family: its sizes, and what is said of any unit there."""
+    fields: dict[str, Any] = {
+        "family": (Literal[family.name], Field(description="What kind of unit it is."))
+    }
+    owner: type = family.sizes
+    for size in sizes_of(owner):
+        kind = _type_of(size)
+        fields[size.key] = (kind | None, None) if size.optional else (kind, ...)
+    name = family.sizes.__name__.removesuffix("Sizes") + place.__name__
+    return create_model(name, __base__=place, __doc__=family.meaning, **fields)
+
+
+_FAMILIES = tuple(KNOWN_UNITS.values())
+UnitAlongWall = Annotated[Any, _ByFamily(AlongWallEntry, _FAMILIES)]
+UnitStandingFree = Annotated[
+    Any,
+    _ByFamily(
+        StandingFreeEntry, tuple(each for each in _FAMILIES if each.stands is Stands.ANYWHERE)
+    ),
+]
+
+
+class TieEntry(Entry):
+    """Steel angle that ties units along a wall and carries what stands between them."""
+
+    through: Annotated[
+        tuple[UnitName, ...],
+        Field(strict=False, description="The units that it runs into, from the corner."),
     ]
-    side_overhang: Annotated[float, LengthIn(0, 800, "Deck beyond its base box on both sides.")]
-    foot_overhang: Annotated[float, LengthIn(0, 1200, "Deck beyond its base box at the foot.")]
-    leg_inset: Annotated[float, LengthIn(20, 800, "Centre of the legs from the deck's edges.")]
-    corner_radius: Annotated[float, LengthIn(0, 500, "Radius of the corners at the foot.")]
+    from_wall: Annotated[float, _asked(TieSizes, "from_wall")]
+    bearing: Annotated[float, _asked(TieSizes, "bearing")]
 
 
-class WallPanelEntry(Entry):
-    """Wall panel behind the bed, as wide as its deck, hung on wall plates."""
+class HungEntry(Entry):
+    """Panel hung on the wall, as wide as the units under it are together."""
 
-    height: Annotated[float, LengthIn(200, 2000, "From lower to upper edge.")]
-    gap: Annotated[float, LengthIn(0, 300, "Lower edge above the bed's deck.")]
-    plates: Annotated[int, Field(ge=2, le=12, description="How many wall plates carry it.")]
-
-
-class AnglePlaceEntry(Entry):
-    """Steel angle that ties bench and bed, and carries the table."""
-
-    from_wall: Annotated[float, LengthIn(0, 1500, "Its near side from the head wall.")]
-    bearing: Annotated[
-        float, LengthIn(20, 1500, "Its length inside each base box, beyond the panel.")
+    over: Annotated[
+        tuple[UnitName, ...],
+        Field(strict=False, description="The units that it hangs over, from the corner."),
     ]
+    height: Annotated[float, _asked(WallPanelSizes, "height")]
+    gap: Annotated[float, _asked(WallPanelSizes, "gap")]
+    plates: Annotated[int, _asked(WallPanelSizes, "plates")]
+
+
+def _run(meaning: str) -> Any:
+    return Field(default_factory=dict, description=f"{meaning}, from its corner outwards, by name.")
 
 
 class SetEntry(Entry):
-    """One set: a bench, a bed or both, and what goes with them."""
+    """One set: units along walls or free in the room, and what ties and hangs over them."""
 
-    base_height: Annotated[float, LengthIn(200, 700, "Tops of all base boxes above the floor.")]
-    butt_gap: Annotated[float, LengthIn(0, 25, "Left where the table meets each deck.")]
-    bench: BenchEntry | None = None
-    table: TableEntry | None = None
-    bed: BedEntry | None = None
-    wall_panel: WallPanelEntry | None = None
-    angle: AnglePlaceEntry | None = None
+    base_height: Annotated[float, _asked(SetSizes, "base_height")]
+    butt_gap: Annotated[float, _asked(SetSizes, "butt_gap")]
+    head_wall: dict[UnitName, UnitAlongWall] = _run("Units along the head wall")
+    side_wall: dict[UnitName, UnitAlongWall] = _run(
+        "Units along the side wall, beyond what stands in its corner with the head wall"
+    )
+    foot_wall: dict[UnitName, UnitAlongWall] = _run(
+        "Units along the wall opposite the head wall, its corner that with the side wall"
+    )
+    far_wall: dict[UnitName, UnitAlongWall] = _run(
+        "Units along the wall opposite the side wall, its corner that with the head wall"
+    )
+    room_depth: Annotated[float, _length(ROOM_DEPTH)] | None = None
+    room_width: Annotated[float, _length(ROOM_WIDTH)] | None = None
+    free: Annotated[
+        dict[UnitName, UnitStandingFree],
+        Field(default_factory=dict, description="Units that stand free in the room, by name."),
+    ]
+    ties: Annotated[
+        dict[UnitName, TieEntry],
+        Field(default_factory=dict, description="Steel angles that tie units, by name."),
+    ]
+    hung: Annotated[
+        dict[UnitName, HungEntry],
+        Field(default_factory=dict, description="Panels hung on walls, by name."),
+    ]
+    construction: ConstructionChanges | None = _CHANGES

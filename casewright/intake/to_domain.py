@@ -15,7 +15,6 @@ from casewright.intake.catalogue_schema import (
     StrengthEntry,
     WallPlateEntry,
 )
-from casewright.intake.set_schema import SetEntry
 from casewright.intake.tolerance_schema import tolerance
 from parametric.stock.hardware import (
     AngleSection,
@@ -34,76 +33,6 @@ from parametric.stock.materials import (
     StockSheet,
 )
 from parametric.stock.origin import Origin
-from parametric.units.sizes import (
-    AngleSizes,
-    BedSizes,
-    BenchSizes,
-    SetSizes,
-    TableSizes,
-    WallPanelSizes,
-)
-
-
-def set_sizes(name: str, entry: SetEntry) -> SetSizes:
-    """Return the sizes of a set."""
-    return SetSizes(
-        name=name,
-        base_height_mm=entry.base_height,
-        butt_gap_mm=entry.butt_gap,
-        bench=_bench(entry),
-        table=_table(entry),
-        bed=_bed(entry),
-        wall_panel=_wall_panel(entry),
-        angle=_angle_place(entry),
-    )
-
-
-def _bench(entry: SetEntry) -> BenchSizes | None:
-    if (bench := entry.bench) is None:
-        return None
-    return BenchSizes(
-        deck_width_mm=bench.deck_width,
-        deck_depth_mm=bench.deck_depth,
-        overhang_mm=bench.overhang,
-        corner_radius_mm=bench.corner_radius,
-    )
-
-
-def _table(entry: SetEntry) -> TableSizes | None:
-    if (table := entry.table) is None:
-        return None
-    return TableSizes(
-        width_mm=table.width,
-        depth_mm=table.depth,
-        height_mm=table.height,
-        shelf_height_mm=table.shelf_height,
-    )
-
-
-def _bed(entry: SetEntry) -> BedSizes | None:
-    if (bed := entry.bed) is None:
-        return None
-    return BedSizes(
-        deck_width_mm=bed.deck_width,
-        deck_length_mm=bed.deck_length,
-        wall_clearance_mm=bed.wall_clearance,
-        side_overhang_mm=bed.side_overhang,
-        foot_overhang_mm=bed.foot_overhang,
-        leg_inset_mm=bed.leg_inset,
-        corner_radius_mm=bed.corner_radius,
-    )
-
-
-def _wall_panel(entry: SetEntry) -> WallPanelSizes | None:
-    if (panel := entry.wall_panel) is None:
-        return None
-    return WallPanelSizes(height_mm=panel.height, gap_mm=panel.gap, plates=panel.plates)
-
-
-def _angle_place(entry: SetEntry) -> AngleSizes | None:
-    if (angle := entry.angle) is None:
-        return None
-    return AngleSizes(from_wall_mm=angle.from_wall, bearing_mm=angle.bearing)
 
 
 def sheet_material(key: str, entry: MaterialEntry, origin: Callable[..., Origin]) -> SheetMaterial:

@@ -8,8 +8,8 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
 from parametric.geometry.space import Axis
 from parametric.joints.joints import FixedToWall
+from parametric.sets.room_set import RoomSet
 from parametric.stock.lengths import Units, show_length
-from parametric.units.room_set import RoomSet
 
 ZONE_MARGIN_MM = 50.0
 """Blocking round the outermost screws, so that setting out may err (common practice, no source)."""

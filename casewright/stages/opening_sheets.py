@@ -25,7 +25,7 @@ from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings, SizeChoice, size_choices
-from parametric.units.sizes import SetSizes
+from parametric.sets.composition import SetSizes
 
 Chosen = tuple[SetOpenings, SizeChoice]
 

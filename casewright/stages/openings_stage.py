@@ -7,15 +7,15 @@ from dataclasses import replace
 
 from casewright.errors import OptionErrors, OptionFault
 from casewright.intake.nearest import one_of
-from casewright.intake.set_checks import bench_width_limits_mm
 from casewright.job import Job, Room
 from casewright.stages.used_sets import placed, used_sets
-from parametric.rooms.bench_widths import LeftOut, SizedRoom, room_widths
+from parametric.rooms.filler_widths import LeftOut, SizedRoom, room_widths
 from parametric.rooms.opening_choices import SetOpenings, set_openings
+from parametric.sets.composition import SetSizes, with_size
+from parametric.sets.soundness import filler_limits_mm
 from parametric.stock.lengths import show_length
-from parametric.units.sizes import SetSizes
 
-NO_BENCH = "the set has no bench whose deck could be wider"
+NO_FILLER = "the set has no unit along the head wall that could be wider"
 
 
 def openings_of(job: Job, set_name: str | None) -> tuple[SetOpenings, ...]:
@@ -39,12 +39,12 @@ def openings_of(job: Job, set_name: str | None) -> tuple[SetOpenings, ...]:
 
 
 def with_decks(job: Job, decks_mm: Mapping[str, float]) -> Job:
-    """Return the job with these widths of the bench's deck, by room; other rooms keep theirs.
+    """Return the job with these widths of what fills an opening, by room; other rooms keep theirs.
 
     Each width makes a set of its own, after those of the job, in the order of the rooms.
 
     Raises:
-        ValueError: the set of one of these rooms has no bench.
+        ValueError: the set of one of these rooms has nothing that fills an opening.
     """
     known = {sizes.name: sizes for sizes in job.sets}
     own = [
@@ -63,25 +63,26 @@ def with_decks(job: Job, decks_mm: Mapping[str, float]) -> Job:
 
 
 def _with_deck(job: Job, sizes: SetSizes, deck_mm: float) -> SetSizes:
-    if sizes.bench is None:
-        raise ValueError(f"set {sizes.name} has no bench")
-    if deck_mm == sizes.bench.deck_width_mm:
+    filler = sizes.filler
+    if filler is None:
+        raise ValueError(f"set {sizes.name} has no unit that fills an opening")
+    if deck_mm == filler.value:
         return sizes
-    name = f"{sizes.name} with a bench of {show_length(deck_mm, job.units)}"
-    return replace(sizes, name=name, bench=replace(sizes.bench, deck_width_mm=deck_mm))
+    name = f"{sizes.name} with a {filler.owner} of {show_length(deck_mm, job.units)}"
+    return replace(with_size(sizes, filler.keys, deck_mm), name=name)
 
 
 def _openings(job: Job, sizes: SetSizes) -> SetOpenings:
-    deck_mm = 0.0 if sizes.bench is None else sizes.bench.deck_width_mm
+    deck_mm = 0.0 if sizes.filler is None else sizes.filler.value
     rooms = [room for room in job.rooms if room.set_name == sizes.name]
     return set_openings(sizes.name, deck_mm, _found(job, sizes, rooms))
 
 
 def _found(job: Job, sizes: SetSizes, rooms: list[Room]) -> Iterator[SizedRoom | LeftOut]:
-    if sizes.bench is None:
-        yield from (LeftOut(room=room.number, why=NO_BENCH) for room in rooms)
+    if sizes.filler is None:
+        yield from (LeftOut(room=room.number, why=NO_FILLER) for room in rooms)
         return
-    buildable_mm = bench_width_limits_mm(sizes, job.construction)
+    buildable_mm = filler_limits_mm(sizes, job.construction)
     # Distances from the corner are the same in both hands.
     room_set = placed(job, next(used for used in used_sets(job) if used.sizes == sizes))
     for room in rooms:
@@ -99,5 +100,5 @@ def _nothing(found: tuple[SetOpenings, ...]) -> str:
 
 _NEEDED = (
     "a schedule in which at least one room has opening_at_seat or opening_at_panel, and a set with"
-    " a bench whose deck could fill it"
+    " a unit whose width could fill it"
 )

@@ -13,8 +13,8 @@ from parametric.findings.machine_bed import machine_findings
 from parametric.findings.way_in import way_in_findings
 from parametric.joints.machining import Machining
 from parametric.rooms.room_findings import room_findings
+from parametric.sets.room_set import RoomSet
 from parametric.steps.step_findings import step_findings
-from parametric.units.room_set import RoomSet
 
 
 def set_findings(

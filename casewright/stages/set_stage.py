@@ -24,12 +24,12 @@ from parametric.lists.bar_catalogue import BarCatalogue
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.lining import lining_findings
-from parametric.rooms.run_findings import run_finding
+from parametric.rooms.run_findings import run_findings
+from parametric.sets.room_set import RoomSet
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel, model_set
-from parametric.units.room_set import RoomSet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,7 +150,7 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
             bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
     fits = fits_of(job)
     of_rooms = fit_findings(job, fits)
-    runs = (run_of(job, each, fits) for each in listed)
+    runs = [finding for each in listed for finding in run_of(job, each, fits)]
     cut_list = CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses())
     return SetsOfJob(
         sets=listed,
@@ -171,11 +171,11 @@ def of_linings(job: Job, listed: Iterable[ModelledSet]) -> Iterator[Finding]:
         yield from lining_findings(room.number, room_set, lining_mm, job.loads)
 
 
-def run_of(job: Job, each: ModelledSet, fits: Iterable[HandedFit]) -> Finding:
-    """Return how tolerances bear on the room beyond one set, in the rooms that have it."""
+def run_of(job: Job, each: ModelledSet, fits: Iterable[HandedFit]) -> Iterator[Finding]:
+    """Yield how tolerances bear on the room beyond one set, in the rooms that have it."""
     name, hand = each.used.sizes.name, each.used.hand
     its_fits = [fit for its_hand, fit in fits if (fit.set_name, its_hand) == (name, hand)]
-    return run_finding(each.model.room_set, its_fits, job.fitting, job.routing)
+    yield from run_findings(each.model.room_set, its_fits, job.fitting, job.routing)
 
 
 def use_findings(job: Job) -> Iterator[Finding]:

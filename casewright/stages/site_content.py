@@ -13,10 +13,10 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
 from parametric.kit.kit import Kit, KitUnit
 from parametric.rooms.room_fit import RoomFit
+from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
 from parametric.stock.lengths import Units, show_length
-from parametric.units.room_set import RoomSet
 
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""

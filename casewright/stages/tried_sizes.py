@@ -12,13 +12,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, partial
-from itertools import chain
 from math import inf
 from typing import Any
 
 from casewright.errors import CasewrightError
-from casewright.intake.set_checks import missing_units, set_misfits
-from casewright.intake.size_ranges import size_ranges_mm
 from casewright.job import Job
 from casewright.stages.room_stage import fits_of
 from casewright.stages.set_findings import fit_findings, set_findings
@@ -26,10 +23,12 @@ from parametric.findings.check_strength import Check, check_again
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.geometry.hand import Hand
 from parametric.joints.machining import machining
+from parametric.sets.composition import SetSizes, sizes_in, with_size
+from parametric.sets.room_set import RoomSet, build_set
+from parametric.sets.soundness import unsound
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import MM_PER_INCH, Units, show_length
-from parametric.units.room_set import RoomSet, build_set
-from parametric.units.sizes import SetSizes
+from parametric.units.size import Length
 
 MOST_MENDED = 6  # failed checks of a set that sizes are tried for, in their order
 PROBES = (16, 4, 1)  # steps, the first that can be made, to see whether a size matters at all
@@ -248,8 +247,7 @@ class _Trial:
     def _built(self, made: _Made) -> RoomSet | None:
         """Return the set in the room, None if it cannot be made."""
         job, sizes, construction = self._job, made.sizes, made.construction
-        misfits = chain(missing_units(sizes), set_misfits(sizes, construction, job.units))
-        if next(misfits, None) is not None:
+        if next(unsound(sizes, construction), None) is not None:
             return None
         trim_mm = job.machine.even_trim_mm
         try:
@@ -267,19 +265,18 @@ def _share(finding: Finding) -> float:
 
 
 def _of_set(made: _Made) -> Iterator[_Size]:
-    """Yield the sizes that a set has, as the job file calls them, within what it may say."""
-    for keys, (least_mm, most_mm) in size_ranges_mm().items():
-        *units, name = keys
-        owner = getattr(made.sizes, units[0]) if units else made.sizes
-        value_mm = None if owner is None else getattr(owner, f"{name}_mm")
-        if value_mm is None:
+    """Yield the lengths that a set has, as the job file calls them, within what it may say."""
+    for each in sizes_in(made.sizes):
+        asked, value_mm = each.size.asked, each.value
+        if value_mm is None or not isinstance(asked, Length):
             continue
+        key = _words(each.size.key)
         yield _Size(
-            words=f"the {_words(units[0])}'s {_words(name)}" if units else _words(name),
+            words=f"the {each.owner}'s {key}" if each.owner else key,
             value_mm=value_mm,
-            changed=partial(_with_size, made, keys),
-            down_mm=min(value_mm - least_mm, FURTHEST_MM),
-            up_mm=min(most_mm - value_mm, FURTHEST_MM),
+            changed=partial(_with_size, made, each.keys),
+            down_mm=min(value_mm - asked.least_mm, FURTHEST_MM),
+            up_mm=min(asked.most_mm - value_mm, FURTHEST_MM),
         )
 
 
@@ -291,11 +288,7 @@ def _built_from(made: _Made) -> Iterator[_Size]:
 
 
 def _with_size(made: _Made, keys: tuple[str, ...], value_mm: float) -> _Made:
-    *units, name = keys
-    changed: dict[str, Any] = {f"{name}_mm": value_mm}
-    if units:
-        changed = {units[0]: replace(getattr(made.sizes, units[0]), **changed)}
-    return replace(made, sizes=replace(made.sizes, **changed))
+    return replace(made, sizes=with_size(made.sizes, keys, value_mm))
 
 
 def _with_built(made: _Made, role: str, name: str, value_mm: float) -> _Made:

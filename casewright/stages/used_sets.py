@@ -9,9 +9,9 @@ from casewright.errors import DoesNotFit
 from casewright.job import Job
 from parametric.geometry.hand import Hand
 from parametric.primitives.deck import DeckTooLarge
+from parametric.sets.composition import SetSizes
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.stock.origin import told_at
-from parametric.units.room_set import RoomSet, build_set
-from parametric.units.sizes import SetSizes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

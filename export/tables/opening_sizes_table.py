@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from export.tables.csv_text import csv_text, fixed
-from parametric.rooms.bench_widths import SizedRoom
+from parametric.rooms.filler_widths import SizedRoom
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings, SizeChoice
 from parametric.stock.lengths import Units, show_length
 

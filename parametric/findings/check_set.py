@@ -16,9 +16,9 @@ from parametric.findings.sheet_fit import sheet_findings
 from parametric.findings.slots import slot_findings
 from parametric.findings.stackups import stackup_findings
 from parametric.joints.machining import Machining
+from parametric.sets.room_set import RoomSet
 from parametric.shapes.routing import Routing
 from parametric.stock.tolerances import SettingOut
-from parametric.units.room_set import RoomSet
 
 AS_USUAL = SettingOut()
 

@@ -16,9 +16,9 @@ from parametric.geometry.hand import Hand, hands_in_words
 from parametric.geometry.space import SAME_MM, Axis, Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Hung, Passing, Screwed, Seated
+from parametric.sets.room_set import RoomSet
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat
-from parametric.units.room_set import RoomSet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

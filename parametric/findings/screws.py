@@ -95,7 +95,7 @@ def wall_screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
 
 
 def wall_bite_mm(joint: FixedToWall) -> float:
-    """Return how far the screw reaches past the wall's face (x = 0 or y = 0)."""
-    run = abs(joint.head[joint.direction.axis])
+    """Return how far the screw reaches past the wall's face."""
+    run = abs(joint.head[joint.direction.axis] - joint.wall_mm)
     sunk = 0.0 if joint.cap is None else joint.cap.recess_depth_mm
     return joint.screw.length_mm + sunk - run

@@ -161,9 +161,7 @@ def unit_tension_n(
     """
     body = rigid_unit(assembly, unit)
     all_joints = [joint for joints in by_board.values() for joint in joints]
-    screws = [
-        Contact(joint.head.at(joint.direction.axis, 0.0), joint.direction) for joint in all_joints
-    ]
+    screws = [Contact(joint.mouth, joint.direction) for joint in all_joints]
     walls = {name: joints[0].direction for name, joints in by_board.items()}
     pushes = [*body.stands]
     for name, wall in walls.items():

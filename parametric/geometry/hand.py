@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from enum import StrEnum
 
-from parametric.geometry.space import Signs
+from parametric.geometry.space import Placing
 
 
 class Hand(StrEnum):
@@ -20,13 +20,13 @@ class Hand(StrEnum):
         return Hand.LEFT if self is Hand.RIGHT else Hand.RIGHT
 
     @property
-    def corner_to_room(self) -> Signs:
-        """Signs that take the corner frame to the room frame.
+    def corner_to_room(self) -> Placing:
+        """Where the corner frame lies in the room frame.
 
         Right hand: the corner is at the right end of the head wall, so x is turned round as well as
         y, a proper rotation. Left hand: only y is turned round, a mirror image.
         """
-        return (-1, -1, 1) if self is Hand.RIGHT else (1, -1, 1)
+        return Placing(signs=(-1, -1, 1) if self is Hand.RIGHT else (1, -1, 1))
 
 
 BOTH_HANDS = "both hands"

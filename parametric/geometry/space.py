@@ -4,10 +4,11 @@ Two frames use these types:
 
 * the *room frame*: facing the head wall from inside the room, x runs right along it, y points into
   the wall (the wall is y = 0, the room y < 0), z up from the finished floor;
-* the *corner frame* in which the unit families are written once for both hands: x runs along the
-  head wall away from the room corner, y out from the head wall, z up.
+* the *frame of a wall* in which the unit families are written once for all walls and both hands: x
+  runs along the wall away from its corner, y out from the wall, z up. That of the head wall is
+  called the *corner frame*.
 
-A frame change between the two only changes signs (see `Signs`).
+`Placing` takes one to the other: axes change places and signs, and origins move.
 """
 
 from __future__ import annotations
@@ -49,9 +50,11 @@ class Point(NamedTuple):
         moved[axis] = value
         return Point(*moved)
 
-    def signed(self, signs: Signs) -> Point:
-        """Return the point with each coordinate multiplied by its sign."""
-        return Point(*(value * sign for value, sign in zip(self, signs, strict=True)))
+    def placed(self, placing: Placing) -> Point:
+        """Return where `placing` puts the point."""
+        return Point(
+            *(self[axis] * sign + shift for axis, sign, shift in zip(*placing, strict=True))
+        )
 
 
 def dot(a: Sequence[float], b: Sequence[float]) -> float:
@@ -64,8 +67,32 @@ def unit_vector(axis: Axis) -> Point:
     return Direction((axis, 1)).vector
 
 
-# One factor, +1 or -1, for each axis. A product of -1 is a mirror.
-Signs = tuple[int, int, int]
+class Placing(NamedTuple):
+    """Where a frame lies in another one: for each axis of that one, which of its own runs along it,
+    whether the same way (1) or against it (-1), and how far its origin lies along it.
+
+    A product of signs and order of -1 is a mirror.
+    """
+
+    axes: tuple[Axis, Axis, Axis] = (Axis.X, Axis.Y, Axis.Z)
+    signs: tuple[int, int, int] = (1, 1, 1)
+    shift: Point = Point(0.0, 0.0, 0.0)
+
+    def axis(self, own: Axis) -> Axis:
+        """Return the axis that one of the frame's own runs along."""
+        return Axis(self.axes.index(own))
+
+    def of(self, inner: Placing) -> Placing:
+        """Return where a frame lies that is placed in this one."""
+        first, second, third = self.axes
+        x, y, z = (
+            sign * inner.signs[axis] for axis, sign in zip(self.axes, self.signs, strict=True)
+        )
+        return Placing(
+            axes=(inner.axes[first], inner.axes[second], inner.axes[third]),
+            signs=(x, y, z),
+            shift=inner.shift.placed(self),
+        )
 
 
 class Direction(Enum):
@@ -98,9 +125,10 @@ class Direction(Enum):
         """The unit vector of the direction."""
         return Point(0.0, 0.0, 0.0).along(self, 1.0)
 
-    def signed(self, signs: Signs) -> Direction:
-        """Return the direction after the sign change `signs`."""
-        return Direction((self.axis, self.sign * signs[self.axis]))
+    def placed(self, placing: Placing) -> Direction:
+        """Return the way it points where `placing` puts it."""
+        axis = placing.axis(self.axis)
+        return Direction((axis, self.sign * placing.signs[axis]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +191,7 @@ class Box:
             for l, p, h in zip(self.low, point, self.high, strict=True)
         )
 
-    def signed(self, signs: Signs) -> Box:
-        """Return the box after the sign change `signs`."""
-        a, b = self.low.signed(signs), self.high.signed(signs)
+    def placed(self, placing: Placing) -> Box:
+        """Return the box where `placing` puts it."""
+        a, b = self.low.placed(placing), self.high.placed(placing)
         return Box.spanning((a.x, b.x), (a.y, b.y), (a.z, b.z))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from parametric.geometry.space import Signs
-from parametric.joints.joints import FixedToWall, Joint, signed_joint
+from parametric.geometry.space import Placing
+from parametric.joints.joints import FixedToWall, Joint, placed_joint
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat, Leg, Member, SteelAngle, WallPlate
 
@@ -19,12 +19,12 @@ class Assembly:
     members: tuple[Member, ...] = ()
     joints: tuple[Joint, ...] = ()
 
-    def signed(self, signs: Signs) -> Assembly:
-        """Return the assembly after the sign change `signs`; a product of -1 mirrors it."""
+    def placed(self, placing: Placing) -> Assembly:
+        """Return the assembly where `placing` puts it; a product of -1 mirrors it."""
         return Assembly(
-            boards=tuple(board.signed(signs) for board in self.boards),
-            members=tuple(member.signed(signs) for member in self.members),
-            joints=tuple(signed_joint(joint, signs) for joint in self.joints),
+            boards=tuple(board.placed(placing) for board in self.boards),
+            members=tuple(member.placed(placing) for member in self.members),
+            joints=tuple(placed_joint(joint, placing) for joint in self.joints),
         )
 
     def board(self, name: str) -> Board:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from parametric.geometry.space import Direction, Point, Signs
+from parametric.geometry.space import Direction, Placing, Point
 from parametric.stock.hardware import CapHardware, Screw
 
 
@@ -22,17 +22,19 @@ class Screwed:
     through: str
     into: str
 
-    def signed(self, signs: Signs) -> Screwed:
-        """Return the joint after the sign change `signs`."""
-        return replace(self, head=self.head.signed(signs), direction=self.direction.signed(signs))
+    def placed(self, placing: Placing) -> Screwed:
+        """Return the joint where `placing` puts it."""
+        return replace(
+            self, head=self.head.placed(placing), direction=self.direction.placed(placing)
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FixedToWall:
-    """One screw through a board or a wall plate into blocking in the wall.
+    """One screw through a board, a cleat or a wall plate into blocking in the wall.
 
     With a `cap`, the head sits in a recess of the show face under it; the screw then starts at the
-    bottom of the recess.
+    bottom of the recess. `wall_mm` is where the face of the wall lies on the axis of `direction`.
     """
 
     screw: Screw
@@ -40,10 +42,22 @@ class FixedToWall:
     direction: Direction
     through: str
     cap: CapHardware | None = None
+    wall_mm: float = 0.0
 
-    def signed(self, signs: Signs) -> FixedToWall:
-        """Return the joint after the sign change `signs`."""
-        return replace(self, head=self.head.signed(signs), direction=self.direction.signed(signs))
+    @property
+    def mouth(self) -> Point:
+        """Where the screw enters the wall."""
+        return self.head.at(self.direction.axis, self.wall_mm)
+
+    def placed(self, placing: Placing) -> FixedToWall:
+        """Return the joint where `placing` puts it."""
+        direction = self.direction.placed(placing)
+        return replace(
+            self,
+            head=self.head.placed(placing),
+            direction=direction,
+            wall_mm=self.mouth.placed(placing)[direction.axis],
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,9 +120,9 @@ class Bonded:
 Joint = Screwed | FixedToWall | Passing | Housed | Hung | Seated | Bonded
 
 
-def signed_joint(joint: Joint, signs: Signs) -> Joint:
-    """Return the joint after the sign change `signs`; most name parts and hold no coordinates."""
-    return joint.signed(signs) if isinstance(joint, Screwed | FixedToWall) else joint
+def placed_joint(joint: Joint, placing: Placing) -> Joint:
+    """Return the joint where `placing` puts it; most name parts and hold no coordinates."""
+    return joint.placed(placing) if isinstance(joint, Screwed | FixedToWall) else joint
 
 
 def parts_of(joint: Joint) -> tuple[str, ...]:

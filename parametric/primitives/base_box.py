@@ -43,6 +43,10 @@ class BaseBox:
         """The four panels."""
         return (self.back, self.low, self.high, self.front)
 
+    def crossed(self, *, low: bool, high: bool) -> tuple[Board, ...]:
+        """Return the side panels that something runs through, in x, nearer the corner first."""
+        return (*((self.low,) if low else ()), *((self.high,) if high else ()))
+
     @property
     def inside(self) -> Box:
         """The clear space between the panels."""

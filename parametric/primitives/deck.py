@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from parametric.geometry.space import SAME_MM, Axis, Box, Direction
-from parametric.shapes.board import Band, Board, RoundedCorner, Show
+from parametric.shapes.board import Band, Board, RoundedCorner, Show, Surface
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
 from parametric.stock.stock_fit import spare_mm
@@ -76,6 +76,7 @@ def deck_boards(
     unit: str,
     box: Box,
     plan: DeckPlan,
+    surface: Surface,
     free_edges: tuple[Direction, ...],
     rounded: tuple[RoundedCorner, ...],
     construction: Construction,
@@ -97,6 +98,7 @@ def deck_boards(
                 grain=plan.grain,
                 facing=Direction.Z_PLUS,
                 show=Show.FRONT,
+                surface=surface,
                 bands=tuple(Band(edge, construction.band) for edge in free_edges if edge in edges),
                 rounded=tuple(c for c in rounded if c.first in edges and c.second in edges),
             )

@@ -16,7 +16,7 @@ from parametric.primitives.base_box import BaseBox, box_cleats
 from parametric.primitives.bearer import bearer, bearer_gap
 from parametric.primitives.deck import deck_boards, plan_deck
 from parametric.primitives.notched_panel import angle_gap, passed_through
-from parametric.shapes.board import Board, RoundedCorner
+from parametric.shapes.board import Board, RoundedCorner, Surface
 from parametric.shapes.members import SteelAngle
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
@@ -33,6 +33,14 @@ class DeckHold(StrEnum):
     BONDED = "bonded"  # the box is fixed in the room first, so nothing inside can be reached
 
 
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A steel angle and the side panels that it runs through."""
+
+    angle: SteelAngle
+    panels: tuple[Board, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DeckedBox:
     """The pieces of the deck, from the wall outwards, and everything together."""
@@ -45,33 +53,35 @@ def decked_box(
     unit: str,
     base: BaseBox,
     deck: Box,
+    surface: Surface,
     free_edges: tuple[Direction, ...],
     rounded: tuple[RoundedCorner, ...],
-    crossing: tuple[SteelAngle, Board] | None,
+    crossings: tuple[Crossing, ...],
     hold: DeckHold,
     construction: Construction,
     routing: Routing,
     sheet_trim_mm: float,
 ) -> DeckedBox:
-    """Return the box with its deck; `crossing` is the angle that runs in through one side panel.
+    """Return the box with its deck; `crossings` are the angles that run in through side panels.
 
     Raises:
         DeckTooLarge: no stock sheet holds the deck, even in pieces.
     """
     within = (base.inside.low.y, base.inside.high.y)
     plan = plan_deck(unit, deck, within, construction, routing, sheet_trim_mm)
-    decks = deck_boards(unit, deck, plan, free_edges, rounded, construction)
+    decks = deck_boards(unit, deck, plan, surface, free_edges, rounded, construction)
     screwed = decks if hold is DeckHold.SCREWED else ()
     bearers_y = bearer_places(base.inside, plan.joints_y)
     gaps = tuple(bearer_gap(y, construction) for y in bearers_y)
     side_gaps = {base.low.name: gaps, base.high.name: gaps}
     parts = [Assembly(boards=(*base.boards, *decks))]
     supports: list[Board | SteelAngle] = list(base.boards)
-    if crossing is not None:
-        angle, panel = crossing
-        side_gaps[panel.name] = (*gaps, angle_gap(angle, construction))
-        parts.append(passed_through(panel, angle, construction))
-        supports.append(angle)
+    for crossing in crossings:
+        for panel in crossing.panels:
+            gap = angle_gap(crossing.angle, construction)
+            side_gaps[panel.name] = (*side_gaps[panel.name], gap)
+            parts.append(passed_through(panel, crossing.angle, construction))
+        supports.append(crossing.angle)
     parts.append(
         box_cleats(
             unit, base, screwed, side_gaps[base.low.name], side_gaps[base.high.name], construction

@@ -9,15 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from parametric.geometry.space import SAME_MM, Axis, Box
+from parametric.geometry.walls import Wall
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Hung
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
 from parametric.rooms.room_fit import Packing, RoomFit, SideGap
 from parametric.rooms.wall_fixings import missed_fixings, wall_fixings
+from parametric.sets.room_set import RoomSet
 from parametric.shapes.board import Board
 from parametric.stock.lengths import Units, show_length
-from parametric.units.room_set import RoomSet
 
 AT_FLOOR, AT_SEAT, AT_PANEL = "at the floor", "at the seat", "at the panel"
 UNKNOWN = {
@@ -47,7 +48,7 @@ def fit_room(
     fitting_others = [s for s in others if not _refusal(s, measured, fitting, units)]
     nearest = min(
         fitting_others,
-        key=lambda other: (abs(run_mm(other.assembly) - run_mm(assembly)), other.name),
+        key=lambda other: (abs(run_mm(other) - run_mm(room_set)), other.name),
         default=None,
     )
     return RoomFit(
@@ -55,7 +56,7 @@ def fit_room(
         set_name=room_set.name,
         refusal=refusal,
         nearest=nearest.name if refusal and nearest is not None else "",
-        gaps=tuple(far_gaps(assembly, measured)),
+        gaps=tuple(far_gaps(room_set, measured)),
         wedge=_wedge(assembly, measured),
         floor_fall_mm=_floor_fall_mm(measured),
         shims=tuple(_shims(assembly, measured)),
@@ -66,9 +67,18 @@ def fit_room(
     )
 
 
-def run_mm(assembly: Assembly) -> float:
-    """Return how far the set reaches along the head wall from the corner."""
-    return _from_corner(furthest(assembly.boards).box, Axis.X)[1]
+def run_mm(room_set: RoomSet) -> float:
+    """Return how far the set reaches along the head wall from the corner; 0 if nothing stands
+    there.
+    """
+    boards = along_head_wall(room_set)
+    return _from_corner(furthest(boards).box, Axis.X)[1] if boards else 0.0
+
+
+def along_head_wall(room_set: RoomSet) -> tuple[Board, ...]:
+    """Return the boards of what stands and hangs along the head wall."""
+    units = room_set.along(Wall.HEAD)
+    return tuple(board for board in room_set.assembly.boards if board.unit in units)
 
 
 def furthest(boards: Sequence[Board]) -> Board:
@@ -87,7 +97,7 @@ def furthest(boards: Sequence[Board]) -> Board:
 def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Units) -> str:
     """Return why the set does not go into the room; empty if nothing measured stands against it."""
     assembly = room_set.assembly
-    tight = min(far_gaps(assembly, measured), key=lambda gap: gap.gap_mm, default=None)
+    tight = min(far_gaps(room_set, measured), key=lambda gap: gap.gap_mm, default=None)
     if tight is not None and tight.gap_mm < fitting.least_gap_mm - SAME_MM:
         if tight.gap_mm < 0:
             return f"{show_length(-tight.gap_mm, units)} too long {tight.where}"
@@ -119,15 +129,18 @@ def refusal_at_any_width(
     return ""
 
 
-def far_gaps(assembly: Assembly, measured: Measured) -> Iterator[SideGap]:
-    """Yield what is left of each measured opening beyond what the set holds at that height."""
-    shift_mm = _shift_mm(assembly, measured)
-    hung = {joint.panel for joint in assembly.joints if isinstance(joint, Hung)}
-    at_floor = [b for b in assembly.boards if b.box.low.z < SAME_MM]
-    at_panel = [b for b in assembly.boards if b.name in hung]
+def far_gaps(room_set: RoomSet, measured: Measured) -> Iterator[SideGap]:
+    """Yield what is left of each measured opening beyond what the set holds along the head wall at
+    that height.
+    """
+    shift_mm = _shift_mm(room_set.assembly, measured)
+    hung = {joint.panel for joint in room_set.assembly.joints if isinstance(joint, Hung)}
+    along = along_head_wall(room_set)
+    at_floor = [b for b in along if b.box.low.z < SAME_MM]
+    at_panel = [b for b in along if b.name in hung]
     for where, opening, boards in (
         (AT_FLOOR, measured.opening_at_floor_mm, at_floor),
-        (AT_SEAT, measured.opening_at_seat_mm, assembly.boards),
+        (AT_SEAT, measured.opening_at_seat_mm, along),
         (AT_PANEL, measured.opening_at_panel_mm, at_panel),
     ):
         if opening is not None and boards:

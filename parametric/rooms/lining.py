@@ -9,8 +9,8 @@ from parametric.findings.finding import Finding
 from parametric.findings.plate_strength import plate_strength_findings
 from parametric.findings.wall_strength import wall_strength_findings
 from parametric.geometry.space import SAME_MM
+from parametric.sets.room_set import RoomSet
 from parametric.strength.loads import Loads
-from parametric.units.room_set import RoomSet
 
 IN_WOOD = {"wall-pull", "plate-load"}
 """Findings that a thicker lining changes: less thread bites into wood behind it."""

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from parametric.rooms.bench_widths import LeftOut, SizedRoom
+from parametric.rooms.filler_widths import LeftOut, SizedRoom
 from parametric.rooms.size_groups import (
     Grouping,
     SizeRange,

@@ -2,37 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.stacked import edge_along_wall, stack_finding
 from parametric.geometry.space import Direction
-from parametric.rooms.fit import furthest
+from parametric.rooms.fit import along_head_wall, furthest
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
+from parametric.sets.room_set import RoomSet
 from parametric.shapes.routing import Routing
 from parametric.stock.tolerances import Contribution, stack
-from parametric.units.room_set import RoomSet
 
 
-def run_finding(
+def run_findings(
     room_set: RoomSet, fits: Sequence[RoomFit], fitting: Fitting, routing: Routing
-) -> Finding:
-    """Return what tolerances take of the room beyond the set, in the tightest of its rooms.
+) -> Iterator[Finding]:
+    """Yield what tolerances take of the room beyond the set, in the tightest of its rooms; nothing
+    of a set that has nothing along the head wall.
 
     `fits` are those of the rooms that have this set in this hand; a room that refuses it is told
     as such, and does not count here. Where no opening was measured, the set is held against the
     gap that it asks for, with a warning at most: nobody knows yet what its rooms leave.
     """
-    assembly = room_set.assembly
+    along = along_head_wall(room_set)
+    if not along:
+        return
     gaps = [(gap, fit.room) for fit in fits if fit.fits for gap in fit.gaps]
     if gaps:
         gap, room = min(gaps, key=lambda each: each[0].gap_mm)
-        room_mm, far = gap.gap_mm, assembly.board(gap.beyond)
+        room_mm, far = gap.gap_mm, room_set.assembly.board(gap.beyond)
         what, advice = f"room {room}: {gap.where}", "make a narrower set for this room"
     else:
-        room_mm, far = fitting.least_gap_mm, furthest(assembly.boards)
+        room_mm, far = fitting.least_gap_mm, furthest(along)
         what, advice = "gap that the set asks for", "increase least_gap (fitting)"
     away = Direction.X_PLUS if far.box.centre.x > 0 else Direction.X_MINUS
     finding = stack_finding(
@@ -49,5 +52,5 @@ def run_finding(
         advice=advice,
     )
     if finding.severity is Severity.FAIL and not gaps:
-        return replace(finding, severity=Severity.WARN)
-    return finding
+        finding = replace(finding, severity=Severity.WARN)
+    yield finding

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from parametric.geometry.space import Axis, Box, Direction, Signs
+from parametric.geometry.space import Axis, Box, Direction, Placing
 from parametric.stock.materials import EdgeBand, SheetMaterial
 
 
@@ -15,6 +15,14 @@ class Show(StrEnum):
     FRONT = "front"
     BOTH = "both"
     NONE = "none"
+
+
+class Surface(StrEnum):
+    """What the front face of a level board is for, which decides the loads on it."""
+
+    SEAT = "seat"
+    LYING = "lying surface"
+    LEANING = "work surface"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +41,9 @@ class RoundedCorner:
     second: Direction
     radius_mm: float
 
-    def signed(self, signs: Signs) -> RoundedCorner:
-        """Return the corner after the sign change `signs`."""
-        return replace(self, first=self.first.signed(signs), second=self.second.signed(signs))
+    def placed(self, placing: Placing) -> RoundedCorner:
+        """Return the corner where `placing` puts it."""
+        return replace(self, first=self.first.placed(placing), second=self.second.placed(placing))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +51,7 @@ class Board:
     """A rectangular board in finished size, edge bands included.
 
     `grain` is the axis the part's length runs along. `facing` is the way its front face looks: the
-    good face where the material has only one.
+    good face where the material has only one. `surface` is what that is for, None if nothing.
     """
 
     name: str
@@ -56,6 +64,7 @@ class Board:
     show: Show
     bands: tuple[Band, ...] = ()
     rounded: tuple[RoundedCorner, ...] = ()
+    surface: Surface | None = None
 
     @property
     def width_axis(self) -> Axis:
@@ -81,12 +90,13 @@ class Board:
             box = box.grown(band.edge, pre_mill_mm)
         return box
 
-    def signed(self, signs: Signs) -> Board:
-        """Return the board after the sign change `signs`."""
+    def placed(self, placing: Placing) -> Board:
+        """Return the board where `placing` puts it."""
         return replace(
             self,
-            box=self.box.signed(signs),
-            facing=self.facing.signed(signs),
-            bands=tuple(Band(band.edge.signed(signs), band.band) for band in self.bands),
-            rounded=tuple(corner.signed(signs) for corner in self.rounded),
+            box=self.box.placed(placing),
+            grain=placing.axis(self.grain),
+            facing=self.facing.placed(placing),
+            bands=tuple(Band(band.edge.placed(placing), band.band) for band in self.bands),
+            rounded=tuple(corner.placed(placing) for corner in self.rounded),
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from parametric.geometry.space import Axis, Box, Direction, Point, Signs
+from parametric.geometry.space import Axis, Box, Direction, Placing, Point
 from parametric.stock.hardware import AngleSection, LegHardware, WallPlateHardware
 from parametric.stock.materials import BarMaterial
 
@@ -20,9 +20,9 @@ class Cleat:
     box: Box
     along: Axis
 
-    def signed(self, signs: Signs) -> Cleat:
-        """Return the cleat after the sign change `signs`."""
-        return replace(self, box=self.box.signed(signs))
+    def placed(self, placing: Placing) -> Cleat:
+        """Return the cleat where `placing` puts it."""
+        return replace(self, box=self.box.placed(placing), along=placing.axis(self.along))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,9 +52,14 @@ class SteelAngle:
         spare = self.section.leg_mm - self.section.thickness_mm
         return self.box.grown(self.upright.opposite, -spare)
 
-    def signed(self, signs: Signs) -> SteelAngle:
-        """Return the angle after the sign change `signs`."""
-        return replace(self, box=self.box.signed(signs), upright=self.upright.signed(signs))
+    def placed(self, placing: Placing) -> SteelAngle:
+        """Return the angle where `placing` puts it."""
+        return replace(
+            self,
+            box=self.box.placed(placing),
+            along=placing.axis(self.along),
+            upright=self.upright.placed(placing),
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,9 +81,9 @@ class Leg:
             (x - half, x + half), (y - half, y + half), (z, z + self.hardware.height_mm)
         )
 
-    def signed(self, signs: Signs) -> Leg:
-        """Return the leg after the sign change `signs`."""
-        return replace(self, foot=self.foot.signed(signs))
+    def placed(self, placing: Placing) -> Leg:
+        """Return the leg where `placing` puts it."""
+        return replace(self, foot=self.foot.placed(placing))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,9 +108,9 @@ class WallPlate:
         """The part that lies on the wall."""
         return self.box.grown(self.out, -self.hardware.lip_mm)
 
-    def signed(self, signs: Signs) -> WallPlate:
-        """Return the plate after the sign change `signs`."""
-        return replace(self, box=self.box.signed(signs), out=self.out.signed(signs))
+    def placed(self, placing: Placing) -> WallPlate:
+        """Return the plate where `placing` puts it."""
+        return replace(self, box=self.box.placed(placing), out=self.out.placed(placing))
 
 
 Member = Cleat | SteelAngle | Leg | WallPlate

@@ -21,8 +21,8 @@ DIGITS = 7  # of a millimetre: below what is one length, above the noise of floa
 class Shape:
     """A part with what is taken out of it, without name, unit and words, its box at the origin.
 
-    Boards and cleats run along x, a board's front and a cleat's wide face look up; other members
-    lie as they do in the room.
+    Boards and bars run along x, a board's front and a cleat's wide face look up; legs stand as they
+    do in the room.
     """
 
     part: Board | Member
@@ -58,7 +58,12 @@ def _frames(part: Board | Member) -> tuple[_Frame, ...]:
             ways = (Direction((thin, sign)) for sign in (1, -1))
             frames = [_Frame.at_low_corner(part.box, part.along, way) for way in ways]
             return (*frames, *(frame.turned_half(part.box) for frame in frames))
-        case _:
+        case SteelAngle():
+            return (_Frame.at_low_corner(part.box, part.along, Direction.Z_PLUS),)
+        case WallPlate():
+            along = Axis.X if part.out.axis is Axis.Y else Axis.Y
+            return (_Frame.at_low_corner(part.box, along, Direction.Z_PLUS),)
+        case Leg():
             return (_Frame.at_low_corner(part.box, Axis.X, Direction.Z_PLUS),)
 
 
@@ -153,6 +158,7 @@ def _part(part: Board | Member, frame: _Frame) -> Board | Member:
                 facing=frame.direction(part.facing),
                 bands=tuple(Band(frame.direction(band.edge), band.band) for band in part.bands),
                 rounded=tuple(_corner(corner, frame) for corner in part.rounded),
+                surface=None,
             )
         case Cleat():
             return replace(
@@ -164,9 +170,24 @@ def _part(part: Board | Member, frame: _Frame) -> Board | Member:
                 along=frame.axis(part.along),
             )
         case SteelAngle():
-            return replace(part, name="", unit="", description="", box=frame.box(part.box))
+            return replace(
+                part,
+                name="",
+                unit="",
+                description="",
+                box=frame.box(part.box),
+                along=frame.axis(part.along),
+                upright=frame.direction(part.upright),
+            )
         case WallPlate():
-            return replace(part, name="", unit="", description="", box=frame.box(part.box))
+            return replace(
+                part,
+                name="",
+                unit="",
+                description="",
+                box=frame.box(part.box),
+                out=frame.direction(part.out),
+            )
         case Leg():
             return replace(part, name="", unit="", description="", foot=frame.point(part.foot))
 

@@ -10,6 +10,7 @@ from parametric.geometry.pose import Pose
 from parametric.joints.machining import Machining, machining
 from parametric.lists.bar_catalogue import ReadCleat
 from parametric.lists.part_catalogue import ReadBoard
+from parametric.sets.room_set import RoomSet
 from parametric.shapes.board import Board
 from parametric.shapes.laid_panel import LaidPanel
 from parametric.shapes.members import Cleat, Member
@@ -19,7 +20,6 @@ from parametric.solids.hidden_lines import Drawn
 from parametric.solids.kernel_pose import location
 from parametric.solids.read_loops import snap
 from parametric.solids.shape_solids import identity, shape_solids
-from parametric.units.room_set import RoomSet
 
 _BAND = " band "
 

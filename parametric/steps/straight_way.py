@@ -11,7 +11,7 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import Box, Direction
 
 FAR_MM = 10_000.0  # beyond any room
-FROM_ABOVE, FROM_THE_ROOM = Direction.Z_PLUS, Direction.Y_PLUS.signed(Hand.RIGHT.corner_to_room)
+FROM_ABOVE, FROM_THE_ROOM = Direction.Z_PLUS, Direction.Y_PLUS.placed(Hand.RIGHT.corner_to_room)
 
 
 def in_the_way(

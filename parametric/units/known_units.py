@@ -2,20 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from parametric.units.bedside_table import BEDSIDE_TABLE
+from parametric.units.bench import BENCH
+from parametric.units.desk import DESK
+from parametric.units.family import AnyFamily
+from parametric.units.platform_bed import PLATFORM_BED
 
-from parametric.joints.assembly import Assembly
-from parametric.units.bedside_table import bedside_table
-from parametric.units.corner_bench import corner_bench
-from parametric.units.platform_bed import platform_bed
-from parametric.units.set_plan import BED, BENCH, TABLE, WALL_PANEL, SetPlan
-from parametric.units.wall_panel import wall_panel
+_FAMILIES: tuple[AnyFamily, ...] = (BENCH, BEDSIDE_TABLE, PLATFORM_BED, DESK)
 
-UnitFamily = Callable[[SetPlan], Assembly]
-
-KNOWN_UNITS: dict[str, UnitFamily] = {
-    BENCH: corner_bench,
-    TABLE: bedside_table,
-    BED: platform_bed,
-    WALL_PANEL: wall_panel,
-}
+KNOWN_UNITS: dict[str, AnyFamily] = {family.name: family for family in _FAMILIES}

@@ -24,7 +24,7 @@ def loaded_by(statement: str) -> set[str]:
         "export.drawing.panel_drawing",
         "export.dxf.writer",
         "export.summary.page",
-        "parametric.units.room_set",
+        "parametric.sets.room_set",
         "parametric.lists.part_catalogue",
     ],
 )

@@ -7,9 +7,9 @@ from parametric.geometry.space import Point
 from parametric.joints.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.rooms.room_fit import MissedFixing, Packing, RoomFit, SideGap
+from parametric.sets.room_set import build_set
 from parametric.solids.set_model import SetModel, model_set
 from parametric.steps.step import Mark, Step
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 
 CAUTION = 'Two people lift: "heavy" parts # $x$ *first* \\ then the rest'

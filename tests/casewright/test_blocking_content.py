@@ -11,8 +11,8 @@ import pytest
 from casewright.stages.blocking_content import blocking_plan
 from export.site.content import WallElevation
 from parametric.geometry.hand import Hand
+from parametric.sets.room_set import build_set
 from parametric.stock.lengths import Units
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 
 # Zone, from the corner (from, to), above the floor (from, to), screws; nearest to the corner first.

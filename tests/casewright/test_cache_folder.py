@@ -14,9 +14,9 @@ from casewright.cache_folder import VARIABLE, CacheFolder, remembering
 from parametric.geometry.hand import Hand
 from parametric.joints.machining import machining
 from parametric.remembered import opened, remembered
+from parametric.sets.room_set import build_set
 from parametric.shapes.shape import placed_shape
 from parametric.solids.shape_solids import _made
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.solid_assertions import difference_mm3
 

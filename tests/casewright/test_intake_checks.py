@@ -1,5 +1,6 @@
 """Values that are fine alone and do not go together."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -7,8 +8,9 @@ import pytest
 
 from casewright.errors import InputErrors
 from casewright.intake.read_job import read_job
-from casewright.intake.set_checks import bench_width_limits_mm
+from parametric.sets.soundness import filler_limits_mm
 from tests.casewright.intake_folder import KEEPER, JobFolder, place
+from tests.row import row_of
 
 KEEPER_FILE = f"{KEEPER}.yaml"
 ROUTER = "router-metric.yaml"
@@ -21,49 +23,63 @@ def folder(tmp_path: Path) -> JobFolder:
     return JobFolder(tmp_path)
 
 
-def without(folder: JobFolder, unit: str) -> None:
-    """Take a unit out of the keeper's set."""
+def without(folder: JobFolder, *names: str) -> None:
+    """Take units, ties and panels out of the keeper's set, and what is empty then."""
     path = folder.path(KEEPER_FILE)
-    kept, inside = [], False
+    kept: list[str] = []
+    inside = False
     for line in path.read_text(encoding="utf-8").splitlines(keepends=True):
-        if line.startswith("    ") and not line.startswith("     "):
-            inside = line.strip() == f"{unit}:"
+        if re.match(r" {2,6}\w", line):
+            inside = line.startswith("      ") and line.strip().rstrip(":") in names
         kept += [] if inside else [line]
-    path.write_text("".join(kept), encoding="utf-8")
+    lines = [
+        line
+        for line, then in zip(kept, [*kept[1:], ""], strict=True)
+        if not (re.match(r"    \w+:$", line) and not then.startswith("      "))
+    ]
+    path.write_text("".join(lines), encoding="utf-8")
 
 
 @pytest.mark.parametrize(
     ("unit", "lacking"),
     [
-        ("bench", {"sets.keeper.table", "sets.keeper.angle"}),
-        ("bed", {"sets.keeper.table", "sets.keeper.angle"}),
-        ("angle", {"sets.keeper.table"}),
+        (
+            "bench",
+            {
+                "head_wall.bedside table": "no steel angle under it",
+                "ties.tie.through": "no unit called 'bench'",
+            },
+        ),
+        (
+            "bed",
+            {
+                "head_wall.bedside table": "no steel angle under it",
+                "ties.tie.through": "no unit called 'bed'",
+            },
+        ),
+        ("tie", {"head_wall.bedside table": "no steel angle under it"}),
     ],
 )
 def test_a_unit_without_what_carries_it_is_told(
-    folder: JobFolder, unit: str, lacking: set[str]
+    folder: JobFolder, unit: str, lacking: dict[str, str]
 ) -> None:
     without(folder, unit)
     faults = folder.faults(KEEPER)
-    assert {fault.key_path for fault in faults} == lacking
-    for fault in faults:
-        assert unit in fault.found
-        assert "only in a set that has" in fault.allowed
+    told = {fault.key_path.removeprefix("sets.keeper."): fault.found for fault in faults}
+    assert told == lacking
 
 
-def test_a_wall_panel_needs_a_bed(folder: JobFolder) -> None:
-    for unit in ("table", "angle", "bed"):
-        without(folder, unit)
-    panel = "    wall_panel: {height: 600, gap: 10, plates: 2}\n"
-    line = folder.replace(KEEPER_FILE, "    bench:\n", f"{panel}    bench:\n")
+def test_a_wall_panel_needs_what_it_hangs_over(folder: JobFolder) -> None:
+    without(folder, "bedside table", "tie", "bed")
+    panel = "    hung:\n      wall panel: {over: [bed], height: 600, gap: 10, plates: 2}\n"
+    line = folder.replace(KEEPER_FILE, "    head_wall:\n", f"{panel}    head_wall:\n") + 1
     fault = folder.fault(KEEPER)
-    assert place(fault) == (KEEPER_FILE, line, "sets.keeper.wall_panel")
-    assert fault.found == "wall_panel without bed"
+    assert place(fault) == (KEEPER_FILE, line, "sets.keeper.hung.wall panel.over")
+    assert (fault.found, fault.allowed) == ("no unit called 'bed'", "units of the set: bench")
 
 
 def test_a_set_of_nothing_is_told_at_its_name(folder: JobFolder) -> None:
-    for unit in ("table", "angle", "bed", "bench"):
-        without(folder, unit)
+    without(folder, "bedside table", "tie", "bed", "bench")
     assert folder.fault(KEEPER).key_path == "sets.keeper"
 
 
@@ -71,34 +87,35 @@ def test_a_set_of_nothing_is_told_at_its_name(folder: JobFolder) -> None:
 MISFITS = [
     # A base box keeps its two 19 mm panels and a 40 mm cleat on each of them: 118 mm. Beside it the
     # angle is screwed up into the deck.
-    (KEEPER_FILE, "overhang: 60 # heels", "overhang: 333 # ", "sets.keeper.bench.overhang",
-     "from 30 mm to 332 mm"),
-    (KEEPER_FILE, "side_overhang: 120", "side_overhang: 352", "sets.keeper.bed.side_overhang",
-     "from 30 mm to 351 mm"),
-    (KEEPER_FILE, "overhang: 60 # heels", "overhang: 29.9 # ", "sets.keeper.bench.overhang",
-     "from 30 mm to 332 mm, so that a base box remains under the deck, and room for the angle's"),
-    (KEEPER_FILE, "side_overhang: 120", "side_overhang: 29.9", "sets.keeper.bed.side_overhang",
-     "from 30 mm to 351 mm"),
+    (KEEPER_FILE, "overhang: 60 # heels", "overhang: 333 # ",
+     "sets.keeper.head_wall.bench.overhang", "from 30 mm to 332 mm"),
+    (KEEPER_FILE, "side_overhang: 120", "side_overhang: 352",
+     "sets.keeper.head_wall.bed.side_overhang", "from 30 mm to 351 mm"),
+    (KEEPER_FILE, "overhang: 60 # heels", "overhang: 29.9 # ",
+     "sets.keeper.head_wall.bench.overhang", "from 30 mm to 332 mm, so that a base box remains under the deck, and room for the angle's"),
+    (KEEPER_FILE, "side_overhang: 120", "side_overhang: 29.9",
+     "sets.keeper.head_wall.bed.side_overhang", "from 30 mm to 351 mm"),
     # Half of the 90 mm plate, and 1 mm to put it in place: 300 - 45 - 1.
-    (KEEPER_FILE, "leg_inset: 120", "leg_inset: 255", "sets.keeper.bed.leg_inset",
-     "from 45 mm to 254 mm"),
-    (KEEPER_FILE, "leg_inset: 120", "leg_inset: 44", "sets.keeper.bed.leg_inset",
-     "from 45 mm to 254 mm"),
+    (KEEPER_FILE, "leg_inset: 120", "leg_inset: 255",
+     "sets.keeper.head_wall.bed.leg_inset", "from 45 mm to 254 mm"),
+    (KEEPER_FILE, "leg_inset: 120", "leg_inset: 44",
+     "sets.keeper.head_wall.bed.leg_inset", "from 45 mm to 254 mm"),
     # Table 300 deep, angle 50 wide; bed 15 from the wall, panel 19, cleat 20, play 1.5.
-    (KEEPER_FILE, "from_wall: 105", "from_wall: 251", "sets.keeper.angle.from_wall",
+    (KEEPER_FILE, "from_wall: 105", "from_wall: 251", "sets.keeper.ties.tie.from_wall",
      "from 55.5 mm to 250 mm"),
-    (KEEPER_FILE, "from_wall: 105", "from_wall: 55", "sets.keeper.angle.from_wall",
+    (KEEPER_FILE, "from_wall: 105", "from_wall: 55", "sets.keeper.ties.tie.from_wall",
      "from 55.5 mm to 250 mm"),
     # Bench box 450 - 120, less two panels.
-    (KEEPER_FILE, "bearing: 100 # twice", "bearing: 353 # ", "sets.keeper.angle.bearing",
+    (KEEPER_FILE, "bearing: 100 # twice", "bearing: 353 # ", "sets.keeper.ties.tie.bearing",
      "from 0 mm to 352 mm"),
-    (KEEPER_FILE, "corner_radius: 60", "corner_radius: 205", "sets.keeper.bench.corner_radius",
-     "from 0 mm to 204.8 mm"),
-    (KEEPER_FILE, "height: 220", "height: 220\n      shelf_height: 183",
-     "sets.keeper.table.shelf_height", "from 19 mm to 182 mm"),
-    (KEEPER_FILE, "    angle:\n",
-     "    wall_panel: {height: 600, gap: 10, plates: 5}\n    angle:\n",
-     "sets.keeper.bed.deck_width", "at least 870 mm"),
+    (KEEPER_FILE, "corner_radius: 60", "corner_radius: 205",
+     "sets.keeper.head_wall.bench.corner_radius", "from 0 mm to 204.8 mm"),
+    (KEEPER_FILE, "height: 220", "height: 220\n        shelf_height: 183",
+     "sets.keeper.head_wall.bedside table.shelf_height", "from 19 mm to 182 mm"),
+    # Plates of 150 side by side over a bed of 820, 60 from its ends.
+    (KEEPER_FILE, "    ties:\n",
+     "    hung: {wall panel: {over: [bed], height: 600, gap: 10, plates: 5}}\n    ties:\n",
+     "sets.keeper.hung.wall panel.plates", "at most 4, side by side over bed"),
     (KEEPER_FILE, "screw_cleat_wide: 4-0x50", "screw_cleat_wide: 4-0x30",
      "construction.screw_cleat_wide", "one longer than 40 mm, to come through cleat"),
     (HARDWARE, "diameter: 15", "diameter: 9", "construction.cap",
@@ -155,27 +172,27 @@ BED, BENCH = "deck_length: 1920", "deck_depth: 600"
 OTHER_LIMITS = [
     # The bed's box, 820 - 2 x 120, less two panels; the bench's would leave 802.
     ({"deck_width: 450": "deck_width: 900", "bearing: 100 # twice": "bearing: 543 # "},
-     "angle.bearing", "from 0 mm to 542 mm"),
+     "ties.tie.bearing", "from 0 mm to 542 mm"),
     # Corner: panel 19, cleat 20, play 1.5; angle 50. The bench's box is 600 - 60 deep.
     ({"depth: 300": "depth: 700", "from_wall: 105": "from_wall: 450"},
-     "angle.from_wall", "from 55.5 mm to 449.5 mm"),
+     "ties.tie.from_wall", "from 55.5 mm to 449.5 mm"),
     # The bed's box ends at 1000 - 300, nearer than the bench's at 2500 - 60.
     ({"depth: 300": "depth: 900", BENCH: "deck_depth: 2500", BED: "deck_length: 1000",
-      "from_wall: 105": "from_wall: 610"}, "angle.from_wall", "from 55.5 mm to 609.5 mm"),
+      "from_wall: 105": "from_wall: 610"}, "ties.tie.from_wall", "from 55.5 mm to 609.5 mm"),
     # A box 1000 - 15 deep keeps 118 mm.
     ({BED: "deck_length: 1000", "foot_overhang: 300": "foot_overhang: 868"},
-     "bed.foot_overhang", "from 0 mm to 867 mm"),
+     "head_wall.bed.foot_overhang", "from 0 mm to 867 mm"),
     # A radius covers a square corner up to 1 / (1 - root 1/2) = 3.414 times the overhang, or half
     # of the deck: 60 x 3.414 on the bench, 100 x 3.414 at the bed's foot.
     ({"overhang: 60 # heels": "overhang: 60 # ", "corner_radius: 60": "corner_radius: 205"},
-     "bench.corner_radius", "from 0 mm to 204.8 mm"),
+     "head_wall.bench.corner_radius", "from 0 mm to 204.8 mm"),
     ({"foot_overhang: 300": "foot_overhang: 100", "corner_radius: 40": "corner_radius: 342"},
-     "bed.corner_radius", "from 0 mm to 341.4 mm"),
+     "head_wall.bed.corner_radius", "from 0 mm to 341.4 mm"),
     ({"side_overhang: 120": "side_overhang: 200", "corner_radius: 40": "corner_radius: 411"},
-     "bed.corner_radius", "from 0 mm to 410 mm"),
+     "head_wall.bed.corner_radius", "from 0 mm to 410 mm"),
     # Two plates of 90 side by side under a deck of 500, 1 mm between each and the middle.
     ({"deck_width: 820": "deck_width: 500", "leg_inset: 120": "leg_inset: 205"},
-     "bed.leg_inset", "from 45 mm to 204 mm"),
+     "head_wall.bed.leg_inset", "from 45 mm to 204 mm"),
 ]  # fmt: skip
 
 
@@ -191,11 +208,11 @@ def test_the_unit_that_leaves_least_sets_the_limit(
 
 def test_how_low_a_wall_panel_may_be(folder: JobFolder) -> None:
     """75 mm from its top to the plate, 150 of plate, 25 on either side of the screws."""
-    panel = "    wall_panel: {height: 274, gap: 10, plates: 2}\n"
-    folder.replace(KEEPER_FILE, "    bench:\n", f"{panel}    bench:\n")
+    panel = "    hung: {wall panel: {over: [bed], height: 274, gap: 10, plates: 2}}\n"
+    folder.replace(KEEPER_FILE, "    ties:\n", f"{panel}    ties:\n")
     folder.replace(HARDWARE, "height: 50\n", "height: 150\n")
     fault = folder.fault(KEEPER)
-    assert fault.key_path == "sets.keeper.wall_panel.height"
+    assert fault.key_path == "sets.keeper.hung.wall panel.height"
     assert fault.allowed.startswith("at least 275 mm")
 
 
@@ -207,15 +224,15 @@ def test_how_narrow_a_bench_may_be_made(folder: JobFolder) -> None:
     folder.replace(KEEPER_FILE, "overhang: 60 # heels", "overhang: 190 # ")
     job = read_job(folder.path(KEEPER_FILE))
     (sizes,) = job.sets
-    assert bench_width_limits_mm(sizes, job.construction) == (388.0, 1500.0)
-    alone = replace(sizes, angle=None, table=None)
-    assert bench_width_limits_mm(alone, job.construction) == (308.0, 1500.0)
+    assert filler_limits_mm(sizes, job.construction) == (388.0, 1500.0)
+    alone = replace(row_of(sizes), angle=None, table=None)
+    assert filler_limits_mm(alone.composed, job.construction) == (308.0, 1500.0)
 
 
 def test_a_bit_must_pass_the_grooves_of_wall_plates_too(folder: JobFolder) -> None:
     # 5 mm of lip, 6 mm to lift the panel on.
-    panel = "    wall_panel: {height: 600, gap: 10, plates: 2}\n"
-    folder.replace(KEEPER_FILE, "    bench:\n", f"{panel}    bench:\n")
+    panel = "    hung: {wall panel: {over: [bed], height: 600, gap: 10, plates: 2}}\n"
+    folder.replace(KEEPER_FILE, "    ties:\n", f"{panel}    ties:\n")
     line = folder.replace(ROUTER, "bit_diameter: 10", "bit_diameter: 11")
     fault = folder.fault(KEEPER)
     assert place(fault) == (ROUTER, line, "bit_diameter")
@@ -229,15 +246,14 @@ def test_a_bit_that_just_passes_its_grooves_is_read(folder: JobFolder) -> None:
 
 
 def test_a_set_without_grooves_takes_any_bit(folder: JobFolder) -> None:
-    without(folder, "table")
+    without(folder, "bedside table", "tie")
     folder.replace(ROUTER, "bit_diameter: 10", "bit_diameter: 25")
     folder.replace(ROUTER, "gap: 12", "gap: 25")
     assert told_keys(folder) == set()
 
 
 def test_overhangs_may_be_small_where_no_angle_is_screwed_up(folder: JobFolder) -> None:
-    for unit in ("table", "angle"):
-        without(folder, unit)
+    without(folder, "bedside table", "tie")
     folder.replace(KEEPER_FILE, "side_overhang: 120", "side_overhang: 20")
     folder.replace(KEEPER_FILE, "overhang: 60 # heels", "overhang: 20 # ")
     folder.replace(KEEPER_FILE, "corner_radius: 60", "corner_radius: 20")

@@ -12,6 +12,7 @@ from parametric.stock.hardware import Screw
 from parametric.stock.lengths import Units
 from parametric.stock.materials import GoodFaces, Grain
 from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP
+from tests.row import row_of
 
 MM = 25.4
 
@@ -65,13 +66,14 @@ def test_the_centre_has_the_materials_that_make_nesting_worth_while() -> None:
 
 def test_the_queen_deck_is_larger_than_every_sheet_and_the_ships_decks_are_not() -> None:
     centre, ship = demo(CENTRE), demo(SHIP)
-    widest = {sizes.name: sizes.bed.deck_width_mm for sizes in centre.sets if sizes.bed}
+    widest = {sizes.name: bed.deck_width_mm for sizes in centre.sets if (bed := row_of(sizes).bed)}
     assert all(widest["queen"] > sheet.width_mm for sheet in centre.construction.deck.stock)
     (sheet,) = ship.construction.deck.stock
     assert (sheet.length_mm, sheet.width_mm) == (2800, 2070)
     for sizes in ship.sets:
-        assert sizes.bed is not None
-        assert sizes.bed.deck_width_mm < sheet.width_mm - 2 * ship.machine.sheet_trim_mm
+        bed = row_of(sizes).bed
+        assert bed is not None
+        assert bed.deck_width_mm < sheet.width_mm - 2 * ship.machine.sheet_trim_mm
 
 
 @pytest.mark.parametrize(("name", "left_mm"), [(CENTRE, MM / 2), (SHIP, 10.0)])

@@ -7,6 +7,7 @@ import pytest
 from casewright.errors import InputErrors
 from casewright.intake.read_job import read_job
 from tests.casewright.intake_folder import CENTRE, KEEPER, JobFolder, place
+from tests.row import row_of
 
 KEEPER_FILE = f"{KEEPER}.yaml"
 HARDWARE = "hardware-metric.yaml"
@@ -20,7 +21,7 @@ def folder(tmp_path: Path) -> JobFolder:
 def test_a_fault_reads_as_one_line_with_file_line_key_found_and_allowed(folder: JobFolder) -> None:
     line = folder.replace(f"{CENTRE}.yaml", "deck_width: 55", "deck_width: 60 inn")
     assert str(folder.fault(CENTRE)) == (
-        f"{folder.path(CENTRE).as_posix()}.yaml:{line}: sets.full.bed.deck_width: "
+        f"{folder.path(CENTRE).as_posix()}.yaml:{line}: sets.full.head_wall.bed.deck_width: "
         "found '60 inn'; allowed: a length such as 13 1/4 in, 13-1/4\", 13.25 in, 336.5 mm"
     )
 
@@ -28,7 +29,7 @@ def test_a_fault_reads_as_one_line_with_file_line_key_found_and_allowed(folder: 
 # What is replaced in the keeper's job, by what, the fault's key path, what it found, and a part of
 # what it says is allowed.
 FAULTS = [
-    ("leg_inset: 120", "leg_insert: 120", "sets.keeper.bed.leg_insert", "an unknown key",
+    ("leg_inset: 120", "leg_insert: 120", "sets.keeper.head_wall.bed.leg_insert", "an unknown key",
      "nearest: leg_inset"),
     ("cleat: spruce-cleat", "cleat: spruce-cleet", "construction.cleat",
      "no such name, 'spruce-cleet'", "nearest: spruce-cleat"),
@@ -45,8 +46,8 @@ FAULTS = [
     ("base_height: 340", "base_height:", "sets.keeper.base_height", "nothing", "a length such as"),
     ("base_height: 340", "base_height: 13 1/4", "sets.keeper.base_height", "'13 1/4'",
      "13 1/4 in"),
-    ("    angle:\n", "    angle: [1]\n    corner:\n", "sets.keeper.corner", "an unknown key",
-     "one of angle, base_height"),
+    ("    ties:\n", "    ties: [1]\n    corner:\n", "sets.keeper.corner", "an unknown key",
+     "one of base_height, butt_gap"),
     ("  keeper:\n", "  Keeper:\n", "sets.Keeper", "the name 'Keeper'", "small letters"),
     ("machine: router-metric.yaml", "machine: routr.yaml", "machine", "'routr.yaml', no such file",
      "a text file"),
@@ -87,9 +88,9 @@ def test_a_fault_of_the_job_file_is_located(
 def test_a_missing_key_is_placed_at_the_map_that_lacks_it(folder: JobFolder) -> None:
     folder.replace(KEEPER_FILE, "      overhang: 60", "")
     text = folder.path(KEEPER_FILE).read_text(encoding="utf-8")
-    line = text.splitlines().index("    bench:") + 1
+    line = text.splitlines().index("      bench:") + 1
     fault = folder.fault(KEEPER)
-    assert place(fault) == (KEEPER_FILE, line, "sets.keeper.bench.overhang")
+    assert place(fault) == (KEEPER_FILE, line, "sets.keeper.head_wall.bench.overhang")
     assert fault.found == "nothing"
     assert "from 0 mm to 600 mm" in fault.allowed
 
@@ -106,12 +107,12 @@ def test_all_faults_of_all_files_are_told_at_once_in_order(folder: JobFolder) ->
     ]
     machine_line = folder.replace("router-metric.yaml", "gap: 12", "gap: 8")
     room_line = folder.replace("keepers-room-rooms.csv", "keeper,keeper,left", "k,keper,lift")
-    bench_line = folder.path(KEEPER_FILE).read_text().splitlines().index("    bench:") + 1
+    bench_line = folder.path(KEEPER_FILE).read_text().splitlines().index("      bench:") + 1
     assert [place(fault) for fault in folder.faults(KEEPER)] == [
         (KEEPER_FILE, lines[0], "construction.housing_clearance"),
-        (KEEPER_FILE, bench_line, "sets.keeper.bench.deck_depth"),
-        (KEEPER_FILE, lines[1], "sets.keeper.bench.deck_dept"),
-        (KEEPER_FILE, lines[2], "sets.keeper.table.height"),
+        (KEEPER_FILE, bench_line, "sets.keeper.head_wall.bench.deck_depth"),
+        (KEEPER_FILE, lines[1], "sets.keeper.head_wall.bench.deck_dept"),
+        (KEEPER_FILE, lines[2], "sets.keeper.head_wall.bedside table.height"),
         (HARDWARE, hardware_lines[0], "screws.4-0x30.root_diameter"),
         (HARDWARE, hardware_lines[1], "wall_plates.folded-plate.lip"),
         ("keepers-room-rooms.csv", room_line, "set"),
@@ -246,19 +247,19 @@ def test_a_job_file_that_is_not_there_is_told(tmp_path: Path) -> None:
 
 
 def test_an_anchor_may_be_used_again(folder: JobFolder) -> None:
-    folder.replace(KEEPER_FILE, "    bench:\n", "    bench: &bench\n")
+    folder.replace(KEEPER_FILE, "      bench:\n", "      bench: &bench\n")
     folder.replace(
         KEEPER_FILE,
         "\nsets:\n",
-        "\nsets:\n  spare: {base_height: 340, butt_gap: 2, bed: "
-        "{deck_width: 820, deck_length: 1920, wall_clearance: 15, side_overhang: 120, "
-        "foot_overhang: 300, leg_inset: 120, corner_radius: 40}}\n",
+        "\nsets:\n  spare: {base_height: 340, butt_gap: 2, head_wall: {bed: "
+        "{family: platform-bed, deck_width: 820, deck_length: 1920, wall_clearance: 15, "
+        "side_overhang: 120, foot_overhang: 300, leg_inset: 120, corner_radius: 40}}}\n",
     )
     with folder.path(KEEPER_FILE).open("a") as file:
-        file.write("  other: {base_height: 340, butt_gap: 2, bench: *bench}\n")
+        file.write("  other: {base_height: 340, butt_gap: 2, head_wall: {bench: *bench}}\n")
     sets = {sizes.name: sizes for sizes in read_job(folder.path(KEEPER_FILE)).sets}
-    assert sets["other"].bench == sets["keeper"].bench
-    assert sets["spare"].bench is None
+    assert row_of(sets["other"]).bench == row_of(sets["keeper"]).bench
+    assert row_of(sets["spare"]).bench is None
 
 
 @pytest.mark.parametrize(

@@ -14,11 +14,21 @@ import pytest
 from ruamel.yaml import YAML
 
 from casewright.intake import catalogue_schema as shelf
-from casewright.intake import set_schema as unit
 from casewright.intake import to_domain
 from casewright.intake.entry import Entry
 from casewright.intake.read_construction import ROLES
 from casewright.intake.read_job import read_job
+from casewright.intake.read_sets import _set_sizes, _unit
+from casewright.intake.set_schema import (
+    HOLDS_UNITS,
+    AlongWallEntry,
+    AnyUnitEntry,
+    HungEntry,
+    SetEntry,
+    StandingFreeEntry,
+    TieEntry,
+    _unit_entry,
+)
 from casewright.intake.tolerance_schema import ToleranceEntry
 from casewright.job import EdgeTrim, Job, OffcutSize, Saw, SmallParts
 from parametric.findings.access import Access
@@ -28,6 +38,8 @@ from parametric.stock.materials import BoardStrength, PulledHead, PulledScrew, S
 from parametric.stock.origin import Origin
 from parametric.stock.tolerances import CutTolerances, SettingOut, Tolerance
 from parametric.strength.loads import Loads
+from parametric.units.family import AnyFamily
+from parametric.units.known_units import KNOWN_UNITS
 from tests.casewright.intake_folder import CONFIGS, KEEPER, JobFolder
 
 TOLERANCE = Tolerance(plus_minus_mm=0.25, source="the mill")
@@ -117,24 +129,50 @@ def test_the_keys_of_what_has_tolerances(
     assert same_names(found, numbered(kind, **others | stated)) == set(kind.model_fields)
 
 
+@pytest.mark.parametrize("family", KNOWN_UNITS.values(), ids=str)
+@pytest.mark.parametrize("place", [AlongWallEntry, StandingFreeEntry])
+def test_the_keys_of_a_unit(family: AnyFamily, place: type[AnyUnitEntry]) -> None:
+    kind = _unit_entry(family, place)
+    entry = numbered(kind, family=family.name, construction=None)
+    found = _unit("its name", entry, ())
+    assert (found.name, found.family, found.built_from) == ("its name", family.name, ())
+    places = {"from_head_wall", "from_side_wall"} if place is StandingFreeEntry else {"gap"}
+    assert same_names(found, entry) == {"family", "base_height", *places}
+    others = {"family", "base_height", "construction", *places}
+    assert same_names(found.sizes, entry) == set(kind.model_fields) - others
+
+
 def test_the_keys_of_a_set() -> None:
-    kinds: dict[str, type[Entry]] = {
-        "bench": unit.BenchEntry,
-        "table": unit.TableEntry,
-        "bed": unit.BedEntry,
-        "wall_panel": unit.WallPanelEntry,
-        "angle": unit.AnglePlaceEntry,
-    }
-    units = {name: numbered(kind) for name, kind in kinds.items()}
-    sizes = to_domain.set_sizes("suite", numbered(unit.SetEntry, **units))
-    assert (sizes.name, sizes.base_height_mm, sizes.butt_gap_mm) == ("suite", 1.0, 2.0)
-    for name, kind in kinds.items():
-        assert same_names(getattr(sizes, name), units[name]) == set(kind.model_fields)
+    units: dict[str, dict[str, Any]] = {}
+    for number, key in enumerate(HOLDS_UNITS, start=1):
+        place = StandingFreeEntry if key == "free" else AlongWallEntry
+        kind = _unit_entry(KNOWN_UNITS["platform-bed"], place)
+        units[key] = {f"bed {number}": numbered(kind, family="platform-bed", construction=None)}
+    tie, panel = numbered(TieEntry, through=("a", "b")), numbered(HungEntry, over=("a",))
+    named = {"ties": {"a tie": tie}, "hung": {"a panel": panel}, "construction": None}
+    entry = numbered(SetEntry, **units, **named)
+    found = _set_sizes("suite", entry, (), lambda keys: (("role", keys),))
+    assert (found.base_height_mm, found.butt_gap_mm) == (entry.base_height, entry.butt_gap)
+    (only_tie,), (only_panel,) = found.ties, found.hung
+    assert (only_tie.name, only_tie.through) == ("a tie", ("a", "b"))
+    assert same_names(only_tie.sizes, tie) == {"from_wall", "bearing"}
+    assert (only_panel.name, only_panel.over) == ("a panel", ("a",))
+    assert same_names(only_panel.sizes, panel) == {"height", "gap", "plates"}
+    assert [(run.wall.value, run.units[0].name) for run in found.runs] == [
+        ("head wall", "bed 1"),
+        ("side wall", "bed 2"),
+        ("foot wall", "bed 3"),
+        ("far wall", "bed 4"),
+    ]
+    assert [run.away_mm for run in found.runs] == [0, 0, entry.room_depth, entry.room_width]
+    (free,) = found.free
+    assert (free.name, free.built_from) == ("bed 5", (("role", ("free", "bed 5")),))
 
 
 def written(folder: Path, name: str, change: Callable[[dict[str, Any]], None]) -> None:
     """Change a YAML file of the folder as a program would."""
     yaml = YAML(typ="safe")
+    yaml.sort_base_mapping_type_on_output = False
     content = yaml.load((folder / name).read_text(encoding="utf-8"))
     change(content)
     with (folder / name).open("w", encoding="utf-8") as stream:

@@ -18,6 +18,7 @@ from casewright.intake.template import template_files, template_text
 from parametric.geometry.hand import Hand
 from parametric.stock.lengths import Units
 from tests.casewright.intake_folder import CONFIGS
+from tests.row import row_of
 
 SCHEMA = job_json_schema()
 
@@ -70,9 +71,9 @@ def test_the_template_can_be_read_as_it_is(tmp_path: Path, units: Units) -> None
     job = read_job(tmp_path / "job.yaml")
     assert job.units is units
     assert {room.hand for room in job.rooms} == set(Hand)
+    rows = [row_of(sizes) for sizes in job.sets]
     assert all(
-        None not in (sizes.bench, sizes.table, sizes.bed, sizes.wall_panel, sizes.angle)
-        for sizes in job.sets
+        None not in (row.bench, row.table, row.bed, row.wall_panel, row.angle) for row in rows
     )
 
 

@@ -10,8 +10,8 @@ import pytest
 
 from casewright.stages.model_stage import front_dimensions, plan_dimensions, set_bounds
 from parametric.geometry.hand import Hand
+from parametric.sets.room_set import build_set
 from parametric.stock.lengths import Units
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 

@@ -14,15 +14,14 @@ from hypothesis import assume, given
 from casewright.commands.openings_command import TABLE, choice_table, show_opening_sizes
 from casewright.errors import OptionErrors
 from casewright.intake.read_job import read_job
-from casewright.intake.set_checks import bench_width_limits_mm, least_box_mm, set_misfits
-from casewright.intake.set_schema import BENCH_WIDTH
+from casewright.intake.set_checks import set_misfits
 from casewright.job import Job
 from casewright.progress import QuietBuild
 from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup
 from casewright.stages.opening_sheets import SheetCount, by_material, job_sheets
-from casewright.stages.openings_stage import NO_BENCH, openings_of, with_decks
+from casewright.stages.openings_stage import NO_FILLER, openings_of, with_decks
 from casewright.stages.set_stage import model_sets
 from export.manifest import FaceUp, listed_files
 from export.tables.opening_sizes_table import (
@@ -37,14 +36,17 @@ from nesting.question.instance import Instance
 from nesting.question.settings import Effort
 from nesting.question.sheet_rules import SheetRules, Trim
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
+from parametric.sets.composition import with_size
+from parametric.sets.soundness import filler_limits_mm
 from parametric.stock.lengths import Units
-from parametric.units.sizes import SetSizes
+from parametric.units.family import least_box_mm
 from tests import strategies
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.table_cells import cells_of
 from tests.casewright.test_cli import copied, run
 from tests.example_set import CONSTRUCTION, set_sizes
 from tests.export.sample_parts import LAMINATED
+from tests.row import Row, row_of
 
 QUICK = NestSettings(effort=Effort.QUICK)
 HEADER = "room,set,hand,opening_at_floor,opening_at_seat\n"
@@ -114,11 +116,10 @@ def test_sheets_are_those_of_the_job_written_out(tmp_path: Path) -> None:
     (fewest,) = (e for e in size_choices(openings) if e.kind is ChoiceKind.FEWEST)
     sheets = job_sheets(SheetCount(job, QUICK), ((openings, fewest),))
     (keeper,) = job.sets
-    assert keeper.bench is not None
     sets = [keeper]
     for deck_mm in (463.0, 533.0):
-        bench = replace(keeper.bench, deck_width_mm=deck_mm)
-        sets.append(replace(keeper, name=f"keeper {deck_mm:g}", bench=bench))
+        wider = with_size(keeper, ("head_wall", "bench", "deck_width"), deck_mm)
+        sets.append(replace(wider, name=f"keeper {deck_mm:g}"))
     named = ("keeper 463", "keeper 463", "keeper 533", "keeper", "keeper")
     rooms = [replace(r, set_name=name) for r, name in zip(job.rooms, named, strict=True)]
     cut_list = model_sets(replace(job, sets=tuple(sets), rooms=tuple(rooms)), QuietBuild()).cut_list
@@ -332,7 +333,7 @@ def test_an_overhang_leaves_the_base_box_of_a_bed_its_least_width() -> None:
     sizes = set_sizes()
     assert sizes.bed is not None
     least_mm = least_box_mm(CONSTRUCTION)
-    for beyond_mm, misfits in ((0.0, []), (0.01, [("bed", "side_overhang")])):
+    for beyond_mm, misfits in ((0.0, []), (0.01, [("head_wall", "bed", "side_overhang")])):
         overhang_mm = (sizes.bed.deck_width_mm - least_mm) / 2 + beyond_mm
         bed = replace(sizes.bed, side_overhang_mm=overhang_mm, corner_radius_mm=0.0)
         found = set_misfits(replace(sizes, bed=bed), CONSTRUCTION, Units.MM)
@@ -357,8 +358,8 @@ def test_where_no_opening_can_be_filled_the_first_reason_is_told(tmp_path: Path)
 
 def test_a_set_without_a_bench(tmp_path: Path) -> None:
     job = job_with(tmp_path, SCHEDULE)
-    bare = replace(job.sets[0], bench=None, table=None, angle=None)
-    assert NO_BENCH in told(replace(job, sets=(bare,)))
+    bare = replace(row_of(job.sets[0]), bench=None, table=None, angle=None)
+    assert NO_FILLER in told(replace(job, sets=(bare,)))
 
 
 def test_hundreds_of_rooms_of_the_demo() -> None:
@@ -386,14 +387,16 @@ def test_other_decks_leave_the_rest_of_the_job_alone(tmp_path: Path) -> None:
     wider = with_decks(job, {"1": 500.0, "3": 500.0})
     (old, new) = wider.sets
     assert old == job.sets[0]
-    assert old.bench is not None
-    assert new == replace(old, name=new.name, bench=replace(old.bench, deck_width_mm=500.0))
+    bench = row_of(old).bench
+    assert bench is not None
+    widened = replace(row_of(old), name=new.name, bench=replace(bench, deck_width_mm=500.0))
+    assert new == widened.composed
     assert [room.set_name == new.name for room in wider.rooms] == [True, False, True, False, False]
     assert [replace(room, set_name="keeper") for room in wider.rooms] == list(job.rooms)
 
 
 @given(strategies.set_sizes())
-def test_decks_within_the_limits_make_sets_and_others_do_not(sizes: SetSizes) -> None:
+def test_decks_within_the_limits_make_sets_and_others_do_not(sizes: Row) -> None:
     assume(sizes.bench is not None)
     assert sizes.bench is not None
 
@@ -401,11 +404,11 @@ def test_decks_within_the_limits_make_sets_and_others_do_not(sizes: SetSizes) ->
         bench = replace(sizes.bench, deck_width_mm=deck_mm)
         return any(set_misfits(replace(sizes, bench=bench), CONSTRUCTION, Units.MM))
 
-    least_mm, most_mm = bench_width_limits_mm(sizes, CONSTRUCTION)
+    least_mm, most_mm = filler_limits_mm(sizes.composed, CONSTRUCTION)
     assume(not amiss(most_mm))
-    assert most_mm == BENCH_WIDTH.most_mm
+    assert most_mm == 1500.0
     assert not amiss(least_mm)
-    assert least_mm == BENCH_WIDTH.least_mm or amiss(least_mm - 0.1)
+    assert least_mm == 300.0 or amiss(least_mm - 0.1)
 
 
 def test_a_deck_is_at_least_twice_the_radius_of_its_corner() -> None:
@@ -414,4 +417,4 @@ def test_a_deck_is_at_least_twice_the_radius_of_its_corner() -> None:
     bench = replace(sizes.bench, overhang_mm=100.0, corner_radius_mm=240.0)
     rounded = replace(sizes, bench=bench)
     assert not list(set_misfits(rounded, CONSTRUCTION, Units.MM))
-    assert bench_width_limits_mm(rounded, CONSTRUCTION)[0] == 480.0
+    assert filler_limits_mm(rounded.composed, CONSTRUCTION)[0] == 480.0

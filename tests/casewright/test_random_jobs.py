@@ -11,7 +11,6 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from casewright.intake.set_checks import missing_units
 from casewright.job import Job, Machine, Room
 from casewright.pipeline import build
 from casewright.stages.nest_settings import NestSettings
@@ -26,6 +25,8 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import Point
 from parametric.joints.machining import machining
 from parametric.rooms.measured import Measured
+from parametric.sets.room_set import build_set
+from parametric.sets.soundness import unsound
 from parametric.shapes.routing import Routing
 from parametric.shapes.same_panel import same_panel
 from parametric.solids.board_solid import board_solid
@@ -36,10 +37,9 @@ from parametric.solids.set_model import model_set
 from parametric.steps.step_findings import step_findings
 from parametric.stock.lengths import Units
 from parametric.strength.loads import Loads
-from parametric.units.room_set import build_set
-from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM
 from tests.example_set import set_sizes as plain
+from tests.row import Row
 from tests.solid_assertions import difference_mm3, placed
 from tests.strategies import (
     LEFT_OUT,
@@ -64,7 +64,7 @@ FEW = settings(
 
 @FEW
 @given(sizes=set_sizes(), routing=routings())
-def test_random_sets_stand_and_come_back(sizes: SetSizes, routing: Routing) -> None:
+def test_random_sets_stand_and_come_back(sizes: Row, routing: Routing) -> None:
     construction = construction_for(sizes)
     seats = set()
     for hand in Hand:
@@ -85,7 +85,7 @@ def test_random_sets_stand_and_come_back(sizes: SetSizes, routing: Routing) -> N
 @settings(FEW, max_examples=2)
 @given(whole=whole_sets(), routing=routings())
 def test_sets_without_some_units_are_well(
-    missing: tuple[str, ...], whole: SetSizes, routing: Routing
+    missing: tuple[str, ...], whole: Row, routing: Routing
 ) -> None:
     """Every check that needs no solids, and an order of work."""
     sizes = without(whole, missing)
@@ -99,7 +99,7 @@ def test_sets_without_some_units_are_well(
     assert not [each for each in found if each.severity is Severity.FAIL]
 
 
-def random_job(sizes: SetSizes, routing: Routing, version: DxfVersion) -> Job:
+def random_job(sizes: Row, routing: Routing, version: DxfVersion) -> Job:
     hands = [Hand.RIGHT, Hand.LEFT, Hand.RIGHT]
     return Job(
         name="Random",
@@ -126,7 +126,7 @@ def random_job(sizes: SetSizes, routing: Routing, version: DxfVersion) -> Job:
 
 @FEW
 @given(sizes=set_sizes(), routing=routings(), version=st.sampled_from(DxfVersion))
-def test_random_jobs_build(sizes: SetSizes, routing: Routing, version: DxfVersion) -> None:
+def test_random_jobs_build(sizes: Row, routing: Routing, version: DxfVersion) -> None:
     outcome = build(random_job(sizes, routing, version), settings=QUICK)
     failed = [f for f in outcome.findings if f.severity is Severity.FAIL]
     assert not failed
@@ -150,7 +150,7 @@ def test_the_random_jobs_differ() -> None:
 
     @settings(max_examples=60, phases=[Phase.generate], database=None)
     @given(sizes=set_sizes(), routing=routings())
-    def look(sizes: SetSizes, routing: Routing) -> None:
+    def look(sizes: Row, routing: Routing) -> None:
         found.add(("panel", sizes.wall_panel is None))
         found.add(("relief", routing.corner_relief))
         assembly = build_set(sizes, Hand.RIGHT, construction_for(sizes), routing, TRIM_MM).assembly
@@ -166,7 +166,9 @@ def test_sets_lack_what_a_job_lets_them_lack() -> None:
         tuple(unit for unit, there in zip(UNITS, present, strict=True) if not there)
         for present in product((True, False), repeat=len(UNITS))
     )
-    allowed = {lacks for lacks in combinations if not list(missing_units(without(plain(), lacks)))}
+    allowed = {
+        lacks for lacks in combinations if not list(unsound(without(plain(), lacks), CONSTRUCTION))
+    }
     assert set(LEFT_OUT) == allowed
 
 

@@ -5,9 +5,9 @@ import pytest
 from casewright.stages.site_content import fit_rows, kit_rows, room_page, step_sheet
 from export.site.content import StepPicture
 from parametric.geometry.hand import Hand
+from parametric.sets.room_set import build_set
 from parametric.steps.order import steps_of
 from parametric.stock.lengths import Units
-from parametric.units.room_set import build_set
 from tests.casewright.site_example import KIT, fit, room
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 

@@ -8,14 +8,15 @@ from pathlib import Path
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.intake.size_ranges import size_ranges_mm
 from casewright.job import Job
 from casewright.stages import tried_sizes
 from casewright.stages.tried_sizes import STEP_MM, Place, advised, mended, place
 from casewright.stages.used_sets import UsedSet, placed, used_sets
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding, Severity
+from parametric.sets.composition import sizes_in, with_size
 from parametric.stock.lengths import exact_length
+from parametric.units.size import Length
 
 ROOM = Path(__file__).parents[2] / "configs" / "keepers-room.yaml"
 
@@ -28,9 +29,7 @@ def job() -> Job:
 def with_overhang(job: Job, overhang_mm: float) -> tuple[Job, UsedSet]:
     """The keeper's room with another overhang of its bench."""
     used = used_sets(job)[0]
-    assert used.sizes.bench is not None
-    bench = replace(used.sizes.bench, overhang_mm=overhang_mm)
-    sizes = replace(used.sizes, bench=bench)
+    sizes = with_size(used.sizes, ("head_wall", "bench", "overhang"), overhang_mm)
     return replace(job, sets=(sizes,)), replace(used, sizes=sizes)
 
 
@@ -108,29 +107,27 @@ def test_what_no_size_mends_says_so(job: Job, monkeypatch: pytest.MonkeyPatch) -
 
 def test_only_what_a_job_file_may_say_is_tried(job: Job) -> None:
     """Every size that is tried lies within its range in the schema, and the least of each is."""
-    ranges = size_ranges_mm()
     used = used_sets(job)[0]
     trial = tried_sizes._Trial(job, used.sizes, used.hand)
     tried_keys = set()
     for way in trial._ways:
         made = way.made(way.most_steps)
-        for keys, (least_mm, most_mm) in ranges.items():
-            *units, name = keys
-            owner = getattr(made.sizes, units[0]) if units else made.sizes
-            value = None if owner is None else getattr(owner, f"{name}_mm")
-            if value is not None:
-                assert least_mm - 1e-6 <= value <= most_mm + 1e-6, keys
-                if value != getattr(
-                    getattr(used.sizes, units[0]) if units else used.sizes, f"{name}_mm"
-                ):
-                    tried_keys.add(keys)
-    assert {("bench", "overhang"), ("bed", "deck_length"), ("base_height",)} <= tried_keys
+        for now, then in zip(sizes_in(used.sizes), sizes_in(made.sizes), strict=True):
+            asked = then.size.asked
+            if then.value is not None and isinstance(asked, Length):
+                assert asked.least_mm - 1e-6 <= then.value <= asked.most_mm + 1e-6, then.keys
+                if now.value != then.value:
+                    tried_keys.add(then.keys)
+    assert {
+        ("head_wall", "bench", "overhang"),
+        ("head_wall", "bed", "deck_length"),
+        ("base_height",),
+    } <= tried_keys
 
 
 def test_sizes_with_which_parts_do_not_reach_each_other_are_no_bug(job: Job) -> None:
     """A table of 6 mm: its sides reach into nothing. No job may say so; nor may a trial stumble."""
     used = used_sets(job)[0]
-    assert used.sizes.table is not None
-    tiny = replace(used.sizes, table=replace(used.sizes.table, width_mm=6.0))
+    tiny = with_size(used.sizes, ("head_wall", "bedside table", "width"), 6.0)
     trial = tried_sizes._Trial(job, used.sizes, used.hand)
     assert trial._all_failed(tried_sizes._Made(tiny, job.construction)) is None

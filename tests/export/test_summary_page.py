@@ -19,8 +19,8 @@ from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severit
 from parametric.findings.not_checked import NotChecked
 from parametric.geometry.hand import Hand
 from parametric.joints.machining import machining
+from parametric.sets.room_set import build_set
 from parametric.stock.lengths import Units
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.export.sample_nest import sample_nest
 from tests.export.sample_parts import sample_cut_list

@@ -12,9 +12,9 @@ import pytest
 
 from parametric.findings.angle_bearing import AngleBearing, angle_bearing
 from parametric.geometry.hand import Hand
+from parametric.sets.room_set import build_set
 from parametric.shapes.board import Board
 from parametric.strength.steel_angle import STEEL_N_MM2, second_moment_mm4
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 
 

@@ -10,7 +10,7 @@ import pytest
 import trimesh
 
 from casewright.job import Job
-from parametric.units.sizes import BenchSizes
+from parametric.units.bench import BenchSizes
 from tests.outside.built_demo import CENTRE, CONFIGS, SHIP, BuiltDemo
 
 INCH = 25.4
@@ -19,7 +19,7 @@ CUSHION_IN = 4.0
 
 
 def benches(job: Job) -> list[BenchSizes]:
-    return [sizes.bench for sizes in job.sets if sizes.bench is not None]
+    return [unit.sizes for sizes in job.sets for unit in sizes.units() if unit.family == "bench"]
 
 
 def test_the_job_file_states_the_cushion() -> None:

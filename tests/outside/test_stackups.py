@@ -21,10 +21,10 @@ from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
 from parametric.geometry.hand import Hand
 from parametric.joints.machining import machining
+from parametric.sets.room_set import build_set
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
 from parametric.stock.tolerances import CutTolerances, Tolerance
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.outside.built_demo import CENTRE, DEMOS, KEEPER, SHIP
 

@@ -24,8 +24,8 @@ from shapely.geometry.base import BaseGeometry
 from casewright.job import Job
 from parametric.geometry.hand import Hand
 from parametric.joints.joints import Housed
+from parametric.sets.room_set import build_set
 from parametric.stock.materials import SheetMaterial
-from parametric.units.room_set import build_set
 from tests.outside.built_demo import CENTRE, DEMOS, KEEPER, SHIP, BuiltDemo
 
 INCH = 25.4

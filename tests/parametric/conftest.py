@@ -1,8 +1,8 @@
 import pytest
 
 from parametric.geometry.hand import Hand
+from parametric.sets.room_set import build_set
 from parametric.solids.set_model import SetModel, model_set
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 
 

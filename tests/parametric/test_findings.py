@@ -9,16 +9,16 @@ from parametric.findings.check_set import check_set
 from parametric.findings.finding import Finding, Severity
 from parametric.geometry.hand import Hand
 from parametric.joints.machining import machining
+from parametric.sets.room_set import build_set
 from parametric.stock.construction import Construction
 from parametric.stock.origin import Origin
-from parametric.units.room_set import build_set
-from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, NO_8_THIN, ROUTING, TRIM_MM, set_sizes
+from tests.row import Row
 
-Change = Callable[[SetSizes, Construction], tuple[SetSizes, Construction]]
+Change = Callable[[Row, Construction], tuple[Row, Construction]]
 
 
-def findings(sizes: SetSizes, construction: Construction) -> tuple[Finding, ...]:
+def findings(sizes: Row, construction: Construction) -> tuple[Finding, ...]:
     room_set = build_set(sizes, Hand.RIGHT, construction, ROUTING, TRIM_MM)
     worked = machining(room_set.assembly, ROUTING)
     return check_set(room_set, worked, ROUTING, TRIM_MM)
@@ -34,21 +34,21 @@ def longer(mm: float) -> Change:
 
 
 def leg(mm: float) -> Change:
-    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+    def change(sizes: Row, made: Construction) -> tuple[Row, Construction]:
         return sizes, replace(made, leg=replace(made.leg, height_mm=made.leg.height_mm + mm))
 
     return change
 
 
 def leg_plate(mm: float) -> Change:
-    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+    def change(sizes: Row, made: Construction) -> tuple[Row, Construction]:
         return sizes, replace(made, leg=replace(made.leg, plate_thickness_mm=mm))
 
     return change
 
 
 def bench_overhang(mm: float) -> Change:
-    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+    def change(sizes: Row, made: Construction) -> tuple[Row, Construction]:
         assert sizes.bench is not None
         return replace(sizes, bench=replace(sizes.bench, overhang_mm=mm)), made
 
@@ -56,7 +56,7 @@ def bench_overhang(mm: float) -> Change:
 
 
 def table_width(mm: float) -> Change:
-    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+    def change(sizes: Row, made: Construction) -> tuple[Row, Construction]:
         assert sizes.table is not None
         return replace(sizes, table=replace(sizes.table, width_mm=mm)), made
 
@@ -64,7 +64,7 @@ def table_width(mm: float) -> Change:
 
 
 def bed(**values: float) -> Change:
-    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+    def change(sizes: Row, made: Construction) -> tuple[Row, Construction]:
         assert sizes.bed is not None
         return replace(sizes, bed=replace(sizes.bed, **values)), made
 
@@ -72,7 +72,7 @@ def bed(**values: float) -> Change:
 
 
 def angle_bearing(mm: float) -> Change:
-    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+    def change(sizes: Row, made: Construction) -> tuple[Row, Construction]:
         assert sizes.angle is not None
         return replace(sizes, angle=replace(sizes.angle, bearing_mm=mm)), made
 
@@ -84,14 +84,14 @@ def angle_clearance(mm: float) -> Change:
 
 
 def wall_screw(mm: float) -> Change:
-    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+    def change(sizes: Row, made: Construction) -> tuple[Row, Construction]:
         return sizes, replace(made, screw_wall=replace(made.screw_wall, length_mm=mm))
 
     return change
 
 
 def base_height(mm: float) -> Change:
-    def change(sizes: SetSizes, made: Construction) -> tuple[SetSizes, Construction]:
+    def change(sizes: Row, made: Construction) -> tuple[Row, Construction]:
         legs = replace(made.leg, height_mm=mm)
         return replace(sizes, base_height_mm=mm), replace(made, leg=legs)
 

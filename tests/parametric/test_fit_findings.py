@@ -15,11 +15,11 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import Box, Direction
 from parametric.joints.joints import FixedToWall
 from parametric.joints.machining import Machining, machining
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.shapes.features import Cutout
 from parametric.stock.construction import Construction
-from parametric.units.room_set import RoomSet, build_set
-from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+from tests.row import Row
 
 WARN, FAIL = Severity.WARN, Severity.FAIL
 Amiss = dict[str, Severity]
@@ -28,7 +28,7 @@ HUNG_PANEL = "wall panel/panel"
 
 
 def built(
-    sizes: SetSizes, hand: Hand = Hand.RIGHT, made: Construction = CONSTRUCTION
+    sizes: Row, hand: Hand = Hand.RIGHT, made: Construction = CONSTRUCTION
 ) -> tuple[RoomSet, Machining]:
     room_set = build_set(sizes, hand, made, ROUTING, TRIM_MM)
     return room_set, machining(room_set.assembly, ROUTING)
@@ -47,7 +47,7 @@ def amiss(found: tuple[Finding, ...]) -> Amiss:
     return worst
 
 
-def with_angle(**values: float) -> SetSizes:
+def with_angle(**values: float) -> Row:
     sizes = set_sizes()
     assert sizes.angle is not None
     return replace(sizes, angle=replace(sizes.angle, **values))

@@ -16,16 +16,16 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.machining import machining
+from parametric.sets.room_set import build_set
 from parametric.steps.step_findings import step_findings
 from parametric.stock.construction import Construction
-from parametric.units.room_set import build_set
-from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+from tests.row import Row
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
 
 
-def assembly(sizes: SetSizes | None = None, made: Construction = CONSTRUCTION) -> Assembly:
+def assembly(sizes: Row | None = None, made: Construction = CONSTRUCTION) -> Assembly:
     return build_set(sizes or set_sizes(), Hand.RIGHT, made, ROUTING, TRIM_MM).assembly
 
 

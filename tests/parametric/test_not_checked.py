@@ -10,17 +10,17 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import Direction, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Joint, Passing, Screwed, Seated
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.shapes.board import Board
 from parametric.shapes.members import Leg, Member
-from parametric.units.room_set import RoomSet, build_set
-from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, NO_10_WALL, ROUTING, TRIM_MM, set_sizes
+from tests.row import Row
 
 WHOLE = 44.0  # inches: a bed that a sheet of 49 in holds in one piece; the example's 60 are split
 Change = Callable[[RoomSet], RoomSet]
 
 
-def built(sizes: SetSizes, hand: Hand = Hand.RIGHT) -> RoomSet:
+def built(sizes: Row, hand: Hand = Hand.RIGHT) -> RoomSet:
     return build_set(sizes, hand, CONSTRUCTION, ROUTING, TRIM_MM)
 
 

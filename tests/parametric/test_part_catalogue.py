@@ -7,7 +7,7 @@ import pytest
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Outline, Vertex
 from parametric.geometry.pose import Pose
-from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.geometry.space import Axis, Box, Direction, Placing, Point
 from parametric.lists.cut_list import Part, PartHand
 from parametric.lists.part_catalogue import PartCatalogue, freedom, laid_for_machining
 from parametric.shapes.board import Band, Board, Show
@@ -185,7 +185,7 @@ def test_bands_alone_can_give_a_part_its_hand(
 ) -> None:
     """By hand: the left hand is the mirror image, x turned round; the solids are the same box."""
     right = banded(bands, material)
-    boards = {Hand.RIGHT: right, Hand.LEFT: right.signed((-1, 1, 1))}
+    boards = {Hand.RIGHT: right, Hand.LEFT: right.placed(Placing(signs=(-1, 1, 1)))}
     for hands in ([Hand.RIGHT, Hand.LEFT], [Hand.RIGHT]):
         catalogue = PartCatalogue(pre_mill_mm=0.0)
         for hand in hands:

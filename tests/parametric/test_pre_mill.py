@@ -16,8 +16,8 @@ from parametric.joints.machining import machining
 from parametric.lists.cut_list import Part
 from parametric.lists.part_catalogue import PartCatalogue
 from parametric.primitives.deck import DeckTooLarge, plan_deck
+from parametric.sets.room_set import build_set
 from parametric.solids.board_solid import band_solids, board_solid
-from parametric.units.room_set import build_set
 from tests.example_set import BAND, CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.read_back import read_board
 

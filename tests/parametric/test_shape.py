@@ -8,6 +8,7 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import Box, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.machining import Machining, machining
+from parametric.sets.room_set import build_set
 from parametric.shapes.board import Board
 from parametric.shapes.features import Cutout, Hole
 from parametric.shapes.members import Cleat, Member
@@ -17,7 +18,6 @@ from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.member_solid import member_solid
 from parametric.solids.set_model import SetModel, model_set
 from parametric.solids.shape_solids import _made, laid_board
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.solid_assertions import difference_mm3
 

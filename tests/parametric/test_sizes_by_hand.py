@@ -13,9 +13,9 @@ from parametric.geometry.space import Box, Direction, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Bonded, FixedToWall, Screwed, Seated
 from parametric.joints.machining import machining
+from parametric.sets.room_set import build_set
 from parametric.shapes.features import Hole
 from parametric.shapes.mass import mass_kg
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 Inches = tuple[float, float]
@@ -32,7 +32,7 @@ WAYS = {
 def corner_frame(hand: Hand) -> Assembly:
     """The example set as its families built it: the change of signs undone."""
     built = build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM)
-    return built.assembly.signed(hand.corner_to_room)
+    return built.assembly.placed(hand.corner_to_room)
 
 
 def inches(box: Box) -> list[float]:

@@ -16,6 +16,7 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import SAME_MM, Axis, Box, Direction
 from parametric.joints.joints import Housed, Passing
 from parametric.joints.machining import Machining, housing, machining
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.shapes.board import Board
 from parametric.shapes.features import Cutout
 from parametric.shapes.members import SteelAngle
@@ -23,7 +24,6 @@ from parametric.shapes.routing import CornerRelief, Routing
 from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.member_solid import member_solid
-from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 BITS_MM = [3.0, 6.35, 9.525, 12.0]

@@ -19,14 +19,14 @@ from parametric.joints.machining import Machining, machining
 from parametric.rooms.fit import fit_room, run_mm
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
-from parametric.rooms.run_findings import run_finding
+from parametric.rooms.run_findings import run_findings
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.shapes.features import Cutout
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
 from parametric.stock.tolerances import SettingOut, Tolerance, usual
-from parametric.units.room_set import RoomSet, build_set
-from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
+from tests.row import Row
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
 STACKS = {
@@ -39,7 +39,7 @@ STACKS = {
 
 
 def example(
-    sizes: SetSizes | None = None, made: Construction = CONSTRUCTION, hand: Hand = Hand.RIGHT
+    sizes: Row | None = None, made: Construction = CONSTRUCTION, hand: Hand = Hand.RIGHT
 ) -> RoomSet:
     return build_set(sizes or set_sizes(), hand, made, ROUTING, TRIM_MM)
 
@@ -237,7 +237,8 @@ def test_the_sources_of_the_tolerances_are_told() -> None:
 def run(measured: Measured, fitting: Fitting, hand: Hand = Hand.RIGHT) -> Finding:
     room_set = example(hand=hand)
     fit = fit_room("31", room_set, measured, (), fitting, Units.MM)
-    return run_finding(room_set, (fit,), fitting, ROUTING)
+    (finding,) = run_findings(room_set, (fit,), fitting, ROUTING)
+    return finding
 
 
 @pytest.mark.parametrize(("spare_mm", "severity"), [(2.5, OK), (2.0, WARN), (1.4, FAIL)])
@@ -246,7 +247,7 @@ def test_a_room_hardly_wider_than_its_set(spare_mm: float, severity: Severity, h
     """By hand: bed to its mark 1.0, opening measured 1.0, deck 0.2, band on its two edges 0.2: 2.4
     at worst, and the root of 1 + 1 + .04 + .04 is 1.442.
     """
-    seat_mm = run_mm(example().assembly) + spare_mm
+    seat_mm = run_mm(example()) + spare_mm
     measured = Measured(opening_at_seat_mm=seat_mm, opening_at_panel_mm=seat_mm + 50.0)
     found = run(measured, Fitting(least_gap_mm=0.0), hand)
     assert found.severity is severity
@@ -255,7 +256,7 @@ def test_a_room_hardly_wider_than_its_set(spare_mm: float, severity: Severity, h
 
 
 def test_a_room_that_refuses_its_set_is_not_told_twice() -> None:
-    narrow = Measured(opening_at_seat_mm=run_mm(example().assembly) + 1.0)
+    narrow = Measured(opening_at_seat_mm=run_mm(example()) + 1.0)
     found = run(narrow, Fitting(least_gap_mm=3.0))
     assert found.severity is OK
     assert "gap that the set asks for" in found.message

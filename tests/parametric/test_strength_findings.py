@@ -20,6 +20,7 @@ from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Bonded, Joint, Screwed, Seated
 from parametric.joints.machining import machining
+from parametric.sets.room_set import build_set
 from parametric.shapes.board import Board, Show
 from parametric.shapes.mass import total_kg
 from parametric.steps.step_findings import step_findings
@@ -35,9 +36,8 @@ from parametric.stock.materials import (
 )
 from parametric.strength.board_rules import Climate
 from parametric.strength.loads import SEAT_TESTS, BehindLining, Loads, Use
-from parametric.units.room_set import build_set
-from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+from tests.row import Row
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
 STRONG = BoardStrength(
@@ -74,7 +74,7 @@ def strong(made: Construction, **changes: object) -> Construction:
 
 
 def checked(
-    sizes: SetSizes, made: Construction, loads: Loads = PLAIN_LOADS, hand: Hand = Hand.RIGHT
+    sizes: Row, made: Construction, loads: Loads = PLAIN_LOADS, hand: Hand = Hand.RIGHT
 ) -> tuple[Finding, ...]:
     room_set = build_set(sizes, hand, made, ROUTING, TRIM_MM)
     return check_strength("set", room_set.assembly, loads)
@@ -94,20 +94,20 @@ def amiss(found: tuple[Finding, ...]) -> dict[str, Severity]:
     return {code: severity for code, severity in worst(found).items() if severity is not OK}
 
 
-def example() -> SetSizes:
+def example() -> Row:
     """The example with its angle under the table's centre of mass: what sits behind it levers."""
     sizes = set_sizes()
     assert sizes.angle is not None
     return replace(sizes, angle=replace(sizes.angle, from_wall_mm=5.75 * INCH))
 
 
-def bench_overhang(inches: float) -> SetSizes:
+def bench_overhang(inches: float) -> Row:
     sizes = example()
     assert sizes.bench is not None
     return replace(sizes, bench=replace(sizes.bench, overhang_mm=inches * INCH))
 
 
-def bed_overhang(inches: float) -> SetSizes:
+def bed_overhang(inches: float) -> Row:
     """The bed alone, its legs as far in as its base."""
     sizes = example()
     assert sizes.bed is not None
@@ -140,7 +140,7 @@ def tube(diameter_in: float) -> Construction:
     return replace(made, leg=replace(made.leg, tube_diameter_mm=diameter_in * INCH))
 
 
-Case = tuple[SetSizes, Construction, Loads]
+Case = tuple[Row, Construction, Loads]
 Change = Callable[[float], Case]
 
 
@@ -757,7 +757,7 @@ def box(length_mm: float, thickness_mm: float) -> Box:
     return Box(Point(0, 0, 300), Point(length_mm, 600, 300 + thickness_mm))
 
 
-def shares(sizes: SetSizes, made: Construction) -> dict[tuple[str, str, int], float]:
+def shares(sizes: Row, made: Construction) -> dict[tuple[str, str, int], float]:
     """How much of what is allowed each finding uses."""
     used: dict[tuple[str, str, int], float] = {}
     assembly = build_set(sizes, Hand.RIGHT, made, ROUTING, TRIM_MM).assembly

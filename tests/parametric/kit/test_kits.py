@@ -13,10 +13,10 @@ from parametric.kit.compare import compared
 from parametric.kit.count import kit_of, times, together
 from parametric.kit.kit import Kit, KitUnit
 from parametric.kit.supplies import ADHESIVE, SHIMS, TOUCH_UP, Supplies, article_keys
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.solids.set_model import model_set
 from parametric.steps.joints_in_order import joints_in_order
 from parametric.stock.lengths import Units
-from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.strategies import set_sizes as random_sizes
 

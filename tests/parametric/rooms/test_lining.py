@@ -11,8 +11,8 @@ import pytest
 from parametric.findings.finding import Finding, Severity
 from parametric.geometry.hand import Hand
 from parametric.rooms.lining import lining_findings
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.strength.loads import Loads
-from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 POUND_N = 4.4482216

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parametric.rooms.bench_widths import LeftOut, SizedRoom
+from parametric.rooms.filler_widths import LeftOut, SizedRoom
 from parametric.rooms.opening_choices import ChoiceKind, SizeChoice, set_openings, size_choices
 from parametric.rooms.size_groups import SizeRange
 

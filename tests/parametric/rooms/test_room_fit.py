@@ -17,8 +17,8 @@ from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
 from parametric.rooms.room_findings import room_findings
 from parametric.rooms.room_fit import RoomFit
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.stock.lengths import Units
-from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 FITTING = Fitting(least_gap_mm=3.0, tight_gap_mm=6.0, most_scribe_mm=20.0, most_levelling_mm=15.0)
@@ -44,7 +44,7 @@ def codes(measured: Measured, of: RoomSet = RIGHT) -> dict[str, Severity]:
 
 
 def test_the_set_reaches_as_far_as_its_sizes_say():
-    assert run_mm(RIGHT.assembly) == pytest.approx(RUN_MM)
+    assert run_mm(RIGHT) == pytest.approx(RUN_MM)
 
 
 def test_nothing_is_assumed_of_a_room_that_nobody_has_measured():

@@ -18,6 +18,7 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated
 from parametric.kit.count import kit_of
 from parametric.kit.supplies import Supplies
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.shapes.board import Board, Show
 from parametric.shapes.mass import total_kg
 from parametric.steps.order import NoOrder, ordered, steps_of
@@ -25,7 +26,6 @@ from parametric.steps.step import Step
 from parametric.steps.tasks import Kind
 from parametric.steps.words import out_of_square_mm
 from parametric.stock.lengths import Units, show_length
-from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import (
     CONSTRUCTION,
     INCH,

@@ -19,6 +19,7 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Passing
 from parametric.joints.machining import machining
 from parametric.primitives.steel_angle import steel_angle
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.shapes.board import Board, Show
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import ordered
@@ -28,14 +29,13 @@ from parametric.steps.straight_way import least_in_the_way
 from parametric.steps.tasks import Kind
 from parametric.steps.tilted_way import Obstacle, tilted_way
 from parametric.stock.construction import Construction
-from parametric.units.room_set import RoomSet, build_set
-from parametric.units.sizes import SetSizes
 from tests.example_set import CONSTRUCTION, INCH, RAW, ROUTING, TRIM_MM, set_sizes
+from tests.row import Row
 
 WARN, FAIL = Severity.WARN, Severity.FAIL
 
 
-def built(sizes: SetSizes, hand: Hand = Hand.RIGHT, made: Construction = CONSTRUCTION) -> RoomSet:
+def built(sizes: Row, hand: Hand = Hand.RIGHT, made: Construction = CONSTRUCTION) -> RoomSet:
     return build_set(sizes, hand, made, ROUTING, TRIM_MM)
 
 
@@ -54,7 +54,7 @@ def boards_of_density(factor: float) -> Construction:
     return replace(CONSTRUCTION, **denser)
 
 
-def with_bearing(bearing_in: float) -> SetSizes:
+def with_bearing(bearing_in: float) -> Row:
     sizes = set_sizes()
     assert sizes.angle is not None
     return replace(sizes, angle=replace(sizes.angle, bearing_mm=bearing_in * INCH))

@@ -1,8 +1,7 @@
-"""How wide the bench's deck may be for a set to fill a measured opening.
+"""How wide the unit that fills an opening may be for a set to fill a measured one.
 
-Of the pieces along the head wall the bench's deck is the one that varies with the opening: bed and
-wall panel go by the mattress, the table by what it holds, and a deck in the corner by nothing. What
-stands beyond the bench moves with its edge.
+Of the pieces along the head wall one varies with the opening, such as a bench's deck: a bed and a
+wall panel go by the mattress, a table by what it holds. What stands beyond it moves with its edge.
 """
 
 from __future__ import annotations
@@ -15,8 +14,8 @@ from parametric.rooms.fit import AT_FLOOR, far_gaps, refusal_at_any_width
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
 from parametric.rooms.size_groups import SizeRange
+from parametric.sets.room_set import RoomSet
 from parametric.stock.lengths import MM_PER_INCH, SHOWN_INCH, Units, show_length
-from parametric.units.room_set import RoomSet
 
 # Widths are whole steps of what a steel rule is read to, so that papers show them as they are.
 STEP_MM = {Units.MM: 1.0, Units.INCH: float(SHOWN_INCH * MM_PER_INCH)}
@@ -58,18 +57,19 @@ def room_widths(
     the filler is widest.
 
     Raises:
-        ValueError: the set has no bench.
+        ValueError: no unit of the set fills an opening.
     """
-    if room_set.sizes.bench is None:
-        raise ValueError(f"set {room_set.name} has no bench")
-    gaps = tuple(far_gaps(room_set.assembly, measured))
+    filler = room_set.sizes.filler
+    if filler is None:
+        raise ValueError(f"set {room_set.name} has no unit that fills an opening")
+    gaps = tuple(far_gaps(room_set, measured))
     closed_mm = [gap.gap_mm for gap in gaps if gap.where != AT_FLOOR]
     if not closed_mm:
         return LeftOut(room=room, why=NOT_MEASURED)
     refusal = refusal_at_any_width(room_set.assembly, measured, fitting, units)
     if refusal:
         return LeftOut(room=room, why=refusal)
-    width_mm = room_set.sizes.bench.deck_width_mm
+    width_mm = float(filler.value)
     flush_mm = width_mm + max(closed_mm)
     exact = SizeRange(
         least_mm=flush_mm - fitting.most_filler_mm - SAME_MM,

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from parametric.geometry.hand import Hand
-from parametric.rooms.bench_widths import (
+from parametric.rooms.filler_widths import (
     NOT_MEASURED,
     STEP_MM,
     LeftOut,
@@ -21,8 +21,8 @@ from parametric.rooms.bench_widths import (
 from parametric.rooms.fit import AT_FLOOR, fit_room
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.stock.lengths import Units
-from parametric.units.room_set import RoomSet, build_set
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 FITTING = Fitting(least_gap_mm=3.0, most_filler_mm=50.0, most_scribe_mm=20.0)
@@ -142,7 +142,7 @@ def test_a_set_without_a_bench_has_no_deck_to_vary():
         ROUTING,
         TRIM_MM,
     )
-    with pytest.raises(ValueError, match="no bench"):
+    with pytest.raises(ValueError, match="no unit that fills"):
         room_widths("31", alone, Measured(), BUILDABLE_MM, FITTING, Units.MM)
 
 

@@ -1,0 +1,176 @@
+"""Bench: a base box along a wall and a deck on it that overhangs the box towards the room.
+
+Raw rails stand against the walls and are fixed to them, finished panels look into the room. In the
+corner of its wall it leans on both walls and has one rounded corner; elsewhere it overhangs on
+three sides and has two.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated
+
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.assembly import Assembly, joined
+from parametric.joints.joints import FixedToWall
+from parametric.primitives.base_box import BoxPanel, base_box
+from parametric.primitives.decked_box import Crossing, DeckHold, decked_box
+from parametric.primitives.steel_angle import screwed_up
+from parametric.shapes.board import Board, RoundedCorner, Show, Surface
+from parametric.stock.construction import Construction
+from parametric.units.family import (
+    CORNER_COVERS,
+    RADIUS_PER_OVERHANG,
+    Family,
+    Limit,
+    Space,
+    Stands,
+    UnitPlan,
+    least_box_mm,
+)
+from parametric.units.size import Length
+
+RAIL_SCREW_END_MM = 90.0  # from a rail's ends, at most; common practice, no source
+RAIL_SCREW_MOST_MM = 240.0  # between them, and three at least: a seat load levers on few of them
+RAIL_SCREW_HEIGHT = 0.6  # share of the rail's height: above wall base, below the deck cleats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BenchSizes:
+    """Sizes of a bench: its deck, and the base box set back under it on the free sides."""
+
+    deck_width_mm: Annotated[float, Length(300, 1500, "Deck, along the wall.")]
+    deck_depth_mm: Annotated[float, Length(300, 3000, "Deck, out from the wall.")]
+    overhang_mm: Annotated[float, Length(0, 600, "Deck beyond its base box on the free sides.")]
+    corner_radius_mm: Annotated[float, Length(0, 500, "Radius of the deck's free corners.")]
+
+
+def bench_space(plan: UnitPlan[BenchSizes]) -> Space:
+    """Return the base box and the deck of a bench, both from the wall."""
+    bench, low, top = plan.sizes, plan.start_mm, plan.base_height_mm
+    deck = Box.spanning(
+        (low, low + bench.deck_width_mm),
+        (0.0, bench.deck_depth_mm),
+        (top, top + plan.construction.deck.thickness_mm),
+    )
+    base = Box.spanning(
+        (low if plan.in_corner else low + bench.overhang_mm, deck.high.x - bench.overhang_mm),
+        (0.0, bench.deck_depth_mm - bench.overhang_mm),
+        (0.0, top),
+    )
+    return Space(whole=deck, base=base)
+
+
+def bench_parts(plan: UnitPlan[BenchSizes], space: Space) -> Assembly:
+    """Return a bench.
+
+    Raises:
+        DeckTooLarge: no stock sheet holds its deck, even in pieces.
+        ValueError: the space has no base box, or it stands free.
+    """
+    name, construction, base_space, wall = plan.name, plan.construction, space.base, plan.wall
+    if base_space is None or wall is None:
+        raise ValueError(f"{name} has no room for a base box along a wall")
+    rail, panel = construction.rail, construction.base_panel
+    free = (Direction.X_PLUS,) if plan.in_corner else (Direction.X_MINUS, Direction.X_PLUS)
+    low = (
+        BoxPanel(name=f"{wall.corner_with} rail", material=rail, show=Show.NONE)
+        if plan.in_corner
+        else BoxPanel(name="near side panel", material=panel, show=Show.FRONT)
+    )
+    base = base_box(
+        name,
+        base_space,
+        back=BoxPanel(name=f"{wall} rail", material=rail, show=Show.NONE),
+        front=BoxPanel(name="front panel", material=panel, show=Show.FRONT, banded_ends=free),
+        low=low,
+        high=BoxPanel(
+            name="side panel" if plan.in_corner else "far side panel",
+            material=panel,
+            show=Show.FRONT,
+        ),
+        construction=construction,
+    )
+    decked = decked_box(
+        name,
+        base,
+        space.whole,
+        Surface.SEAT,
+        (*free, Direction.Y_PLUS),
+        rounded_corners(plan.sizes.corner_radius_mm, free),
+        tuple(
+            Crossing(tied.angle, base.crossed(low=tied.low, high=tied.high)) for tied in plan.tied
+        ),
+        DeckHold.BONDED,
+        construction,
+        plan.routing,
+        plan.sheet_trim_mm,
+    )
+    rails = (*rail_screws(base.back, Axis.X, construction),)
+    if plan.in_corner:
+        rails += rail_screws(base.low, Axis.Y, construction)
+    parts = [decked.assembly, Assembly(joints=rails)]
+    for tied in plan.tied:
+        if tied.low:
+            run = (space.whole.low.x, base_space.low.x)
+            parts.append(screwed_up(tied.angle, decked.decks[0], run, construction))
+        if tied.high:
+            run = (base_space.high.x, space.whole.high.x)
+            parts.append(screwed_up(tied.angle, decked.decks[0], run, construction))
+    return joined(parts)
+
+
+def bench_limits(plan: UnitPlan[BenchSizes]) -> Iterator[Limit]:
+    """Yield what must hold between the sizes of a bench."""
+    bench, box_mm = plan.sizes, least_box_mm(plan.construction)
+    least_mm, reason = plan.beside_box_mm
+    sides = 1 if plan.in_corner else 2
+    most_mm = min(bench.deck_depth_mm - box_mm, (bench.deck_width_mm - box_mm) / sides)
+    yield Limit(("overhang",), bench.overhang_mm, least_mm, most_mm, reason)
+    side_mm = min(bench.deck_width_mm, bench.deck_depth_mm)
+    most_mm = min(side_mm / 2, bench.overhang_mm * RADIUS_PER_OVERHANG)
+    yield Limit(("corner_radius",), bench.corner_radius_mm, 0.0, most_mm, CORNER_COVERS)
+
+
+def rounded_corners(radius_mm: float, sides: tuple[Direction, ...]) -> tuple[RoundedCorner, ...]:
+    """Return the rounding of a deck's corners towards the room; none for a radius of 0."""
+    if radius_mm <= 0:
+        return ()
+    return tuple(RoundedCorner(side, Direction.Y_PLUS, radius_mm) for side in sides)
+
+
+def rail_screws(rail: Board, along: Axis, construction: Construction) -> tuple[FixedToWall, ...]:
+    """Return the screws that fix a rail to the wall it stands against, three at least."""
+    inner = rail.box.side(rail.facing.opposite)
+    z = rail.box.low.z + rail.box.size(Axis.Z) * RAIL_SCREW_HEIGHT
+    # Clear of the upright cleats in the corners, where no driver gets at the heads.
+    cleat_mm = construction.cleat.width_mm
+    end = min(RAIL_SCREW_END_MM, cleat_mm + (rail.box.size(along) - 2 * cleat_mm) / 4)
+    run = rail.box.size(along) - 2 * end
+    gaps = max(2, math.ceil(run / RAIL_SCREW_MOST_MM - 1e-9))
+    positions = [rail.box.low[along] + end + run * gap / gaps for gap in range(gaps + 1)]
+    return tuple(
+        FixedToWall(
+            screw=construction.screw_wall,
+            head=Point(0.0, 0.0, z).at(along, position).at(rail.facing.axis, inner),
+            direction=rail.facing,
+            through=rail.name,
+            wall_mm=rail.box.side(rail.facing),
+        )
+        for position in positions
+    )
+
+
+BENCH = Family(
+    name="bench",
+    meaning="Bench: a deck on a base box along a wall, or in its corner.",
+    sizes=BenchSizes,
+    stands=Stands.WALL,
+    space=bench_space,
+    parts=bench_parts,
+    limits=bench_limits,
+    takes_ties=True,
+    fills="deck_width_mm",
+)
