@@ -92,7 +92,8 @@ MISFITS = [
     (KEEPER_FILE, "side_overhang: 120", "side_overhang: 352",
      "sets.keeper.head_wall.bed.side_overhang", "from 30 mm to 351 mm"),
     (KEEPER_FILE, "overhang: 60 # heels", "overhang: 29.9 # ",
-     "sets.keeper.head_wall.bench.overhang", "from 30 mm to 332 mm, so that a base box remains under the deck, and room for the angle's"),
+     "sets.keeper.head_wall.bench.overhang",
+     "from 30 mm to 332 mm, so that a base box remains under the deck, and room for the"),
     (KEEPER_FILE, "side_overhang: 120", "side_overhang: 29.9",
      "sets.keeper.head_wall.bed.side_overhang", "from 30 mm to 351 mm"),
     # Half of the 90 mm plate, and 1 mm to put it in place: 300 - 45 - 1.
