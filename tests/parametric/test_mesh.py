@@ -1,0 +1,339 @@
+"""Meshes of shapes against the kernel's solids, and against trimesh, which shares nothing with us.
+
+Two volumes that agree to a millionth could still be of two bodies: centres of mass, bounds and the
+distance of mesh corners from the solid's surface are compared as well.
+"""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+import cadquery as cq
+import numpy as np
+import pytest
+import trimesh
+from hypothesis import given, settings
+
+from casewright.intake.read_job import read_job
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.machining import machining
+from parametric.meshes.facets import LARGEST_DEVIATION_MM
+from parametric.meshes.mesh import Mesh
+from parametric.meshes.set_meshes import PlacedMesh, set_meshes
+from parametric.meshes.shape_mesh import ShapeMesh, shape_mesh
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout, Feature, Hole
+from parametric.shapes.members import Cleat
+from parametric.shapes.routing import CornerRelief, Routing
+from parametric.shapes.shape import Shape, placed_shape
+from parametric.solids.board_solid import band_solids, board_solid
+from parametric.solids.member_solid import member_solid
+from parametric.solids.set_model import SetModel
+from parametric.units.room_set import RoomSet, build_set
+from parametric.units.sizes import SetSizes
+from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP
+from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
+from tests.strategies import construction_for, routings
+from tests.strategies import set_sizes as random_sizes
+
+SAME_VOLUME = 1e-6  # of the solid's
+SAME_CENTRE_MM = 1e-3
+
+hands = pytest.mark.parametrize("hand", list(Hand))
+
+
+def shapes(room_set: RoomSet, routing: Routing) -> set[Shape]:
+    assembly = room_set.assembly
+    worked = machining(assembly, routing)
+    parts = (*assembly.boards, *assembly.members)
+    return {placed_shape(part, worked.of(part.name)).shape for part in parts}
+
+
+def solids(shape: Shape, routing: Routing) -> tuple[cq.Solid, ...]:
+    """The part as it ends up and its bands, by the kernel."""
+    part, features = shape.part, shape.features
+    if not isinstance(part, Board):
+        return (member_solid(part, features, routing),)
+    milled = board_solid(part, features, replace(routing, pre_mill_mm=0.0))
+    return (milled, *band_solids(part, features, routing))
+
+
+def meshes(made: ShapeMesh) -> tuple[Mesh, ...]:
+    return (made.part, *made.bands)
+
+
+def assert_same(mesh: Mesh, solid: cq.Solid) -> None:
+    assert mesh.volume_mm3 == pytest.approx(solid.Volume(), rel=SAME_VOLUME)
+    assert mesh.centre == pytest.approx(solid.Center().toTuple(), abs=SAME_CENTRE_MM)
+    box = solid.BoundingBox(tolerance=1e-5)
+    for values, bounds in (
+        (mesh.points.min(axis=0), (box.xmin, box.ymin, box.zmin)),
+        (mesh.points.max(axis=0), (box.xmax, box.ymax, box.zmax)),
+    ):
+        assert values == pytest.approx(bounds, abs=LARGEST_DEVIATION_MM)
+
+
+def assert_closed(mesh: Mesh) -> None:
+    """Closed, outward and in one piece, as trimesh has it."""
+    judge = trimesh.Trimesh(mesh.points, mesh.triangles, process=False)
+    assert judge.is_watertight
+    assert judge.is_winding_consistent
+    assert judge.volume > 0
+    assert judge.body_count == 1
+    assert len(judge.referenced_vertices) == judge.referenced_vertices.sum()
+
+
+def assert_shapes(found: Iterable[Shape], routing: Routing) -> None:
+    for shape in found:
+        pairs = zip(meshes(shape_mesh(shape, routing)), solids(shape, routing), strict=True)
+        for mesh, solid in pairs:
+            assert_same(mesh, solid)
+            assert_closed(mesh)
+
+
+@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER])
+def test_every_shape_of_the_demo_jobs_is_what_the_kernel_makes(name: str) -> None:
+    job = read_job(CONFIGS / f"{name}.yaml")
+    trim_mm = job.machine.sheet_trim_mm
+    found = {
+        shape
+        for sizes in job.sets
+        for hand in Hand
+        for shape in shapes(
+            build_set(sizes, hand, job.construction, job.routing, trim_mm), job.routing
+        )
+    }
+    assert len(found) > 20
+    assert_shapes(found, job.routing)
+
+
+@given(sizes=random_sizes(), routing=routings())
+@settings(max_examples=5)
+def test_every_shape_of_random_sets_is_what_the_kernel_makes(
+    sizes: SetSizes, routing: Routing
+) -> None:
+    construction = construction_for(sizes)
+    for hand in Hand:
+        room_set = build_set(sizes, hand, construction, routing, TRIM_MM)
+        assert_shapes(shapes(room_set, routing), routing)
+
+
+@pytest.fixture(scope="module")
+def room_sets() -> dict[Hand, RoomSet]:
+    return {hand: build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM) for hand in Hand}
+
+
+def test_a_mesh_that_lacks_one_hole_is_told_from_the_solid(
+    room_sets: dict[Hand, RoomSet],
+) -> None:
+    """The largest board and its smallest hole: the comparison is fine enough for all others."""
+    found = shapes(room_sets[Hand.RIGHT], ROUTING)
+    drilled = [shape for shape in found if any(isinstance(f, Hole) for f in shape.features)]
+    shape = max(drilled, key=lambda shape: solids(shape, ROUTING)[0].Volume())
+    holes = [feature for feature in shape.features if isinstance(feature, Hole)]
+    least = min(holes, key=lambda hole: hole.diameter_mm)
+    lacking = replace(shape, features=tuple(f for f in shape.features if f is not least))
+    solid = solids(shape, ROUTING)[0]
+    mesh = shape_mesh(lacking, ROUTING).part
+    assert mesh.volume_mm3 != pytest.approx(solid.Volume(), rel=SAME_VOLUME)
+    with pytest.raises(AssertionError):
+        assert_same(mesh, solid)
+
+
+def test_a_mesh_that_lacks_a_triangle_or_is_inside_out_is_told() -> None:
+    mesh = shape_mesh(plain(), ROUTING).part
+    assert_closed(mesh)
+    with pytest.raises(AssertionError):
+        assert_closed(Mesh(points=mesh.points, triangles=mesh.triangles[1:].copy()))
+    with pytest.raises(AssertionError):
+        assert_closed(Mesh(points=mesh.points, triangles=mesh.triangles[:, ::-1].copy()))
+
+
+@hands
+def test_meshes_stand_where_the_solids_of_the_set_do(
+    models: dict[Hand, SetModel], room_sets: dict[Hand, RoomSet], hand: Hand
+) -> None:
+    """Part by part in the room, and every corner near the surface of the solid."""
+    model = models[hand]
+    placed = set_meshes(room_sets[hand].assembly, ROUTING)
+    names = [each.part.name for each in placed]
+    assert names == [*model.boards, *model.members]
+    for each in placed:
+        name, stands = each.part.name, each.in_room()
+        solid = model.boards.get(name) or model.members[name]
+        together = zip(meshes(stands), (solid, *model.bands.get(name, ())), strict=True)
+        for mesh, other in together:
+            assert_same(mesh, other)
+            for point in mesh.points[:: len(mesh.points) // 12 + 1]:
+                corner = cq.Vertex.makeVertex(*point.tolist())
+                away = min(corner.distance(face) for face in other.Faces())
+                assert away <= LARGEST_DEVIATION_MM + 1e-9, name
+
+
+@hands
+def test_a_shape_is_made_once_however_often_it_stands(
+    room_sets: dict[Hand, RoomSet], hand: Hand
+) -> None:
+    placed = set_meshes(room_sets[hand].assembly, ROUTING)
+    of_shape: dict[Shape, list[PlacedMesh]] = {}
+    worked = machining(room_sets[hand].assembly, ROUTING)
+    for each in placed:
+        shape = placed_shape(each.part, worked.of(each.part.name)).shape
+        of_shape.setdefault(shape, []).append(each)
+    assert len(of_shape) < len(placed)
+    assert all(each.mesh is alike[0].mesh for alike in of_shape.values() for each in alike)
+
+
+def test_what_is_shared_cannot_be_written_to() -> None:
+    mesh = shape_mesh(plain(), ROUTING).part
+    with pytest.raises(ValueError, match="read-only"):
+        mesh.points[0] = 0.0
+    with pytest.raises(ValueError, match="read-only"):
+        mesh.triangles[0] = 0
+
+
+# Cuts that meet one another, each against the kernel.
+
+BOARD = Box(Point(0.0, 0.0, 0.0), Point(400.0, 200.0, 19.05))
+
+
+def plain(*features: Feature, box: Box = BOARD) -> Shape:
+    """A board without bands and rounded corners."""
+    rooms = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM).assembly
+    board = replace(
+        rooms.boards[0],
+        name="",
+        box=box,
+        grain=Axis.X,
+        facing=Direction.Z_PLUS,
+        bands=(),
+        rounded=(),
+    )
+    return Shape(board, features)
+
+
+def bar(*features: Feature) -> Shape:
+    """A square bar along x."""
+    members = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM).assembly.members
+    cleat = next(member for member in members if isinstance(member, Cleat))
+    box = Box(Point(0.0, 0.0, 0.0), Point(300.0, 40.0, 40.0))
+    return Shape(replace(cleat, name="", box=box, along=Axis.X), features)
+
+
+def down(x: float, y: float, diameter_mm: float, depth_mm: float | None) -> Hole:
+    start = Point(x, y, BOARD.high.z)
+    return Hole(
+        start=start, direction=Direction.Z_MINUS, diameter_mm=diameter_mm, depth_mm=depth_mm
+    )
+
+
+def up(x: float, y: float, diameter_mm: float, depth_mm: float | None) -> Hole:
+    start = Point(x, y, 0.0)
+    return Hole(start=start, direction=Direction.Z_PLUS, diameter_mm=diameter_mm, depth_mm=depth_mm)
+
+
+def level(x: float, z: float, diameter_mm: float, depth_mm: float | None) -> Hole:
+    """A hole into the long edge at y = 0."""
+    start = Point(x, 0.0, z)
+    return Hole(start=start, direction=Direction.Y_PLUS, diameter_mm=diameter_mm, depth_mm=depth_mm)
+
+
+def groove(y: float, width_mm: float, depth_mm: float, x: float = 0.0) -> Cutout:
+    """A groove in the upper face, from x to the far end."""
+    low, high = Point(x, y, BOARD.high.z - depth_mm), Point(400.0, y + width_mm, BOARD.high.z)
+    return Cutout(box=Box(low, high), tool=Direction.Z_MINUS)
+
+
+def slot(overcut: Axis | None) -> Cutout:
+    """A notch from the long edge at y = 200, right through."""
+    box = Box(Point(150.0, 140.0, 0.0), Point(200.0, 200.0, BOARD.high.z))
+    return Cutout(box=box, tool=Direction.Z_MINUS, overcut=overcut)
+
+
+CUTS: dict[str, tuple[Feature, ...]] = {
+    "nothing": (),
+    "recess and shank, one middle": (down(50, 50, 35.0, 12.0), down(50, 50, 5.0, None)),
+    "the same from the other face": (down(50, 50, 35.0, 12.0), up(50, 50, 5.0, None)),
+    "blind from both faces, above one another": (down(50, 50, 8.0, 7.0), up(50, 50, 8.0, 9.0)),
+    "blind from both faces into one another": (down(50, 50, 8.0, 12.0), up(50, 50, 8.0, 9.0)),
+    "two depths": (down(50, 50, 8.0, 12.0), down(70, 50, 8.0, 5.0), down(90, 50, 8.0, None)),
+    "a hole in a groove": (groove(50, 20, 9.525), down(100, 60, 5.0, None)),
+    "a blind hole just as deep as the groove": (groove(50, 20, 9.0), down(100, 60, 5.0, 9.0)),
+    "a blind hole under the groove": (groove(50, 20, 9.0), up(100, 60, 5.0, 6.0)),
+    "a blind hole into the groove's floor": (groove(50, 20, 9.0), up(100, 60, 5.0, 14.0)),
+    "a groove that stops inside": (groove(50, 20, 9.525, x=60),),
+    "two grooves that cross": (groove(50, 20, 9.525), groove(60, 30, 5.0)),
+    "an edge bore": (level(100, 9.5, 5.0, 30.0),),
+    "an edge bore right across": (level(100, 9.5, 5.0, None), down(200, 50, 5.0, None)),
+    "a notch, overcut": (slot(Axis.X),),
+    "a notch, overcut the other way": (slot(Axis.Y),),
+    "a notch, round corners": (slot(None),),
+    "a notch and a blind hole beside it": (slot(Axis.X), down(100, 160, 5.0, 12.0)),
+}
+
+
+@pytest.mark.parametrize("name", CUTS)
+def test_cuts_that_meet_are_exact_where_no_round_wall_is_cut(name: str) -> None:
+    assert_shapes([plain(*CUTS[name])], ROUTING)
+
+
+CUT_ROUND: dict[str, Shape] = {
+    "a hole that a groove's side cuts": plain(groove(50, 20, 9.525), down(100, 50.5, 8.0, None)),
+    "a hole that the edge cuts": plain(down(100, 1.0, 8.0, None)),
+    "two holes in one another": plain(down(100, 50, 8.0, None), down(103, 50, 8.0, 12.0)),
+    "a hole just touching another": plain(down(100, 50, 8.0, None), down(108, 50, 8.0, 12.0)),
+    "holes that meet square": bar(level(100, 20, 8.0, None), up(100, 20, 6.0, None)),
+    "holes that meet aside": bar(level(100, 20, 8.0, None), up(103, 20, 6.0, None)),
+    "an edge bore into a face bore": plain(level(100, 9.5, 5.0, 60.0), down(100, 40, 8.0, None)),
+}
+
+
+@pytest.mark.parametrize("name", CUT_ROUND)
+def test_a_round_wall_that_is_cut_is_off_by_no_more_than_its_facets(name: str) -> None:
+    """There the area is no longer the whole circle's: the walls' deviation bounds the rest."""
+    shape = CUT_ROUND[name]
+    mesh, (solid,) = shape_mesh(shape, ROUTING).part, solids(shape, ROUTING)
+    assert_closed(mesh)
+    round_mm2 = sum(face.Area() for face in solid.Faces() if face.geomType() == "CYLINDER")
+    assert abs(mesh.volume_mm3 - solid.Volume()) <= round_mm2 * LARGEST_DEVIATION_MM / 2
+    assert mesh.centre == pytest.approx(solid.Center().toTuple(), abs=SAME_CENTRE_MM)
+
+
+@pytest.mark.parametrize("relief", list(CornerRelief))
+@hands
+def test_either_corner_relief_is_what_the_kernel_makes(relief: CornerRelief, hand: Hand) -> None:
+    routing = replace(ROUTING, corner_relief=relief)
+    room_set = build_set(set_sizes(), hand, CONSTRUCTION, routing, TRIM_MM)
+    cut = [
+        shape
+        for shape in shapes(room_set, routing)
+        if any(isinstance(feature, Cutout) for feature in shape.features)
+    ]
+    assert len(cut) > 4
+    assert_shapes(cut, routing)
+
+
+def test_what_cannot_be_cut_is_told_with_the_part(room_sets: dict[Hand, RoomSet]) -> None:
+    with pytest.raises(ValueError, match="leaves 2 pieces"):
+        across = Cutout(
+            box=Box(Point(100.0, 0.0, 0.0), Point(140.0, 200.0, BOARD.high.z)),
+            tool=Direction.Z_MINUS,
+        )
+        shape_mesh(plain(across), ROUTING)
+    with pytest.raises(ValueError, match="leaves 0 pieces"):
+        shape_mesh(plain(Cutout(box=BOARD, tool=Direction.Z_MINUS)), ROUTING)
+    with pytest.raises(ValueError, match="too narrow"):
+        shape_mesh(plain(groove(50, 2.0, 9.0, x=60)), ROUTING)
+    wide = replace(ROUTING, bit_diameter_mm=200.0)
+    with pytest.raises(ValueError, match=r"^\w[\w ]*/[\w ]+: .* too narrow"):
+        set_meshes(room_sets[Hand.RIGHT].assembly, wide)
+
+
+def test_the_same_shape_gives_the_same_bytes(room_sets: dict[Hand, RoomSet]) -> None:
+    found = sorted(shapes(room_sets[Hand.RIGHT], ROUTING), key=repr)
+    made = [shape_mesh(shape, ROUTING).part for shape in found]
+    shape_mesh.cache_clear()
+    for shape, before in zip(found, made, strict=True):
+        again = shape_mesh(shape, ROUTING).part
+        assert np.array_equal(before.points, again.points)
+        assert np.array_equal(before.triangles, again.triangles)
