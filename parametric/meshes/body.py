@@ -2,96 +2,75 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import lru_cache
+from collections.abc import Iterable, Sequence
 
 import manifold3d
 import numpy as np
-from numpy.typing import NDArray
 
-from parametric.meshes.facets import polygon
 from parametric.meshes.mesh import Mesh
-from parametric.meshes.prism import Prism, plane_axes
+from parametric.meshes.prism import Points, Prism, Triangles, triangles
 
 
 def pieces(made_of: Iterable[Prism], less: Iterable[Prism] = ()) -> tuple[Mesh, ...]:
     """Return the separate pieces of what any of the first prisms takes and none of the others,
     ordered by where their centres are.
     """
-    body = _together(made_of) - _together(less)
-    parts = [_mesh(part) for part in body.decompose()]
+    whole, cuts = tuple(made_of), tuple(less)
+    if len(whole) == 1:
+        cuts = tuple(cut for cut in cuts if not away(whole[0], cut))
+        if not cuts:
+            points, corners = _surface(whole)
+            return (Mesh(points=points, triangles=corners),)
+    body = _together(whole) - _together(cuts)
+    parts = []
+    for part in body.decompose():
+        made = part.to_mesh64()
+        points, corners = np.array(made.vert_properties), np.array(made.tri_verts, dtype=np.int32)
+        parts.append(Mesh(points=points, triangles=corners))
     return tuple(sorted(parts, key=lambda part: part.centre))
+
+
+def triangulated(rings: Sequence[Points]) -> Triangles:
+    """Return the triangles, counter-clockwise, of what lies within rings that run counter-clockwise
+    and not within those that run clockwise, as indices of their points one after the other.
+    """
+    return np.array(manifold3d.triangulate(list(rings)), dtype=np.int32)
+
+
+def away(one: Prism, other: Prism) -> bool:
+    """Return whether the boxes that bound two prisms have no point in common."""
+    low, high = one.bounds.tolist()
+    other_low, other_high = other.bounds.tolist()
+    return any(a > d or c > b for a, b, c, d in zip(low, high, other_low, other_high, strict=True))
 
 
 def _together(prisms: Iterable[Prism]) -> manifold3d.Manifold:
     """Return all that the prisms take, each on its own or one in the other."""
-    apart: list[list[_Surface]] = []  # surfaces that do not meet are one body as they are
+    apart: list[list[Prism]] = []  # prisms that do not meet are one body as they are
     for prism in prisms:
-        surface = _surface(prism)
-        fits = (group for group in apart if all(_away(surface, other) for other in group))
+        fits = (group for group in apart if all(away(prism, other) for other in group))
         group = next(fits, None)
         if group is None:
-            apart.append([surface])
+            apart.append([prism])
         else:
-            group.append(surface)
+            group.append(prism)
     bodies = [_body(group) for group in apart]
     return manifold3d.Manifold.batch_boolean(bodies, manifold3d.OpType.Add)
 
 
-class _Surface:
-    """A prism's points and the box that bounds them."""
-
-    def __init__(self, points: NDArray[np.float64]) -> None:
-        self.points = points
-        self.low = points.min(axis=0).tolist()
-        self.high = points.max(axis=0).tolist()
+def _body(prisms: Sequence[Prism]) -> manifold3d.Manifold:
+    points, corners = _surface(prisms)
+    mesh = manifold3d.Mesh64(points, corners.astype(np.uint64, order="C"))
+    return manifold3d.Manifold(mesh)
 
 
-def _away(one: _Surface, other: _Surface) -> bool:
-    return any(
-        a > d or c > b for a, b, c, d in zip(one.low, one.high, other.low, other.high, strict=True)
-    )
-
-
-def _surface(prism: Prism) -> _Surface:
-    corners = np.array(polygon(prism.outline))
-    count = len(corners)
-    first, second = plane_axes(prism.axis)
-    points = np.empty((2 * count, 3))
-    points[:count, first] = points[count:, first] = corners[:, 0]
-    points[:count, second] = points[count:, second] = corners[:, 1]
-    points[:count, prism.axis] = prism.low
-    points[count:, prism.axis] = prism.high
-    return _Surface(points)
-
-
-@lru_cache(maxsize=256)
-def _triangles(count: int) -> NDArray[np.uint64]:
-    """Return the triangles of a prism over a convex polygon, its lower corners first."""
-    inner, corner = np.arange(1, count - 1), np.arange(count)
-    following = (corner + 1) % count
-    start = np.zeros_like(inner)
-    faces = (
-        (start, inner + 1, inner),
-        (start + count, inner + count, inner + 1 + count),
-        (corner, following, following + count),
-        (corner, following + count, corner + count),
-    )
-    return np.concatenate([np.stack(face, axis=1) for face in faces]).astype(np.uint64)
-
-
-def _body(surfaces: list[_Surface]) -> manifold3d.Manifold:
-    counts = [len(surface.points) for surface in surfaces]
-    starts = np.cumsum([0, *counts[:-1]]).astype(np.uint64)
-    triangles = [
-        _triangles(count // 2) + start for count, start in zip(counts, starts, strict=True)
+def _surface(prisms: Sequence[Prism]) -> tuple[Points, Triangles]:
+    """Return the points and triangles of prisms that do not meet."""
+    starts = np.cumsum([0, *(2 * len(prism.corners) for prism in prisms[:-1])]).tolist()
+    faces = [
+        face + np.int32(start)
+        for prism, start in zip(prisms, starts, strict=True)
+        for face in triangles(len(prism.corners))
     ]
-    points = np.concatenate([surface.points for surface in surfaces])
-    return manifold3d.Manifold(manifold3d.Mesh64(points, np.concatenate(triangles)))
-
-
-def _mesh(body: manifold3d.Manifold) -> Mesh:
-    made = body.to_mesh64()
-    return Mesh(
-        points=np.array(made.vert_properties), triangles=np.array(made.tri_verts, dtype=np.int32)
-    )
+    points = [prism.points(prism.low, prism.high) for prism in prisms]
+    return np.concatenate(points), np.concatenate(faces)

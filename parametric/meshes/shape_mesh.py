@@ -9,8 +9,9 @@ from functools import lru_cache
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction
 from parametric.meshes.body import pieces
+from parametric.meshes.drill import drilled, meet_nothing
 from parametric.meshes.mesh import Mesh
-from parametric.meshes.prism import Prism, block, cylinder, half_cylinder
+from parametric.meshes.prism import Prism, block, box_bounds, cylinder, half_cylinder
 from parametric.shapes.board import Board, RoundedCorner
 from parametric.shapes.features import Cutout, Feature, Hole
 from parametric.shapes.members import Cleat, Leg, Member, SteelAngle, WallPlate
@@ -49,11 +50,35 @@ def shape_mesh(shape: Shape, routing: Routing) -> ShapeMesh:
     """
     part, features = shape.part, shape.features
     space = part.core_box() if isinstance(part, Board) else part.box
-    left = pieces(_blank(part), _tools(features, space, routing))
+    holes = [_hole(each, space) for each in features if isinstance(each, Hole)]
+    cuts = list(_cuts(features, space, routing))
+    free = _free(part, holes, cuts)
+    left = pieces(_blank(part), [*cuts, *(hole for hole in holes if hole not in free)])
     if len(left) != 1:
         raise ValueError(f"machining leaves {len(left)} pieces instead of one")
     bands = _bands(part, features, routing) if isinstance(part, Board) else ()
-    return ShapeMesh(part=left[0], bands=bands)
+    return ShapeMesh(part=drilled(left[0], free), bands=bands)
+
+
+def _free(part: Board | Member, holes: list[Prism], cuts: list[Prism]) -> list[Prism]:
+    """Return the holes that meet nothing, of a part that is one block before it is machined."""
+    match part:
+        case Board():
+            space = part.core_box()
+            rounded = [_square(corner, space) for corner in cut_corners(part, space)]
+        case Cleat():
+            space, rounded = part.box, []
+        case _:
+            return []
+    others = [*(cut.bounds for cut in cuts), *map(box_bounds, rounded)]
+    return meet_nothing(holes, others, box_bounds(space))
+
+
+def _square(corner: RoundedCorner, space: Box) -> Box:
+    """Return the part of the space that a rounded corner shapes."""
+    for side in (corner.first, corner.second):
+        space = space.grown(side.opposite, corner.radius_mm - space.size(side.axis))
+    return space
 
 
 def _blank(part: Board | Member) -> tuple[Prism, ...]:
@@ -80,8 +105,7 @@ def _blank(part: Board | Member) -> tuple[Prism, ...]:
 def _bands(board: Board, features: Iterable[Feature], routing: Routing) -> tuple[Mesh, ...]:
     if not board.bands:
         return ()
-    cuts = (feature for feature in features if isinstance(feature, Cutout))
-    tools = tuple(_tools(cuts, board.box, routing))
+    tools = tuple(_cuts(features, board.box, routing))
     if board.rounded:
         axis, space = board.facing.axis, board.core_box()
         taller = space.grown(Direction((axis, 1)), PAST_MM).grown(Direction((axis, -1)), PAST_MM)
@@ -104,16 +128,17 @@ def _strips(board: Board) -> Iterator[Box]:
             left = Box(inner, left.high)
 
 
-def _tools(features: Iterable[Feature], space: Box, routing: Routing) -> Iterator[Prism]:
-    """Yield what drill and bit take from a part that fills `space`."""
+def _hole(hole: Hole, space: Box) -> Prism:
+    axis, sign = hole.direction.axis, hole.direction.sign
+    low, high = sorted(sign * end for end in hole_reach(hole, space))
+    return cylinder(hole.start, hole.diameter_mm, axis, low, high)
+
+
+def _cuts(features: Iterable[Feature], space: Box, routing: Routing) -> Iterator[Prism]:
+    """Yield what the bit takes from a part that fills `space`."""
     for feature in features:
-        match feature:
-            case Hole():
-                axis, sign = feature.direction.axis, feature.direction.sign
-                low, high = sorted(sign * end for end in hole_reach(feature, space))
-                yield cylinder(feature.start, feature.diameter_mm, axis, low, high)
-            case Cutout():
-                yield from _cutout(feature, space, routing)
+        if isinstance(feature, Cutout):
+            yield from _cutout(feature, space, routing)
 
 
 def _cutout(cutout: Cutout, space: Box, routing: Routing) -> Iterator[Prism]:

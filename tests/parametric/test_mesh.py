@@ -4,7 +4,7 @@ Two volumes that agree to a millionth could still be of two bodies: centres of m
 distance of mesh corners from the solid's surface are compared as well.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 import cadquery as cq
@@ -17,11 +17,13 @@ from casewright.intake.read_job import read_job
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.joints.machining import machining
+from parametric.meshes.drill import meet_nothing
 from parametric.meshes.facets import LARGEST_DEVIATION_MM
 from parametric.meshes.mesh import Mesh
+from parametric.meshes.prism import Points, Prism
 from parametric.meshes.set_meshes import PlacedMesh, set_meshes
 from parametric.meshes.shape_mesh import ShapeMesh, shape_mesh
-from parametric.shapes.board import Board
+from parametric.shapes.board import Board, RoundedCorner
 from parametric.shapes.features import Cutout, Feature, Hole
 from parametric.shapes.members import Cleat
 from parametric.shapes.routing import CornerRelief, Routing
@@ -35,6 +37,8 @@ from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.strategies import construction_for, routings
 from tests.strategies import set_sizes as random_sizes
+
+Sort = Callable[[Sequence[Prism], Sequence[Points], Points], list[Prism]]
 
 SAME_VOLUME = 1e-6  # of the solid's
 SAME_CENTRE_MM = 1e-3
@@ -220,6 +224,14 @@ def bar(*features: Feature) -> Shape:
     return Shape(replace(cleat, name="", box=box, along=Axis.X), features)
 
 
+def rounded(*features: Feature) -> Shape:
+    """The board with one corner rounded."""
+    shape = plain(*features)
+    assert isinstance(shape.part, Board)
+    corner = RoundedCorner(Direction.X_PLUS, Direction.Y_PLUS, 30.0)
+    return Shape(replace(shape.part, rounded=(corner,)), features)
+
+
 def down(x: float, y: float, diameter_mm: float, depth_mm: float | None) -> Hole:
     start = Point(x, y, BOARD.high.z)
     return Hole(
@@ -261,6 +273,7 @@ CUTS: dict[str, tuple[Feature, ...]] = {
     "a blind hole just as deep as the groove": (groove(50, 20, 9.0), down(100, 60, 5.0, 9.0)),
     "a blind hole under the groove": (groove(50, 20, 9.0), up(100, 60, 5.0, 6.0)),
     "a blind hole into the groove's floor": (groove(50, 20, 9.0), up(100, 60, 5.0, 14.0)),
+    "a blind hole as deep as the board": (down(100, 100, 5.0, BOARD.high.z),),
     "a groove that stops inside": (groove(50, 20, 9.525, x=60),),
     "two grooves that cross": (groove(50, 20, 9.525), groove(60, 30, 5.0)),
     "an edge bore": (level(100, 9.5, 5.0, 30.0),),
@@ -297,6 +310,74 @@ def test_a_round_wall_that_is_cut_is_off_by_no_more_than_its_facets(name: str) -
     round_mm2 = sum(face.Area() for face in solid.Faces() if face.geomType() == "CYLINDER")
     assert abs(mesh.volume_mm3 - solid.Volume()) <= round_mm2 * LARGEST_DEVIATION_MM / 2
     assert mesh.centre == pytest.approx(solid.Center().toTuple(), abs=SAME_CENTRE_MM)
+
+
+APART: dict[str, Shape] = {
+    "through and blind": plain(*CUTS["two depths"]),
+    "from both faces": plain(up(50, 50, 8.0, 12.0), down(70, 50, 8.0, 5.0)),
+    "into all four sides of a bar": bar(
+        level(100, 20, 8.0, None), up(130, 20, 6.0, None), level(160, 10, 5.0, 30.0)
+    ),
+    "beside a groove and a notch": plain(
+        slot(Axis.X), groove(50, 20, 9.0), down(100, 120, 5.0, None), up(300, 100, 5.0, 12.0)
+    ),
+    "close to one another": plain(down(50, 50, 8.0, None), down(58.2, 50, 8.0, 12.0)),
+    "close to the edge": plain(down(50, 4.2, 8.0, None)),
+    "beside a rounded corner": rounded(down(366.0, 196.0, 5.0, 12.0)),
+}
+
+
+def made_with(shape: Shape, sort: Sort, monkeypatch: pytest.MonkeyPatch) -> Mesh:
+    """The mesh, made anew with another way to say which holes meet nothing."""
+    with monkeypatch.context() as patched:
+        patched.setattr("parametric.meshes.shape_mesh.meet_nothing", sort)
+        return shape_mesh.__wrapped__(shape, ROUTING).part
+
+
+@pytest.mark.parametrize("name", APART)
+def test_holes_that_meet_nothing_are_as_if_cut_with_all_else(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Put into the sides, or cut from the body by the library: one volume, one surface."""
+    shape = APART[name]
+    seen: list[bool] = []
+
+    def all_free(holes: Sequence[Prism], others: Sequence[Points], space: Points) -> list[Prism]:
+        found = meet_nothing(holes, others, space)
+        seen.append(len(found) == len(holes) > 0)
+        return found
+
+    drilled = made_with(shape, all_free, monkeypatch)
+    cut = made_with(shape, lambda *_: [], monkeypatch)
+    assert seen == [True]
+    assert_closed(drilled)
+    assert drilled.volume_mm3 == pytest.approx(cut.volume_mm3, rel=1e-12)
+    assert drilled.centre == pytest.approx(cut.centre, rel=1e-12)
+    areas = [trimesh.Trimesh(m.points, m.triangles, process=False).area for m in (drilled, cut)]
+    assert areas[0] == pytest.approx(areas[1], rel=1e-12)
+    assert_shapes([shape], ROUTING)
+
+
+MET: dict[str, Shape] = {
+    **CUT_ROUND,
+    "across the rounded corner": rounded(down(390.0, 190.0, 5.0, None)),
+    "as deep as the board": plain(*CUTS["a blind hole as deep as the board"]),
+}
+
+
+@pytest.mark.parametrize("name", MET)
+def test_holes_that_meet_something_are_cut_with_all_else(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found: list[Prism] = []
+
+    def watched(holes: Sequence[Prism], others: Sequence[Points], space: Points) -> list[Prism]:
+        assert holes
+        found.extend(meet_nothing(holes, others, space))
+        return found
+
+    made_with(MET[name], watched, monkeypatch)
+    assert found == []
 
 
 @pytest.mark.parametrize("relief", list(CornerRelief))
