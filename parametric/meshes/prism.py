@@ -26,7 +26,7 @@ Triangles = NDArray[np.int32]
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Prism:
-    """A convex polygon drawn out along `axis` from `low` to `high`, millimetres.
+    """A convex polygon drawn out along `axis`, millimetres.
 
     `corners` has shape (n, 2) and runs counter-clockwise in the plane of the two axes that follow
     `axis` in the order x, y, z, x, y. `bounds` has shape (2, 3): least and greatest coordinates.
@@ -34,9 +34,17 @@ class Prism:
 
     axis: Axis
     corners: Points
-    low: float
-    high: float
     bounds: Points
+
+    @property
+    def low(self) -> float:
+        """Where it starts along its axis."""
+        return float(self.bounds[0, self.axis])
+
+    @property
+    def high(self) -> float:
+        """Where it ends along its axis."""
+        return float(self.bounds[1, self.axis])
 
     def points(self, low: float, high: float) -> Points:
         """Return the corners at `low`, then those at `high`, shape (2 n, 3)."""
@@ -104,7 +112,7 @@ def cylinder(at: Point, diameter_mm: float, axis: Axis, low: float, high: float)
     bounds = circle.bounds + centre
     bounds[:, axis] = low, high
     corners = circle.corners + centre[list(plane_axes(axis))]
-    return Prism(axis=axis, corners=corners, low=low, high=high, bounds=bounds)
+    return Prism(axis=axis, corners=corners, bounds=bounds)
 
 
 @lru_cache(maxsize=256)
@@ -135,4 +143,4 @@ def _drawn_out(outline: Outline, axis: Axis, low: float, high: float) -> Prism:
     bounds = np.empty((2, 3))
     bounds[:, plane_axes(axis)] = corners.min(axis=0), corners.max(axis=0)
     bounds[:, axis] = low, high
-    return Prism(axis=axis, corners=corners, low=low, high=high, bounds=bounds)
+    return Prism(axis=axis, corners=corners, bounds=bounds)
