@@ -9,13 +9,9 @@ import cadquery as cq
 from parametric.geometry.space import SAME_MM, Axis, Box, Direction, Point, unit_vector
 from parametric.shapes.board import Board, RoundedCorner
 from parametric.shapes.features import Cutout, Feature, Hole
+from parametric.shapes.reach import cut_corners, cut_reach, hole_reach
 from parametric.shapes.routing import Routing
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
-
-# How far tools reach past an open side, so that no skin is left.
-PAST_MM = 5.0
-# Below this a rounded end would keep a straight piece too short for machine controls.
-LEAST_PLAY_MM = 0.05
 
 
 def board_solid(board: Board, features: Iterable[Feature], routing: Routing) -> cq.Solid:
@@ -92,21 +88,6 @@ def cut_all(
     return solids[0]
 
 
-def cut_corners(board: Board, space: Box) -> tuple[RoundedCorner, ...]:
-    """Return the rounded corners as they are on the board without its bands.
-
-    All arcs of a corner have one middle: where its edges carry a band, its radius is smaller by
-    what the board lies inside its finished size, larger by what it reaches beyond before milling.
-    """
-    corners = []
-    for corner in board.rounded:
-        inset = (board.box.side(corner.first) - space.side(corner.first)) * corner.first.sign
-        radius = max(corner.radius_mm - inset, 0.0)
-        if radius > SAME_MM:
-            corners.append(RoundedCorner(corner.first, corner.second, radius))
-    return tuple(corners)
-
-
 def rounded_block(space: Box, axis: Axis, corners: Iterable[RoundedCorner]) -> cq.Solid:
     """Return a block with the named edges, which run along `axis`, rounded."""
     block = cq.Solid.makeBox(
@@ -141,17 +122,9 @@ def feature_tools(feature: Feature, space: Box, routing: Routing) -> Iterator[cq
 
 
 def hole_tool(hole: Hole, space: Box) -> cq.Solid:
-    """Return the cylinder of a hole, reaching out past its mouth and, if through, past its end.
-
-    Its mouth is taken at the part's own side, so that a part cut larger for pre-milling is drilled
-    to the same bottom.
-    """
+    """Return the cylinder of a hole, reaching out past its mouth and, if through, past its end."""
     axis, sign = hole.direction.axis, hole.direction.sign
-    start = min(hole.start[axis] * sign, space.side(hole.direction.opposite) * sign) - PAST_MM
-    if hole.depth_mm is None:
-        end = space.side(hole.direction) * sign + PAST_MM
-    else:
-        end = hole.start[axis] * sign + hole.depth_mm
+    start, end = hole_reach(hole, space)
     return cq.Solid.makeCylinder(
         hole.diameter_mm / 2,
         end - start,
@@ -162,31 +135,18 @@ def hole_tool(hole: Hole, space: Box) -> cq.Solid:
 
 def cutout_tools(cutout: Cutout, space: Box, routing: Routing) -> Iterator[cq.Solid]:
     """Yield the block of a cutout, with its inside corners rounded or overcut."""
-    box, open_sides = opened(cutout, space)
-    tool_axis = cutout.tool.axis
-    first, second = (axis for axis in Axis if axis is not tool_axis)
-    closed = [
-        (a, b)
-        for a in (Direction((first, -1)), Direction((first, 1)))
-        for b in (Direction((second, -1)), Direction((second, 1)))
-        if a not in open_sides and b not in open_sides
-    ]
-    radius = routing.bit_radius_mm
-    across = (first, second) if cutout.overcut is None else (cutout.overcut,)
-    narrowest = min(box.size(axis) for axis in across)
-    if narrowest < routing.bit_diameter_mm + LEAST_PLAY_MM:
-        raise KernelFailure(
-            "cutout",
-            "routing",
-            f"a {narrowest:.2f} mm wide cut is too narrow for the "
-            f"{routing.bit_diameter_mm:.2f} mm bit",
-        )
+    try:
+        reach = cut_reach(cutout, space, routing)
+    except ValueError as error:
+        raise KernelFailure("cutout", "routing", str(error)) from error
+    box, tool_axis, radius = reach.box, cutout.tool.axis, routing.bit_radius_mm
     if cutout.overcut is None:
-        yield rounded_block(box, tool_axis, [RoundedCorner(a, b, radius) for a, b in closed])
+        corners = [RoundedCorner(a, b, radius) for a, b in reach.corners]
+        yield rounded_block(box, tool_axis, corners)
         return
     yield block_of(box)
     depth = cq.Vector(*unit_vector(tool_axis)) * box.size(tool_axis)
-    for a, b in closed:
+    for a, b in reach.corners:
         side, bottom = (a, b) if a.axis is cutout.overcut else (b, a)
         corner = box.low.at(side.axis, box.side(side)).at(bottom.axis, box.side(bottom))
         yield overcut_tool(corner, side, bottom, depth, radius)
@@ -205,15 +165,3 @@ def overcut_tool(
         [cq.Edge.makeThreePointArc(start, cq.Vector(*middle), end), cq.Edge.makeLine(end, start)]
     )
     return cq.Solid.extrudeLinear(wire, [], depth)
-
-
-def opened(cutout: Cutout, space: Box) -> tuple[Box, set[Direction]]:
-    """Return the cutout's box run out past the part where it is open, and its open sides."""
-    box = cutout.box
-    open_sides = set()
-    for side in Direction:
-        beyond = (box.side(side) - space.side(side)) * side.sign
-        if side is cutout.tool.opposite or beyond >= -SAME_MM:
-            open_sides.add(side)
-            box = box.grown(side, max(PAST_MM - beyond, 0.0))
-    return box, open_sides

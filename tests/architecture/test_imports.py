@@ -26,6 +26,7 @@ def loaded_by(statement: str) -> set[str]:
         "export.summary.page",
         "parametric.sets.room_set",
         "parametric.lists.part_catalogue",
+        "parametric.meshes.set_meshes",
     ],
 )
 def test_the_cad_kernel_is_not_loaded(module: str) -> None:

@@ -1,0 +1,1 @@
+"""Triangles of parts, straight from their features, for screens and pictures; no CAD kernel."""
