@@ -6,6 +6,7 @@ from dataclasses import replace
 import cadquery as cq
 import pytest
 import trimesh
+from parametric.units.room_set import RoomSet
 
 from parametric.joints.machining import machining
 from parametric.meshes.facets import LARGEST_DEVIATION_MM
@@ -16,7 +17,6 @@ from parametric.shapes.routing import Routing
 from parametric.shapes.shape import Shape, placed_shape
 from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.member_solid import member_solid
-from parametric.units.room_set import RoomSet
 
 SAME_VOLUME = 1e-6  # of the solid's
 SAME_CENTRE_MM = 1e-3

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn
 from parametric.strength.board_rules import Climate
-from parametric.strength.loads import SEAT_N, SPREAD_N_M2, BehindLining, Loads, Use
+from parametric.strength.loads import LEANING_N, SEAT_N, SPREAD_N_M2, BehindLining, Loads, Use
 from parametric.strength.wood_screws import GRAVITIES
 
 _PLAIN = Loads()
@@ -29,6 +29,14 @@ class LoadsEntry(Entry):
         float,
         Field(ge=SEAT_N, le=20_000, description="Anywhere on a deck, newtons (ADA 903.6: 1112)."),
     ] = _PLAIN.seat_n
+    leaning_n: Annotated[
+        float,
+        Field(
+            ge=LEANING_N,
+            le=20_000,
+            description="Anywhere on a work surface, newtons (EN 527-2, from memory: 1000).",
+        ),
+    ] = _PLAIN.leaning_n
     spread_n_m2: Annotated[
         float,
         Field(
@@ -80,6 +88,7 @@ class LoadsEntry(Entry):
         return Loads(
             use=self.use,
             seat_n=self.seat_n,
+            leaning_n=self.leaning_n,
             spread_n_m2=self.spread_n_m2,
             lasting=self.lasting,
             panel_n=self.panel_n,

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from enum import StrEnum
+from itertools import chain
 
 from parametric.findings.angle_strength import angle_strength_findings
 from parametric.findings.deck_plate import Fineness
 from parametric.findings.deck_strength import deck_strength_findings
 from parametric.findings.finding import Finding
 from parametric.findings.leg_strength import leg_strength_findings
+from parametric.findings.no_rule import no_rule_findings
 from parametric.findings.plate_strength import plate_strength_findings
 from parametric.findings.tipping import tipping_findings
+from parametric.findings.wall_cleats import wall_cleat_findings
 from parametric.findings.wall_strength import wall_strength_findings
 from parametric.joints.assembly import Assembly
 from parametric.strength.loads import Loads
@@ -29,7 +32,9 @@ def check_strength(
         *leg_strength_findings(where, assembly, loads),
         *tipping_findings(where, assembly, loads),
         *wall_strength_findings(where, assembly, loads),
+        *wall_cleat_findings(where, assembly, loads, fineness),
         *plate_strength_findings(where, assembly, loads),
+        *no_rule_findings(where, assembly),
     )
 
 
@@ -68,6 +73,9 @@ def check_again(check: Check, assembly: Assembly, loads: Loads, deck: str) -> It
         case Check.SEAT:
             return tipping_findings("", assembly, loads)
         case Check.WALL:
-            return wall_strength_findings("", assembly, loads)
+            return chain(
+                wall_strength_findings("", assembly, loads),
+                wall_cleat_findings("", assembly, loads, Fineness.FAST),
+            )
         case Check.PLATE:
             return plate_strength_findings("", assembly, loads)

@@ -10,7 +10,7 @@ from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.geometry.space import Axis
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Screwed
+from parametric.joints.joints import FixedToWall, Screwed, parts_of
 from parametric.shapes.members import Cleat
 
 COMMENTARY = (
@@ -22,10 +22,10 @@ SPLITS = 0.6  # a failure below so much of it: common practice, no source
 
 def cleat_screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
     """Yield for each cleat the least distances of its screws, in diameters of the screw."""
-    rows: dict[tuple[str, Axis], list[Screwed]] = defaultdict(list)
+    rows: dict[tuple[str, Axis], list[Screwed | FixedToWall]] = defaultdict(list)
     for joint in assembly.joints:
-        if isinstance(joint, Screwed):
-            for name in (joint.through, joint.into):
+        if isinstance(joint, Screwed | FixedToWall):
+            for name in parts_of(joint):
                 rows[name, joint.direction.axis].append(joint)
     for cleat in assembly.cleats:
         own = [(axis, row) for (name, axis), row in rows.items() if name == cleat.name]
@@ -50,24 +50,24 @@ def cleat_screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             )
 
 
-def edge_diameters(cleat: Cleat, axis: Axis, row: list[Screwed]) -> float:
+def edge_diameters(cleat: Cleat, axis: Axis, row: list[Screwed | FixedToWall]) -> float:
     """Return the least distance of a row of screws to the cleat's edges along its section."""
     across = next(each for each in Axis if each not in (axis, cleat.along))
     return min(_to_side(cleat, joint, across) / joint.screw.major_diameter_mm for joint in row)
 
 
-def end_diameters(cleat: Cleat, row: list[Screwed]) -> float:
+def end_diameters(cleat: Cleat, row: list[Screwed | FixedToWall]) -> float:
     """Return the least distance of a row of screws to the cleat's ends."""
     return min(_to_side(cleat, joint, cleat.along) / joint.screw.major_diameter_mm for joint in row)
 
 
-def row_diameters(cleat: Cleat, row: list[Screwed]) -> float:
+def row_diameters(cleat: Cleat, row: list[Screwed | FixedToWall]) -> float:
     """Return the least distance between screws of a row; infinite for a single one."""
     diameter = max(joint.screw.major_diameter_mm for joint in row)
     places = sorted(joint.head[cleat.along] for joint in row)
     return min((b - a for a, b in pairwise(places)), default=float("inf")) / diameter
 
 
-def _to_side(cleat: Cleat, joint: Screwed, axis: Axis) -> float:
+def _to_side(cleat: Cleat, joint: Screwed | FixedToWall, axis: Axis) -> float:
     at = joint.head[axis]
     return min(at - cleat.box.low[axis], cleat.box.high[axis] - at)

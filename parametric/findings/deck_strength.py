@@ -19,7 +19,7 @@ from parametric.findings.measure import borne
 from parametric.geometry.space import Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Seated
-from parametric.shapes.board import Board
+from parametric.shapes.board import Board, Surface
 from parametric.strength.board_rules import (
     EN_1995_CREEP,
     PAD_MM,
@@ -64,12 +64,13 @@ def deck_strength_findings(
         plate = deck_plate(assembly, deck)
         found = plate.solved(fineness)
         if found.tips:
-            yield _tips(place, loads)
+            yield _tips(place, deck, loads)
             continue
-        yield _under_seat(place, deck, plate, found, loads)
-        if len(found.two_at) > 1:
-            yield _under_two(place, deck, plate, found, loads)
-        yield _under_test(place, deck, plate, found, loads)
+        yield _under_one(place, deck, plate, found, loads)
+        if deck.surface is not Surface.LEANING:
+            if len(found.two_at) > 1:
+                yield _under_two(place, deck, plate, found, loads)
+            yield _under_test(place, deck, plate, found, loads)
         yield from _under_spread(place, deck, plate, found, loads)
         yield from _held_down(place, deck, plate, found, loads)
 
@@ -84,45 +85,49 @@ def _assumed(plate: DeckPlate) -> tuple[str, ...]:
     )
 
 
-def _tips(place: str, loads: Loads) -> Finding:
+def _tips(place: str, deck: Board, loads: Loads) -> Finding:
+    load_n, source = loads.anywhere_on(deck.surface)
     return Finding(
         code="deck-hold",
         severity=Severity.FAIL,
         where=place,
-        message=f"nothing keeps the deck down somewhere under {loads.seat_n:.0f} N on it",
-        measured=loads.seat_n,
+        message=f"nothing keeps the deck down somewhere under {load_n:.0f} N on it",
+        measured=load_n,
         sense=Sense.AT_MOST,
         limit=0.0,
         unit="N",
-        source=source_of(loads.seat_n, SEAT_N, ADA_903_6),
+        source=source,
         advice="less overhang, more to hold it down, or another support under it",
         basis=Basis(_PLATE, ("the deck's own weight left out",)),
     )
 
 
 def decks_of(assembly: Assembly) -> list[Board]:
-    """Return the boards that are sat or lain on: those seated on boards, not only on an angle."""
+    """Return the boards that something is set down on: those with a surface of their own, and those
+    seated on boards, not only on an angle.
+    """
     boards = {board.name for board in assembly.boards}
-    tops = {
-        joint.top
-        for joint in assembly.joints
-        if isinstance(joint, Seated) and not boards.isdisjoint(joint.on)
+    seated = [joint for joint in assembly.joints if isinstance(joint, Seated)]
+    tops = {joint.top for joint in seated if not boards.isdisjoint(joint.on)}
+    tops |= {board.name for board in assembly.boards if board.surface is not None} & {
+        joint.top for joint in seated
     }
     return [board for board in assembly.boards if board.name in tops]
 
 
-def _under_seat(
+def _under_one(
     place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
 ) -> Finding:
+    load_n, source = loads.anywhere_on(deck.surface)
     inset = " by ".join(f"{each:.0f}" for each in _inset_mm(plate, found.one_at))
     return _bent(
         place,
         deck,
-        what=f"bending stress under {loads.seat_n:.0f} N {inset} mm in from the nearest corner",
-        moment_n=loads.seat_n * found.one.moment,
+        what=f"bending stress under {load_n:.0f} N {inset} mm in from the nearest corner",
+        moment_n=load_n * found.one.moment,
         duration=Duration.SHORT,
         loads=loads,
-        load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
+        load=source,
         advice="a thicker deck, less overhang, or another support under it",
         taken=_assumed(plate),
         at=plate.in_room(found.one_at),
@@ -264,10 +269,10 @@ def _held_down(
 ) -> Iterator[Finding]:
     """Yield whether adhesive and screws hold the deck where a load beyond a support lifts it."""
     taken = ("the deck's own weight left out",)
-    load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
+    load_n, load = loads.anywhere_on(deck.surface)
     advice = "less overhang, a wider base under it, or more to hold it down"
     bond, bond_at = plate.bond_pull_n_mm2(found)
-    bond_n_mm2 = bond * loads.seat_n
+    bond_n_mm2 = bond * load_n
     if bond_n_mm2 * POINT_MM * deck.thickness_mm > NO_PULL_N:
         yield stress_borne(
             code="deck-hold",
@@ -292,7 +297,7 @@ def _held_down(
     # The screw that comes nearest to what it holds; with no figure, the one that is pulled most.
     screwed = [
         (
-            pull * loads.seat_n,
+            pull * load_n,
             None if tested is None else withdrawal_n(tested, *held.screwed),
             held.screwed,
             plate.in_room((support.x, support.y)),

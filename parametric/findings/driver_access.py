@@ -53,6 +53,8 @@ def present(assembly: Assembly, name: str) -> list[Box]:
     later |= {
         joint.panel for joint in assembly.joints if isinstance(joint, Hung) and name in joint.plates
     }
+    if name in assembly.on_walls():  # put up by itself: only others on the wall are there
+        later |= {part.name for part in (*assembly.boards, *assembly.members)} - assembly.on_walls()
     unit = assembly.part(name).unit
     return [
         part.box

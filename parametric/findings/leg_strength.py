@@ -16,12 +16,9 @@ from parametric.shapes.mass import total_kg
 from parametric.shapes.members import Leg
 from parametric.strength.board_screws import ECKELMAN, withdrawal_n
 from parametric.strength.loads import (
-    ADA_903_6,
     FLOOR_FRICTION,
-    SEAT_N,
     STANDARD_GRAVITY,
     Loads,
-    source_of,
 )
 from parametric.strength.steel_angle import SAFETY
 from parametric.strength.tube_leg import (
@@ -46,9 +43,10 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
     for name, under in legs.items():
         if not under:
             continue
-        deck = assembly.board(name).box
-        area_m2 = deck.size(Axis.X) * deck.size(Axis.Y) * 1e-6
-        load_n = loads.seat_n + loads.spread_n_m2 * area_m2 / len(under)
+        deck = assembly.board(name)
+        area_m2 = deck.box.size(Axis.X) * deck.box.size(Axis.Y) * 1e-6
+        anywhere_n, source = loads.anywhere_on(deck.surface)
+        load_n = anywhere_n + loads.spread_n_m2 * area_m2 / len(under)
         hardware = under[0].hardware
         basis = Basis(
             "a column, its head free to sway",
@@ -70,7 +68,7 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
             else allowable_load_n(hardware.tube_diameter_mm, wall_mm, hardware.height_mm),
             missing=f"{hardware.key} has no tube_wall in its library file",
             unit="N",
-            source=f"{AISC_E3}; load: {source_of(loads.seat_n, SEAT_N, ADA_903_6)}",
+            source=f"{AISC_E3}; load: {source}",
             advice="more legs, or stronger ones",
             basis=basis,
             at=under[0].foot,

@@ -8,7 +8,7 @@ from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least, at_most
 from parametric.geometry.space import Axis
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Seated
+from parametric.joints.joints import Housed, Seated
 
 SEAT_MM = 0.05  # a seat out by more rocks or leaves a gap; set-out is far coarser, sizes are not
 LEG_CLEARANCE_MM = 10.0
@@ -20,7 +20,14 @@ def seat_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
     for joint in assembly.joints:
         if isinstance(joint, Seated):
             underside = assembly.part(joint.top).box.low.z
-            worst = max(abs(assembly.part(name).box.high.z - underside) for name in joint.on)
+            grooved = {
+                each.into
+                for each in assembly.joints
+                if isinstance(each, Housed) and each.member == joint.top
+            }
+            # What it also stands in a groove of carries it at the groove's bottom.
+            on = [assembly.part(name).box.high.z for name in joint.on if name not in grooved]
+            worst = max((abs(top - underside) for top in on), default=0.0)
             yield at_most(
                 code="seat-height",
                 where=f"{where}: {joint.top}",
@@ -55,6 +62,9 @@ def leg_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
                 fail_below=0.0,
                 advice="increase leg_inset",
             )
+            below = [board for board in panels if board.box.high.z < deck.box.high.z]
+            if not below:
+                continue  # a top on legs alone has nothing that they could stand in the way of
             apart = min(
                 max(
                     max(
@@ -63,8 +73,7 @@ def leg_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
                     )
                     for axis in (Axis.X, Axis.Y)
                 )
-                for board in panels
-                if board.box.high.z < deck.box.high.z
+                for board in below
             )
             yield at_least(
                 code="leg-clearance",

@@ -12,7 +12,7 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall
 from parametric.strength.anchorage import greatest_load_n
 from parametric.strength.board_rules import PAD_MM
-from parametric.strength.loads import ADA_903_6, SEAT_N, Loads, source_of
+from parametric.strength.loads import Loads
 
 MOST_TOLD = 10.0  # times the load: further than that nobody needs to know
 SAFETY = 1.5  # against tipping; common practice, no source
@@ -29,22 +29,22 @@ def tipping_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[F
         if unit in fixed:
             continue
         body = rigid_unit(assembly, unit)
+        load_n, load = body.load_n(loads)
         tips_n, at = min(
             (
                 (greatest_load_n(seat, [body.weight], body.stands), seat.at)
-                for seat in body.sat_on(loads.seat_n)
+                for seat in body.sat_on(load_n)
             ),
             key=lambda each: each[0],
         )
-        most_n = MOST_TOLD * loads.seat_n
-        load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
+        most_n = MOST_TOLD * load_n
         yield at_least(
             code="seat-tip",
             where=f"{where}: {unit}",
             what=f"load on a corner that tips it over{' is at least' if tips_n > most_n else ''}",
             measured=min(tips_n, most_n),
-            warn_below=SAFETY * loads.seat_n,
-            fail_below=loads.seat_n,
+            warn_below=SAFETY * load_n,
+            fail_below=load_n,
             unit="N",
             source=f"load: {load}; {SAFETY} times it: common practice",
             advice="less overhang, a wider base, or screws into the wall or the floor",

@@ -10,23 +10,23 @@ from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
 from parametric.findings.rigid_unit import against, rigid_unit
 from parametric.findings.screws import wall_bite_mm
+from parametric.geometry.space import Direction, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Hung
 from parametric.shapes.board import Board
+from parametric.shapes.members import Cleat
 from parametric.stock.hardware import Screw
 from parametric.strength.anchorage import Contact, tensions_n
 from parametric.strength.board_screws import PULL_THROUGH, pull_through_n
 from parametric.strength.loads import (
-    ADA_903_6,
     NDS_SPRUCE,
-    SEAT_N,
     BehindLining,
     Loads,
-    source_of,
 )
 from parametric.strength.wood_screws import NDS, covers, thread_mm, withdrawal_n
 
 SAME_N = 1e-6
+NO_PULL_N = 1.0
 _RIGID = (
     "the unit rigid, its screws alike, elastic and pulled along their axes, walls and what it"
     " stands on pushing only, a steel angle along its upright leg alone, no friction"
@@ -34,7 +34,8 @@ _RIGID = (
 
 
 def wall_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
-    """Yield for each unit with boards fixed to the wall the pull on its screws and on their heads.
+    """Yield for each unit with boards or cleats fixed to the wall the pull on its screws and on
+    their heads.
 
     Panels that hang on plates have findings of their own.
     """
@@ -42,7 +43,7 @@ def wall_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iter
     fixed: dict[str, dict[str, Sequence[FixedToWall]]] = {}
     for name, joints in assembly.wall_fixings().items():
         part = assembly.part(name)
-        if isinstance(part, Board) and name not in hung:
+        if isinstance(part, Board | Cleat) and name not in hung:
             fixed.setdefault(part.unit, {})[name] = joints
     for unit, by_board in fixed.items():
         yield from _pulled(where, assembly, unit, by_board, loads)
@@ -87,7 +88,7 @@ def _pulled(
     joints = [joint for each in by_board.values() for joint in each]
     pull_n, pulled = unit_tension_n(assembly, unit, by_board, loads)
     weakest = min(joints, key=lambda joint: _held_n(joint, loads) or 0.0)
-    load = source_of(loads.seat_n, SEAT_N, ADA_903_6)
+    _, load = rigid_unit(assembly, unit).load_n(loads)
     taken = ("loads at the corners of the top, out from each wall, and down", f"load: {load}")
     yield borne(
         code="wall-pull",
@@ -104,7 +105,13 @@ def _pulled(
         at=pulled.head,
     )
     for name, heads in by_board.items():
-        material = assembly.board(name).material
+        part = assembly.part(name)
+        at = pulled.head if pulled in heads else heads[0].head
+        if not isinstance(part, Board):
+            if pull_n > NO_PULL_N:
+                yield _head_in_cleat(f"{where}: {name}", pull_n, at)
+            continue
+        material = part.material
         tested = None if material.strength is None else material.strength.head
         # The head that holds least: the thinnest board under it, under a cap's recess.
         least_n = min(
@@ -128,8 +135,25 @@ def _pulled(
             advice="larger heads or washers under them, or more screws",
             method=f"the head pulled through, {PULL_THROUGH}; {_RIGID}",
             taken=taken,
-            at=pulled.head if pulled in heads else heads[0].head,
+            at=at,
         )
+
+
+def _head_in_cleat(where: str, pull_n: float, at: Point) -> Finding:
+    """Return that nobody knows what a head in a cleat bears."""
+    return borne(
+        code="wall-head",
+        where=where,
+        what="pull on the head of a wall screw",
+        measured=pull_n,
+        allowed=None,
+        missing="no rule here is for heads pulled through a cleat",
+        unit="N",
+        source="",
+        advice="larger heads or washers under them, or more screws",
+        basis=Basis("none", (_RIGID,)),
+        at=at,
+    )
 
 
 def under_head_mm(assembly: Assembly, joint: FixedToWall) -> float:
@@ -165,10 +189,14 @@ def unit_tension_n(
     walls = {name: joints[0].direction for name, joints in by_board.items()}
     pushes = [*body.stands]
     for name, wall in walls.items():
-        pushes += against(assembly.board(name).box, wall)
-    cases = body.sat_on(loads.seat_n)
+        part = assembly.part(name)
+        pushes += against(part.box, wall)
+        if isinstance(part, Cleat):  # what lies on it stands on its screws
+            pushes += [Contact(joint.mouth, Direction.Z_PLUS) for joint in by_board[name]]
+    load_n, _ = body.load_n(loads)
+    cases = body.sat_on(load_n)
     for wall in dict.fromkeys(walls.values()):
-        out_n = loads.seat_n if body.is_seat else loads.panel_n
+        out_n = load_n if body.is_seat else loads.panel_n
         cases += body.pulled(out_n, wall.opposite)
     worst_n, worst = 0.0, all_joints[0]
     for case in cases:

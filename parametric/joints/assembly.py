@@ -60,6 +60,13 @@ class Assembly:
                 return angle
         raise KeyError(name)
 
+    def on_walls(self) -> frozenset[str]:
+        """Return the members that are put up on a wall by themselves: wall plates, and cleats that
+        are fixed to it.
+        """
+        fixed = self.wall_fixings()
+        return frozenset(member.name for member in self.members if member.name in fixed)
+
     def wall_fixings(self) -> dict[str, tuple[FixedToWall, ...]]:
         """Return the screws into the wall by the part that they go through, in order."""
         found: dict[str, list[FixedToWall]] = {}

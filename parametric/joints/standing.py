@@ -26,22 +26,24 @@ def lowest(boxes: Iterable[Box]) -> list[Box]:
 
 def stands_on(assembly: Assembly, parts: Collection[str], *, under_load: bool = False) -> list[Box]:
     """Return what carries parts together: others that they are seated on, as far as they lie below
-    them, or else their own lowest ones.
+    them, and their own lowest ones where these stand on the floor or there are no others. What
+    stands on the floor does so before a steel angle comes under it.
 
     Under load a steel angle carries along its upright leg alone: a load on the rest of its flat leg
     twists it, as nothing clamps it where it passes through panels.
     """
     own = lowest(assembly.part(name).box for name in parts)
-    if own[0].low.z <= SAME_MM:
-        return own
+    on_floor = own[0].low.z <= SAME_MM
+    late = {angle.name for angle in assembly.angles} if on_floor else frozenset()
     carried = [
         _below(_bearing(assembly.part(name), under_load), assembly.part(joint.top).box)
         for joint in assembly.joints
         if isinstance(joint, Seated) and joint.top in parts
         for name in joint.on
-        if name not in parts
+        if name not in parts and name not in late
     ]
-    return [box for box in carried if box is not None] or own
+    others = [box for box in carried if box is not None]
+    return [*own, *others] if on_floor else others or own
 
 
 def _bearing(part: Board | Member, under_load: bool) -> Box:

@@ -11,7 +11,7 @@ from parametric.steps.step import Step
 from parametric.steps.tasks import Kind, Task, tasks_of
 from parametric.steps.words import step_of
 
-RANK = {Kind.PLATES: 0, Kind.TIE: 2, Kind.HUNG: 3}
+RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.TIE: 2, Kind.HUNG: 3}
 """Where the joints leave a choice: plates while the wall is free, panels last (common practice, no
 source). All else has rank 1, and goes as built."""
 
@@ -100,11 +100,11 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
             case Hung():
                 for plate in joint.plates:
                     yield comes[plate], comes[joint.panel]
-            case FixedToWall() if tasks[comes[joint.through]].kind is not Kind.PLATES:
+            case FixedToWall() if tasks[comes[joint.through]].group in fixings:
                 yield comes[joint.through], fixings[tasks[comes[joint.through]].group]
-            case Screwed() if joint.through in ties:
+            case Screwed() if comes[joint.through] != comes[joint.into]:
                 for part in parts_of(joint):
-                    yield comes[part], ties[joint.through]
+                    yield comes[part], ties[tasks[comes[joint.through]].group]
             case _:
                 pass
 

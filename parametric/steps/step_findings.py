@@ -10,7 +10,7 @@ from parametric.findings.lifting import ONE_PERSON_KG, PEOPLE
 from parametric.findings.measure import at_least, at_most
 from parametric.geometry.space import SAME_MM, Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Passing, Screwed
+from parametric.joints.joints import Passing, Screwed, parts_of
 from parametric.joints.machining import Machining
 from parametric.joints.standing import to_tipping_mm
 from parametric.shapes.members import SteelAngle
@@ -177,7 +177,11 @@ def _balance_finding(
     place: str, assembly: Assembly, task: Task, tasks: tuple[Task, ...]
 ) -> Finding:
     """Return whether the unit stands; one that is held later may have to be held until then."""
-    later = any(each.group == task.group and each.kind in _HELD for each in tasks)
+    later = any(
+        each.kind in _HELD and not set(task.parts).isdisjoint(parts_of(assembly.joints[at]))
+        for each in tasks
+        for at in each.joints
+    )
     return at_least(
         code="unit-balance",
         where=place,

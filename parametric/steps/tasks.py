@@ -2,8 +2,8 @@
 
 Boards and bars that screws or grooves hold together make one task: a box is put together and set
 down as one, with the deck and legs that are screwed to it; a carcass comes glued. A steel angle
-ties such groups and belongs to none, so its screws are a task of their own, and so are the screws
-of each group into the wall.
+ties such groups and belongs to none, so its screws are a task of their own; so are those of cleats
+that are put up on the wall by themselves, and the screws of each group into the wall.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import (
@@ -20,6 +21,7 @@ from parametric.joints.joints import (
     Joint,
     Passing,
     Screwed,
+    Seated,
     parts_of,
 )
 from parametric.shapes.members import Cleat, Leg, SteelAngle, WallPlate
@@ -29,6 +31,7 @@ class Kind(StrEnum):
     """What a task is."""
 
     PLATES = "wall plates"
+    CLEATS = "wall cleats"
     GROUP = "box or carcass"
     BOARD = "board"
     HUNG = "hung panel"
@@ -55,16 +58,15 @@ class Task:
 def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
     """Return the tasks of a set; each part and each joint is in exactly one of them."""
     groups = group_of_part(assembly)
-    angles = {angle.name for angle in assembly.angles}
-    plates = {plate.name for plate in assembly.wall_plates}
+    apart = standing_apart(assembly)
     made: dict[str, list[int]] = {}
     fixed: dict[str, list[int]] = {}
     tied: dict[str, list[int]] = {}
     for at, joint in enumerate(assembly.joints):
         match joint:
-            case Screwed() if joint.through in angles:
-                tied.setdefault(joint.through, []).append(at)
-            case FixedToWall() if joint.through not in plates:
+            case Screwed() if joint.through in apart:
+                tied.setdefault(groups[joint.through], []).append(at)
+            case FixedToWall() if joint.through not in apart:
                 fixed.setdefault(groups[joint.through], []).append(at)
             case _:
                 made.setdefault(groups[done_with(joint)], []).append(at)
@@ -82,12 +84,12 @@ def done_with(joint: Joint) -> str:
 def group_of_part(assembly: Assembly) -> dict[str, str]:
     """Return for each part the first part of its group.
 
-    Screws and grooves hold a group together, except the screws of a steel angle; all wall plates
-    that one panel hangs on are a group.
+    Screws and grooves hold a group together, except the screws of what stands apart; all wall
+    plates that one panel hangs on are a group, and all wall cleats that one board lies on.
     """
     names = [part.name for part in (*assembly.boards, *assembly.members)]
     group = {name: name for name in names}
-    angles = {angle.name for angle in assembly.angles}
+    apart, on_walls = standing_apart(assembly), assembly.on_walls()
 
     def join(first: str, second: str) -> None:
         kept, gone = sorted((group[first], group[second]), key=names.index)
@@ -96,12 +98,25 @@ def group_of_part(assembly: Assembly) -> dict[str, str]:
                 group[name] = kept
 
     for joint in assembly.joints:
-        if isinstance(joint, Screwed | Housed) and not angles & set(parts_of(joint)):
-            join(*parts_of(joint))
-        if isinstance(joint, Hung):
-            for plate in joint.plates[1:]:
-                join(joint.plates[0], plate)
+        match joint:
+            case Screwed() | Housed() if not apart & set(parts_of(joint)):
+                join(*parts_of(joint))
+            case Hung(plates=(first, *others)):
+                for plate in others:
+                    join(first, plate)
+            case Seated():
+                for one, other in pairwise(name for name in joint.on if name in on_walls):
+                    join(one, other)
+            case _:
+                pass
     return group
+
+
+def standing_apart(assembly: Assembly) -> frozenset[str]:
+    """Return the members that are there before what they are screwed to, and belong to no group of
+    it: steel angles, and what is put up on a wall.
+    """
+    return assembly.on_walls() | {angle.name for angle in assembly.angles}
 
 
 def _tasks(
@@ -111,11 +126,12 @@ def _tasks(
     fixed: dict[str, list[int]],
     tied: dict[str, list[int]],
 ) -> Iterator[Task]:
+    called = _called(assembly, members)
     for group, names in members.items():
         yield Task(
             kind=_kind(assembly, names),
             group=group,
-            about=_about(assembly, names),
+            about=called[group],
             parts=tuple(names),
             joints=tuple(made.get(group, ())),
         )
@@ -123,12 +139,12 @@ def _tasks(
             yield Task(
                 kind=Kind.FIX,
                 group=group,
-                about=_about(assembly, names),
+                about=called[group],
                 parts=(),
                 joints=tuple(fixed[group]),
             )
-    for angle, joints in tied.items():
-        yield Task(kind=Kind.TIE, group=angle, about=angle, parts=(), joints=tuple(joints))
+    for group, joints in tied.items():
+        yield Task(kind=Kind.TIE, group=group, about=called[group], parts=(), joints=tuple(joints))
 
 
 def _kind(assembly: Assembly, names: list[str]) -> Kind:
@@ -137,6 +153,8 @@ def _kind(assembly: Assembly, names: list[str]) -> Kind:
             return Kind.PLATES
         case SteelAngle():
             return Kind.ANGLE
+        case Cleat(name=name) if name in assembly.on_walls():
+            return Kind.CLEATS
         case Cleat() | Leg():
             return Kind.GROUP
         case _ if len(names) > 1:
@@ -146,6 +164,16 @@ def _kind(assembly: Assembly, names: list[str]) -> Kind:
             return Kind.HUNG if board.name in hung else Kind.BOARD
 
 
-def _about(assembly: Assembly, names: list[str]) -> str:
-    first = assembly.part(names[0])
-    return first.unit if len(names) > 1 else first.name
+def _called(assembly: Assembly, members: dict[str, list[str]]) -> dict[str, str]:
+    """Return what a person calls each group: its unit where it is the first box or carcass of that,
+    else its first part.
+    """
+    called: dict[str, str] = {}
+    boxes: set[str] = set()
+    for group, names in members.items():
+        first, kind = assembly.part(names[0]), _kind(assembly, names)
+        another = kind is Kind.GROUP and first.unit in boxes
+        alone = len(names) == 1 and kind is not Kind.CLEATS
+        called[group] = first.name if alone or another else first.unit
+        boxes |= {first.unit} if kind is Kind.GROUP else set()
+    return called

@@ -26,6 +26,7 @@ TIE_UNIT = "tie"
 
 _TITLES = {
     Kind.PLATES: "Fix the wall plates of the {about}",
+    Kind.CLEATS: "Fix the wall cleats of the {about}",
     Kind.GROUP: "Put the {about} together where it stands",
     Kind.BOARD: "Lay on the {about}",
     Kind.HUNG: "Hang the {about} on its plates",
@@ -138,8 +139,14 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "Still level and square after the last screw"
         case Kind.PLATES:
             yield "All plates at one height, checked with a level"
+        case Kind.CLEATS:
+            yield "Upper edges at one height and level: what lies on them follows them"
         case Kind.TIE:
-            yield "No gap between the angle and what lies on it"
+            yield f"No gap between the {_tying(assembly, task)} and what lies on it"
+
+
+def _tying(assembly: Assembly, task: Task) -> str:
+    return "angle" if isinstance(assembly.part(task.group), SteelAngle) else "cleat"
 
 
 def out_of_square_mm(longest_edge_mm: float) -> float:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import sqrt
 
+from parametric.shapes.board import Surface
 from parametric.strength.board_rules import Climate
 
 ADA_903_6 = "2010 ADA Standards 903.6: 250 lbf at any point, vertical or horizontal"
@@ -18,7 +19,10 @@ AWS_SHELVES = (
 )
 NDS_SPRUCE = "NDS 2018 table 12.3.3A: spruce-pine-fir"
 
+EN_527 = "EN 527-2, vertical load on the edge of a work surface (from memory)"
+
 SEAT_N = 1112.0  # 250 lbf
+LEANING_N = 1000.0
 SPREAD_N_M2 = 2394.0  # 50 lbf/ft2
 MOST_ON_A_SHELF_N = 890.0  # 200 lbf
 SAG_SPAN = 144.0  # the span over so much may be lost to sag
@@ -72,7 +76,8 @@ class Loads:
     """Loads of a job, in newtons, the air of its rooms, and the wall that its screws go into.
 
     `use` says by which test seats are judged. `seat_n` stands anywhere on a deck that is sat on, or
-    pulls where the set is fixed; `spread_n_m2` lies on decks, tables and shelves, `lasting` of it
+    pulls where the set is fixed; `leaning_n` is what somebody leans with anywhere on a work
+    surface; `spread_n_m2` lies on decks, work surfaces, tables and shelves, `lasting` of it
     for years: psi_2 of rooms that people live in, EN 1990 table A1.1 (from memory). `panel_n`
     is what somebody adds who holds on to a hung panel; common practice, no source. `lining_mm`
     is what the wall screws go through before they reach wood, gypsum board of 5/8 in, and
@@ -81,6 +86,7 @@ class Loads:
 
     use: Use = Use.CONTRACT
     seat_n: float = SEAT_N
+    leaning_n: float = LEANING_N
     spread_n_m2: float = SPREAD_N_M2
     lasting: float = 0.3
     panel_n: float = 450.0
@@ -89,6 +95,14 @@ class Loads:
     blocking_gravity: float = 0.42
     blocking_mm: float = 38.1
     lining_mm: float = 15.9
+
+    def anywhere_on(self, surface: Surface | None) -> tuple[float, str]:
+        """Return the load that may stand anywhere on a board that others carry, by what its face is
+        for, and where that is from: what nobody has said is taken to be sat on.
+        """
+        if surface is Surface.LEANING:
+            return self.leaning_n, source_of(self.leaning_n, LEANING_N, EN_527)
+        return self.seat_n, source_of(self.seat_n, SEAT_N, ADA_903_6)
 
     def on_shelf_n(self, area_mm2: float) -> float:
         """Return the load on a table or shelf: spread, up to the most that is asked of one, which

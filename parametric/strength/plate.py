@@ -146,7 +146,8 @@ class Plate:
         """Return what one newton on each square millimetre does."""
         along, across = self._sides
         load = np.outer(along.even, across.even).reshape(-1, 1)
-        (answer,) = self._answers(load, mean_mm)
+        length, width = self._size.ravel()
+        (answer,) = self._answers(load, mean_mm, TIPPING * length * width)
         return answer
 
     def _shares(self, points: Vector) -> csc_matrix:
@@ -159,10 +160,10 @@ class Plate:
         along, across = (side.rows(at) for side, at in zip(self._sides, within, strict=True))
         return along, across
 
-    def _answers(self, loads: Vector, mean_mm: float) -> tuple[Answer, ...]:
+    def _answers(self, loads: Vector, mean_mm: float, tips: float = TIPPING) -> tuple[Answer, ...]:
         with _one_thread():
             fields = self._solved.solve(loads)
-            all_held = self._all_held((self._at_supports.T @ fields).T)
+            all_held = self._all_held((self._at_supports.T @ fields).T, tips)
             nothing = np.zeros(len(self.supports)), np.ones(len(self.supports), dtype=bool)
             sinks, active = (
                 np.array(each).T
@@ -181,9 +182,9 @@ class Plate:
                 for held, field, each in zip(all_held, fields.T, forces, strict=True)
             )
 
-    def _all_held(self, with_all: Vector) -> list[_Held | None]:
+    def _all_held(self, with_all: Vector, tips: float) -> list[_Held | None]:
         """Return how far each support sinks under each load, and which ones act; None where the
-        plate tips. `with_all` is how far they sink if all act.
+        plate tips: sinks so far. `with_all` is how far they sink if all act.
 
         The search starts from what acts under the load before, which is mostly its neighbour;
         what it finds does not depend on that.
@@ -192,14 +193,14 @@ class Plate:
         found: list[_Held | None] = []
         acting = every
         for sinks in with_all:
-            held = self._held(sinks, acting)
+            held = self._held(sinks, acting, tips)
             if held is None and acting is not every:
-                held = self._held(sinks, every)
+                held = self._held(sinks, every, tips)
             found.append(held)
             acting = every if held is None else held[1]
         return found
 
-    def _held(self, with_all: Vector, acting: NDArray[np.bool_]) -> _Held | None:
+    def _held(self, with_all: Vector, acting: NDArray[np.bool_], tips: float) -> _Held | None:
         active = acting.copy()
         for number in range(MOST_ROUNDS):
             loose, sinks = np.flatnonzero(~active), with_all
@@ -210,7 +211,7 @@ class Plate:
                     sinks = with_all + gone @ np.linalg.solve(within, with_all[loose])
                 except np.linalg.LinAlgError:
                     return None
-            if not np.abs(sinks).max() < TIPPING:
+            if not np.abs(sinks).max() < tips:
                 return None
             acts = ((sinks > 0) & self._pushes) | ((sinks < 0) & self._pulls)
             wrong = np.flatnonzero(acts != active)

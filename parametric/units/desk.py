@@ -24,7 +24,7 @@ from parametric.units.size import Choice, Length
 
 # All four: common practice, no source.
 WALL_SCREW_END_MM = 60.0
-WALL_SCREW_MOST_MM = 400.0  # about as far apart as studs
+WALL_SCREW_MOST_MM = 90.0  # a screw across a lining bears little along the wall
 OPEN_END_MM = 20.0  # a wall cleat stops so far short of an end that is seen
 GABLE_CLEAT_FRONT_MM = 60.0  # a gable's cleat stops so far behind its front edge
 LEAST_BETWEEN_MM = 200.0  # a wall cleat with two screws, and knees

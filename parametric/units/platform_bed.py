@@ -29,7 +29,7 @@ from parametric.units.family import (
     UnitPlan,
     least_box_mm,
 )
-from parametric.units.size import Length
+from parametric.units.size import Choice, Length
 
 # Legs are added when two would stand further apart. Common practice, no source; the foot edge of a
 # 19 mm deck with a seat load half way between two legs allows about as much.
@@ -51,6 +51,16 @@ class BedSizes:
     foot_overhang_mm: Annotated[float, Length(0, 1200, "Deck beyond its base box at the foot.")]
     leg_inset_mm: Annotated[float, Length(20, 800, "Centre of the legs from the deck's edges.")]
     corner_radius_mm: Annotated[float, Length(0, 500, "Radius of the corners at the foot.")]
+    deck_held: (
+        Annotated[
+            DeckHold,
+            Choice(
+                "Screwed on from below before the bed is set down, which is so if left out; or"
+                " bonded on in the room, so that a steel angle can be let down into the open box."
+            ),
+        ]
+        | None
+    ) = None
 
 
 def bed_space(plan: UnitPlan[BedSizes]) -> Space:
@@ -91,7 +101,7 @@ def bed_parts(plan: UnitPlan[BedSizes], space: Space) -> Assembly:
         tuple(
             Crossing(tied.angle, base.crossed(low=tied.low, high=tied.high)) for tied in plan.tied
         ),
-        DeckHold.SCREWED,
+        plan.sizes.deck_held or DeckHold.SCREWED,
         construction,
         plan.routing,
         plan.sheet_trim_mm,

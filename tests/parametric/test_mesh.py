@@ -10,6 +10,7 @@ import cadquery as cq
 import numpy as np
 import pytest
 from hypothesis import given, settings
+from parametric.units.room_set import RoomSet, build_set
 
 from casewright.intake.read_job import read_job
 from parametric.geometry.hand import Hand
@@ -22,8 +23,6 @@ from parametric.shapes.features import Cutout, Hole
 from parametric.shapes.routing import CornerRelief, Routing
 from parametric.shapes.shape import Shape, placed_shape
 from parametric.solids.set_model import SetModel
-from parametric.units.room_set import RoomSet, build_set
-from parametric.units.sizes import SetSizes
 from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.mesh_assertions import (
@@ -35,6 +34,7 @@ from tests.mesh_assertions import (
     shapes,
     solids,
 )
+from tests.row import Row
 from tests.strategies import construction_for, routings
 from tests.strategies import set_sizes as random_sizes
 
@@ -59,9 +59,7 @@ def test_every_shape_of_the_demo_jobs_is_what_the_kernel_makes(name: str) -> Non
 
 @given(sizes=random_sizes(), routing=routings())
 @settings(max_examples=5)
-def test_every_shape_of_random_sets_is_what_the_kernel_makes(
-    sizes: SetSizes, routing: Routing
-) -> None:
+def test_every_shape_of_random_sets_is_what_the_kernel_makes(sizes: Row, routing: Routing) -> None:
     construction = construction_for(sizes)
     for hand in Hand:
         room_set = build_set(sizes, hand, construction, routing, TRIM_MM)

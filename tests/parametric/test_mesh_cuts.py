@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 import trimesh
+from parametric.units.room_set import build_set
 
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Axis, Box, Direction, Point
@@ -17,7 +18,6 @@ from parametric.shapes.board import Board, RoundedCorner
 from parametric.shapes.features import Cutout, Feature, Hole
 from parametric.shapes.members import Cleat
 from parametric.shapes.shape import Shape
-from parametric.units.room_set import build_set
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.mesh_assertions import SAME_CENTRE_MM, assert_closed, assert_shapes, solids
 

@@ -1,0 +1,125 @@
+"""Whether cleats along a wall carry what lies on them: their screws, across the lining."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import fsum
+
+from parametric.findings.deck_plate import DeckPlate, Fineness, deck_plate
+from parametric.findings.deck_strength import decks_of
+from parametric.findings.finding import Basis, Finding
+from parametric.findings.measure import borne
+from parametric.findings.wall_strength import blocking, in_wood, no_rule, thread_in_wood_mm
+from parametric.geometry.space import Axis
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import FixedToWall, Seated
+from parametric.shapes.board import Board
+from parametric.shapes.members import Cleat
+from parametric.strength.loads import AWS_SHELVES, SPREAD_N_M2, Loads, source_of
+from parametric.strength.wood_screws import (
+    GRAVITIES,
+    NDS,
+    SingleShear,
+    wood_bearing_n_mm2,
+)
+
+WATER = 1.12
+"""Mass of wood in a heated room over that of the dry wood; from memory."""
+
+
+def wall_cleat_findings(
+    where: str, assembly: Assembly, loads: Loads, fineness: Fineness
+) -> Iterator[Finding]:
+    """Yield for each cleat on a wall that carries something the load along the wall on one of its
+    screws.
+    """
+    fixings = assembly.wall_fixings()
+    decks = {deck.name: deck for deck in decks_of(assembly)}
+    for joint in assembly.joints:
+        if not isinstance(joint, Seated) or joint.top not in decks:
+            continue
+        deck = decks[joint.top]
+        for cleat in assembly.cleats:
+            if cleat.name in joint.on and cleat.name in fixings:
+                yield _on_cleat(where, assembly, deck, cleat, fixings[cleat.name], loads, fineness)
+
+
+def _on_cleat(
+    where: str,
+    assembly: Assembly,
+    deck: Board,
+    cleat: Cleat,
+    screws: Sequence[FixedToWall],
+    loads: Loads,
+    fineness: Fineness,
+) -> Finding:
+    anywhere_n, source = loads.anywhere_on(deck.surface)
+    share, worst = _most_on_one(deck_plate(assembly, deck), cleat, screws, fineness)
+    area_m2 = deck.box.size(Axis.X) * deck.box.size(Axis.Y) * 1e-6
+    spread_n = loads.spread_n_m2 * area_m2 / 2 / len(screws)
+    gravity = cleat.bar.density_kg_m3 / 1000 / WATER
+    known = in_wood(worst.screw, loads) and min(GRAVITIES) <= gravity <= max(GRAVITIES)
+    dry = f"no figure for a cleat of {cleat.bar.density_kg_m3:.0f} kg/m3"
+    return borne(
+        code="wall-cleat",
+        where=f"{where}: {cleat.name}",
+        what=f"load down the wall on a screw of the cleat, {anywhere_n:.0f} N above it and"
+        f" {loads.spread_n_m2:.0f} N/m2 all over",
+        measured=anywhere_n * share + spread_n,
+        allowed=_held_n(cleat, worst, gravity, loads) if known else None,
+        missing=dry if in_wood(worst.screw, loads) else no_rule(worst.screw, loads),
+        unit="N",
+        source=f"{NDS}, table 12.3.1A; load: {source};"
+        f" {source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)}",
+        advice="more screws in the cleat, longer or thicker ones, or a gable or leg nearer to it",
+        basis=Basis(
+            "yield modes across the lining (AWC Technical Report 12, from memory)",
+            (
+                "the cleat stiff, its screws alike and elastic",
+                "half of the even load on the cleat, its screws bearing alike",
+                f"cleat of specific gravity {gravity:.2f}, its density less water",
+                *blocking(loads),
+                "the lining bears nothing",
+            ),
+        ),
+        at=worst.head,
+    )
+
+
+def _most_on_one(
+    plate: DeckPlate, cleat: Cleat, screws: Sequence[FixedToWall], fineness: Fineness
+) -> tuple[float, FixedToWall]:
+    """Return the greatest share of a load anywhere that one screw bears, and which screw that is:
+    the cleat is stiff, so that its screws share what lies on it and where.
+    """
+    along = cleat.along
+    middle = fsum(screw.head[along] for screw in screws) / len(screws)
+    from_middle = [screw.head[along] - middle for screw in screws]
+    turning = fsum(away**2 for away in from_middle)
+    on_cleat = [
+        (at, plate.in_room((support.x, support.y))[along] - middle)
+        for at, (support, held) in enumerate(zip(plate.supports, plate.held, strict=True))
+        if held.by == cleat.name
+    ]
+    worst, which = 0.0, screws[0]
+    for forces in plate.solved(fineness).forces:
+        down = fsum(forces[at] for at, _ in on_cleat) / len(screws)
+        tilt = fsum(forces[at] * away for at, away in on_cleat) / turning if turning else 0.0
+        for screw, away in zip(screws, from_middle, strict=True):
+            if down + tilt * away > worst:
+                worst, which = down + tilt * away, screw
+    return worst, which
+
+
+def _held_n(cleat: Cleat, fixing: FixedToWall, gravity: float, loads: Loads) -> float:
+    """Return what NDS allows a screw through the cleat along the wall."""
+    screw, thread = fixing.screw, thread_in_wood_mm(fixing, loads)
+    return SingleShear(
+        diameter_mm=screw.major_diameter_mm,
+        root_mm=screw.root_diameter_mm,
+        side_mm=cleat.box.size(fixing.direction.axis),
+        side_n_mm2=wood_bearing_n_mm2(gravity),
+        main_mm=max(0.0, thread - screw.major_diameter_mm),
+        main_n_mm2=wood_bearing_n_mm2(loads.blocking_gravity),
+        gap_mm=loads.lining_mm,
+    ).design_n(thread)
