@@ -78,7 +78,7 @@ def _screwed(through: Board | Member, into: Board | Member) -> str:
 
 
 def _seated(assembly: Assembly, joint: Seated) -> str:
-    """Return what of a seat is not looked at: decks rest on boards, angles, legs and wall cleats."""
+    """Return what of a seat is not looked at."""
     on_walls = assembly.on_walls()
     for part in map(assembly.part, joint.on):
         covered = isinstance(part, Board | SteelAngle | Leg) or part.name in on_walls

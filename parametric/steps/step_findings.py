@@ -10,14 +10,14 @@ from parametric.findings.lifting import ONE_PERSON_KG, PEOPLE
 from parametric.findings.measure import at_least, at_most
 from parametric.geometry.space import SAME_MM, Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Passing, Screwed, parts_of
+from parametric.joints.joints import FixedToWall, Passing, Screwed, parts_of
 from parametric.joints.machining import Machining
 from parametric.joints.standing import to_tipping_mm
 from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import MOST_PEOPLE, is_screwed, is_turned_over, lifted_kg
 from parametric.steps.order import NoOrder, ordered
 from parametric.steps.part_boxes import boxes_of
-from parametric.steps.straight_way import FAR_MM, least_in_the_way
+from parametric.steps.straight_way import FAR_MM, FROM_THE_ROOM, least_in_the_way
 from parametric.steps.tasks import Kind, Task
 from parametric.steps.tilted_way import Obstacle, TiltedWay, tilted_way
 from parametric.strength.lifting import LOAD_CONSTANT_KG, NIOSH
@@ -47,7 +47,7 @@ def step_findings(where: str, assembly: Assembly, worked: Machining) -> Iterator
         if task.kind is Kind.ANGLE:
             yield from _entry_findings(place, assembly, task, there)
         elif task.parts:
-            yield _path_finding(place, task, boxes, there)
+            yield _path_finding(place, assembly, task, boxes, there)
         yield from _driver_finding(place, assembly, task, {**there, **_of(task, boxes)})
         if task.kind is Kind.GROUP:
             yield _lift_finding(place, assembly, task)
@@ -113,9 +113,11 @@ def _entry_findings(place: str, assembly: Assembly, task: Task, there: Boxes) ->
         )
 
 
-def _path_finding(place: str, task: Task, boxes: Boxes, there: Boxes) -> Finding:
+def _path_finding(
+    place: str, assembly: Assembly, task: Task, boxes: Boxes, there: Boxes
+) -> Finding:
     coming = [box for name in task.parts for box in boxes[name]]
-    met = least_in_the_way(coming, there)
+    met = least_in_the_way(coming, there, _from_room(assembly, task))
     told = f"in the way: {', '.join(met)}" if met else "a straight way in is free"
     return Finding(
         code="step-path",
@@ -129,6 +131,19 @@ def _path_finding(place: str, task: Task, boxes: Boxes, there: Boxes) -> Finding
         source="parts moved in a straight line, as boxes less their notches and grooves",
         advice="make room for it, or put up later what is in the way" if met else "",
     )
+
+
+def _from_room(assembly: Assembly, task: Task) -> tuple[Direction, ...]:
+    """Return the ways away from the walls that the units of a task are fixed to; of those fixed to
+    none, away from the head wall.
+    """
+    units = {assembly.part(name).unit for name in task.parts}
+    away = [
+        joint.direction.opposite
+        for joint in assembly.joints
+        if isinstance(joint, FixedToWall) and assembly.part(joint.through).unit in units
+    ]
+    return tuple(dict.fromkeys(away)) or (FROM_THE_ROOM,)
 
 
 def _of(task: Task, boxes: Boxes) -> dict[str, tuple[Box, ...]]:
