@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 from casewright.job import Machine
 from export.manifest import FaceUp
+from export.tables.yield_table import MaterialNest
 from nesting.answer.solution import Solution
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.sheet_rules import Rim, SheetRules, Trim
@@ -166,4 +167,17 @@ def stocks_of(
             else sheet.on_hand - used.get((material.key, sheet.key), 0),
         )
         for sheet in material.stock
+    )
+
+
+def material_nests(nests: tuple[Nest, ...]) -> tuple[MaterialNest, ...]:
+    """Return the nests as the yield table takes them."""
+    return tuple(
+        MaterialNest(
+            material=n.group.material,
+            face_up=n.group.face_up,
+            instance=n.instance,
+            solution=n.solution,
+        )
+        for n in nests
     )

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from pathlib import PurePosixPath
 
 from casewright.job import Job, Machine
 from casewright.progress import BuildProgress
@@ -15,7 +14,14 @@ from export.drawing.panel_drawing import Operation, operations, panel_drawing
 from export.drawing.sheet_drawing import sheet_drawing
 from export.dxf.reader import read_dxf
 from export.dxf.writer import dxf_bytes
-from export.file_paths import part_file, safe_names, sheet_file
+from export.file_paths import (
+    PART_FILES,
+    SHEET_FILES,
+    named,
+    part_name,
+    safe_names,
+    sheet_name,
+)
 from export.layer_table import LayerTable, layer_table
 from export.manifest import FaceUp, LayoutEntry, NestEntry, OffcutEntry, TrimEntry
 from export.sheet_check import part_problems, sheet_problems
@@ -38,18 +44,28 @@ class PartFile:
 
     part: str
     operation: Operation
-    path: PurePosixPath
+    name: str
     content: bytes
+
+    @property
+    def path(self) -> str:
+        """Where it stands in the output folder."""
+        return named(PART_FILES, self.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetFile:
     """The DXF of a layout with its map and its place in the manifest."""
 
-    path: PurePosixPath
+    name: str
     content: bytes
     entry: LayoutEntry
     sheet_map: SheetMap
+
+    @property
+    def path(self) -> str:
+        """Where it stands in the output folder."""
+        return named(SHEET_FILES, self.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,11 +140,10 @@ def part_files(
         for operation in operations(part):
             drawing = panel_drawing(part, operation, layers)
             content = dxf_bytes(drawing, layers, job.machine.dxf_version)
-            path = part_file(part.number, operation)
-            refuse_broken(path, part_problems(read_dxf(content), part, operation, layers))
-            yield PartFile(
-                part=part.number, operation=operation, path=PurePosixPath(path), content=content
-            )
+            name = part_name(part.number, operation)
+            file = PartFile(part=part.number, operation=operation, name=name, content=content)
+            refuse_broken(file.path, part_problems(read_dxf(content), part, operation, layers))
+            yield file
         progress.step(part.number)
 
 
@@ -145,7 +160,8 @@ def nest_files(
     limits = hold_limits(job.machine)
     left, right, bottom, top = job.machine.edges_mm
     for number, layout in enumerate(nest.solution.layouts, start=1):
-        path = sheet_file(folder, number)
+        name = sheet_name(folder, number)
+        path = named(SHEET_FILES, name)
         stock = stocks[layout.stock]
         ordered = replace(layout, placements=cut_order(nest.instance, layout, limits))
         content = dxf_bytes(
@@ -172,7 +188,7 @@ def nest_files(
             at_risk=parts_at_risk(nest.instance, layout, limits),
         )
         yield SheetFile(
-            path=PurePosixPath(path),
+            name=name,
             content=content,
             entry=LayoutEntry(
                 file=path,
