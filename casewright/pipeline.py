@@ -24,10 +24,11 @@ from casewright.stages.site_stage import site_work
 from casewright.stages.stock_check import CODES, StockCheck, board_checks, missed, refuse_missed
 from export.errors import LayerNameFault, UnfitDrawing
 from export.file_paths import safe_names
-from export.manifest import LeftOutEntry, PartCount
-from export.tables.bar_plan_table import BarNest
+from export.manifest import PartCount
+from nesting.linear.bar_nest import BarNest
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.not_checked import NotChecked
+from parametric.lists.left_out import LeftOut
 
 AS_USUAL = NestSettings()
 
@@ -42,7 +43,7 @@ class Outcome:
     parts: PartCount
     nests: tuple[Nest, ...]
     bar_nests: tuple[BarNest, ...]
-    left_out: tuple[LeftOutEntry, ...]
+    left_out: tuple[LeftOut, ...]
     cut_files_written: bool
     not_checked: tuple[NotChecked, ...] = ()
 

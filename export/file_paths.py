@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from export.drawing.panel_drawing import Operation
+from parametric.lists.operations import Operation
 
 PART_FILES = "shop/parts/*.dxf"
 SHEET_FILES = "shop/sheets/*.dxf"

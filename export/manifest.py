@@ -9,29 +9,17 @@ from enum import StrEnum
 from itertools import pairwise
 from typing import Any
 
-from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER, Operation
+from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER
 from export.layer_table import Layer, LayerTable
 from export.seal import sealed_json, unsealed
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import Part
+from parametric.lists.face_up import FaceUp
+from parametric.lists.left_out import LeftOut
+from parametric.lists.operations import Operation
 
 DEEPEST = 32
 """No file of ours stands in more folders than that."""
-
-
-class FaceUp(StrEnum):
-    """Which face of a nested sheet looks up; the front is the face that is seen once installed."""
-
-    FRONT = "front"
-    BACK = "back"
-    EITHER = "either"
-
-
-class StockForm(StrEnum):
-    """What a material is bought as."""
-
-    SHEETS = "sheets"
-    BARS = "bars"
 
 
 class FileRole(StrEnum):
@@ -176,15 +164,6 @@ class BarEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LeftOutEntry:
-    """A material whose parts are on no sheet or bar of this folder, and what its stock lacks."""
-
-    material: str
-    form: StockForm
-    why: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FileEntry:
     """One file: its path in the folder, its role, its SHA-256, and what it is about.
 
@@ -217,7 +196,7 @@ class Manifest:
     layers: LayerTable
     files: tuple[FileEntry, ...]
     bars: tuple[BarEntry, ...] = ()
-    left_out: tuple[LeftOutEntry, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
 
 
 def manifest_json(manifest: Manifest) -> str:

@@ -11,16 +11,9 @@ from casewright.terminal.terminal_text import TextTable, tell, tell_words
 from casewright.terminal.wording import counted
 from export.manifest import FileRole
 from export.tables.csv_text import fixed
-from export.tables.opening_sizes_table import (
-    CountedChoice,
-    JobSheets,
-    OpeningSizes,
-    deck_words,
-    left_out_rooms,
-    opening_sizes_csv,
-    unfilled_words,
-)
+from export.tables.opening_sizes_table import deck_words, opening_sizes_csv, unfilled_words
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings
+from parametric.rooms.opening_sizes import CountedChoice, JobSheets, OpeningSizes, left_out_rooms
 from parametric.stock.lengths import Units, show_length
 
 SHOWN_ROOMS = 8

@@ -11,7 +11,8 @@ from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import ShopFiles
 from casewright.stages.site_stage import SiteWork
 from export.summary.content import SetPictures
-from export.tables.kit_table import SetKit
+from export.tables.yield_table import MaterialNest
+from parametric.kit.set_kit import SetKit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,3 +29,16 @@ class Built:
     pictures: tuple[SetPictures, ...]
     kits: tuple[SetKit, ...]
     site: SiteWork
+
+    @property
+    def material_nests(self) -> tuple[MaterialNest, ...]:
+        """The nests as the tables of yield and offcuts take them."""
+        return tuple(
+            MaterialNest(
+                material=nest.group.material,
+                face_up=nest.group.face_up,
+                instance=nest.instance,
+                solution=nest.solution,
+            )
+            for nest in self.nested.nests
+        )

@@ -9,10 +9,10 @@ from enum import Enum
 from casewright.entries.built import Built
 from casewright.output.left_file import LeftFile
 from casewright.stages.site_stage import SiteWork
-from export.drawing.panel_drawing import Operation
 from export.file_paths import named
 from export.manifest import FileRole
 from parametric.geometry.hand import Hand
+from parametric.lists.operations import Operation
 
 
 class Form(Enum):

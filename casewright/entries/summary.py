@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Form, Left, Rendered
-from casewright.stages.nest_stage import material_nests
 from export.summary.content import RoomCount, SummaryContent
 from export.summary.page import summary_html
 from export.tables.yield_table import yield_rows
@@ -27,7 +26,7 @@ def summary(built: Built, before: tuple[Left, ...]) -> Iterator[Rendered]:
         findings=sets.findings,
         sets=built.pictures,
         sheet_maps=tuple(sheet.sheet_map for sheet in sheets),
-        yield_rows=yield_rows(material_nests(nested.nests)),
+        yield_rows=yield_rows(built.material_nests),
         cut_list=sets.cut_list,
         bar_nests=nested.bar_nests,
         papers=tuple(set_by_set(left for left in before if left.entry.form is Form.PAPER)),

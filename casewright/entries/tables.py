@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from casewright.entries.built import Built
-from casewright.stages.nest_stage import material_nests
 from casewright.stages.sheet_stage import reusable_size
 from export.tables.bar_plan_table import bar_plan_csv
 from export.tables.cutlist_table import cutlist_csv
@@ -50,12 +49,12 @@ def edge_bores(built: Built) -> str | None:
 
 def yields(built: Built) -> str:
     """Return sheets, yield and cost of each material and stock."""
-    return yield_csv(material_nests(built.nested.nests), built.nested.left_out)
+    return yield_csv(built.material_nests, built.nested.left_out)
 
 
 def offcuts(built: Built) -> str:
     """Return what is left of the sheets and kept."""
-    return offcuts_csv(material_nests(built.nested.nests), reusable_size(built.job.machine))
+    return offcuts_csv(built.material_nests, reusable_size(built.job.machine))
 
 
 def kits(built: Built) -> str:

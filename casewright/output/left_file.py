@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
-from export.drawing.panel_drawing import Operation
 from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
 from parametric.geometry.hand import Hand
+from parametric.lists.operations import Operation
 
 MANIFEST = "manifest.json"
 

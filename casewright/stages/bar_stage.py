@@ -9,8 +9,8 @@ from casewright.job import Saw
 from casewright.progress import BuildProgress
 from casewright.terminal.wording import counted
 from export.manifest import BarEntry
-from export.tables.bar_plan_table import BarNest
 from nesting.linear.answer import length_yield
+from nesting.linear.bar_nest import BarNest
 from nesting.linear.errors import PieceTooLong
 from nesting.linear.question import Bar, BarPiece, BarQuestion, SawRules
 from nesting.linear.solve import solve_bars

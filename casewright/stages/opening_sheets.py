@@ -14,17 +14,12 @@ from casewright.stages.openings_stage import openings_of, with_decks
 from casewright.stages.set_stage import read_used_set
 from casewright.stages.stock_check import board_checks, part_checks, refuse_missed
 from casewright.stages.used_sets import UsedSet, used_sets
-from export.tables.opening_sizes_table import (
-    CountedChoice,
-    JobSheets,
-    MaterialSheets,
-    OpeningSizes,
-)
 from nesting.answer.solution import StopReason
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings, SizeChoice, size_choices
+from parametric.rooms.opening_sizes import CountedChoice, JobSheets, MaterialSheets, OpeningSizes
 from parametric.units.sizes import SetSizes
 
 Chosen = tuple[SetOpenings, SizeChoice]

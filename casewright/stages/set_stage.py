@@ -15,7 +15,6 @@ from casewright.stages.set_findings import fit_findings, set_findings
 from casewright.stages.stock_check import StockCheck, part_checks
 from casewright.stages.tried_sizes import Place, advised, mended
 from casewright.stages.used_sets import UsedSet, placed, used_sets
-from export.tables.rooms_table import HandedFit
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.findings.not_checked import NotChecked, not_checked
@@ -24,6 +23,7 @@ from parametric.lists.bar_catalogue import BarCatalogue
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.lining import lining_findings
+from parametric.rooms.room_fit import HandedFit
 from parametric.rooms.run_findings import run_finding
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings

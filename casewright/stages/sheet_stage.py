@@ -10,7 +10,7 @@ from casewright.progress import BuildProgress
 from casewright.stages.cut_file_check import refuse_broken
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, rounded_mm
-from export.drawing.panel_drawing import Operation, operations, panel_drawing
+from export.drawing.panel_drawing import panel_drawing
 from export.drawing.sheet_drawing import sheet_drawing
 from export.dxf.reader import read_dxf
 from export.dxf.writer import dxf_bytes
@@ -23,7 +23,8 @@ from export.file_paths import (
     sheet_name,
 )
 from export.layer_table import LayerTable, layer_table
-from export.manifest import FaceUp, LayoutEntry, NestEntry, OffcutEntry, TrimEntry
+from export.manifest import LayoutEntry, NestEntry, OffcutEntry, TrimEntry
+from export.placed_boxes import placed_boxes
 from export.sheet_check import part_problems, sheet_problems
 from export.summary.content import SheetMap
 from export.svg.sheet_map import sheet_map_svg
@@ -35,6 +36,8 @@ from nesting.question.instance import Instance
 from nesting.question.ticks import gap_ticks, to_mm
 from parametric.geometry.outline import Bounds
 from parametric.lists.cut_list import CutList
+from parametric.lists.face_up import FaceUp
+from parametric.lists.operations import Operation, operations
 from parametric.stock.lengths import show_length
 
 
@@ -237,14 +240,8 @@ def offcut_entries(
 
 def parts_at_risk(instance: Instance, layout: Layout, limits: HoldLimits) -> tuple[Bounds, ...]:
     """Return the parts that a vacuum may not hold, as bounds in millimetres on the sheet."""
-    sizes = {piece.id: (to_mm(piece.length), to_mm(piece.width)) for piece in instance.pieces}
-    found = []
-    for risk in risks(instance, layout, limits):
-        placed = layout.placements[risk.placement]
-        length, width = sizes[placed.piece][::-1] if placed.turned else sizes[placed.piece]
-        x, y = to_mm(placed.x), to_mm(placed.y)
-        found.append(Bounds(x, y, x + length, y + width))
-    return tuple(found)
+    at_risk = (layout.placements[risk.placement] for risk in risks(instance, layout, limits))
+    return placed_boxes(instance, at_risk)
 
 
 def lying(face_up: FaceUp) -> str:

@@ -11,18 +11,18 @@ from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
 from casewright.stages.site_pictures import step_pictures
 from export.file_paths import safe_names
-from export.site.content import Paper
 from export.site.installation import installation_source
 from export.site.source import Source
-from export.tables.kit_table import SetKit
 from parametric.geometry.hand import Hand
 from parametric.kit.kit import Kit
+from parametric.kit.set_kit import SetKit
 from parametric.rooms.room_fit import RoomFit
 from parametric.shapes.members import Leg, WallPlate
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import NoOrder, steps_of
 from parametric.steps.step import Step
 from parametric.stock.lengths import Units, show_length
+from parametric.stock.paper import Paper, paper_for
 
 SetKey = tuple[str, Hand]
 
@@ -58,13 +58,6 @@ class SiteWork:
     fits: Mapping[str, RoomFit]
     units: Units
     paper: Paper
-
-
-def paper_for(units: Units, named: Paper | None = None) -> Paper:
-    """Return the paper that a job names, else letter with inches and A4 with millimetres."""
-    if named is not None:
-        return named
-    return Paper.LETTER if units is Units.INCH else Paper.A4
 
 
 def part_numbers(sets: SetsOfJob, model: SetModel) -> dict[str, str]:

@@ -13,12 +13,8 @@ from casewright.progress import QuietBuild
 from casewright.stages.bar_stage import bar_entries, nest_bars
 from casewright.stages.stock_check import bar_checks
 from export.svg.bar_picture import bar_picture_svg
-from export.tables.bar_plan_table import (
-    BarNest,
-    bar_plan_csv,
-    cuts_in_words,
-    numbered_patterns,
-)
+from export.tables.bar_plan_table import bar_plan_csv, cuts_in_words
+from nesting.linear.bar_nest import BarNest, numbered_patterns
 from parametric.lists.cut_list import BarPart, CutList, PartHand
 from parametric.stock.lengths import Units
 from parametric.stock.origin import Origin

@@ -24,19 +24,15 @@ from casewright.stages.nest_stage import Nest, NestGroup
 from casewright.stages.opening_sheets import SheetCount, by_material, job_sheets
 from casewright.stages.openings_stage import NO_BENCH, openings_of, with_decks
 from casewright.stages.set_stage import model_sets
-from export.manifest import FaceUp, listed_files
-from export.tables.opening_sizes_table import (
-    CountedChoice,
-    JobSheets,
-    MaterialSheets,
-    OpeningSizes,
-    opening_sizes_csv,
-)
+from export.manifest import listed_files
+from export.tables.opening_sizes_table import opening_sizes_csv
 from nesting.answer.solution import BoundKind, Layout, Solution, StopReason
 from nesting.question.instance import Instance
 from nesting.question.settings import Effort
 from nesting.question.sheet_rules import SheetRules, Trim
+from parametric.lists.face_up import FaceUp
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
+from parametric.rooms.opening_sizes import CountedChoice, JobSheets, MaterialSheets, OpeningSizes
 from parametric.stock.lengths import Units
 from parametric.units.sizes import SetSizes
 from tests import strategies

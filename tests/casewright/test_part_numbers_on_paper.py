@@ -5,7 +5,7 @@ import pypdfium2
 from casewright.intake.read_job import read_job
 from casewright.pipeline import check
 from casewright.stages.site_stage import SiteSet, part_numbers, work_for
-from export.site.content import Paper
+from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.site_example import KIT, papers_of, steps_by_unit
 

@@ -16,12 +16,13 @@ from casewright.stages.nest_stage import Nest, nest_groups, sheet_rules
 from casewright.stages.nested_stage import OnShortage, nest_job
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.stock_check import StockCheck, missed, sheet_checks
-from export.manifest import FaceUp, StockForm
 from nesting.answer.solution import Solution, StopReason
 from nesting.question.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
 from nesting.question.instance import Instance
 from nesting.question.settings import Effort
 from parametric.lists.cut_list import CutList, Part
+from parametric.lists.face_up import FaceUp
+from parametric.lists.left_out import StockForm
 from parametric.shapes.panel import Face
 from parametric.stock.lengths import Units
 from parametric.stock.materials import GoodFaces, SheetMaterial, StockSheet

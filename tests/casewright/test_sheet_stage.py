@@ -17,12 +17,13 @@ from casewright.stages import sheet_stage
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
 from casewright.stages.sheet_stage import ShopFiles, lying, nest_folder, shop_files
-from export.manifest import FaceUp, LayoutEntry, OffcutEntry, TrimEntry
+from export.manifest import LayoutEntry, OffcutEntry, TrimEntry
 from nesting.answer.solution import BoundKind, Layout, Placement, Solution, StopReason
 from nesting.question.settings import Effort
 from nesting.question.ticks import gap_ticks
 from parametric.geometry.outline import Bounds
 from parametric.lists.cut_list import CutList, Part
+from parametric.lists.face_up import FaceUp
 from parametric.stock.lengths import Units
 from parametric.stock.materials import GoodFaces, Grain, SheetMaterial
 from tests.casewright.build_fixtures import CONFIGS

@@ -17,13 +17,14 @@ from casewright.progress import QuietBuild
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup
 from casewright.stages.sheet_stage import ShopFiles, shop_files
-from export.manifest import FaceUp, OffcutEntry, TrimEntry
+from export.manifest import OffcutEntry, TrimEntry
 from nesting.answer.solution import BoundKind, Placement, StopReason
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.settings import Effort
 from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.lists.cut_list import CutList
+from parametric.lists.face_up import FaceUp
 from parametric.stock.lengths import Units
 from parametric.stock.materials import StockSheet
 from tests.casewright.build_fixtures import CONFIGS

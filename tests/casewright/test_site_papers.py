@@ -12,13 +12,13 @@ import zxingcpp
 
 from casewright.stages.blocking_content import blocking_plan
 from casewright.stages.site_pictures import step_pictures
-from casewright.stages.site_stage import SiteSet, paper_for, work_for
-from export.site.content import Paper
+from casewright.stages.site_stage import SiteSet, work_for
 from export.site.rooms import code_svg
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Axis
 from parametric.joints.joints import FixedToWall
 from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper, paper_for
 from tests.casewright.site_example import CAUTION, fit, papers_of, room, site_set
 
 ROOMS = (room("101", Hand.RIGHT), room("102", Hand.LEFT), room("103", Hand.LEFT))

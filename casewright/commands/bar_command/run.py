@@ -21,9 +21,10 @@ from casewright.terminal.terminal_text import TextTable, tell_words
 from casewright.written import Written
 from export.manifest import FileRole
 from export.tables.bar_cut_table import BarCut, bar_cuts_csv
-from export.tables.bar_plan_table import BarNest, bar_plan_csv
+from export.tables.bar_plan_table import bar_plan_csv
 from nesting.answer.solution import Layout, Placement
 from nesting.linear.answer import cost, length_yield
+from nesting.linear.bar_nest import BarNest
 from nesting.linear.errors import NotEnoughBars, PieceTooLong
 from nesting.linear.question import BarPiece, BarQuestion, SawRules
 from nesting.linear.solve import solve_bars

@@ -12,10 +12,10 @@ from casewright.commands.nest_command.item_types import dealt
 from casewright.commands.nest_command.options import NestOptions
 from casewright.commands.nest_command.question import Question
 from casewright.commands.nest_command.told import told_by_lines
-from export.nest_answer import Dealt, NestAnswer, SheetPlan
 from nesting.after.cut_order import by_priority, cut_order
 from nesting.after.offcuts import offcuts
 from nesting.after.vacuum_risk import risks
+from nesting.answer.nest_answer import Dealt, NestAnswer, SheetPlan
 from nesting.answer.solution import Layout, Solution
 from nesting.edge_to_edge.cut_sequence import cut_sequence
 from nesting.question.errors import NestingError, StoppedTooEarly

@@ -14,8 +14,8 @@ from casewright.stages.cut_file_check import refuse_broken
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
 from export.manifest import FileRole
-from export.nest_answer import NestAnswer, SheetPlan
 from export.nest_json import nest_json
+from export.placed_boxes import placed_boxes
 from export.plain_sheet import plain_layers, plain_sheet
 from export.saw_text import saw_lines
 from export.summary.nest_page import nest_html
@@ -26,6 +26,7 @@ from export.tables.placement_table import placements_csv
 from export.tables.saw_book_table import saw_books_csv
 from export.tables.saw_cut_table import saw_cuts_csv
 from export.tables.what_if_table import WhatIfRow, what_if_csv
+from nesting.answer.nest_answer import NestAnswer, SheetPlan
 from nesting.edge_to_edge.books import LayoutBooks, SawWorkload, saw_workload
 from nesting.question.instance import Defect
 from nesting.question.ticks import to_mm
@@ -160,8 +161,8 @@ def _drawn(plan: SheetPlan, books: LayoutBooks | None, layers: LayerTable, units
         runs=plan.layout.runs,
         units=units,
         offcuts=tuple(_rectangle(o.x, o.y, o.length, o.width) for o in plan.offcuts),
-        at_risk=plan.boxes_mm(plan.at_risk),
-        cut_order=plan.boxes_mm(plan.order),
+        at_risk=placed_boxes(plan.instance, plan.at_risk),
+        cut_order=placed_boxes(plan.instance, plan.order),
         defects=tuple(_defect(defect) for defect in stock.defects),
         notes=notes,
     )
