@@ -12,7 +12,7 @@ from casewright.entries.registry import files_of
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.output.left_file import LeftFile, with_manifest
-from casewright.progress import BuildProgress, QuietBuild
+from casewright.progress import Progress
 from casewright.stages.kit_stage import kits_of
 from casewright.stages.model_stage import set_files, set_pictures
 from casewright.stages.nest_settings import NestSettings
@@ -48,7 +48,7 @@ class Outcome:
     not_checked: tuple[NotChecked, ...] = ()
 
 
-def check(job: Job, progress: BuildProgress | None = None) -> SetsOfJob:
+def check(job: Job, progress: Progress | None = None) -> SetsOfJob:
     """Return the sets of the job with their findings; nothing is nested or written.
 
     Sheets on hand that are proven too few are told at once.
@@ -57,12 +57,12 @@ def check(job: Job, progress: BuildProgress | None = None) -> SetsOfJob:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
         CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
-    progress = progress or QuietBuild()
+    progress = progress or Progress()
     tell_missed(board_checks(job), progress)
     return model_sets(job, progress)
 
 
-def tell_missed(checks: Iterable[StockCheck], progress: BuildProgress) -> None:
+def tell_missed(checks: Iterable[StockCheck], progress: Progress) -> None:
     """Tell what does not suffice."""
     for each in missed(checks):
         progress.tell(str(each))
@@ -70,7 +70,7 @@ def tell_missed(checks: Iterable[StockCheck], progress: BuildProgress) -> None:
 
 def build(
     job: Job,
-    progress: BuildProgress | None = None,
+    progress: Progress | None = None,
     settings: NestSettings = AS_USUAL,
     *,
     despite_failures: bool = False,
@@ -85,7 +85,7 @@ def build(
         DoesNotFit: parts cannot be cut from the stock that the job names, or from so few sheets.
         CannotBeMade: a part cannot be built, or the machine's layer names clash for this job.
     """
-    progress = progress or QuietBuild()
+    progress = progress or Progress()
     from_sizes = board_checks(job)
     if on_shortage is OnShortage.STOP:
         refuse_missed(from_sizes, HINT)
@@ -127,7 +127,7 @@ def cut_sheets(
     sets: SetsOfJob,
     nests: tuple[Nest, ...],
     settings: NestSettings,
-    progress: BuildProgress,
+    progress: Progress,
 ) -> ShopFiles:
     """Return the cut files of the job.
 

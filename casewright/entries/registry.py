@@ -19,7 +19,7 @@ from casewright.entries.site_papers import (
 )
 from casewright.entries.summary import summary
 from casewright.output.left_file import LeftFile
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from export.file_paths import PART_FILES, SHEET_FILES
 from export.manifest import FileRole
 
@@ -225,7 +225,7 @@ ENTRIES: tuple[Entry, ...] = (
 
 
 def files_of(
-    built: Built, progress: BuildProgress, entries: Sequence[Entry] = ENTRIES
+    built: Built, progress: Progress, entries: Sequence[Entry] = ENTRIES
 ) -> tuple[LeftFile, ...]:
     """Return the files of all entries, in their order.
 

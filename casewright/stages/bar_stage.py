@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from casewright.errors import DoesNotFit
 from casewright.job import Saw
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.terminal.wording import counted
 from export.manifest import BarEntry
 from nesting.linear.answer import length_yield
@@ -22,7 +22,7 @@ STOCK = "bar"
 """Identity of the one length that a material is bought in."""
 
 
-def nest_bars(cut_list: CutList, saw: Saw, progress: BuildProgress) -> tuple[BarNest, ...]:
+def nest_bars(cut_list: CutList, saw: Saw, progress: Progress) -> tuple[BarNest, ...]:
     """Return the cut plans of all bars, in the order in which their first parts are numbered.
 
     Raises:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from casewright.job import Job
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.stages.bar_stage import nest_bars
 from casewright.stages.nest_run import nest_what_fits
 from casewright.stages.nest_settings import NestSettings
@@ -44,7 +44,7 @@ def nest_job(
     job: Job,
     sets: SetsOfJob,
     settings: NestSettings,
-    progress: BuildProgress,
+    progress: Progress,
     on_shortage: OnShortage,
 ) -> Nested:
     """Return the nests of all materials, or of those whose stock holds their parts.

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from casewright.errors import CannotBeMade
 from casewright.job import Job
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.stages.room_stage import fits_of
 from casewright.stages.set_findings import fit_findings, set_findings
 from casewright.stages.stock_check import StockCheck, part_checks
@@ -68,7 +68,7 @@ class SetsOfJob:
         return not_checked(each.model.room_set for each in self.sets)
 
 
-def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
+def model_sets(job: Job, progress: Progress) -> SetsOfJob:
     """Return the solids, findings and cut list of the job; each set and hand is built once.
 
     Raises:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from casewright.job import Job, Machine
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.stages.cut_file_check import refuse_broken
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, rounded_mm
@@ -86,7 +86,7 @@ def shop_files(
     cut_list: CutList,
     nests: tuple[Nest, ...],
     settings: NestSettings,
-    progress: BuildProgress,
+    progress: Progress,
 ) -> ShopFiles:
     """Return the DXF files of all parts and layouts, each read back and compared.
 
@@ -132,7 +132,7 @@ def nest_folder(nest: Nest, names: dict[str, str]) -> str:
 
 
 def part_files(
-    job: Job, cut_list: CutList, layers: LayerTable, progress: BuildProgress
+    job: Job, cut_list: CutList, layers: LayerTable, progress: Progress
 ) -> Iterator[PartFile]:
     """Yield a file for each operation of each part, read back and compared with it.
 
@@ -151,7 +151,7 @@ def part_files(
 
 
 def nest_files(
-    job: Job, nest: Nest, folder: str, layers: LayerTable, progress: BuildProgress
+    job: Job, nest: Nest, folder: str, layers: LayerTable, progress: Progress
 ) -> Iterator[SheetFile]:
     """Yield a file for each layout of a nest, read back and compared with it.
 

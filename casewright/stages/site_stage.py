@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from casewright.job import Job, Room
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
 from casewright.stages.site_pictures import step_pictures
@@ -72,9 +72,7 @@ def part_numbers(sets: SetsOfJob, model: SetModel) -> dict[str, str]:
     return found
 
 
-def site_work(
-    job: Job, sets: SetsOfJob, kits: Iterable[SetKit], progress: BuildProgress
-) -> SiteWork:
+def site_work(job: Job, sets: SetsOfJob, kits: Iterable[SetKit], progress: Progress) -> SiteWork:
     """Return what the papers of a job are made from; a set that cannot be put up in any order has
     none. `kits` are those of the sets, in their order.
 
@@ -114,7 +112,7 @@ def work_for(
     fits: Iterable[RoomFit],
     units: Units,
     paper: Paper,
-    progress: BuildProgress | None = None,
+    progress: Progress | None = None,
 ) -> SiteWork:
     """Return what the papers of these sets and rooms are made from, the steps' pictures drawn.
 

@@ -13,7 +13,7 @@ from casewright.entries.entry import Entry, Form, Rendered, files, left_by
 from casewright.entries.registry import ENTRIES, files_of
 from casewright.entries.summary import set_by_set
 from casewright.output.left_file import MANIFEST, LeftFile, listed
-from casewright.progress import QuietBuild
+from casewright.progress import Listener, Progress
 from export.manifest import FileRole, listed_files
 from tests.casewright.dxf_to_solid import manifest_of
 
@@ -106,7 +106,7 @@ def test_papers_of_a_set_stand_together_and_those_of_the_job_come_last() -> None
 def test_one_more_entry_is_one_more_file_with_its_role() -> None:
     first = note("one", role=FileRole.BLOCKING)
     second = note("two", title="another", render=note("two").render)
-    left = files_of(NOTHING, QuietBuild(), (first, second))
+    left = files_of(NOTHING, Progress(), (first, second))
     assert [(each.path, each.role, each.content) for each in left] == [
         ("site/note-one.txt", FileRole.BLOCKING, b""),
         ("site/note-two.txt", FileRole.ROOMS, b"site/note-one.txt"),
@@ -116,7 +116,7 @@ def test_one_more_entry_is_one_more_file_with_its_role() -> None:
 def test_an_entry_may_leave_nothing_and_is_counted_all_the_same() -> None:
     told: list[object] = []
 
-    class Told(QuietBuild):
+    class Told(Listener):
         def stage(self, name: str, steps: int) -> None:
             told.append(steps)
 
@@ -124,7 +124,7 @@ def test_an_entry_may_leave_nothing_and_is_counted_all_the_same() -> None:
             told.append(what)
 
     none = note(title="none of these", render=files(lambda built: ()))
-    assert files_of(NOTHING, Told(), (none, note("x"))) != ()
+    assert files_of(NOTHING, Progress(Told()), (none, note("x"))) != ()
     assert told == [2, "none of these", "note"]
 
 

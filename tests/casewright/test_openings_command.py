@@ -17,7 +17,7 @@ from casewright.intake.read_job import read_job
 from casewright.intake.set_checks import bench_width_limits_mm, least_box_mm, set_misfits
 from casewright.intake.set_schema import BENCH_WIDTH
 from casewright.job import Job
-from casewright.progress import QuietBuild
+from casewright.progress import Progress
 from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup
@@ -117,8 +117,8 @@ def test_sheets_are_those_of_the_job_written_out(tmp_path: Path) -> None:
         sets.append(replace(keeper, name=f"keeper {deck_mm:g}", bench=bench))
     named = ("keeper 463", "keeper 463", "keeper 533", "keeper", "keeper")
     rooms = [replace(r, set_name=name) for r, name in zip(job.rooms, named, strict=True)]
-    cut_list = model_sets(replace(job, sets=tuple(sets), rooms=tuple(rooms)), QuietBuild()).cut_list
-    nests = nest_all(cut_list, job.machine, QUICK, QuietBuild())
+    cut_list = model_sets(replace(job, sets=tuple(sets), rooms=tuple(rooms)), Progress()).cut_list
+    nests = nest_all(cut_list, job.machine, QUICK, Progress())
     assert [each.sheets for each in by_material((*nests, *nests))] == [
         2 * each.sheets for each in sheets.materials
     ]

@@ -13,7 +13,7 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize
-from casewright.progress import QuietBuild
+from casewright.progress import Progress
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup
 from casewright.stages.sheet_stage import ShopFiles, shop_files
@@ -72,7 +72,7 @@ def nest(face_up: FaceUp = FaceUp.EITHER) -> Nest:
 
 def made(job: Job, each: Nest, settings: NestSettings = SEARCHED_ON) -> ShopFiles:
     cut_list = CutList(parts=(PART,), bars=(), uses=())
-    return shop_files(job, cut_list, (each,), settings, QuietBuild())
+    return shop_files(job, cut_list, (each,), settings, Progress())
 
 
 @pytest.fixture(scope="module")
