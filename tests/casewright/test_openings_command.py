@@ -108,7 +108,7 @@ def test_sheets_are_those_of_the_job_written_out(tmp_path: Path) -> None:
     job = job_with(tmp_path, SCHEDULE)
     (openings,) = openings_of(job, None)
     (fewest,) = (e for e in size_choices(openings) if e.kind is ChoiceKind.FEWEST)
-    sheets = job_sheets(SheetCount(job, QUICK), ((openings, fewest),))
+    sheets = job_sheets(SheetCount(job, QUICK, Progress()), ((openings, fewest),))
     (keeper,) = job.sets
     assert keeper.bench is not None
     sets = [keeper]
@@ -162,7 +162,7 @@ def test_a_choice_for_which_the_sheets_do_not_suffice_says_so(tmp_path: Path) ->
     """Rooms 2 m wider than their set, and as many sheets on hand as the job takes as it is."""
     schedule = HEADER + "".join(f"{n},keeper,left,,2600\n" for n in range(1, 5))
     job = job_with(tmp_path, schedule)
-    as_it_is = SheetCount(job, QUICK).of({})
+    as_it_is = SheetCount(job, QUICK, Progress()).of({})
     ash = next(each for each in as_it_is if each.material == "ash-one-face")
     materials = tmp_path / "materials-metric.yaml"
     on_hand = f"price: 118.00, on_hand: {ash.sheets}}}"
@@ -170,7 +170,7 @@ def test_a_choice_for_which_the_sheets_do_not_suffice_says_so(tmp_path: Path) ->
     scarce = read_job(tmp_path / "keepers-room.yaml")
     (openings,) = openings_of(scarce, None)
     fewest = next(e for e in size_choices(openings) if e.kind is ChoiceKind.FEWEST)
-    count = SheetCount(scarce, QUICK)
+    count = SheetCount(scarce, QUICK, Progress())
     assert count.of({}) == as_it_is
     sheets = job_sheets(count, ((openings, fewest),))
     assert (sheets.materials, sheets.sheets) == ((), 0)
