@@ -12,6 +12,7 @@ import typer
 
 from casewright.commands.choices import EffortChoice, HandChoice, StagesChoice, UnitChoice
 from casewright.errors import CannotBeMade, CasewrightError, DoesNotFit
+from casewright.progress import Cancelled
 from casewright.terminal.interrupt import as_the_system_ends, end_plainly, was_pressed
 from casewright.terminal.standard_streams import standard_streams
 from casewright.written import Written
@@ -122,7 +123,7 @@ def build(
             from casewright.pipeline import build as build_job
             from casewright.stages.nest_settings import NestSettings
             from casewright.stages.nested_stage import OnShortage
-            from casewright.terminal.show import ShownProgress, detail_of, show_outcome
+            from casewright.terminal.show import detail_of, show_outcome, shown_progress
             from nesting.question.settings import Effort, Preference
 
         settings = NestSettings(
@@ -133,7 +134,7 @@ def build(
         folder = out if out is not None else Path("out") / job.stem
         request = asked(folder, whole.files, build_bytes(whole), replace_edited, wait)
         with claimed(request) as output:
-            with remembering(fresh=fresh), ShownProgress() as progress:
+            with remembering(fresh=fresh), shown_progress() as progress:
                 outcome = build_job(
                     whole,
                     progress,
@@ -155,9 +156,9 @@ def check(job: JobFile, fresh: Fresh = False, verbose: Verbose = False) -> None:
         with as_the_system_ends():
             from casewright.cache_folder import remembering
             from casewright.pipeline import check as check_job
-            from casewright.terminal.show import ShownProgress, detail_of, show_findings
+            from casewright.terminal.show import detail_of, show_findings, shown_progress
 
-        with remembering(fresh=fresh), ShownProgress() as progress:
+        with remembering(fresh=fresh), shown_progress() as progress:
             sets = check_job(whole, progress)
         detail = detail_of(verbose=verbose)
         if show_findings(sets.findings, detail, unchecked=sets.not_checked):
@@ -221,7 +222,7 @@ def openings(
             from casewright.output.folder import claimed
             from casewright.stages.nest_settings import NestSettings
             from casewright.stages.opening_sheets import opening_sizes
-            from casewright.terminal.show import ShownProgress
+            from casewright.terminal.show import shown_progress
             from nesting.question.settings import Effort
 
         settings = NestSettings(effort=Effort[effort.name])
@@ -230,7 +231,7 @@ def openings(
             if out is not None:
                 request = asked(out, whole.files, 0, replace_edited, wait)
                 output = stack.enter_context(claimed(request))
-            with ShownProgress() as progress:
+            with shown_progress() as progress:
                 sizes = opening_sizes(whole, set_name, settings, progress)
             if output is not None:
                 with written.writing(output.request.folder):
@@ -561,7 +562,7 @@ def told_plainly() -> Iterator[Written]:
             yield written
         except (typer.Exit, typer.Abort):
             raise
-        except KeyboardInterrupt:
+        except (KeyboardInterrupt, Cancelled):
             raise interrupted(written) from None
         except (CannotBeMade, DoesNotFit) as error:
             tell_error(error)

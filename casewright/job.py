@@ -7,7 +7,6 @@ from pathlib import Path
 
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
-from export.site.content import Paper
 from parametric.findings.access import Access
 from parametric.geometry.hand import Hand
 from parametric.kit.supplies import Supplies
@@ -17,6 +16,7 @@ from parametric.sets.composition import SetSizes
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper
 from parametric.strength.loads import Loads
 
 

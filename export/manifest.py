@@ -6,31 +6,20 @@ import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from enum import StrEnum
+from itertools import pairwise
 from typing import Any
 
-from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER, Operation
+from export.drawing.panel_drawing import REGISTRATION_EDGE, TURNED_OVER
 from export.layer_table import Layer, LayerTable
 from export.seal import sealed_json, unsealed
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import Part
+from parametric.lists.face_up import FaceUp
+from parametric.lists.left_out import LeftOut
+from parametric.lists.operations import Operation
 
 DEEPEST = 32
 """No file of ours stands in more folders than that."""
-
-
-class FaceUp(StrEnum):
-    """Which face of a nested sheet looks up; the front is the face that is seen once installed."""
-
-    FRONT = "front"
-    BACK = "back"
-    EITHER = "either"
-
-
-class StockForm(StrEnum):
-    """What a material is bought as."""
-
-    SHEETS = "sheets"
-    BARS = "bars"
 
 
 class FileRole(StrEnum):
@@ -175,15 +164,6 @@ class BarEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LeftOutEntry:
-    """A material whose parts are on no sheet or bar of this folder, and what its stock lacks."""
-
-    material: str
-    form: StockForm
-    why: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class FileEntry:
     """One file: its path in the folder, its role, its SHA-256, and what it is about.
 
@@ -216,7 +196,7 @@ class Manifest:
     layers: LayerTable
     files: tuple[FileEntry, ...]
     bars: tuple[BarEntry, ...] = ()
-    left_out: tuple[LeftOutEntry, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
 
 
 def manifest_json(manifest: Manifest) -> str:
@@ -225,9 +205,6 @@ def manifest_json(manifest: Manifest) -> str:
     Raises:
         ValueError: two files have one path, or a number is not finite.
     """
-    paths = [entry.path for entry in manifest.files]
-    if len(set(paths)) != len(paths):
-        raise ValueError("a path stands twice in the manifest")
     content = {
         "job": manifest.job,
         "rooms": manifest.rooms,
@@ -239,15 +216,18 @@ def manifest_json(manifest: Manifest) -> str:
         "bars": [_shares_as_yield(asdict(entry)) for entry in manifest.bars],
         "left_out": [asdict(entry) for entry in manifest.left_out],
         "layers": _layers(manifest.layers.layers),
-        "files": [_file(entry) for entry in sorted(manifest.files, key=lambda entry: entry.path)],
+        "files": _files(manifest.files),
     }
     return sealed_json(content)
 
 
 def file_list_json(files: Iterable[FileEntry]) -> str:
-    """Return a manifest of nothing but files as JSON, in the same form."""
-    content = {"files": [_file(entry) for entry in sorted(files, key=lambda entry: entry.path)]}
-    return sealed_json(content)
+    """Return a manifest of nothing but files as JSON, in the same form.
+
+    Raises:
+        ValueError: two files have one path.
+    """
+    return sealed_json({"files": _files(files)})
 
 
 def listed_files(manifest: bytes) -> dict[str, str] | None:
@@ -292,6 +272,13 @@ def _shares_as_yield(content: dict[str, Any]) -> dict[str, Any]:
 
 def _layers(layers: Sequence[Layer]) -> list[dict[str, Any]]:
     return [asdict(layer) for layer in layers]
+
+
+def _files(files: Iterable[FileEntry]) -> list[dict[str, Any]]:
+    entries = sorted(files, key=lambda entry: entry.path)
+    if any(a.path == b.path for a, b in pairwise(entries)):
+        raise ValueError("a path stands twice in the manifest")
+    return [_file(entry) for entry in entries]
 
 
 def _file(entry: FileEntry) -> dict[str, Any]:

@@ -38,8 +38,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from export.json_text import json_text
-from export.nest_answer import Dealt, NestAnswer, SheetPlan
 from nesting.after.offcuts import Offcut
+from nesting.answer.nest_answer import Dealt, NestAnswer, SheetPlan
 from nesting.answer.solution import Placement, StopReason
 from nesting.edge_to_edge.cuts import Board, Cut, CutSequence
 from nesting.question.sheet_rules import SheetRules

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from export.drawing.panel_drawing import Operation
 from export.drawing.primitives import ClosedPath, Drawing, Label
 from export.dxf.content import DxfContent
 from export.expected_cuts import (
@@ -28,6 +27,7 @@ from nesting.answer.solution import Layout
 from nesting.question.sheet_rules import SheetRules
 from parametric.geometry.outline import Bounds, Outline
 from parametric.lists.cut_list import Part
+from parametric.lists.operations import Operation
 from parametric.shapes.panel import FlatPanel
 from parametric.stock.materials import StockSheet
 

@@ -6,12 +6,12 @@ from dataclasses import replace
 import cadquery as cq
 import pytest
 import trimesh
-from parametric.units.room_set import RoomSet
 
 from parametric.joints.machining import machining
 from parametric.meshes.facets import LARGEST_DEVIATION_MM
 from parametric.meshes.mesh import Mesh
 from parametric.meshes.shape_mesh import ShapeMesh, shape_mesh
+from parametric.sets.room_set import RoomSet
 from parametric.shapes.board import Board
 from parametric.shapes.routing import Routing
 from parametric.shapes.shape import Shape, placed_shape

@@ -10,10 +10,10 @@ from casewright.job import Job
 from casewright.stages.kit_stage import kits_of
 from casewright.terminal.terminal_text import TextTable, tell, tell_words
 from casewright.terminal.wording import counted
-from export.tables.kit_table import SetKit, whole_kit
 from parametric.geometry.hand import Hand
 from parametric.kit.compare import SAME, Difference, compared
 from parametric.kit.kit import Kit
+from parametric.kit.set_kit import SetKit, whole_kit
 from parametric.steps.joints_in_order import joints_in_order
 
 

@@ -6,21 +6,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import PurePosixPath
 
 from casewright.job import Job
-from casewright.output.folder import MANIFEST
+from casewright.output.left_file import LeftFile, listed
 from casewright.terminal.terminal_text import TextTable, tell, tell_words
 from casewright.terminal.wording import counted
-from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
+from export.manifest import FileRole
 from export.tables.csv_text import fixed
-from export.tables.opening_sizes_table import (
-    CountedChoice,
-    JobSheets,
-    OpeningSizes,
-    deck_words,
-    left_out_rooms,
-    opening_sizes_csv,
-    unfilled_words,
-)
+from export.tables.opening_sizes_table import deck_words, opening_sizes_csv, unfilled_words
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings
+from parametric.rooms.opening_sizes import CountedChoice, JobSheets, OpeningSizes, left_out_rooms
 from parametric.stock.lengths import Units, show_length
 
 SHOWN_ROOMS = 8
@@ -71,9 +64,7 @@ def choice_table(choices: Iterable[CountedChoice], as_it_is: JobSheets, job: Job
 def opening_files(sizes: OpeningSizes, units: Units) -> dict[PurePosixPath, bytes]:
     """Return the output folder: the table, and the manifest that lists it."""
     table = opening_sizes_csv(sizes, units).encode()
-    entry = FileEntry(path=TABLE, role=FileRole.OPENING_SIZES, sha256=sha256_of(table))
-    manifest = file_list_json((entry,)).encode()
-    return {PurePosixPath(TABLE): table, PurePosixPath(MANIFEST): manifest}
+    return listed((LeftFile(path=TABLE, role=FileRole.OPENING_SIZES, content=table),))
 
 
 def _sheets(each: CountedChoice, as_it_is: JobSheets) -> tuple[str, str]:

@@ -15,8 +15,8 @@ from casewright.intake.kit_schema import KitEntry
 from casewright.intake.loads_schema import LoadsEntry
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
-from export.site.content import Paper
 from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper
 
 # Tags of the two ways to give the machine; they turn up in the paths of validation errors.
 MACHINE_TAGS = ("machine by file", "machine in place")

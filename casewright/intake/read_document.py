@@ -55,8 +55,11 @@ def read_document(path: Path, faults: list[Fault], blame: Blame | None = None) -
     `blame` makes the fault of a file that cannot be opened, see `read_text`.
     """
     text = read_text(path, faults, SIZE, blame)
-    if text is None:
-        return None
+    return None if text is None else document_of(path, text, faults)
+
+
+def document_of(path: Path, text: str, faults: list[Fault]) -> Document | None:
+    """Return the values and places of a file's text, as `read_document` does."""
     yaml = YAML(typ="safe", pure=True)
     yaml.Composer = _Limited
     try:

@@ -20,11 +20,11 @@ from casewright.errors import OutputFolderError
 from casewright.output.contents import Contents, contents, parents
 from casewright.output.disk import reason, refuse_too_little_room, told
 from casewright.output.held_folder import HeldFolder
+from casewright.output.left_file import MANIFEST
 from casewright.output.place import resolved_place
 from casewright.output.workroom import NEW, OLD, Gone, Plan, Workroom, locked_workroom
 from export.manifest import listed_files, sha256_of
 
-MANIFEST = "manifest.json"
 LARGEST_MANIFEST_BYTES = 1 << 28
 
 

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 
 from casewright.errors import DoesNotFit
 from casewright.job import Saw
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.terminal.wording import counted
 from export.manifest import BarEntry
-from export.tables.bar_plan_table import BarNest
 from nesting.linear.answer import length_yield
+from nesting.linear.bar_nest import BarNest
 from nesting.linear.errors import PieceTooLong
 from nesting.linear.question import Bar, BarPiece, BarQuestion, SawRules
 from nesting.linear.solve import solve_bars
@@ -22,7 +22,7 @@ STOCK = "bar"
 """Identity of the one length that a material is bought in."""
 
 
-def nest_bars(cut_list: CutList, saw: Saw, progress: BuildProgress) -> tuple[BarNest, ...]:
+def nest_bars(cut_list: CutList, saw: Saw, progress: Progress) -> tuple[BarNest, ...]:
     """Return the cut plans of all bars, in the order in which their first parts are numbered.
 
     Raises:

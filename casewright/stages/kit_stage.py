@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from casewright.job import Job
 from casewright.stages.used_sets import placed, used_sets
-from export.tables.kit_table import SetKit
 from parametric.kit.count import kit_of
+from parametric.kit.set_kit import SetKit
 
 
 def kits_of(job: Job) -> tuple[SetKit, ...]:

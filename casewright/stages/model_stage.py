@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import PurePosixPath
 
 from casewright.stages.set_stage import ModelledSet, SetsOfJob
 from export.summary.content import Picture, SetPictures
@@ -34,12 +33,13 @@ DIMENSION_OFFSET_MM = 140.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetFiles:
-    """The model files of one set in one hand."""
+    """The model files of one set in one hand; `name` is that of both without its ending."""
 
     set_name: str
     hand: Hand
-    step: tuple[PurePosixPath, bytes]
-    glb: tuple[PurePosixPath, bytes]
+    name: str
+    step: bytes
+    glb: bytes
 
 
 def set_files(each: ModelledSet, whole: SetsOfJob, name: str) -> SetFiles:
@@ -55,8 +55,9 @@ def set_files(each: ModelledSet, whole: SetsOfJob, name: str) -> SetFiles:
     return SetFiles(
         set_name=each.used.sizes.name,
         hand=each.used.hand,
-        step=(PurePosixPath(f"engineering/{name}.step"), step),
-        glb=(PurePosixPath(f"engineering/{name}.glb"), glb_bytes(title, listed)),
+        name=name,
+        step=step,
+        glb=glb_bytes(title, listed),
     )
 
 

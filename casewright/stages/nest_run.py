@@ -17,11 +17,10 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from casewright.job import Machine
-from casewright.progress import BuildProgress
+from casewright.progress import Cancelled, Progress
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
 from casewright.stages.stock_check import StockCheck, not_placed, refuse_missed
-from casewright.terminal.interrupt import StopOnInterrupt
 from casewright.terminal.wording import counted
 from nesting.after.cut_order import by_priority
 from nesting.answer.solution import Solution, StopReason
@@ -46,7 +45,7 @@ def nest_all(
     cut_list: CutList,
     machine: Machine,
     settings: NestSettings,
-    progress: BuildProgress,
+    progress: Progress,
     units: Units = Units.MM,
 ) -> tuple[Nest, ...]:
     """Return the nests of all groups, or refuse all of them.
@@ -64,27 +63,28 @@ def nest_what_fits(
     cut_list: CutList,
     machine: Machine,
     settings: NestSettings,
-    progress: BuildProgress,
+    progress: Progress,
     units: Units,
 ) -> tuple[tuple[Nest, ...], tuple[StockCheck, ...]]:
     """Return the nests of all groups, in the order in which their first parts are numbered, without
     the materials for which no nest was found on the sheets on hand: those are returned beside them.
 
-    The first Ctrl-C ends the searches; their best answers until then are kept, and groups without
+    That it is enough ends the searches; their best answers until then are kept, and groups without
     any are nested with little effort.
 
     Raises:
+        Cancelled: the work was cancelled.
         NestingError: a part fits no sheet; `stock_check` tells that before.
     """
     groups = nest_groups(cut_list.parts)
-    with StopOnInterrupt() as interrupt:
-        run = _Run(sheet_rules(machine), settings, progress, interrupt, units)
+    with progress.searching():
+        run = _Run(sheet_rules(machine), settings, progress, units)
         progress.stage("nests", len(groups))
         chains = _by_material(groups, lambda group: group.material.key)
         found = _side_by_side(run.nested_or_short, chains)
         short = tuple(each for each in found if isinstance(each, StockCheck))
         nests = [nest for each in found if not isinstance(each, StockCheck) for nest in each]
-        if settings.extra_seconds and not interrupt.wished:
+        if settings.extra_seconds and not progress.has_enough:
             progress.stage("further search", len(groups))
             chains_of_nests = _by_material(nests, lambda nest: nest.group.material.key)
             shared = [
@@ -103,8 +103,7 @@ class _Run:
 
     rules: SheetRules
     settings: NestSettings
-    progress: BuildProgress
-    interrupt: StopOnInterrupt
+    progress: Progress
     units: Units
 
     def nested_or_short(self, groups: Sequence[NestGroup]) -> list[Nest] | StockCheck:
@@ -142,7 +141,7 @@ class _Run:
         """Return the nests of one material after a further search of each open one, if better."""
         result = list(nests)
         for place, nest in enumerate(nests):
-            if nest.solution.stop is not StopReason.PROVEN and not self.interrupt.wished:
+            if nest.solution.stop is not StopReason.PROVEN and not self.progress.has_enough:
                 others: Used = Counter()
                 for other in (*result[:place], *result[place + 1 :]):
                     others += _used_by(other.group, other.solution)
@@ -171,21 +170,21 @@ class _Run:
             return replace(solution, stop=StopReason.CANCELLED)
 
     def _short(self, instance: Instance) -> Solution:
-        """Return what a short search finds; a second Ctrl-C stops it, for nothing is wanted then.
+        """Return what a short search finds, which is stopped only when nothing is wanted any more.
 
         Raises:
-            KeyboardInterrupt: it came.
+            Cancelled: it is so.
         """
-        watcher = _Insisted(self.interrupt)
+        watcher = _Insisted(self.progress)
         try:
             return solve(instance, seed=self.settings.seed, effort=Effort.QUICK, watcher=watcher)
         except StoppedTooEarly:
-            raise KeyboardInterrupt from None
+            raise Cancelled from None
 
     def _searched(
         self, group: NestGroup, instance: Instance, seed: int, seconds: float | None
     ) -> Solution:
-        watcher = _Shown(group.material.key, self.progress, self.interrupt)
+        watcher = _Shown(group.material.key, self.progress)
         effort, preference = self.settings.effort, self.settings.preference
         if seconds is None:
             solution = _repeatable(instance, seed, effort, preference, watcher)
@@ -243,27 +242,26 @@ class _Shown:
     """A watcher that passes on where one nest stands."""
 
     material: str
-    progress: BuildProgress
-    interrupt: StopOnInterrupt
+    progress: Progress
 
     def standing(self, standing: Standing) -> None:
         """Show what the search is at."""
         self.progress.note(f"{self.material}: {standing.stage}")
 
     def cancelled(self) -> bool:
-        """Return whether Ctrl-C was pressed."""
-        return self.interrupt.wished
+        """Return whether the best answer so far is enough."""
+        return self.progress.has_enough
 
 
 class _Insisted(Unwatched):
-    """A watcher that stops a nest when Ctrl-C was pressed again."""
+    """A watcher that stops a nest when nothing is wanted any more."""
 
-    def __init__(self, interrupt: StopOnInterrupt) -> None:
-        self._interrupt = interrupt
+    def __init__(self, progress: Progress) -> None:
+        self._progress = progress
 
     def cancelled(self) -> bool:
-        """Return whether Ctrl-C was pressed again."""
-        return self._interrupt.insisted
+        """Return whether the work was cancelled."""
+        return self._progress.is_cancelled
 
 
 def _by_material(items: Iterable[ItemT], key: Callable[[ItemT], str]) -> list[list[ItemT]]:

@@ -9,15 +9,15 @@ from math import floor
 from types import MappingProxyType
 
 from casewright.job import Machine
-from export.manifest import FaceUp
 from nesting.answer.solution import Solution
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.sheet_rules import Rim, SheetRules, Trim
 from nesting.question.ticks import Grid, gap_ticks, piece_ticks, sheet_ticks
 from parametric.lists.cut_list import Part
+from parametric.lists.face_up import FaceUp, face_up
 from parametric.shapes.board import Board
-from parametric.shapes.panel import Face, FlatPanel
-from parametric.stock.materials import GoodFaces, Grain, SheetMaterial
+from parametric.shapes.panel import FlatPanel
+from parametric.stock.materials import Grain, SheetMaterial
 
 NONE_USED: Mapping[tuple[str, str], int] = MappingProxyType({})
 """Sheets that are taken, by material and stock: none."""
@@ -54,13 +54,6 @@ def nest_groups(parts: Iterable[Part]) -> tuple[NestGroup, ...]:
         NestGroup(material=members[0].material, face_up=face, parts=tuple(members))
         for (_, face), members in groups.items()
     )
-
-
-def face_up(part: Part) -> FaceUp:
-    """Return how a sheet must lie for the part to be cut from it."""
-    if part.material.good_faces is not GoodFaces.ONE:
-        return FaceUp.EITHER
-    return FaceUp.FRONT if part.front is Face.UP else FaceUp.BACK
 
 
 def sheet_rules(machine: Machine) -> SheetRules:

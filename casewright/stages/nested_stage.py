@@ -6,16 +6,16 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from casewright.job import Job
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.stages.bar_stage import nest_bars
 from casewright.stages.nest_run import nest_what_fits
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.stock_check import BAR_LENGTH, StockCheck, missed, refuse_missed
-from export.manifest import LeftOutEntry, StockForm
-from export.tables.bar_plan_table import BarNest
+from nesting.linear.bar_nest import BarNest
 from parametric.lists.cut_list import CutList
+from parametric.lists.left_out import LeftOut, StockForm
 
 HINT = "With --despite-shortage the other materials are built, and these are left out."
 
@@ -36,7 +36,7 @@ class Nested:
 
     nests: tuple[Nest, ...] = ()
     bar_nests: tuple[BarNest, ...] = ()
-    left_out: tuple[LeftOutEntry, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
     stock: tuple[StockCheck, ...] = ()
 
 
@@ -44,7 +44,7 @@ def nest_job(
     job: Job,
     sets: SetsOfJob,
     settings: NestSettings,
-    progress: BuildProgress,
+    progress: Progress,
     on_shortage: OnShortage,
 ) -> Nested:
     """Return the nests of all materials, or of those whose stock holds their parts.
@@ -83,14 +83,14 @@ def without(cut_list: CutList, short: tuple[StockCheck, ...]) -> CutList:
     )
 
 
-def left_out_entries(short: tuple[StockCheck, ...]) -> tuple[LeftOutEntry, ...]:
+def left_out_entries(short: tuple[StockCheck, ...]) -> tuple[LeftOut, ...]:
     """Return an entry for each material that is short, with all that speaks against it."""
     reasons: dict[tuple[StockForm, str], list[str]] = {}
     for check in short:
         why = f"{check.finding.where}: {check.what}"
         reasons.setdefault((form_of(check), check.material), []).append(why)
     return tuple(
-        LeftOutEntry(material=material, form=form, why="; ".join(why))
+        LeftOut(material=material, form=form, why="; ".join(why))
         for (form, material), why in reasons.items()
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from casewright.errors import CannotBeMade, DoesNotFit
 from casewright.job import Job
-from casewright.progress import BuildProgress, QuietBuild
+from casewright.progress import Cancelled, Progress
 from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
@@ -14,24 +14,19 @@ from casewright.stages.openings_stage import openings_of, with_decks
 from casewright.stages.set_stage import read_used_set
 from casewright.stages.stock_check import board_checks, part_checks, refuse_missed
 from casewright.stages.used_sets import UsedSet, used_sets
-from export.tables.opening_sizes_table import (
-    CountedChoice,
-    JobSheets,
-    MaterialSheets,
-    OpeningSizes,
-)
 from nesting.answer.solution import StopReason
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.opening_choices import ChoiceKind, SetOpenings, SizeChoice, size_choices
+from parametric.rooms.opening_sizes import CountedChoice, JobSheets, MaterialSheets, OpeningSizes
 from parametric.sets.composition import SetSizes
 
 Chosen = tuple[SetOpenings, SizeChoice]
 
 
 def opening_sizes(
-    job: Job, set_name: str | None, settings: NestSettings, progress: BuildProgress
+    job: Job, set_name: str | None, settings: NestSettings, progress: Progress
 ) -> OpeningSizes:
     """Return the choices for each set with the sheets of the whole job, other sets as they are.
 
@@ -45,7 +40,7 @@ def opening_sizes(
     changed = [each for each in choices if each[1].kind is not ChoiceKind.AS_IT_IS]
     fewest = [each for each in choices if each[1].kind is ChoiceKind.FEWEST]
     progress.stage("sheets of each choice", 1 + len(changed) + (len(fewest) > 1))
-    count = SheetCount(job, settings)
+    count = SheetCount(job, settings, progress.unheard())
     as_it_is = JobSheets(materials=count.of({}))
     progress.step("the job as it is")
     listed = []
@@ -81,8 +76,9 @@ class SheetCount:
     A set that was read from its solids once is kept, since most choices share most sets.
     """
 
-    def __init__(self, job: Job, settings: NestSettings) -> None:
-        """Keep the job and how hard its nests try."""
+    def __init__(self, job: Job, settings: NestSettings, progress: Progress) -> None:
+        """Keep the job, how hard its nests try, and what may cancel them."""
+        self._progress = progress
         self._job = job
         self._settings = settings
         self._read: dict[tuple[SetSizes, Hand], tuple[ReadBoard, ...]] = {}
@@ -93,7 +89,7 @@ class SheetCount:
         Raises:
             DoesNotFit: a part fits no stock sheet, or the sheets on hand do not suffice.
             CannotBeMade: a part cannot be built, or its cuts run into each other.
-            KeyboardInterrupt: somebody pressed Ctrl-C; sheets of a search cut short compare with
+            Cancelled: the work was cancelled, or a search cut short: its sheets compare with
                 nothing.
         """
         job = with_decks(self._job, decks_mm)
@@ -103,9 +99,9 @@ class SheetCount:
             parts.add_set(used.sizes.name, used.hand, self._boards(job, used), used.rooms)
         cut_list = CutList(parts=parts.parts(), bars=(), uses=())
         refuse_missed(part_checks(job, cut_list))
-        nests = nest_all(cut_list, job.machine, self._settings, QuietBuild(), job.units)
+        nests = nest_all(cut_list, job.machine, self._settings, self._progress, job.units)
         if any(nest.solution.stop is StopReason.CANCELLED for nest in nests):
-            raise KeyboardInterrupt
+            raise Cancelled
         return by_material(nests)
 
     def _boards(self, job: Job, used: UsedSet) -> tuple[ReadBoard, ...]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from casewright.job import Job
 from casewright.stages.used_sets import placed, used_sets
-from export.tables.rooms_table import HandedFit
 from parametric.rooms.fit import fit_room
+from parametric.rooms.room_fit import HandedFit
 
 
 def fits_of(job: Job) -> tuple[HandedFit, ...]:

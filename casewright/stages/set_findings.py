@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from casewright.job import Job
-from export.tables.rooms_table import HandedFit
 from parametric.findings.check_set import check_set
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding
@@ -13,6 +12,7 @@ from parametric.findings.machine_bed import machine_findings
 from parametric.findings.way_in import way_in_findings
 from parametric.joints.machining import Machining
 from parametric.rooms.room_findings import room_findings
+from parametric.rooms.room_fit import HandedFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step_findings import step_findings
 

@@ -9,13 +9,12 @@ from dataclasses import dataclass, replace
 
 from casewright.errors import CannotBeMade
 from casewright.job import Job
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.stages.room_stage import fits_of
 from casewright.stages.set_findings import fit_findings, set_findings
 from casewright.stages.stock_check import StockCheck, part_checks
 from casewright.stages.tried_sizes import Place, advised, mended
 from casewright.stages.used_sets import UsedSet, placed, used_sets
-from export.tables.rooms_table import HandedFit
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.findings.not_checked import NotChecked, not_checked
@@ -24,6 +23,7 @@ from parametric.lists.bar_catalogue import BarCatalogue
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.lining import lining_findings
+from parametric.rooms.room_fit import HandedFit
 from parametric.rooms.run_findings import run_findings
 from parametric.sets.room_set import RoomSet
 from parametric.solids.kernel_errors import KernelFailure
@@ -68,7 +68,7 @@ class SetsOfJob:
         return not_checked(each.model.room_set for each in self.sets)
 
 
-def model_sets(job: Job, progress: BuildProgress) -> SetsOfJob:
+def model_sets(job: Job, progress: Progress) -> SetsOfJob:
     """Return the solids, findings and cut list of the job; each set and hand is built once.
 
     Raises:

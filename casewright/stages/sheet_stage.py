@@ -4,20 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from pathlib import PurePosixPath
 
 from casewright.job import Job, Machine
-from casewright.progress import BuildProgress
+from casewright.progress import Progress
 from casewright.stages.cut_file_check import refuse_broken
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, rounded_mm
-from export.drawing.panel_drawing import Operation, operations, panel_drawing
+from export.drawing.panel_drawing import panel_drawing
 from export.drawing.sheet_drawing import sheet_drawing
 from export.dxf.reader import read_dxf
 from export.dxf.writer import dxf_bytes
-from export.file_paths import part_file, safe_names, sheet_file
+from export.file_paths import (
+    PART_FILES,
+    SHEET_FILES,
+    named,
+    part_name,
+    safe_names,
+    sheet_name,
+)
 from export.layer_table import LayerTable, layer_table
-from export.manifest import FaceUp, LayoutEntry, NestEntry, OffcutEntry, TrimEntry
+from export.manifest import LayoutEntry, NestEntry, OffcutEntry, TrimEntry
+from export.placed_boxes import placed_boxes
 from export.sheet_check import part_problems, sheet_problems
 from export.summary.content import SheetMap
 from export.svg.sheet_map import sheet_map_svg
@@ -29,6 +36,8 @@ from nesting.question.instance import Instance
 from nesting.question.ticks import gap_ticks, to_mm
 from parametric.geometry.outline import Bounds
 from parametric.lists.cut_list import CutList
+from parametric.lists.face_up import FaceUp
+from parametric.lists.operations import Operation, operations
 from parametric.stock.lengths import show_length
 
 
@@ -38,18 +47,28 @@ class PartFile:
 
     part: str
     operation: Operation
-    path: PurePosixPath
+    name: str
     content: bytes
+
+    @property
+    def path(self) -> str:
+        """Where it stands in the output folder."""
+        return named(PART_FILES, self.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetFile:
     """The DXF of a layout with its map and its place in the manifest."""
 
-    path: PurePosixPath
+    name: str
     content: bytes
     entry: LayoutEntry
     sheet_map: SheetMap
+
+    @property
+    def path(self) -> str:
+        """Where it stands in the output folder."""
+        return named(SHEET_FILES, self.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +86,7 @@ def shop_files(
     cut_list: CutList,
     nests: tuple[Nest, ...],
     settings: NestSettings,
-    progress: BuildProgress,
+    progress: Progress,
 ) -> ShopFiles:
     """Return the DXF files of all parts and layouts, each read back and compared.
 
@@ -113,7 +132,7 @@ def nest_folder(nest: Nest, names: dict[str, str]) -> str:
 
 
 def part_files(
-    job: Job, cut_list: CutList, layers: LayerTable, progress: BuildProgress
+    job: Job, cut_list: CutList, layers: LayerTable, progress: Progress
 ) -> Iterator[PartFile]:
     """Yield a file for each operation of each part, read back and compared with it.
 
@@ -124,16 +143,15 @@ def part_files(
         for operation in operations(part):
             drawing = panel_drawing(part, operation, layers)
             content = dxf_bytes(drawing, layers, job.machine.dxf_version)
-            path = part_file(part.number, operation)
-            refuse_broken(path, part_problems(read_dxf(content), part, operation, layers))
-            yield PartFile(
-                part=part.number, operation=operation, path=PurePosixPath(path), content=content
-            )
+            name = part_name(part.number, operation)
+            file = PartFile(part=part.number, operation=operation, name=name, content=content)
+            refuse_broken(file.path, part_problems(read_dxf(content), part, operation, layers))
+            yield file
         progress.step(part.number)
 
 
 def nest_files(
-    job: Job, nest: Nest, folder: str, layers: LayerTable, progress: BuildProgress
+    job: Job, nest: Nest, folder: str, layers: LayerTable, progress: Progress
 ) -> Iterator[SheetFile]:
     """Yield a file for each layout of a nest, read back and compared with it.
 
@@ -145,7 +163,8 @@ def nest_files(
     limits = hold_limits(job.machine)
     left, right, bottom, top = job.machine.edges_mm
     for number, layout in enumerate(nest.solution.layouts, start=1):
-        path = sheet_file(folder, number)
+        name = sheet_name(folder, number)
+        path = named(SHEET_FILES, name)
         stock = stocks[layout.stock]
         ordered = replace(layout, placements=cut_order(nest.instance, layout, limits))
         content = dxf_bytes(
@@ -172,7 +191,7 @@ def nest_files(
             at_risk=parts_at_risk(nest.instance, layout, limits),
         )
         yield SheetFile(
-            path=PurePosixPath(path),
+            name=name,
             content=content,
             entry=LayoutEntry(
                 file=path,
@@ -221,14 +240,8 @@ def offcut_entries(
 
 def parts_at_risk(instance: Instance, layout: Layout, limits: HoldLimits) -> tuple[Bounds, ...]:
     """Return the parts that a vacuum may not hold, as bounds in millimetres on the sheet."""
-    sizes = {piece.id: (to_mm(piece.length), to_mm(piece.width)) for piece in instance.pieces}
-    found = []
-    for risk in risks(instance, layout, limits):
-        placed = layout.placements[risk.placement]
-        length, width = sizes[placed.piece][::-1] if placed.turned else sizes[placed.piece]
-        x, y = to_mm(placed.x), to_mm(placed.y)
-        found.append(Bounds(x, y, x + length, y + width))
-    return tuple(found)
+    at_risk = (layout.placements[risk.placement] for risk in risks(instance, layout, limits))
+    return placed_boxes(instance, at_risk)
 
 
 def lying(face_up: FaceUp) -> str:

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import chain, zip_longest
 
-from export.summary.checks_table import CHECKED, tightest, tightest_first
+from export.summary.checks_table import CHECKED
 from parametric.findings.finding import Finding
+from parametric.findings.tightest import tightest, tightest_first
 from parametric.geometry.hand import BOTH_HANDS, Hand
 
 SHOWN_FAILURES = 20

@@ -3,8 +3,8 @@
 While modules are loaded Ctrl-C ends the process as the system does: compiled modules take seconds
 to load in one call that no handler gets through, and nothing is open yet. As soon as a command
 works, `end_plainly` takes over: Ctrl-C raises `KeyboardInterrupt`, and a second one, while things
-are being put away, ends the process as the system does. During a nest `StopOnInterrupt` takes the
-first one as a wish.
+are being put away, ends the process as the system does. Work with a `Progress` hears it through
+`heard_by`, which takes the first one in a search as a wish. Nothing else knows signals.
 """
 
 from __future__ import annotations
@@ -14,8 +14,10 @@ import signal
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from types import FrameType, TracebackType
-from typing import Any, NoReturn, Self
+from types import FrameType
+from typing import Any, NoReturn
+
+from casewright.progress import Progress
 
 STOPPING = "\nStopping. Ctrl-C again ends at once.\n"
 _ERROR_STREAM = 2
@@ -44,51 +46,37 @@ def was_pressed() -> bool:
     return _raise_once.pressed
 
 
-class StopOnInterrupt:
-    """While it is entered, the first Ctrl-C is only noted; a second one interrupts as ever.
+@contextmanager
+def heard_by(progress: Progress) -> Iterator[None]:
+    """Let Ctrl-C end a piece of work as it says: in a search the first one only says that it is
+    enough, any other one cancels the work and interrupts as ever.
 
-    Signals reach the main thread only: entered on another one, it never stops anything.
+    Signals reach the main thread only: entered on another one, it never hears anything.
     """
 
-    def __init__(self) -> None:
-        """Start with no wish to stop."""
-        self._wished = threading.Event()
-        self._insisted = threading.Event()
-        self._listening = _handled_by(self._note)
-
-    @property
-    def wished(self) -> bool:
-        """Return whether somebody wishes to stop."""
-        return self._wished.is_set()
-
-    @property
-    def insisted(self) -> bool:
-        """Return whether somebody pressed again: nothing is wanted any more."""
-        return self._insisted.is_set()
-
-    def __enter__(self) -> Self:
-        """Start to listen."""
-        self._listening.__enter__()
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        """Give Ctrl-C its former meaning back."""
-        self._listening.__exit__(None, None, None)
-
-    def _note(self, number: int, frame: FrameType | None) -> None:
-        if self._wished.is_set():
-            self._insisted.set()
+    def heard(number: int, frame: FrameType | None) -> None:
+        if not progress.is_searching:
+            progress.cancel()
+            _raise_once(number, frame)
+        if progress.has_enough:
+            progress.cancel()
             _raise_once.pressed = True
             raise KeyboardInterrupt
-        self._wished.set()
+        progress.enough()
         # Past the streams of Python, which may be at work on this very thread.
         with suppress(OSError):
             os.write(_ERROR_STREAM, STOPPING.encode())
+
+    if not _hears_signals():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, heard)
+    try:
+        yield
+    finally:
+        # Where the first of two has left the next one to the system, that stays so.
+        if before is not None and signal.getsignal(signal.SIGINT) is heard:
+            signal.signal(signal.SIGINT, before)
 
 
 class _RaiseOnce:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from enum import Enum
 from math import fsum
 from pathlib import Path
@@ -12,8 +13,10 @@ from typing import Self
 
 from casewright.job import Job
 from casewright.pipeline import Outcome
+from casewright.progress import Progress
 from casewright.stages.nest_stage import Nest
 from casewright.terminal.finding_lines import KindLine, in_full, kind_lines, told_failures
+from casewright.terminal.interrupt import heard_by
 from casewright.terminal.terminal_text import Count, Line, ShownWork, TextTable, tell, tell_words
 from casewright.terminal.wording import counted
 from nesting.answer.solution import Layout, Solution, StopReason, solution_yield
@@ -64,6 +67,15 @@ class ShownProgress:
     def tell(self, what: str) -> None:
         """Show a line that stays, above the stages."""
         self._work.tell(what)
+
+
+@contextmanager
+def shown_progress() -> Iterator[Progress]:
+    """Yield the progress of a command: it is shown, and Ctrl-C is heard by it."""
+    with ShownProgress() as shown:
+        progress = Progress(shown)
+        with heard_by(progress):
+            yield progress
 
 
 class Detail(Enum):

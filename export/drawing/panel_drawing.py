@@ -6,13 +6,12 @@ the panel turned over about its length, so that a point (x, y) comes to lie at (
 
 from __future__ import annotations
 
-from enum import StrEnum
-
 from export.drawing.cuts import blind_cuts, through_cuts
 from export.drawing.label_spot import label_on
 from export.drawing.primitives import ClosedPath, Drawing
 from export.layer_table import LayerRole, LayerTable
 from parametric.lists.cut_list import Part
+from parametric.lists.operations import Operation
 from parametric.shapes.panel import Edge, Face, FlatPanel
 
 TURNED_OVER = "about the length: (x, y) -> (x, width - y)"
@@ -20,20 +19,6 @@ TURNED_OVER = "about the length: (x, y) -> (x, width - y)"
 
 REGISTRATION_EDGE = Edge.Y_HIGH
 """The edge, as named in the first operation, that lies along y = 0 in the second."""
-
-
-class Operation(StrEnum):
-    """Which face of a part is worked."""
-
-    FIRST = "first"
-    SECOND = "second"
-
-
-def operations(part: Part) -> tuple[Operation, ...]:
-    """Return the operations that the part needs: a second one if face DOWN is worked."""
-    if Face.DOWN in part.panel.faces_worked():
-        return (Operation.FIRST, Operation.SECOND)
-    return (Operation.FIRST,)
 
 
 def panel_drawing(part: Part, operation: Operation, layers: LayerTable) -> Drawing:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from export.site.content import BlockingPlan, Paper, WallElevation
+from export.site.content import BlockingPlan, WallElevation
 from export.site.pictures import wall_svg
 from export.site.source import DEFERS, WALLS, Source, cautions, document, head, quoted, table
 from parametric.findings.finding import AID_ONLY
+from parametric.stock.paper import Paper
 
 _HEADS = ("zone", "from the corner", "to", "above the floor", "to", "screws")
 _COLUMNS = "(14mm, 1fr, 1fr, 1fr, 1fr, 18mm)"

@@ -3,18 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from export.svg.elements import Point2
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
-
-
-class Paper(StrEnum):
-    """Sizes of paper: ISO 216 A4, and US letter (ASME Y14.1 A)."""
-
-    A4 = "a4"
-    LETTER = "letter"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

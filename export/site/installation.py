@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from export.site.content import Paper, SetSheets, StepSheet
+from export.site.content import SetSheets, StepSheet
 from export.site.page_room import picture_height_mm
 from export.site.pictures import step_svg
 from export.site.source import (
@@ -17,6 +17,7 @@ from export.site.source import (
     table,
 )
 from parametric.findings.finding import AID_ONLY
+from parametric.stock.paper import Paper
 
 KIT_HEADS = ("packed", "of which spare", "article")
 KIT_COLUMNS = "(24mm, 28mm, 1fr)"

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from export.site.content import Paper, Row, StepSheet
+from export.site.content import Row, StepSheet
+from parametric.stock.paper import Paper
 
 _PAGE_MM = {Paper.A4: 297.0, Paper.LETTER: 279.4}
 _MARGINS_MM = 32.0

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import segno
 
-from export.site.content import Paper, PickList, RoomPage
+from export.site.content import PickList, RoomPage
 from export.site.installation import KIT_COLUMNS, KIT_HEADS
 from export.site.source import (
     DEFERS,
@@ -20,6 +20,7 @@ from export.site.source import (
     quoted,
     table,
 )
+from parametric.stock.paper import Paper
 
 
 def rooms_source(job: str, rooms: Sequence[RoomPage], paper: Paper) -> Source:

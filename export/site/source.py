@@ -6,12 +6,13 @@ import hashlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from export.site.content import Paper, Row
+from export.site.content import Row
 from export.site.pictures import on_paper
 from export.site.style import STYLE, page_setup
 from export.svg.hand_plan import hand_plan_svg
 from export.visible_text import visible
 from parametric.geometry.hand import Hand
+from parametric.stock.paper import Paper
 
 DEFERS = (
     "Local codes, and the people licensed to apply them, decide what is safe in this building;"

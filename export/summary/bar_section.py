@@ -8,8 +8,9 @@ from export.markup_text import in_markup
 from export.summary.content import SummaryContent
 from export.summary.markup import Align, Column, figure, paragraph, section, table
 from export.svg.bar_picture import bar_picture_svg
-from export.tables.bar_plan_table import BarNest, cuts_in_words, numbered_patterns
+from export.tables.bar_plan_table import cuts_in_words
 from nesting.linear.answer import length_yield, reusable_remnants
+from nesting.linear.bar_nest import BarNest, numbered_patterns
 from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from export.summary.markup import Align, Column, table
 from export.tables.csv_text import fixed
-from parametric.findings.finding import Finding, Sense, Severity
+from parametric.findings.finding import Finding
+from parametric.findings.tightest import tightest
 
 # What each kind of check looks at. A code that is not here is shown as it stands.
 CHECKED = {
@@ -86,7 +87,6 @@ _COLUMNS = (
     Column("unit"),
     Column("source of the limit"),
 )
-_WORST_FIRST = (Severity.FAIL, Severity.WARN, Severity.OK)
 
 
 def checks_table(findings: Sequence[Finding]) -> str:
@@ -98,33 +98,6 @@ def checks_table(findings: Sequence[Finding]) -> str:
     for finding in findings:
         by_code.setdefault(finding.code, []).append(finding)
     return table(_COLUMNS, (_row(code, of_code) for code, of_code in by_code.items()))
-
-
-def tightest(findings: Sequence[Finding]) -> Finding:
-    """Return the finding with the least to spare; the first of several.
-
-    A failure comes before a warning whatever their margins: they are measured against two limits.
-
-    Raises:
-        ValueError: there are no findings.
-    """
-    return min(findings, key=_tightness)
-
-
-def tightest_first(findings: Iterable[Finding]) -> list[Finding]:
-    """Return the findings in the order in which they have the least to spare, as `tightest`."""
-    return sorted(findings, key=_tightness)
-
-
-def _tightness(finding: Finding) -> tuple[int, float]:
-    return _WORST_FIRST.index(finding.severity), _to_spare(finding)
-
-
-def _to_spare(finding: Finding) -> float:
-    """Return how far the value lies on the good side of its limit, negative beyond it."""
-    if finding.sense is Sense.AT_LEAST:
-        return finding.measured - finding.limit
-    return finding.limit - finding.measured
 
 
 def _row(code: str, findings: Sequence[Finding]) -> tuple[object, ...]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from export.manifest import LeftOutEntry
-from export.tables.bar_plan_table import BarNest
 from export.tables.yield_table import YieldRow
+from nesting.linear.bar_nest import BarNest
 from parametric.findings.finding import Finding
 from parametric.findings.not_checked import NotChecked
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import CutList
+from parametric.lists.left_out import LeftOut
 from parametric.stock.lengths import Units
 
 
@@ -66,5 +66,5 @@ class SummaryContent:
     cut_list: CutList
     bar_nests: tuple[BarNest, ...] = ()
     papers: tuple[str, ...] = ()
-    left_out: tuple[LeftOutEntry, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
     not_checked: tuple[NotChecked, ...] = ()

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from export.markup_text import in_markup
-from export.nest_answer import NestAnswer, SheetPlan
 from export.summary.markup import (
     Align,
     Column,
@@ -17,6 +16,7 @@ from export.summary.markup import (
     table,
 )
 from export.tables.csv_text import fixed, shown_size
+from nesting.answer.nest_answer import NestAnswer, SheetPlan
 from nesting.answer.solution import Solution
 from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from export.summary.checks_table import tightest
 from export.summary.markup import Column, paragraph, section, subheading, table
 from parametric.findings.finding import AID_ONLY, Basis, Finding
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.tightest import tightest
 
 _COLUMNS = (
     Column("result"),

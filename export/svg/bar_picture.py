@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from export.svg.elements import number, svg_document, text_element
-from export.tables.bar_plan_table import NumberedPattern
+from nesting.linear.bar_nest import NumberedPattern
 from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 

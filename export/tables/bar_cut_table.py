@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from export.nest_answer import Dealt
 from export.tables.csv_text import csv_text, exact_mm
+from nesting.answer.nest_answer import Dealt
 from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from export.tables.csv_text import csv_text, fixed
-from parametric.geometry.hand import Hand
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import parts_of
-from parametric.kit.count import times, together
-from parametric.kit.kit import Kit, KitLine, KitUnit
+from parametric.kit.kit import KitLine, KitUnit
+from parametric.kit.set_kit import SetKit, whole_kit
 
 KIT_COLUMNS = (
     "set",
@@ -29,17 +27,6 @@ KIT_COLUMNS = (
 PICK_COLUMNS = ("article", "description", "unit", "needed", "spare", "packed", "supplied")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SetKit:
-    """The kit of one set in one hand, the rooms that have it, and the assembly it counts."""
-
-    set_name: str
-    hand: Hand
-    rooms: int
-    assembly: Assembly
-    kit: Kit
-
-
 def kits_csv(kits: Iterable[SetKit]) -> str:
     """Return the kits as CSV, quantities for one room; `used_at` names the parts that use each."""
     return csv_text(KIT_COLUMNS, (row for each in kits for row in _rows(each)))
@@ -48,11 +35,6 @@ def kits_csv(kits: Iterable[SetKit]) -> str:
 def pick_list_csv(kits: Iterable[SetKit]) -> str:
     """Return what the whole job needs, as CSV."""
     return csv_text(PICK_COLUMNS, (_cells(line) for line in whole_kit(kits).lines))
-
-
-def whole_kit(kits: Iterable[SetKit]) -> Kit:
-    """Return the kit of all rooms: each room's box is packed by itself, with its own spares."""
-    return together(times(each.kit, each.rooms) for each in kits)
 
 
 def _rows(each: SetKit) -> Iterator[tuple[object, ...]]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.nest_answer import NestAnswer
 from export.tables.csv_text import csv_text, fixed
+from nesting.answer.nest_answer import NestAnswer
 
 COLUMNS = (
     "material",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.nest_answer import SheetPlan, turned_size
 from export.tables.csv_text import csv_text, exact_mm, shown_size
+from nesting.answer.nest_answer import SheetPlan, turned_size
 from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from export.tables.csv_text import csv_text
 from parametric.geometry.hand import Hand
 from parametric.rooms.fitting import Fitting
-from parametric.rooms.room_fit import Packing, RoomFit, SideGap
+from parametric.rooms.room_fit import HandedFit, Packing, RoomFit, SideGap
 from parametric.stock.lengths import Units, show_length
 
 ROOM_COLUMNS = (
@@ -26,8 +26,6 @@ ROOM_COLUMNS = (
     "not_measured",
 )
 FIXING_COLUMNS = ("room", "set", "hand", "screw", "from_corner", "above_floor", "why")
-
-HandedFit = tuple[Hand, RoomFit]
 
 
 def rooms_csv(fits: Iterable[HandedFit], fitting: Fitting, units: Units) -> str:

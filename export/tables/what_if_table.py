@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from export.nest_answer import NestAnswer
 from export.tables.csv_text import csv_text, exact_mm, fixed
+from nesting.answer.nest_answer import NestAnswer
 
 COLUMNS = (
     "material",

@@ -11,11 +11,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import fsum
 
-from export.manifest import FaceUp, LeftOutEntry, StockForm
 from export.tables.csv_text import csv_text, fixed
 from nesting.answer.solution import Layout, Solution
 from nesting.question.instance import Instance
 from nesting.question.ticks import to_m2
+from parametric.lists.face_up import FaceUp
+from parametric.lists.left_out import LeftOut, StockForm
 from parametric.stock.materials import SheetMaterial, StockSheet
 
 COLUMNS = (
@@ -94,7 +95,7 @@ def yield_rows(nests: Iterable[MaterialNest]) -> tuple[YieldRow, ...]:
     return tuple(row for nest in nests for row in _rows_of(nest))
 
 
-def yield_csv(nests: Iterable[MaterialNest], left_out: Iterable[LeftOutEntry] = ()) -> str:
+def yield_csv(nests: Iterable[MaterialNest], left_out: Iterable[LeftOut] = ()) -> str:
     """Return the yield table as CSV, then a row for each sheet material that was left out.
 
     Raises:

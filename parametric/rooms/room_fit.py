@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from parametric.geometry.hand import Hand
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SideGap:
@@ -62,3 +64,7 @@ class RoomFit:
     def fits(self) -> bool:
         """Whether nothing stands against it."""
         return not self.refusal
+
+
+HandedFit = tuple[Hand, RoomFit]
+"""The hand of the set that a room gets, and how it goes in."""

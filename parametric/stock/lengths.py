@@ -29,6 +29,8 @@ SHOWN_INCH = Fraction(1, 32)
 
 _NOISE_DECIMALS = 9  # of a millimetre
 
+_WRITTEN_MM = Fraction(1, 2_000_000)  # half of what may be between places that are the same
+
 _NO_LENGTH_REACHES = 1_000_000  # in either unit; six digits in a text
 
 LENGTH_EXAMPLES = '13 1/4 in, 13-1/4", 13.25 in, 336.5 mm'
@@ -36,6 +38,8 @@ LENGTH_EXAMPLES = '13 1/4 in, 13-1/4", 13.25 in, 336.5 mm'
 # Plain groups, no flags: the same text serves as a pattern in a JSON Schema.
 _FRACTION = r'(-?)(?:([0-9]{1,6})(?: +|-))?([0-9]{1,4})/([0-9]{1,4}) *(inches|inch|in|")?'
 _DECIMAL = r'(-?)([0-9]{1,6}(?:\.[0-9]{1,12})?|\.[0-9]{1,12}) *(inches|inch|in|"|mm)?'
+_UNIT_AT_END = re.compile(r'( *)(inches|inch|in|"|mm)$')
+_BETWEEN = re.compile(r"[0-9]( +|-)[0-9]+/")  # whole inches and their fraction
 LENGTH_PATTERN = f"^(?:{_FRACTION}|{_DECIMAL})$"
 
 
@@ -93,6 +97,57 @@ def show_length(mm: float, units: Units) -> str:
     words += [f"{part.numerator}/{part.denominator}"] if part else []
     minus = "-" if mm < 0 and steps else ""
     return f'{minus}{" ".join(words)}"'
+
+
+def write_length(mm: float, units: Units, like: str = "") -> str:
+    """Return the length as a person writes it who wrote `like`: its unit, its blanks, fractions or
+    decimals; `units` are those of bare numbers. Without `like` whole inches and millimetres are
+    bare numbers, other inches fractions.
+
+    Read back it is the length to half of a millionth of a millimetre. Fractions go to 1/32 in; a
+    length that is none has as many decimals as that takes.
+
+    Raises:
+        LengthError: the length is out of all bounds.
+    """
+    exact_mm = _number(mm)
+    tail = _UNIT_AT_END.search(like)
+    inches = tail[2] != "mm" if tail else units is Units.INCH
+    size_mm = MM_PER_INCH if inches else Fraction(1)
+    text, minus = "", "-" if exact_mm < 0 else ""
+    if inches and _in_fractions(like, marked=tail is not None):
+        text = _as_fraction(abs(exact_mm) / MM_PER_INCH, like)
+    end = tail[0] if tail else (" in" if "/" in text and not like else "")
+    text = text or _as_decimal(abs(exact_mm) / size_mm, size_mm)
+    if abs(exact_mm) >= _NO_LENGTH_REACHES * size_mm:
+        raise LengthError(
+            found="a number out of all bounds", allowed=f"a length such as {LENGTH_EXAMPLES}"
+        )
+    return f"{minus}{text}{end}"
+
+
+def _in_fractions(like: str, *, marked: bool) -> bool:
+    """Return whether inches are written in fractions: not where decimals are, or a bare number."""
+    return not like or "/" in like or (marked and "." not in like)
+
+
+def _as_fraction(inches: Fraction, like: str) -> str:
+    """Return whole inches and a fraction, or nothing if it is none of those that are written."""
+    steps = _rounded_half_up(inches / SHOWN_INCH)
+    if abs(steps * SHOWN_INCH - inches) * MM_PER_INCH > _WRITTEN_MM:
+        return ""
+    whole, part = divmod(steps * SHOWN_INCH, 1)
+    between = _BETWEEN.search(like)
+    fraction = f"{part.numerator}/{part.denominator}" if part else ""
+    return (between[1] if between else " ").join(filter(None, (str(whole or ""), fraction))) or "0"
+
+
+def _as_decimal(size: Fraction, size_mm: Fraction) -> str:
+    """Return the size with as few decimals as keep it; `size_mm` is the millimetres of one."""
+    places = 0
+    while abs(round(size, places) - size) * size_mm > _WRITTEN_MM:
+        places += 1
+    return f"{Decimal(round(size * 10**places)).scaleb(-places):f}"
 
 
 def _exact_mm(text: str | float | int, units: Units) -> Fraction:

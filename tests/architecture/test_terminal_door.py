@@ -1,4 +1,6 @@
-"""Nothing but one module prints or imports what draws in a terminal; nothing but one writes CSV."""
+"""Nothing but one module prints or imports what draws in a terminal; nothing but one writes CSV;
+nothing but the command line knows signals.
+"""
 
 import ast
 from collections.abc import Iterator
@@ -12,6 +14,10 @@ TERMINAL_DOOR = ROOT / "casewright" / "terminal" / "terminal_text.py"
 # What the terminal's door prints to.
 STREAMS_DOOR = ROOT / "casewright" / "terminal" / "standard_streams.py"
 CHILD = ROOT / "nesting" / "kernels" / "entries.py"  # a process whose output its parent reads
+COMMAND_LINE = ROOT / "casewright" / "cli.py"
+COMMANDS = ROOT / "casewright" / "commands"
+TERMINAL = ROOT / "casewright" / "terminal"
+SIGNAL_DOORS = {TERMINAL / "interrupt.py", ROOT / "casewright" / "start.py"}
 CSV_WRITER = ROOT / "export" / "tables" / "csv_text.py"
 CSV_READER = ROOT / "casewright" / "intake" / "csv_table.py"
 MARKUP_DOOR = ROOT / "export" / "markup_text.py"
@@ -74,6 +80,16 @@ def test_only_one_module_each_knows_csv_markup_and_json_text(path: Path) -> None
     of = {module.partition(".")[0] for module, _ in imported(ast.parse(path.read_text("utf-8")))}
     assert "csv" not in of or path in {CSV_WRITER, CSV_READER}
     assert not of & {"html", "xml"} or path == MARKUP_DOOR
+
+
+@pytest.mark.parametrize("path", modules(), ids=named)
+def test_signals_are_known_to_the_command_line_alone(path: Path) -> None:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    of = {module for module, _ in imported(tree)}
+    assert "signal" not in of or path in SIGNAL_DOORS
+    names = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
+    if of & {"casewright.terminal.interrupt"} or "KeyboardInterrupt" in names:
+        assert path == COMMAND_LINE or {COMMANDS, TERMINAL} & set(path.parents)
 
 
 def test_json_that_is_written_shows_what_steers() -> None:

@@ -13,6 +13,7 @@ from pathlib import Path
 from casewright.intake.read_job import read_job
 from casewright.output.folder import write_folder
 from casewright.pipeline import build
+from casewright.progress import Progress
 from tests.bench.comparison import Comparison, show_and_exit
 from tests.bench.processes import DEMO_JOB
 
@@ -75,7 +76,7 @@ def seconds_of(job_file: Path, out: Path) -> tuple[Seconds, int]:
     clock = StageClock()
     clock.stage("reading the job")
     job = read_job(job_file)
-    outcome = build(job, clock)
+    outcome = build(job, Progress(clock))
     clock.stage("writing the folder")
     write_folder(out, outcome.files)
     clock.stage("")

@@ -9,7 +9,7 @@ from casewright.commands.nest_command.answer import answered
 from casewright.commands.nest_command.files import NestFiles, list_files, nest_files
 from casewright.commands.nest_command.options import OptionTexts, read_options
 from casewright.commands.nest_command.question import Files, Question, read_questions
-from export.nest_answer import NestAnswer
+from nesting.answer.nest_answer import NestAnswer
 from nesting.search.watch import Unwatched
 from parametric.stock.lengths import Units
 

@@ -1,7 +1,12 @@
 """The example set with steps, a kit and rooms that are built by hand, for tests of the papers."""
 
+from typing import NamedTuple, cast
+
+from casewright.entries.built import Built
+from casewright.entries.entry import Form, left_by
+from casewright.entries.registry import ENTRIES
 from casewright.job import Measured, Room
-from casewright.stages.site_stage import SiteSet
+from casewright.stages.site_stage import SiteSet, SiteWork
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Point
 from parametric.joints.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated
@@ -25,6 +30,20 @@ def site_set(hand: Hand) -> SiteSet:
         steps=steps_by_unit(model),
         kit=KIT,
     )
+
+
+class OfSite(NamedTuple):
+    """All of a built job that the papers for the site are made from."""
+
+    site: SiteWork
+
+
+def papers_of(site: SiteWork) -> dict[str, bytes]:
+    """Every paper that the registry names, by its path."""
+    built = cast(Built, OfSite(site))
+    papers = (entry for entry in ENTRIES if entry.form is Form.PAPER)
+    left = (left for entry in papers for left in left_by(entry, built, ()))
+    return {each.file.path: each.file.content for each in left}
 
 
 def steps_by_unit(model: SetModel) -> tuple[Step, ...]:

@@ -9,16 +9,12 @@ import pytest
 
 from casewright.errors import DoesNotFit
 from casewright.job import Saw
-from casewright.progress import QuietBuild
+from casewright.progress import Progress
 from casewright.stages.bar_stage import bar_entries, nest_bars
 from casewright.stages.stock_check import bar_checks
 from export.svg.bar_picture import bar_picture_svg
-from export.tables.bar_plan_table import (
-    BarNest,
-    bar_plan_csv,
-    cuts_in_words,
-    numbered_patterns,
-)
+from export.tables.bar_plan_table import bar_plan_csv, cuts_in_words
+from nesting.linear.bar_nest import BarNest, numbered_patterns
 from parametric.lists.cut_list import BarPart, CutList, PartHand
 from parametric.stock.lengths import Units
 from parametric.stock.origin import Origin
@@ -43,7 +39,7 @@ def part(number: str, length_mm: float, quantity: int, material: str = "cleat") 
 
 
 def nests(*parts: BarPart) -> tuple[BarNest, ...]:
-    return nest_bars(CutList(parts=(), bars=parts, uses=()), SAW, QuietBuild())
+    return nest_bars(CutList(parts=(), bars=parts, uses=()), SAW, Progress())
 
 
 def rows(text: str) -> list[dict[str, str]]:
@@ -105,7 +101,7 @@ def test_a_remnant_without_trim_runs_to_the_end_and_is_kept_from_its_least_lengt
     cut_list = CutList(parts=(), bars=(part("L001", 1000, 1),), uses=())
     for reusable_mm, kept in ((2997.0, "yes"), (2997.01, "no")):
         saw = replace(SAW, end_trim_mm=0.0, reusable_mm=reusable_mm)
-        (row,) = rows(bar_plan_csv(nest_bars(cut_list, saw, QuietBuild()), Units.MM))
+        (row,) = rows(bar_plan_csv(nest_bars(cut_list, saw, Progress()), Units.MM))
         assert (row["remnant_mm"], row["keep_remnant"]) == ("2997.000", kept)
         assert row["remnant_is"] == "to the end of the bar"
 
@@ -169,6 +165,6 @@ def test_the_picture_is_to_scale() -> None:
 def test_a_wider_kerf_needs_more_bars() -> None:
     wide = replace(SAW, kerf_mm=10.0)
     parts = CutList(parts=(), bars=(part("L001", 398, 10),), uses=())
-    (narrow,) = nest_bars(parts, replace(SAW, kerf_mm=1.0), QuietBuild())
-    (broad,) = nest_bars(parts, wide, QuietBuild())
+    (narrow,) = nest_bars(parts, replace(SAW, kerf_mm=1.0), Progress())
+    (broad,) = nest_bars(parts, wide, Progress())
     assert (narrow.answer.bars, broad.answer.bars) == (1, 2)

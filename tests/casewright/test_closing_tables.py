@@ -25,13 +25,15 @@ from casewright.terminal.show import (
     whole_yield,
 )
 from casewright.terminal.terminal_text import TextTable
-from export.manifest import FaceUp, LeftOutEntry, PartCount, StockForm
-from export.tables.opening_sizes_table import MaterialSheets
+from export.manifest import PartCount
 from nesting.answer.solution import Placement, StopReason
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.question.ticks import piece_ticks, sheet_ticks
 from parametric.findings.not_checked import NotChecked
+from parametric.lists.face_up import FaceUp
+from parametric.lists.left_out import LeftOut, StockForm
+from parametric.rooms.opening_sizes import MaterialSheets
 from parametric.stock.lengths import Units
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.table_cells import cells_of
@@ -199,7 +201,7 @@ def told(
 def test_what_closes_a_build(
     job: Job, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    left_out = LeftOutEntry(material="birch", form=StockForm.SHEETS, why="shop.yaml:3: 1 on hand")
+    left_out = LeftOut(material="birch", form=StockForm.SHEETS, why="shop.yaml:3: 1 on hand")
     bars = bar_nests(bar_part("L001", 1200, 7))
     lines = told(
         replace(outcome(oak(), ply()), bar_nests=bars, left_out=(left_out,)),

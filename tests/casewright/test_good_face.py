@@ -2,12 +2,11 @@
 
 import pytest
 
-from casewright.stages.nest_stage import face_up
-from export.manifest import FaceUp
 from parametric.geometry.hand import Hand
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.lists.cut_list import Part
+from parametric.lists.face_up import FaceUp, face_up
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.shapes.board import Board, Show
 from parametric.shapes.laid_panel import LaidPanel

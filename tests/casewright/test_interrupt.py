@@ -12,8 +12,9 @@ from click.testing import Result
 from typer.testing import CliRunner
 
 from casewright import cli, start
+from casewright.progress import Cancelled, Progress
 from casewright.terminal import interrupt
-from casewright.terminal.interrupt import StopOnInterrupt, end_plainly
+from casewright.terminal.interrupt import end_plainly, heard_by
 from tests.casewright.intake_folder import CONFIGS, KEEPER
 from tests.casewright.nest_lists import PIECES, STOCK, written
 
@@ -161,16 +162,17 @@ def test_from_the_very_start_ctrl_c_is_left_to_the_system(monkeypatch: pytest.Mo
 def test_the_first_ctrl_c_in_a_search_is_acknowledged_at_once(
     capfd: pytest.CaptureFixture[str],
 ) -> None:
-    with StopOnInterrupt() as stop:
+    progress = Progress()
+    with progress.searching(), heard_by(progress):
         press()
-        assert (stop.wished, stop.insisted) == (True, False)
+        assert (progress.has_enough, progress.is_cancelled) == (True, False)
         assert "Stopping. Ctrl-C again ends at once." in capfd.readouterr().err
         with pytest.raises(KeyboardInterrupt):
             press()
-        assert stop.insisted
+        assert progress.is_cancelled
 
 
-@pytest.mark.parametrize("work", [end_plainly, lambda: StopOnInterrupt().__enter__()])
+@pytest.mark.parametrize("work", [end_plainly, lambda: heard_by(Progress()).__enter__()])
 def test_other_threads_leave_signals_alone(work: Callable[[], object]) -> None:
     """Python lets the main thread alone set handlers (documentation of `signal`)."""
     failures: list[BaseException] = []
@@ -185,3 +187,36 @@ def test_other_threads_leave_signals_alone(work: Callable[[], object]) -> None:
     thread.start()
     thread.join()
     assert failures == []
+
+
+def test_outside_a_search_ctrl_c_cancels_and_the_next_one_is_left_to_the_system() -> None:
+    progress = Progress()
+    with interrupt.as_the_system_ends():
+        end_plainly()
+        with pytest.raises(KeyboardInterrupt), heard_by(progress):
+            press()
+        assert progress.is_cancelled
+        assert signal.getsignal(signal.SIGINT) is signal.SIG_DFL
+
+
+def test_after_a_search_ctrl_c_means_what_it_did_before_it() -> None:
+    progress = Progress()
+    with interrupt.as_the_system_ends():
+        end_plainly()
+        with pytest.raises(KeyboardInterrupt), heard_by(progress):
+            with progress.searching():
+                press()
+            press()
+        assert progress.is_cancelled
+
+
+def test_a_command_that_was_cancelled_from_elsewhere_ends_as_by_ctrl_c(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def cancelled(*_: Any, **__: Any) -> Any:
+        raise Cancelled
+
+    monkeypatch.setattr("casewright.pipeline.model_sets", cancelled)
+    done = run(tmp_path, "build", JOB, "--out", str(tmp_path / "out"))
+    assert done.exit_code == STOPPED
+    assert "Traceback" not in done.output

@@ -16,7 +16,8 @@ from casewright.commands.nest_command.answer import answered
 from casewright.commands.nest_command.options import read_options
 from casewright.commands.nest_command.question import read_questions
 from casewright.errors import OptionErrors
-from casewright.terminal.interrupt import StopOnInterrupt
+from casewright.progress import Cancelled, Progress
+from casewright.terminal.interrupt import heard_by
 from export.nest_json import nest_json
 from nesting.answer.solution import StopReason
 from nesting.answer.verify import violations
@@ -127,8 +128,8 @@ def test_the_clock_says_that_it_decided(tmp_path: Path) -> None:
 class _StopsItself:
     """Presses Ctrl-C as soon as anything was found."""
 
-    def __init__(self, interrupt: StopOnInterrupt) -> None:
-        self.interrupt = interrupt
+    def __init__(self, progress: Progress) -> None:
+        self.progress = progress
         self.told = 0
 
     def standing(self, standing: Standing) -> None:
@@ -137,7 +138,7 @@ class _StopsItself:
             os.kill(os.getpid(), signal.SIGINT)
 
     def cancelled(self) -> bool:
-        return self.interrupt.wished
+        return self.progress.has_enough
 
 
 def test_ctrl_c_keeps_the_best_so_far(tmp_path: Path) -> None:
@@ -145,8 +146,9 @@ def test_ctrl_c_keeps_the_best_so_far(tmp_path: Path) -> None:
     files = written(tmp_path, MANY, STOCK + "half,1220,1220,,26.13,sheet\n")
     options = read_options(quick(effort=None, gap="10"), cores=1)
     (question,) = read_questions(files, options).questions
-    with StopOnInterrupt() as interrupt:
-        answer = answered(question, options, _StopsItself(interrupt))
+    progress = Progress()
+    with progress.searching(), heard_by(progress):
+        answer = answered(question, options, _StopsItself(progress))
     assert answer.solution.stop is StopReason.CANCELLED
     assert violations(question.instance, answer.solution) == ()
     content = json.loads(nest_json(answer))
@@ -155,9 +157,10 @@ def test_ctrl_c_keeps_the_best_so_far(tmp_path: Path) -> None:
 
 def test_a_second_ctrl_c_ends_at_once_and_afterwards_it_means_what_it_did() -> None:
     before = signal.getsignal(signal.SIGINT)
-    with pytest.raises(KeyboardInterrupt), StopOnInterrupt() as interrupt:
+    progress = Progress()
+    with pytest.raises(KeyboardInterrupt), progress.searching(), heard_by(progress):
         os.kill(os.getpid(), signal.SIGINT)
-        assert interrupt.wished
+        assert progress.has_enough and not progress.is_cancelled
         os.kill(os.getpid(), signal.SIGINT)
     assert signal.getsignal(signal.SIGINT) is before
 
@@ -222,7 +225,7 @@ def test_each_worker_is_a_thread_but_the_one_that_is_there(
     monkeypatch.setattr(answer, "solve", noted)
     options = read_options(quick(effort=effort, workers=workers), cores=1)
     (question,) = read_questions(written(tmp_path, PIECES, STOCK), options).questions
-    with pytest.raises(KeyboardInterrupt):
+    with pytest.raises(Cancelled):
         answered(question, options, Unwatched())
     assert begun == ([beside] if beside else [])
     assert [isinstance(each, Counted) for each in given] == [bool(beside)]
@@ -231,7 +234,7 @@ def test_each_worker_is_a_thread_but_the_one_that_is_there(
 def test_stopped_before_there_is_any_answer(tmp_path: Path) -> None:
     files = written(tmp_path, MANY, STOCK)
     options = read_options(quick(), cores=1)
-    with pytest.raises(KeyboardInterrupt):
+    with pytest.raises(Cancelled):
         answered(read_questions(files, options).questions[0], options, _Cancelled())
     timed = read_options(quick(seconds=0.1), cores=1)
     with pytest.raises(OptionErrors, match=r"--seconds: found 0\.1"):

@@ -14,7 +14,7 @@ from casewright.cache_folder import CacheFolder
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize, SmallParts
 from casewright.pipeline import check
-from casewright.progress import QuietBuild
+from casewright.progress import Listener, Progress
 from casewright.stages import nest_run
 from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
@@ -22,6 +22,7 @@ from casewright.stages.nest_stage import Nest, nest_groups, nest_instance, sheet
 from casewright.stages.set_stage import model_sets
 from casewright.stages.sheet_stage import hold_limits, reusable_size
 from casewright.stages.stock_check import board_questions
+from casewright.terminal.interrupt import heard_by
 from casewright.terminal.show import gained
 from nesting.after.offcuts import Reusable
 from nesting.answer.solution import Solution, StopReason
@@ -50,7 +51,7 @@ def cut_list(job: Job) -> CutList:
 
 @pytest.fixture(scope="module")
 def nests(job: Job, cut_list: CutList) -> tuple[Nest, ...]:
-    return nest_all(cut_list, job.machine, QUICK, QuietBuild())
+    return nest_all(cut_list, job.machine, QUICK, Progress())
 
 
 def test_one_core_comes_to_the_same_as_many(
@@ -58,7 +59,7 @@ def test_one_core_comes_to_the_same_as_many(
 ) -> None:
     assert len({nest.group.material.key for nest in nests}) > 1
     monkeypatch.setattr(nest_run.os, "cpu_count", lambda: 1)
-    assert nest_all(cut_list, job.machine, QUICK, QuietBuild()) == nests
+    assert nest_all(cut_list, job.machine, QUICK, Progress()) == nests
 
 
 def test_nests_are_in_the_order_of_their_parts(nests: tuple[Nest, ...]) -> None:
@@ -71,7 +72,7 @@ def test_boards_before_they_are_made_are_the_pieces_of_the_nest(
 ) -> None:
     """What is said of the sheets on hand from sizes alone holds for the parts as they are cut."""
     milled = replace(job, routing=replace(job.routing, pre_mill_mm=0.5))
-    for each, listed in ((job, cut_list), (milled, model_sets(milled, QuietBuild()).cut_list)):
+    for each, listed in ((job, cut_list), (milled, model_sets(milled, Progress()).cut_list)):
         rules = sheet_rules(each.machine)
         cut: Counter[tuple[str, int, int]] = Counter()
         for group in nest_groups(listed.parts):
@@ -96,7 +97,7 @@ def test_parts_of_one_unit_are_of_one_group(nests: tuple[Nest, ...]) -> None:
 
 def test_a_further_search_keeps_the_better(job: Job, cut_list: CutList) -> None:
     settings = replace(QUICK, extra_seconds=0.5)
-    searched = nest_all(cut_list, job.machine, settings, QuietBuild())
+    searched = nest_all(cut_list, job.machine, settings, Progress())
     for nest in searched:
         assert violations(nest.instance, nest.solution) == ()
         if nest.before is None:
@@ -111,7 +112,7 @@ def test_a_further_search_keeps_the_better(job: Job, cut_list: CutList) -> None:
         assert (gained(nest) == "nothing") is (after == before)
 
 
-class _PressesCtrlC(QuietBuild):
+class _PressesCtrlC(Listener):
     def note(self, what: str) -> None:
         if not self.pressed:
             self.pressed = True
@@ -121,10 +122,12 @@ class _PressesCtrlC(QuietBuild):
 
 
 def test_ctrl_c_keeps_the_best_so_far(job: Job, cut_list: CutList) -> None:
-    progress = _PressesCtrlC()
+    presses = _PressesCtrlC()
+    progress = Progress(presses)
     hard = NestSettings(effort=Effort.THOROUGH, extra_seconds=60.0)
-    stopped = nest_all(cut_list, job.machine, hard, progress)
-    assert progress.pressed
+    with heard_by(progress):
+        stopped = nest_all(cut_list, job.machine, hard, progress)
+    assert presses.pressed
     assert {nest.solution.stop for nest in stopped} <= {StopReason.CANCELLED, StopReason.PROVEN}
     assert StopReason.CANCELLED in {nest.solution.stop for nest in stopped}
     for nest in stopped:
@@ -148,16 +151,15 @@ def test_a_second_ctrl_c_ends_the_short_search_for_any_sheets_too(
 
     monkeypatch.setattr(nest_run, "solve", solve)
     monkeypatch.setattr(nest_run.os, "cpu_count", lambda: 1)
-    with pytest.raises(KeyboardInterrupt):
-        nest_all(cut_list, job.machine, QUICK, QuietBuild())
+    progress = Progress()
+    with pytest.raises(KeyboardInterrupt), heard_by(progress):
+        nest_all(cut_list, job.machine, QUICK, progress)
     assert len(pressed) == 2
 
 
 def test_fewer_layouts_never_are_more(job: Job, cut_list: CutList, nests: tuple[Nest, ...]) -> None:
     fewer = replace(QUICK, preference=Preference(extra_price=0.5))
-    for nest, plain in zip(
-        nest_all(cut_list, job.machine, fewer, QuietBuild()), nests, strict=True
-    ):
+    for nest, plain in zip(nest_all(cut_list, job.machine, fewer, Progress()), nests, strict=True):
         assert nest.solution.distinct <= plain.solution.distinct
         assert nest.solution.price <= 1.5 * plain.solution.price + 1e-9
 
@@ -190,12 +192,12 @@ def test_nests_are_remembered_between_runs(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     with opened(CacheFolder(tmp_path)):
-        assert nest_all(cut_list, job.machine, QUICK, QuietBuild()) == nests
+        assert nest_all(cut_list, job.machine, QUICK, Progress()) == nests
         monkeypatch.setattr(nest_run, "solve", lambda *_, **__: pytest.fail("searched again"))
-        assert nest_all(cut_list, job.machine, QUICK, QuietBuild()) == nests
+        assert nest_all(cut_list, job.machine, QUICK, Progress()) == nests
         other = replace(QUICK, seed=QUICK.seed + 1)
         with pytest.raises(pytest.fail.Exception, match="searched again"):
-            nest_all(cut_list, job.machine, other, QuietBuild())
+            nest_all(cut_list, job.machine, other, Progress())
 
 
 def test_a_nest_that_was_stopped_is_not_remembered(job: Job, cut_list: CutList) -> None:
@@ -209,8 +211,9 @@ def test_a_nest_that_was_stopped_is_not_remembered(job: Job, cut_list: CutList) 
             kept[key] = value
 
     hard = NestSettings(effort=Effort.THOROUGH)
-    with opened(Kept()):
-        stopped = nest_all(cut_list, job.machine, hard, _PressesCtrlC())
+    progress = Progress(_PressesCtrlC())
+    with opened(Kept()), heard_by(progress):
+        stopped = nest_all(cut_list, job.machine, hard, progress)
     stops = Counter(nest.solution.stop for nest in stopped)
     assert stops[StopReason.CANCELLED]
     assert len(kept) <= stops.total() - stops[StopReason.CANCELLED]

@@ -16,26 +16,22 @@ from casewright.errors import OptionErrors
 from casewright.intake.read_job import read_job
 from casewright.intake.set_checks import set_misfits
 from casewright.job import Job
-from casewright.progress import QuietBuild
+from casewright.progress import Progress
 from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup
 from casewright.stages.opening_sheets import SheetCount, by_material, job_sheets
 from casewright.stages.openings_stage import NO_FILLER, openings_of, with_decks
 from casewright.stages.set_stage import model_sets
-from export.manifest import FaceUp, listed_files
-from export.tables.opening_sizes_table import (
-    CountedChoice,
-    JobSheets,
-    MaterialSheets,
-    OpeningSizes,
-    opening_sizes_csv,
-)
+from export.manifest import listed_files
+from export.tables.opening_sizes_table import opening_sizes_csv
 from nesting.answer.solution import BoundKind, Layout, Solution, StopReason
 from nesting.question.instance import Instance
 from nesting.question.settings import Effort
 from nesting.question.sheet_rules import SheetRules, Trim
+from parametric.lists.face_up import FaceUp
 from parametric.rooms.opening_choices import ChoiceKind, size_choices
+from parametric.rooms.opening_sizes import CountedChoice, JobSheets, MaterialSheets, OpeningSizes
 from parametric.sets.composition import with_size
 from parametric.sets.soundness import filler_limits_mm
 from parametric.stock.lengths import Units
@@ -114,7 +110,7 @@ def test_sheets_are_those_of_the_job_written_out(tmp_path: Path) -> None:
     job = job_with(tmp_path, SCHEDULE)
     (openings,) = openings_of(job, None)
     (fewest,) = (e for e in size_choices(openings) if e.kind is ChoiceKind.FEWEST)
-    sheets = job_sheets(SheetCount(job, QUICK), ((openings, fewest),))
+    sheets = job_sheets(SheetCount(job, QUICK, Progress()), ((openings, fewest),))
     (keeper,) = job.sets
     sets = [keeper]
     for deck_mm in (463.0, 533.0):
@@ -122,8 +118,8 @@ def test_sheets_are_those_of_the_job_written_out(tmp_path: Path) -> None:
         sets.append(replace(wider, name=f"keeper {deck_mm:g}"))
     named = ("keeper 463", "keeper 463", "keeper 533", "keeper", "keeper")
     rooms = [replace(r, set_name=name) for r, name in zip(job.rooms, named, strict=True)]
-    cut_list = model_sets(replace(job, sets=tuple(sets), rooms=tuple(rooms)), QuietBuild()).cut_list
-    nests = nest_all(cut_list, job.machine, QUICK, QuietBuild())
+    cut_list = model_sets(replace(job, sets=tuple(sets), rooms=tuple(rooms)), Progress()).cut_list
+    nests = nest_all(cut_list, job.machine, QUICK, Progress())
     assert [each.sheets for each in by_material((*nests, *nests))] == [
         2 * each.sheets for each in sheets.materials
     ]
@@ -167,7 +163,7 @@ def test_a_choice_for_which_the_sheets_do_not_suffice_says_so(tmp_path: Path) ->
     """Rooms 2 m wider than their set, and as many sheets on hand as the job takes as it is."""
     schedule = HEADER + "".join(f"{n},keeper,left,,2600\n" for n in range(1, 5))
     job = job_with(tmp_path, schedule)
-    as_it_is = SheetCount(job, QUICK).of({})
+    as_it_is = SheetCount(job, QUICK, Progress()).of({})
     ash = next(each for each in as_it_is if each.material == "ash-one-face")
     materials = tmp_path / "materials-metric.yaml"
     on_hand = f"price: 118.00, on_hand: {ash.sheets}}}"
@@ -175,7 +171,7 @@ def test_a_choice_for_which_the_sheets_do_not_suffice_says_so(tmp_path: Path) ->
     scarce = read_job(tmp_path / "keepers-room.yaml")
     (openings,) = openings_of(scarce, None)
     fewest = next(e for e in size_choices(openings) if e.kind is ChoiceKind.FEWEST)
-    count = SheetCount(scarce, QUICK)
+    count = SheetCount(scarce, QUICK, Progress())
     assert count.of({}) == as_it_is
     sheets = job_sheets(count, ((openings, fewest),))
     assert (sheets.materials, sheets.sheets) == ((), 0)

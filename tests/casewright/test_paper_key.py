@@ -6,9 +6,8 @@ import pytest
 
 from casewright.errors import CasewrightError
 from casewright.intake.read_job import read_job
-from casewright.stages.site_stage import paper_for
-from export.site.content import Paper
 from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper, paper_for
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 

@@ -4,10 +4,10 @@ import pypdfium2
 
 from casewright.intake.read_job import read_job
 from casewright.pipeline import check
-from casewright.stages.site_stage import SiteSet, part_numbers, site_files
-from export.site.content import Paper
+from casewright.stages.site_stage import SiteSet, part_numbers, work_for
+from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS
-from tests.casewright.site_example import KIT, steps_by_unit
+from tests.casewright.site_example import KIT, papers_of, steps_by_unit
 
 
 def test_every_part_of_a_demo_job_is_on_its_sheets_by_number() -> None:
@@ -19,8 +19,8 @@ def test_every_part_of_a_demo_job_is_on_its_sheets_by_number() -> None:
     assert set(numbers) == {part.name for part in (*assembly.boards, *assembly.members)}
     site = SiteSet(model=each.model, numbers=numbers, steps=steps_by_unit(each.model), kit=KIT)
     rooms = [r for r in job.rooms if (r.set_name, r.hand) == site.key]
-    files = site_files(job.name, [site], rooms, (), job.units, Paper.A4)
-    (install,) = (content for path, content in files.items() if "install" in path.stem)
+    files = papers_of(work_for(job.name, [site], rooms, (), job.units, Paper.A4))
+    (install,) = (content for path, content in files.items() if "install" in path)
     words = " ".join(
         page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(install)
     )

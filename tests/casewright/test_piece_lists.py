@@ -22,9 +22,9 @@ from casewright.commands.nest_command.run import compare
 from casewright.errors import InputErrors, OptionErrors
 from casewright.output.folder import Request
 from casewright.written import Written
-from export.nest_answer import Dealt
 from export.tables.csv_text import all_decimals
 from export.tables.cutlist_table import cutlist_csv
+from nesting.answer.nest_answer import Dealt
 from nesting.answer.solution import Layout, Placement
 from nesting.question.instance import Instance, Stock, Turn
 from nesting.question.sheet_rules import SheetRules, Trim

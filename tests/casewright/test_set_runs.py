@@ -10,10 +10,9 @@ from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.stages.set_stage import ModelledSet, run_of
 from casewright.stages.used_sets import placed, used_sets
-from export.tables.rooms_table import HandedFit
 from parametric.geometry.hand import Hand
 from parametric.rooms.fit import furthest
-from parametric.rooms.room_fit import SideGap
+from parametric.rooms.room_fit import HandedFit, SideGap
 from parametric.solids.set_model import SetModel
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.site_example import fit

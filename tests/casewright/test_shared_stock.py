@@ -8,7 +8,7 @@ import pytest
 from casewright.errors import DoesNotFit
 from casewright.intake.read_job import read_job
 from casewright.job import Machine
-from casewright.progress import QuietBuild
+from casewright.progress import Progress
 from casewright.stages import nest_run
 from casewright.stages.nest_run import nest_all, nest_what_fits
 from casewright.stages.nest_settings import NestSettings
@@ -16,12 +16,13 @@ from casewright.stages.nest_stage import Nest, nest_groups, sheet_rules
 from casewright.stages.nested_stage import OnShortage, nest_job
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.stock_check import StockCheck, missed, sheet_checks
-from export.manifest import FaceUp, StockForm
 from nesting.answer.solution import Solution, StopReason
 from nesting.question.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
 from nesting.question.instance import Instance
 from nesting.question.settings import Effort
 from parametric.lists.cut_list import CutList, Part
+from parametric.lists.face_up import FaceUp
+from parametric.lists.left_out import StockForm
 from parametric.shapes.panel import Face
 from parametric.stock.lengths import Units
 from parametric.stock.materials import GoodFaces, SheetMaterial, StockSheet
@@ -72,7 +73,7 @@ def test_a_sheet_on_hand_is_spent_once_by_two_groups(machine: Machine) -> None:
     material = oak(CHEAP, DEAR)
     up = lying("P001", 900.0, Face.UP, material)
     down = lying("P002", 900.0, Face.DOWN, material)
-    nests = nest_all(cut_list(up, down), machine, QUICK, QuietBuild())
+    nests = nest_all(cut_list(up, down), machine, QUICK, Progress())
     assert [nest.group.face_up for nest in nests] == [FaceUp.FRONT, FaceUp.BACK]
     assert sheets(nests) == {(FaceUp.FRONT, "cheap"): 1, (FaceUp.BACK, "dear"): 1}
     assert sum(nest.solution.price for nest in nests) == pytest.approx(40.0)
@@ -92,7 +93,7 @@ def test_a_further_search_spends_no_sheet_that_another_group_has(
     up = lying("P001", 900.0, Face.UP, material)
     down = lying("P002", 900.0, Face.DOWN, material)
     further = replace(QUICK, extra_seconds=0.2)
-    nests = nest_all(cut_list(up, down), machine, further, QuietBuild())
+    nests = nest_all(cut_list(up, down), machine, further, Progress())
     assert all(nest.before is not None for nest in nests)
     assert sheets(nests) == {(FaceUp.FRONT, "cheap"): 1, (FaceUp.BACK, "dear"): 1}
 
@@ -105,7 +106,7 @@ def test_a_group_leaves_another_the_only_sheet_that_holds_it(machine: Machine) -
     material = oak(long, DEAR)
     first = lying("P001", 900.0, Face.DOWN, material)
     second = lying("P002", 1800.0, Face.UP, material)
-    nests = nest_all(cut_list(first, second), machine, QUICK, QuietBuild())
+    nests = nest_all(cut_list(first, second), machine, QUICK, Progress())
     assert [nest.group.parts[0].number for nest in nests] == ["P001", "P002"]
     assert sheets(nests) == {(FaceUp.BACK, "dear"): 1, (FaceUp.FRONT, "long"): 1}
 
@@ -171,13 +172,13 @@ def test_a_build_that_stops_for_stock_says_how_it_would_go_on(machine: Machine) 
     (short,) = missed(sheet_checks(nest_groups([oak_part]), sheet_rules(machine), Units.MM))
     both = sets_with(cut_list(oak_part, birch_part), short)
     with pytest.raises(DoesNotFit) as stopped:
-        nest_job(job, both, QUICK, QuietBuild(), OnShortage.STOP)
+        nest_job(job, both, QUICK, Progress(), OnShortage.STOP)
     assert str(stopped.value) == (
         f"{short}\nWith --despite-shortage the other materials are built, and these are left out."
     )
     with pytest.raises(DoesNotFit) as nothing_left:
         alone = sets_with(cut_list(oak_part), short)
-        nest_job(job, alone, QUICK, QuietBuild(), OnShortage.LEAVE_OUT)
+        nest_job(job, alone, QUICK, Progress(), OnShortage.LEAVE_OUT)
     assert str(nothing_left.value) == str(short)
 
 
@@ -187,7 +188,7 @@ def test_what_is_left_out_for_want_of_stock_says_why(machine: Machine) -> None:
     birch_part = lying("P002", 900.0, Face.UP, replace(oak(DEAR), key="birch"))
     (short,) = missed(sheet_checks(nest_groups([oak_part]), sheet_rules(machine), Units.MM))
     both = sets_with(cut_list(oak_part, birch_part), short)
-    nested = nest_job(job, both, QUICK, QuietBuild(), OnShortage.LEAVE_OUT)
+    nested = nest_job(job, both, QUICK, Progress(), OnShortage.LEAVE_OUT)
     assert [nest.group.material.key for nest in nested.nests] == ["birch"]
     (left_out,) = nested.left_out
     assert (left_out.material, left_out.form) == ("oak", StockForm.SHEETS)
@@ -216,7 +217,7 @@ def test_what_only_the_search_finds_short_is_told_alike_and_the_rest_is_kept(
     parts = cut_list(
         lying("P001", 900.0, Face.UP, oak(CHEAP)), lying("P002", 900.0, Face.UP, birch)
     )
-    nests, (short,) = nest_what_fits(parts, machine, QUICK, QuietBuild(), Units.MM)
+    nests, (short,) = nest_what_fits(parts, machine, QUICK, Progress(), Units.MM)
     assert [nest.group.material.key for nest in nests] == ["birch"]
     assert str(short) == (
         "shop/boards.yaml:12: materials.oak.stock.cheap.on_hand: oak: 1 x cheap on hand; no nest "
@@ -224,4 +225,4 @@ def test_what_only_the_search_finds_short_is_told_alike_and_the_rest_is_kept(
         "would surely do"
     )
     with pytest.raises(DoesNotFit, match=r"boards\.yaml:12: materials\.oak\.stock\.cheap\.on_hand"):
-        nest_all(parts, machine, QUICK, QuietBuild())
+        nest_all(parts, machine, QUICK, Progress())

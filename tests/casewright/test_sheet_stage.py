@@ -12,17 +12,18 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job
-from casewright.progress import QuietBuild
+from casewright.progress import Listener, Progress
 from casewright.stages import sheet_stage
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
 from casewright.stages.sheet_stage import ShopFiles, lying, nest_folder, shop_files
-from export.manifest import FaceUp, LayoutEntry, OffcutEntry, TrimEntry
+from export.manifest import LayoutEntry, OffcutEntry, TrimEntry
 from nesting.answer.solution import BoundKind, Layout, Placement, Solution, StopReason
 from nesting.question.settings import Effort
 from nesting.question.ticks import gap_ticks
 from parametric.geometry.outline import Bounds
 from parametric.lists.cut_list import CutList, Part
+from parametric.lists.face_up import FaceUp
 from parametric.stock.lengths import Units
 from parametric.stock.materials import GoodFaces, Grain, SheetMaterial
 from tests.casewright.build_fixtures import CONFIGS
@@ -33,7 +34,7 @@ ELM = replace(OAK, key="elm wood", thickness_mm=18.0)
 FURTHER = NestSettings(effort=Effort.THOROUGH, extra_seconds=90.0)
 
 
-class Told(QuietBuild):
+class Told(Listener):
     """Keeps what it is told."""
 
     def __init__(self) -> None:
@@ -89,9 +90,9 @@ def nest(job: Job, parts: Iterable[Part]) -> Nest:
     )
 
 
-def files_of(job: Job, *nests: Nest, progress: QuietBuild | None = None) -> ShopFiles:
+def files_of(job: Job, *nests: Nest, progress: Progress | None = None) -> ShopFiles:
     cut_list = CutList(parts=tuple(p for n in nests for p in n.group.parts), bars=(), uses=())
-    return shop_files(job, cut_list, nests, FURTHER, progress or QuietBuild())
+    return shop_files(job, cut_list, nests, FURTHER, progress or Progress())
 
 
 def test_the_map_of_a_sheet_shows_what_is_left_and_what_may_come_loose(
@@ -182,10 +183,10 @@ def test_each_nest_is_told_whole(job: Job) -> None:
 
 def test_each_file_is_a_step_of_the_work(job: Job) -> None:
     """Two parts and one layout of each material make six steps."""
-    progress = Told()
+    told = Told()
     nests = nest(job, parts_of(OAK, "P001", "P002")), nest(job, parts_of(ELM, "P003", "P004"))
-    files_of(job, *nests, progress=progress)
-    assert progress.lines == [
+    files_of(job, *nests, progress=Progress(told))
+    assert told.lines == [
         ("cut files", 6),
         *("P001", "P002", "P003", "P004"),
         *("oak 1, 2440 mm", "elm-wood 1, 2440 mm"),

@@ -13,17 +13,18 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize
-from casewright.progress import QuietBuild
+from casewright.progress import Progress
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup
 from casewright.stages.sheet_stage import ShopFiles, shop_files
-from export.manifest import FaceUp, OffcutEntry, TrimEntry
+from export.manifest import OffcutEntry, TrimEntry
 from nesting.answer.solution import BoundKind, Placement, StopReason
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.settings import Effort
 from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.lists.cut_list import CutList
+from parametric.lists.face_up import FaceUp
 from parametric.stock.lengths import Units
 from parametric.stock.materials import StockSheet
 from tests.casewright.build_fixtures import CONFIGS
@@ -71,7 +72,7 @@ def nest(face_up: FaceUp = FaceUp.EITHER) -> Nest:
 
 def made(job: Job, each: Nest, settings: NestSettings = SEARCHED_ON) -> ShopFiles:
     cut_list = CutList(parts=(PART,), bars=(), uses=())
-    return shop_files(job, cut_list, (each,), settings, QuietBuild())
+    return shop_files(job, cut_list, (each,), settings, Progress())
 
 
 @pytest.fixture(scope="module")

@@ -12,14 +12,14 @@ import zxingcpp
 
 from casewright.stages.blocking_content import blocking_plan
 from casewright.stages.site_pictures import step_pictures
-from casewright.stages.site_stage import SiteSet, paper_for, site_files
-from export.site.content import Paper
+from casewright.stages.site_stage import SiteSet, work_for
 from export.site.rooms import code_svg
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Axis
 from parametric.joints.joints import FixedToWall
 from parametric.stock.lengths import Units
-from tests.casewright.site_example import CAUTION, fit, room, site_set
+from parametric.stock.paper import Paper, paper_for
+from tests.casewright.site_example import CAUTION, fit, papers_of, room, site_set
 
 ROOMS = (room("101", Hand.RIGHT), room("102", Hand.LEFT), room("103", Hand.LEFT))
 
@@ -33,13 +33,13 @@ def sets() -> tuple[SiteSet, SiteSet]:
 
 
 @functools.cache
-def papers(units: Units) -> dict[PurePosixPath, bytes]:
+def papers(units: Units) -> dict[str, bytes]:
     fits = (fit("101"), fit("102", "the corner is too narrow"))
-    return site_files("Demo & job", sets(), ROOMS, fits, units, paper_for(units))
+    return papers_of(work_for("Demo & job", sets(), ROOMS, fits, units, paper_for(units)))
 
 
 def pages(units: Units, name: str) -> list[pypdfium2.PdfPage]:
-    return list(pypdfium2.PdfDocument(papers(units)[PurePosixPath(f"site/{name}.pdf")]))
+    return list(pypdfium2.PdfDocument(papers(units)[f"site/{name}.pdf"]))
 
 
 def text_of(page: pypdfium2.PdfPage) -> str:
@@ -52,7 +52,7 @@ def text_boxes(page: pypdfium2.PdfPage) -> list[tuple[float, float, float, float
 
 
 def test_every_set_and_hand_has_its_papers() -> None:
-    assert sorted(map(str, papers(Units.MM))) == [
+    assert sorted(papers(Units.MM)) == [
         "site/blocking-example-left.pdf",
         "site/blocking-example-right.pdf",
         "site/install-example-left.pdf",
@@ -76,7 +76,7 @@ def test_pages_have_the_size_of_their_paper_and_are_counted(units: Units) -> Non
 @pytest.mark.parametrize("units", Units)
 def test_no_text_lies_on_another_or_off_the_page(units: Units) -> None:
     for path in papers(units):
-        for page in pages(units, path.stem):
+        for page in pages(units, PurePosixPath(path).stem):
             width, height = page.get_size()
             boxes = text_boxes(page)
             assert len(boxes) > 5
@@ -90,7 +90,7 @@ def test_no_text_lies_on_another_or_off_the_page(units: Units) -> None:
 
 def test_papers_are_the_same_bytes_again() -> None:
     fits = (fit("101"), fit("102", "the corner is too narrow"))
-    again = site_files("Demo & job", sets(), ROOMS, fits, Units.MM, Paper.A4)
+    again = papers_of(work_for("Demo & job", sets(), ROOMS, fits, Units.MM, Paper.A4))
     assert again == papers(Units.MM)
 
 

@@ -1,10 +1,10 @@
 """The nest that the sample layout answers."""
 
-from export.manifest import FaceUp
 from export.tables.yield_table import MaterialNest
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
+from parametric.lists.face_up import FaceUp
 from tests.export.sample_parts import LAMINATED, STOCK, sample_layout, sample_parts
 from tests.nesting.random_nests import answer_of
 

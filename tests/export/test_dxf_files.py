@@ -14,7 +14,7 @@ import pytest
 from ezdxf import units
 from ezdxf.math import bulge_radius
 
-from export.drawing.panel_drawing import Operation, panel_drawing
+from export.drawing.panel_drawing import panel_drawing
 from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.drawing.sheet_drawing import sheet_drawing
 from export.dxf.colours import MOST_DEPTH_LAYERS, layer_colours
@@ -24,6 +24,7 @@ from export.dxf_version import DxfVersion
 from export.errors import DxfFailure, UnfitDrawing
 from export.layer_table import Layer, LayerRole, LayerTable
 from parametric.geometry.outline import Outline, Vertex
+from parametric.lists.operations import Operation
 from parametric.shapes.panel import Face
 from tests.export.sample_parts import STOCK, sample_layers, sample_layout, sample_parts
 

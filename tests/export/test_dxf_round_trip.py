@@ -5,7 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 
-from export.drawing.panel_drawing import Operation, operations, panel_drawing
+from export.drawing.panel_drawing import panel_drawing
 from export.drawing.primitives import ClosedPath
 from export.dxf.reader import read_dxf
 from export.dxf.writer import dxf_bytes
@@ -14,6 +14,7 @@ from export.layer_names import LayerNames
 from export.layer_table import LayerRole, LayerTable, layer_table
 from export.sheet_check import part_problems
 from parametric.geometry.outline import Outline
+from parametric.lists.operations import Operation, operations
 from parametric.shapes.panel import FlatPanel
 from tests.export.random_panels import panels
 from tests.export.sample_parts import LARGEST_DRILL_MM, part

@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from export.drawing.panel_drawing import Operation, panel_drawing
+from export.drawing.panel_drawing import panel_drawing
 from export.drawing.primitives import Drawing
 from export.drawing.sheet_drawing import sheet_drawing
 from export.dxf.writer import dxf_bytes
 from export.dxf_version import DxfVersion
+from parametric.lists.operations import Operation
 from tests.export.sample_parts import STOCK, sample_layers, sample_layout, sample_parts
 
 pytestmark = pytest.mark.skipif(

@@ -4,9 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from export.drawing.panel_drawing import Operation
 from export.file_paths import part_file, safe_names, sheet_file
-from export.manifest import LeftOutEntry, StockForm
 from export.tables.csv_text import csv_text, fixed
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
@@ -25,6 +23,8 @@ from parametric.findings.measure import at_least, at_most
 from parametric.findings.not_checked import NotChecked
 from parametric.lists.bar_catalogue import cleat_holes
 from parametric.lists.cut_list import EdgeBanding
+from parametric.lists.left_out import LeftOut, StockForm
+from parametric.lists.operations import Operation
 from parametric.shapes.panel import Edge, EdgeBore, Face
 from parametric.stock.lengths import Units
 from parametric.stock.materials import StockSheet
@@ -255,8 +255,8 @@ def test_what_a_material_of_two_stocks_costs() -> None:
 
 
 def test_a_material_that_was_left_out_has_a_line_that_says_why() -> None:
-    sheets = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
-    bars = LeftOutEntry(material="cleat", form=StockForm.BARS, why="too short")
+    sheets = LeftOut(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
+    bars = LeftOut(material="cleat", form=StockForm.BARS, why="too short")
     nested, left_out = rows(yield_csv([sample_nest()], (sheets, bars)))
     assert nested["left_out"] == ""
     assert {key: value for key, value in left_out.items() if value} == {

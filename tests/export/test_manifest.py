@@ -5,21 +5,17 @@ from typing import Any
 
 import pytest
 
-from export.drawing.panel_drawing import Operation
 from export.manifest import (
     BandEntry,
     BarEntry,
-    FaceUp,
     FileEntry,
     FileRole,
     FindingCount,
     LayoutEntry,
-    LeftOutEntry,
     Manifest,
     NestEntry,
     OffcutEntry,
     PartCount,
-    StockForm,
     TrimEntry,
     bands_used,
     manifest_json,
@@ -27,6 +23,9 @@ from export.manifest import (
 )
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import EdgeBanding
+from parametric.lists.face_up import FaceUp
+from parametric.lists.left_out import LeftOut, StockForm
+from parametric.lists.operations import Operation
 from parametric.shapes.panel import Edge
 from tests.export.sample_parts import WHITE_BAND, sample_layers, sample_parts
 
@@ -108,7 +107,7 @@ def content() -> Any:
 
 
 def test_materials_that_were_left_out_are_told() -> None:
-    entry = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
+    entry = LeftOut(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
     manifest = json.loads(manifest_json(replace(sample_manifest(), left_out=(entry,))))
     assert manifest["left_out"] == [
         {"material": "ply", "form": "sheets", "why": "stock.yaml:3: 1 on hand"}

@@ -6,9 +6,9 @@ import json
 from types import SimpleNamespace
 from typing import Any
 
-from export.nest_answer import Dealt, SheetPlan
 from export.nest_json import nest_json
 from export.tables.placement_table import placements_csv
+from nesting.answer.nest_answer import Dealt, SheetPlan
 from nesting.answer.solution import Layout, Placement
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.sheet_rules import SheetRules, Trim

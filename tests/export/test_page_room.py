@@ -2,8 +2,9 @@
 
 import pytest
 
-from export.site.content import Paper, StepPicture, StepSheet
+from export.site.content import StepPicture, StepSheet
 from export.site.page_room import LEAST_MM, MOST_MM, picture_height_mm
+from parametric.stock.paper import Paper
 
 ROWS = (("1", "P001", "side"),) * 10
 FULL = StepSheet(

@@ -2,12 +2,13 @@ import math
 
 import pytest
 
-from export.drawing.panel_drawing import Operation, operations, panel_drawing
+from export.drawing.panel_drawing import panel_drawing
 from export.drawing.primitives import Circle, ClosedPath, Drawing
 from export.drawing.sheet_drawing import sheet_drawing
 from export.layer_names import LayerNames
 from export.layer_table import LayerTable, layer_table
 from parametric.geometry.outline import Bounds, Outline
+from parametric.lists.operations import Operation, operations
 from tests.export.sample_parts import (
     STOCK,
     flat_panel,

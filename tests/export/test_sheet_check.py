@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from export.drawing.panel_drawing import Operation, panel_drawing
+from export.drawing.panel_drawing import panel_drawing
 from export.drawing.primitives import Circle, Drawing
 from export.drawing.sheet_drawing import sheet_drawing
 from export.dxf.content import DxfContent
@@ -17,6 +17,7 @@ from nesting.answer.solution import Layout, Placement
 from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.question.ticks import gap_ticks
 from parametric.lists.cut_list import Part
+from parametric.lists.operations import Operation
 from tests.export.sample_parts import (
     STOCK,
     part,

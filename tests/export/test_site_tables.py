@@ -5,12 +5,13 @@ import io
 from dataclasses import replace
 
 from export.tables.csv_cell import read_cell
-from export.tables.kit_table import SetKit, kits_csv, pick_list_csv
+from export.tables.kit_table import kits_csv, pick_list_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from parametric.geometry.hand import Hand
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Seated
 from parametric.kit.kit import Kit, KitLine, KitUnit
+from parametric.kit.set_kit import SetKit
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import MissedFixing, Packing, RoomFit, SideGap
 from parametric.stock.lengths import Units

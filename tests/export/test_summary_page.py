@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from export.manifest import LeftOutEntry, StockForm
-from export.summary.checks_table import CHECKED, tightest
+from export.summary.checks_table import CHECKED
 from export.summary.content import Picture, RoomCount, SetPictures, SheetMap, SummaryContent
 from export.summary.markup import Align, Column, table
 from export.summary.page import summary_html
@@ -17,8 +16,10 @@ from export.tables.yield_table import yield_rows
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.tightest import tightest
 from parametric.geometry.hand import Hand
 from parametric.joints.machining import machining
+from parametric.lists.left_out import LeftOut, StockForm
 from parametric.sets.room_set import build_set
 from parametric.stock.lengths import Units
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
@@ -132,7 +133,7 @@ def test_texts_are_escaped(html: str, page: Page) -> None:
 
 def test_a_page_that_is_not_the_whole_job_says_so(html: str) -> None:
     assert "Not complete" not in html
-    entry = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
+    entry = LeftOut(material="ply", form=StockForm.SHEETS, why="stock.yaml:3: 1 on hand")
     page = Page(summary_html(replace(sample_content(), left_out=(entry,))))
     assert page.of("h2")[0] == "Not complete"
     cells = page.of("td")
@@ -261,7 +262,7 @@ def test_every_column_says_what_it_holds() -> None:
     """Rule: a number that goes without its unit, or is of one piece of many, says so above."""
     basis = Basis("simple beam", ("resting, not clamped",), 1.67)
     findings = (finding(Severity.WARN, "here"), replace(finding(Severity.OK, "x"), basis=basis))
-    left_out = LeftOutEntry(material="ply", form=StockForm.SHEETS, why="1 on hand")
+    left_out = LeftOut(material="ply", form=StockForm.SHEETS, why="1 on hand")
     html = summary_html(replace(sample_content(), findings=findings, left_out=(left_out,)))
     assert headings(html, "left-out") == [["material", "left out", "why"]]
     assert headings(html, "rooms") == [["set", "right hand", "left hand", "rooms"]]

@@ -12,11 +12,11 @@ from hypothesis import example, given
 
 from export.json_text import json_text
 from export.markup_text import in_markup
-from export.site.content import Paper
 from export.site.pdf import pdf_bytes
 from export.site.source import document, quoted
 from export.svg.elements import svg_document, text_element
 from export.visible_text import STEERS, restored, spelled, visible
+from parametric.stock.paper import Paper
 from tests.hostile_texts import HOSTILE
 
 # Unicode 15, Unicode Character Database, UnicodeData.txt: the categories of control characters,

@@ -19,12 +19,13 @@ from ezdxf.enums import InsertUnits
 from ezdxf.lldxf import const
 from ezdxf.math import bulge_radius
 
-from export.drawing.panel_drawing import operations, panel_drawing
+from export.drawing.panel_drawing import panel_drawing
 from export.dxf.writer import dxf_bytes
 from export.dxf_version import DxfVersion
 from export.layer_table import layer_table
 from parametric.geometry.outline import Outline, Vertex
 from parametric.lists.cut_list import Part
+from parametric.lists.operations import operations
 from tests.casewright.step_names import solids_by_name
 from tests.outside.built_demo import BuiltDemo
 

@@ -11,6 +11,7 @@ from parametric.stock.lengths import (
     Units,
     parse_length,
     show_length,
+    write_length,
 )
 
 INCH, MM = Units.INCH, Units.MM
@@ -167,3 +168,28 @@ def test_the_published_pattern_and_the_reader_agree(text: str, units: Units) -> 
         assert int(below) == 0 or int(numerator) >= int(below) or unmarked
     else:
         assert (mm < 0) <= text.startswith("-")
+
+
+LIKES = ("", "13 1/4 in", '13-1/4"', "1/2", "13", "13.25", "13.25 inch", "3in", "336.5 mm", "9mm")
+
+
+@given(
+    st.floats(-25_000, 25_000) | st.integers(-32_000, 32_000).map(lambda steps: steps * 25.4 / 32),
+    st.sampled_from(Units),
+    st.sampled_from(LIKES),
+)
+def test_written_lengths_read_back(mm: float, units: Units, like: str) -> None:
+    text = write_length(mm, units, like)
+    assert parse_length(text, units, Sign.ANY) == pytest.approx(mm, rel=0, abs=6e-7)
+    assert write_length(mm, units, text if like else "") == text
+
+
+@given(st.integers(0, 32_000), st.sampled_from(["13 1/4 in", '3/4"', "13-1/4 inches", "8 in"]))
+def test_inches_to_a_thirty_second_are_written_as_fractions(steps: int, like: str) -> None:
+    assert "." not in write_length(steps * 25.4 / 32, MM, like)
+
+
+@pytest.mark.parametrize("mm", [1e6, -1e6, float("inf"), float("nan")])
+def test_lengths_out_of_bounds_are_not_written(mm: float) -> None:
+    with pytest.raises(LengthError, match="out of all bounds"):
+        write_length(mm, MM)

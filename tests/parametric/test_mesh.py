@@ -10,7 +10,6 @@ import cadquery as cq
 import numpy as np
 import pytest
 from hypothesis import given, settings
-from parametric.units.room_set import RoomSet, build_set
 
 from casewright.intake.read_job import read_job
 from parametric.geometry.hand import Hand
@@ -19,6 +18,7 @@ from parametric.meshes.facets import LARGEST_DEVIATION_MM
 from parametric.meshes.mesh import Mesh
 from parametric.meshes.set_meshes import PlacedMesh, set_meshes
 from parametric.meshes.shape_mesh import shape_mesh
+from parametric.sets.room_set import RoomSet, build_set
 from parametric.shapes.features import Cutout, Hole
 from parametric.shapes.routing import CornerRelief, Routing
 from parametric.shapes.shape import Shape, placed_shape

@@ -5,7 +5,6 @@ from dataclasses import replace
 
 import pytest
 import trimesh
-from parametric.units.room_set import build_set
 
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Axis, Box, Direction, Point
@@ -14,6 +13,7 @@ from parametric.meshes.facets import LARGEST_DEVIATION_MM
 from parametric.meshes.mesh import Mesh
 from parametric.meshes.prism import Points, Prism
 from parametric.meshes.shape_mesh import shape_mesh
+from parametric.sets.room_set import build_set
 from parametric.shapes.board import Board, RoundedCorner
 from parametric.shapes.features import Cutout, Feature, Hole
 from parametric.shapes.members import Cleat

@@ -14,15 +14,17 @@ from casewright.commands.nest_command.show import further_text, rounded_text, sk
 from casewright.errors import DoesNotFit, Fault, InputErrors, OptionErrors, OptionFault
 from casewright.intake.document import Place, placed_fault
 from casewright.intake.entry import LengthIn
-from casewright.output.folder import MANIFEST, Request, claimed
+from casewright.output.folder import Request, claimed
+from casewright.output.left_file import LeftFile, listed
 from casewright.terminal.interrupt import end_plainly
 from casewright.terminal.terminal_text import TextTable, tell_words
 from casewright.written import Written
-from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
+from export.manifest import FileRole
 from export.tables.bar_cut_table import BarCut, bar_cuts_csv
-from export.tables.bar_plan_table import BarNest, bar_plan_csv
+from export.tables.bar_plan_table import bar_plan_csv
 from nesting.answer.solution import Layout, Placement
 from nesting.linear.answer import cost, length_yield
+from nesting.linear.bar_nest import BarNest
 from nesting.linear.errors import NotEnoughBars, PieceTooLong
 from nesting.linear.question import BarPiece, BarQuestion, SawRules
 from nesting.linear.solve import solve_bars
@@ -212,13 +214,9 @@ def _contents(
         ("bar-plan.csv", FileRole.BAR_PLAN, bar_plan_csv(nests, units)),
         (CUTS, FileRole.PLACEMENTS, bar_cuts_csv(_bar_cuts(cuts), units, further)),
     )
-    contents = {PurePosixPath(path): text.encode() for path, _, text in files}
-    entries = (
-        FileEntry(path=path, role=role, sha256=sha256_of(text.encode()))
-        for path, role, text in files
+    return listed(
+        LeftFile(path=path, role=role, content=text.encode()) for path, role, text in files
     )
-    contents[PurePosixPath(MANIFEST)] = file_list_json(entries).encode()
-    return contents
 
 
 def _bar_cuts(cuts: Iterable[Cut]) -> Iterator[BarCut]:

@@ -12,10 +12,11 @@ from casewright.commands.nest_command.item_types import dealt
 from casewright.commands.nest_command.options import NestOptions
 from casewright.commands.nest_command.question import Question
 from casewright.commands.nest_command.told import told_by_lines
-from export.nest_answer import Dealt, NestAnswer, SheetPlan
+from casewright.progress import Cancelled
 from nesting.after.cut_order import by_priority, cut_order
 from nesting.after.offcuts import offcuts
 from nesting.after.vacuum_risk import risks
+from nesting.answer.nest_answer import Dealt, NestAnswer, SheetPlan
 from nesting.answer.solution import Layout, Solution
 from nesting.edge_to_edge.cut_sequence import cut_sequence
 from nesting.question.errors import NestingError, StoppedTooEarly
@@ -39,13 +40,13 @@ def seconds_to_load(watcher: Watcher) -> float:
     """Return the seconds that loading or compiling the loops of the search takes.
 
     Raises:
-        KeyboardInterrupt: the watcher stopped it.
+        Cancelled: the watcher stopped it.
     """
     start = time.monotonic()
     try:
         load(watcher)
     except StoppedTooEarly:
-        raise KeyboardInterrupt from None
+        raise Cancelled from None
     return time.monotonic() - start
 
 
@@ -56,7 +57,7 @@ def solved(question: Question, options: NestOptions, watcher: Watcher) -> Soluti
         InputErrors: the files contradict each other.
         OptionErrors: the options contradict each other or the files.
         DoesNotFit: a piece fits no stock, or the stock does not suffice.
-        KeyboardInterrupt: the watcher stopped it before there was any answer to keep.
+        Cancelled: the watcher stopped it before there was any answer to keep.
     """
     try:
         return _solved(question.instance, options, watcher)

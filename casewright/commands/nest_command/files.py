@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 from typing import NamedTuple
 
 from casewright.commands.nest_command.material_name import MaterialName
 from casewright.commands.nest_command.options import Book, NestOptions
-from casewright.output.folder import MANIFEST
+from casewright.output.left_file import LeftFile, listed
 from casewright.stages.cut_file_check import refuse_broken
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
-from export.manifest import FileEntry, FileRole, file_list_json, sha256_of
-from export.nest_answer import NestAnswer, SheetPlan
+from export.manifest import FileRole
 from export.nest_json import nest_json
+from export.placed_boxes import placed_boxes
 from export.plain_sheet import plain_layers, plain_sheet
 from export.saw_text import saw_lines
 from export.summary.nest_page import nest_html
@@ -26,6 +26,7 @@ from export.tables.placement_table import placements_csv
 from export.tables.saw_book_table import saw_books_csv
 from export.tables.saw_cut_table import saw_cuts_csv
 from export.tables.what_if_table import WhatIfRow, what_if_csv
+from nesting.answer.nest_answer import NestAnswer, SheetPlan
 from nesting.edge_to_edge.books import LayoutBooks, SawWorkload, saw_workload
 from nesting.question.instance import Defect
 from nesting.question.ticks import to_mm
@@ -40,13 +41,7 @@ class NestFiles:
     material: str
     name: MaterialName
     answer: NestAnswer
-    files: tuple[_File, ...]
-
-
-class _File(NamedTuple):
-    path: str
-    role: FileRole
-    content: bytes
+    files: tuple[LeftFile, ...]
 
 
 class _Drawn(NamedTuple):
@@ -59,7 +54,9 @@ def list_files(nests: Sequence[NestFiles]) -> dict[PurePosixPath, bytes]:
 
     Several nests have a folder each, named by the material, and a table of all of them beside.
     """
-    files = [_File("offcuts.csv", FileRole.OFFCUTS, _kept_offcuts(nests).encode())]
+    files = [
+        LeftFile(path="offcuts.csv", role=FileRole.OFFCUTS, content=_kept_offcuts(nests).encode())
+    ]
     if len(nests) == 1:
         files += nests[0].files
     else:
@@ -67,8 +64,8 @@ def list_files(nests: Sequence[NestFiles]) -> dict[PurePosixPath, bytes]:
         for nest in nests:
             files += below(names[nest.material], nest.files)
         table = nest_list_csv((nest.material, names[nest.material], nest.answer) for nest in nests)
-        files.append(_File("nests.csv", FileRole.YIELD, table.encode()))
-    return with_manifest(files)
+        files.append(LeftFile(path="nests.csv", role=FileRole.YIELD, content=table.encode()))
+    return listed(files)
 
 
 def what_if_files(
@@ -76,25 +73,15 @@ def what_if_files(
 ) -> dict[PurePosixPath, bytes]:
     """Return the table of all ways, and the files of each way's nest in its folder."""
     folders = (row.folder for row in rows if row.answer is not None)
-    files = [_File("what-if.csv", FileRole.YIELD, what_if_csv(rows).encode())]
+    files = [LeftFile(path="what-if.csv", role=FileRole.YIELD, content=what_if_csv(rows).encode())]
     for folder, nest in zip(folders, nests, strict=True):
         files += below(folder, nest.files)
-    return with_manifest(files)
+    return listed(files)
 
 
-def below(folder: str, files: Iterable[_File]) -> Iterator[_File]:
+def below(folder: str, files: Iterable[LeftFile]) -> Iterator[LeftFile]:
     """Yield the files in a folder."""
-    return (file._replace(path=f"{folder}/{file.path}") for file in files)
-
-
-def with_manifest(files: Sequence[_File]) -> dict[PurePosixPath, bytes]:
-    """Return the files by their paths, and a manifest that lists them."""
-    contents = {PurePosixPath(file.path): file.content for file in files}
-    entries = (
-        FileEntry(path=file.path, role=file.role, sha256=sha256_of(file.content)) for file in files
-    )
-    contents[PurePosixPath(MANIFEST)] = file_list_json(entries).encode()
-    return contents
+    return (replace(file, path=f"{folder}/{file.path}") for file in files)
 
 
 def _kept_offcuts(nests: Iterable[NestFiles]) -> str:
@@ -107,7 +94,7 @@ def _kept_offcuts(nests: Iterable[NestFiles]) -> str:
 
 def nest_files(
     title: str, answer: NestAnswer, options: NestOptions, drawn: Callable[[int], None]
-) -> tuple[_File, ...]:
+) -> tuple[LeftFile, ...]:
     """Return all files of a nest; `drawn` hears how many of its sheets are done.
 
     Raises:
@@ -123,13 +110,15 @@ def nest_files(
     # The page first: of thousands of maps, the fewest copies are then in memory at once.
     maps = {number: sheet.svg for number, sheet in sheets.items()}
     page = nest_html(title, answer, maps, options.units).encode()
-    files: list[_File] = []
+    files: list[LeftFile] = []
     for number, sheet in sheets.items():
         name = f"sheets/{number:03d}"
-        files.append(_File(f"{name}.dxf", FileRole.SHEET, sheet.dxf))
-        files.append(_File(f"{name}.svg", FileRole.SHEET_MAP, sheet.svg.encode()))
+        files.append(LeftFile(path=f"{name}.dxf", role=FileRole.SHEET, content=sheet.dxf))
+        files.append(
+            LeftFile(path=f"{name}.svg", role=FileRole.SHEET_MAP, content=sheet.svg.encode())
+        )
     files += _tables(answer, workload, options.units)
-    files.append(_File("summary.html", FileRole.SUMMARY, page))
+    files.append(LeftFile(path="summary.html", role=FileRole.SUMMARY, content=page))
     return tuple(files)
 
 
@@ -145,16 +134,18 @@ def saw_books(answer: NestAnswer, book: Book | None) -> SawWorkload | None:
     )
 
 
-def _tables(answer: NestAnswer, workload: SawWorkload | None, units: Units) -> Iterator[_File]:
-    yield _File("nest.json", FileRole.NEST, nest_json(answer).encode())
+def _tables(answer: NestAnswer, workload: SawWorkload | None, units: Units) -> Iterator[LeftFile]:
+    yield LeftFile(path="nest.json", role=FileRole.NEST, content=nest_json(answer).encode())
     placements = placements_csv(answer.sheets, units, answer.further)
-    yield _File("placements.csv", FileRole.PLACEMENTS, placements.encode())
+    yield LeftFile(path="placements.csv", role=FileRole.PLACEMENTS, content=placements.encode())
     sequences = [plan.sequence for plan in answer.sheets if plan.sequence is not None]
     if sequences:
         cuts = saw_cuts_csv(sequences, units)
-        yield _File("saw-cuts.csv", FileRole.SAW_CUTS, cuts.encode())
+        yield LeftFile(path="saw-cuts.csv", role=FileRole.SAW_CUTS, content=cuts.encode())
     if workload is not None:
-        yield _File("saw-books.csv", FileRole.SAW_BOOKS, saw_books_csv(workload).encode())
+        yield LeftFile(
+            path="saw-books.csv", role=FileRole.SAW_BOOKS, content=saw_books_csv(workload).encode()
+        )
 
 
 def _drawn(plan: SheetPlan, books: LayoutBooks | None, layers: LayerTable, units: Units) -> _Drawn:
@@ -170,8 +161,8 @@ def _drawn(plan: SheetPlan, books: LayoutBooks | None, layers: LayerTable, units
         runs=plan.layout.runs,
         units=units,
         offcuts=tuple(_rectangle(o.x, o.y, o.length, o.width) for o in plan.offcuts),
-        at_risk=plan.boxes_mm(plan.at_risk),
-        cut_order=plan.boxes_mm(plan.order),
+        at_risk=placed_boxes(plan.instance, plan.at_risk),
+        cut_order=placed_boxes(plan.instance, plan.order),
         defects=tuple(_defect(defect) for defect in stock.defects),
         notes=notes,
     )

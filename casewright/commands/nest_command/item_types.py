@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from export.nest_answer import Dealt
+from nesting.answer.nest_answer import Dealt
 from nesting.answer.solution import Layout
 from nesting.question.instance import Piece, Turn
 

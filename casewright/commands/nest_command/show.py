@@ -12,8 +12,8 @@ from casewright.commands.nest_command.options import OptionTexts
 from casewright.commands.nest_command.question import Question
 from casewright.terminal.terminal_text import TextTable, tell_words
 from casewright.terminal.wording import counted
-from export.nest_answer import NestAnswer, SheetPlan
 from export.tables.what_if_table import WhatIfRow
+from nesting.answer.nest_answer import NestAnswer, SheetPlan
 from nesting.answer.solution import Choice, Solution, StopReason
 from nesting.edge_to_edge.books import SawWorkload
 from nesting.question.ticks import to_m2, to_mm

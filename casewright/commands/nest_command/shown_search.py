@@ -7,7 +7,8 @@ from contextlib import contextmanager
 from types import TracebackType
 from typing import Self
 
-from casewright.terminal.interrupt import StopOnInterrupt
+from casewright.progress import Progress
+from casewright.terminal.interrupt import heard_by
 from casewright.terminal.terminal_text import Count, ShownWork
 from casewright.terminal.wording import counted
 from nesting.search.watch import Standing
@@ -19,7 +20,7 @@ class ShownSearch:
     def __init__(self) -> None:
         """Prepare the display."""
         self._work = ShownWork(Count.SHARE)
-        self._interrupt = StopOnInterrupt()
+        self._progress = Progress()
         self._what = "Ctrl-C stops"
         self._line = self._work.line("getting ready", None, self._what)
         self._done = 0.0
@@ -42,7 +43,7 @@ class ShownSearch:
     @contextmanager
     def stopped_by_ctrl_c(self) -> Iterator[None]:
         """Take the first Ctrl-C as a wish to stop the search, and to keep its best answer."""
-        with self._interrupt:
+        with self._progress.searching(), heard_by(self._progress):
             yield
 
     def standing(self, standing: Standing) -> None:
@@ -58,7 +59,7 @@ class ShownSearch:
 
     def cancelled(self) -> bool:
         """Return whether Ctrl-C was pressed."""
-        return self._interrupt.wished
+        return self._progress.has_enough
 
     def drawn(self, sheets: int) -> None:
         """Show how many sheets are drawn."""

@@ -14,6 +14,7 @@ from casewright.errors import (
     OptionFault,
 )
 from casewright.intake.document import Place, placed_fault
+from casewright.progress import Cancelled
 from nesting.question.errors import Fault as NestFault
 from nesting.question.errors import (
     InvalidInstance,
@@ -38,7 +39,7 @@ def told_by_lines(question: Question, error: NestingError) -> CasewrightError:
     """Return the error as the user can put it right.
 
     Raises:
-        KeyboardInterrupt: Ctrl-C came before there was any answer to keep.
+        Cancelled: it was stopped before there was any answer to keep.
         NestingError: the given one, when the user cannot.
     """
     match error:
@@ -53,7 +54,7 @@ def told_by_lines(question: Question, error: NestingError) -> CasewrightError:
             allowed = "more: no answer was found in that time"
             return OptionErrors((OptionFault(option="--seconds", found=found, allowed=allowed),))
         case StoppedTooEarly():
-            raise KeyboardInterrupt from error
+            raise Cancelled from error
         case _:
             raise error
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -10,8 +9,6 @@ from nesting.after.offcuts import Offcut
 from nesting.answer.solution import Layout, Placement, Solution
 from nesting.edge_to_edge.cuts import CutSequence
 from nesting.question.instance import Instance, Piece
-from nesting.question.ticks import to_mm
-from parametric.geometry.outline import Bounds
 
 
 class Dealt(NamedTuple):
@@ -62,11 +59,6 @@ class SheetPlan:
         """Return the layout with its placements in the order to cut them."""
         return replace(self.layout, placements=self.order)
 
-    def boxes_mm(self, placements: Iterable[Placement]) -> tuple[Bounds, ...]:
-        """Return where placements lie on the sheet."""
-        pieces = self.instance.piece_of
-        return tuple(_box_mm(pieces[placed.piece], placed) for placed in placements)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NestAnswer:
@@ -99,9 +91,3 @@ def turned_size(piece: Piece, placed: Placement) -> tuple[int, int]:
     """Return the sides of a placed piece along x and y, in ticks."""
     sides = piece.length, piece.width
     return sides[::-1] if placed.turned else sides
-
-
-def _box_mm(piece: Piece, placed: Placement) -> Bounds:
-    length, width = turned_size(piece, placed)
-    x, y = placed.x, placed.y
-    return Bounds(to_mm(x), to_mm(y), to_mm(x + length), to_mm(y + width))

@@ -1,0 +1,44 @@
+"""All that a build has made in memory before any of its files is rendered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.job import Job
+from casewright.stages.model_stage import SetFiles
+from casewright.stages.nested_stage import Nested
+from casewright.stages.set_stage import SetsOfJob
+from casewright.stages.sheet_stage import ShopFiles
+from casewright.stages.site_stage import SiteWork
+from export.summary.content import SetPictures
+from export.tables.yield_table import MaterialNest
+from parametric.kit.set_kit import SetKit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Built:
+    """A built job. `shop` is None where failed findings keep the cut files back; models,
+    pictures and kits are in the order of the sets.
+    """
+
+    job: Job
+    sets: SetsOfJob
+    nested: Nested
+    shop: ShopFiles | None
+    models: tuple[SetFiles, ...]
+    pictures: tuple[SetPictures, ...]
+    kits: tuple[SetKit, ...]
+    site: SiteWork
+
+    @property
+    def material_nests(self) -> tuple[MaterialNest, ...]:
+        """The nests as the tables of yield and offcuts take them."""
+        return tuple(
+            MaterialNest(
+                material=nest.group.material,
+                face_up=nest.group.face_up,
+                instance=nest.instance,
+                solution=nest.solution,
+            )
+            for nest in self.nested.nests
+        )

@@ -1,0 +1,240 @@
+"""Every file that a build leaves. A new one is its module beside this one, and a line here.
+
+The table of README.md is this table (a test holds them together), the summary page links the papers
+of it, and the manifest has its roles.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from casewright.entries import cut_files, models, tables
+from casewright.entries.built import Built
+from casewright.entries.entry import Entry, Form, Left, files, left_by, papers, table
+from casewright.entries.site_papers import (
+    blocking_plans,
+    installation_sheets,
+    pick_sheet,
+    room_pages,
+)
+from casewright.entries.summary import summary
+from casewright.output.left_file import LeftFile
+from casewright.progress import Progress
+from export.file_paths import PART_FILES, SHEET_FILES
+from export.manifest import FileRole
+
+ENTRIES: tuple[Entry, ...] = (
+    Entry(
+        path="findings.csv",
+        role=FileRole.FINDINGS,
+        form=Form.TABLE,
+        title="findings",
+        readers="engineer",
+        holds="every check: measured, limit, source, advice; for strength also method, "
+        "assumptions, factor of safety and the place in the room; then what is `not checked`",
+        render=table(tables.findings),
+    ),
+    Entry(
+        path=SHEET_FILES,
+        role=FileRole.SHEET,
+        form=Form.CUT_FILE,
+        title="sheets to cut",
+        readers="operator",
+        holds="one file for each different layout, in a folder for each material; the summary and "
+        "the manifest say how often to run it",
+        render=files(cut_files.sheets),
+    ),
+    Entry(
+        path=PART_FILES,
+        role=FileRole.PART,
+        form=Form.CUT_FILE,
+        title="single parts to cut",
+        readers="operator",
+        holds="one file for each part; `P…-second.dxf` is the second operation of a two-sided part",
+        render=files(cut_files.parts),
+    ),
+    Entry(
+        path="shop/cutlist.csv",
+        role=FileRole.CUT_LIST,
+        form=Form.TABLE,
+        title="cut list",
+        readers="shop",
+        holds="each part once: quantity, finished and cut size, bands, grain, hand, mass",
+        render=table(tables.cut_list),
+    ),
+    Entry(
+        path="shop/linear.csv",
+        role=FileRole.LINEAR_LIST,
+        form=Form.TABLE,
+        title="linear cut list",
+        readers="shop",
+        holds="cleats and steel angles with their drill positions",
+        render=table(tables.linear_list),
+    ),
+    Entry(
+        path="shop/linear-holes.csv",
+        role=FileRole.LINEAR_HOLES,
+        form=Form.TABLE,
+        title="holes of cleats and angles",
+        readers="shop",
+        holds="each hole of each cleat and angle: face, distance from the left end and across, "
+        "what that is measured from",
+        render=table(tables.linear_holes),
+    ),
+    Entry(
+        path="shop/bars.csv",
+        role=FileRole.BAR_PLAN,
+        form=Form.TABLE,
+        title="cut plan of bars",
+        readers="shop",
+        holds="how the bars are cut: each pattern with its runs, the cuts in order, what is left "
+        "and whether to keep it; only where a job has any",
+        render=table(tables.bar_plan),
+    ),
+    Entry(
+        path="shop/edge-bores.csv",
+        role=FileRole.EDGE_BORES,
+        form=Form.TABLE,
+        title="holes in edges",
+        readers="shop",
+        holds="holes that no router drills flat; only where a job has any",
+        render=table(tables.edge_bores),
+    ),
+    Entry(
+        path="shop/yield.csv",
+        role=FileRole.YIELD,
+        form=Form.TABLE,
+        title="yield",
+        readers="estimator",
+        holds="sheets, yield, lower bound and cost for each material and stock",
+        render=table(tables.yields),
+    ),
+    Entry(
+        path="shop/offcuts.csv",
+        role=FileRole.OFFCUTS,
+        form=Form.TABLE,
+        title="offcuts",
+        readers="store",
+        holds="what is left of each sheet and worth keeping, with its place and how often it falls",
+        render=table(tables.offcuts),
+    ),
+    Entry(
+        path="site/install-*.pdf",
+        role=FileRole.INSTALLATION,
+        form=Form.PAPER,
+        title="installation sheets",
+        readers="installer",
+        holds="for each set and hand: the kit, then a page for each step with its picture, parts, "
+        "fasteners, what to mark, check and mind",
+        render=papers(installation_sheets),
+    ),
+    Entry(
+        path="site/blocking-*.pdf",
+        role=FileRole.BLOCKING,
+        form=Form.PAPER,
+        title="blocking plans",
+        readers="builder, installer",
+        holds="where the walls must hold screws, dimensioned from the floor and from the corner",
+        render=papers(blocking_plans),
+    ),
+    Entry(
+        path="site/rooms.pdf",
+        role=FileRole.ROOM_PAGES,
+        form=Form.PAPER,
+        title="room pages",
+        readers="installer",
+        holds="a page for each room: what it asks for, its kit, a code with its record",
+        render=papers(room_pages),
+    ),
+    Entry(
+        path="site/pick-list.pdf",
+        role=FileRole.PICK_SHEET,
+        form=Form.PAPER,
+        title="pick list for the store",
+        readers="store",
+        holds="what goes into each box and into all of them",
+        render=papers(pick_sheet),
+    ),
+    Entry(
+        path="site/kits.csv",
+        role=FileRole.KITS,
+        form=Form.TABLE,
+        title="kits",
+        readers="installer, store",
+        holds="what is packed for one room of each set and hand, counted from the joints: "
+        "hardware, screws, caps, adhesive, shims; which parts use it",
+        render=table(tables.kits),
+    ),
+    Entry(
+        path="site/pick-list.csv",
+        role=FileRole.PICK_LIST,
+        form=Form.TABLE,
+        title="pick list",
+        readers="store",
+        holds="the same for the whole job, article by article",
+        render=table(tables.pick_list),
+    ),
+    Entry(
+        path="site/rooms.csv",
+        role=FileRole.ROOMS,
+        form=Form.TABLE,
+        title="measured rooms",
+        readers="installer",
+        holds="what each measured room asks for",
+        render=table(tables.rooms),
+    ),
+    Entry(
+        path="site/room-fixings.csv",
+        role=FileRole.ROOM_FIXINGS,
+        form=Form.TABLE,
+        title="wall screws without wood",
+        readers="installer",
+        holds="wall screws that find no wood in a measured room",
+        render=table(tables.room_fixings),
+    ),
+    Entry(
+        path="engineering/*.step",
+        role=FileRole.SOLIDS,
+        form=Form.MODEL,
+        title="solids",
+        readers="engineer",
+        holds="each set and hand as it stands; every board a solid, milled for its bands, named by "
+        "part number; edge bands, cleats, steel as solids of their own",
+        render=files(models.solids),
+    ),
+    Entry(
+        path="engineering/*.glb",
+        role=FileRole.VIEW,
+        form=Form.MODEL,
+        title="views",
+        readers="engineer",
+        holds="the same to look at",
+        render=files(models.views),
+    ),
+    Entry(
+        path="summary.html",
+        role=FileRole.SUMMARY,
+        form=Form.PAGE,
+        title="summary",
+        readers="everyone",
+        holds="job, findings, pictures of each set in each hand, sheet maps, yield, cut list; "
+        "opens offline",
+        render=summary,  # last: it links what stands above
+    ),
+)
+
+
+def files_of(
+    built: Built, progress: Progress, entries: Sequence[Entry] = ENTRIES
+) -> tuple[LeftFile, ...]:
+    """Return the files of all entries, in their order.
+
+    Raises:
+        RuntimeError: the typesetter cannot set a paper, which is a bug.
+    """
+    progress.stage("lists and papers", len(entries))
+    left: tuple[Left, ...] = ()
+    for entry in entries:
+        left += tuple(left_by(entry, built, left))
+        progress.step(entry.title)
+    return tuple(each.file for each in left)

@@ -1,0 +1,77 @@
+"""The tables: what each of them is made from."""
+
+from __future__ import annotations
+
+from casewright.entries.built import Built
+from casewright.stages.sheet_stage import reusable_size
+from export.tables.bar_plan_table import bar_plan_csv
+from export.tables.cutlist_table import cutlist_csv
+from export.tables.edge_bore_table import edge_bores_csv
+from export.tables.findings_table import findings_csv
+from export.tables.kit_table import kits_csv, pick_list_csv
+from export.tables.linear_hole_table import linear_holes_csv
+from export.tables.linear_table import linear_csv
+from export.tables.offcut_table import offcuts_csv
+from export.tables.rooms_table import room_fixings_csv, rooms_csv
+from export.tables.yield_table import yield_csv
+
+
+def findings(built: Built) -> str:
+    """Return every check, then what is not checked."""
+    return findings_csv(built.sets.findings, built.sets.not_checked)
+
+
+def cut_list(built: Built) -> str:
+    """Return the parts from sheets."""
+    return cutlist_csv(built.sets.cut_list, built.job.units)
+
+
+def linear_list(built: Built) -> str:
+    """Return the parts from bars."""
+    return linear_csv(built.sets.cut_list, built.job.units)
+
+
+def linear_holes(built: Built) -> str:
+    """Return the holes of the parts from bars."""
+    return linear_holes_csv(built.sets.cut_list, built.job.units)
+
+
+def bar_plan(built: Built) -> str | None:
+    """Return how bars are cut; None without any."""
+    nests = built.nested.bar_nests
+    return bar_plan_csv(nests, built.job.units) if nests else None
+
+
+def edge_bores(built: Built) -> str | None:
+    """Return the holes that no router drills flat; None without any."""
+    return edge_bores_csv(built.sets.cut_list)
+
+
+def yields(built: Built) -> str:
+    """Return sheets, yield and cost of each material and stock."""
+    return yield_csv(built.material_nests, built.nested.left_out)
+
+
+def offcuts(built: Built) -> str:
+    """Return what is left of the sheets and kept."""
+    return offcuts_csv(built.material_nests, reusable_size(built.job.machine))
+
+
+def kits(built: Built) -> str:
+    """Return what is packed for a room of each set and hand."""
+    return kits_csv(built.kits)
+
+
+def pick_list(built: Built) -> str:
+    """Return what is packed for the whole job."""
+    return pick_list_csv(built.kits)
+
+
+def rooms(built: Built) -> str:
+    """Return what each measured room asks for."""
+    return rooms_csv(built.sets.fits, built.job.fitting, built.job.units)
+
+
+def room_fixings(built: Built) -> str:
+    """Return the wall screws that find no wood."""
+    return room_fixings_csv(built.sets.fits, built.job.units)
