@@ -19,9 +19,11 @@ from nesting.kernels.valuable_sets import (
     FOUND,
     PAUSED,
     SPENT,
+    Offered,
     set_search,
     sets_above,
 )
+from nesting.kernels.valuable_sets import Functions as OwnFunctions
 from nesting.programs.linear_programs import MasterProblem
 from nesting.programs.programs import Column, LinearStatus, at_least
 from nesting.question.problem import Room
@@ -74,51 +76,40 @@ class PieceSets:
         if not own:
             return Above(most=goal, found=(), nodes=0)
         own.sort(key=lambda n: (-int(self._area[n]), n))
-        tight, _ = self._tight(all_worths / goal)
-        rest = np.setdiff1d(np.arange(len(self._functions)), tight)
-        rest = rest[np.argsort(-self._functions[rest][:, own].sum(axis=1), kind="stable")]
-        functions = np.ascontiguousarray(self._functions[np.concatenate([tight, rest])][:, own])
-        kinds = all_worths[own]
-        ratios = _ratios(functions[: len(tight)], kinds)
-        sides = np.array([[self._turns[n][0], self._turns[n][-1]] for n in own], dtype=np.int64)
-        turns = np.array([len(self._turns[n]) for n in own], dtype=np.int64)
-        state = set_search(len(own), len(functions))
+        functions = self._functions_of(own, all_worths, goal)
+        offered = self._offered(own, all_worths)
+        state = set_search(len(own), len(functions.values))
         ended = PAUSED
         while ended == PAUSED:
             self._ask()
-            ended = sets_above(
-                self._length,
-                self._width,
-                sides,
-                turns,
-                self._demand[own],
-                kinds,
-                functions,
-                ratios,
-                len(tight),
-                goal,
-                self._look,
-                nodes,
-                int(state.standing[SPENT]) + AT_ONCE,
-                state.used,
-                state.stack,
-                state.counts,
-                state.standing,
-                state.found,
-                state.alone_sides,
-                state.alone_turns,
-                state.ends,
-                state.wide,
-                state.levels,
-                state.left,
-                state.sums,
-            )
+            pause = int(state.standing[SPENT]) + AT_ONCE
+            ended = sets_above(offered, functions, goal, self._look, nodes, pause, state)
         found = np.zeros((int(state.standing[FOUND]), len(worths)), dtype=np.int64)
         found[:, own] = state.found[: len(found)]
         return Above(
             most=goal if ended == COMPLETE and not len(found) else None,
             found=tuple(tuple(counts) for counts in found.tolist()),
             nodes=int(state.standing[SPENT]),
+        )
+
+    def _functions_of(self, own: list[int], worths: Integers, goal: int) -> OwnFunctions:
+        """Return the functions for some of the pieces, those first that tell most of the worths."""
+        tight, _ = self._tight(worths / goal)
+        rest = np.setdiff1d(np.arange(len(self._functions)), tight)
+        rest = rest[np.argsort(-self._functions[rest][:, own].sum(axis=1), kind="stable")]
+        values = np.ascontiguousarray(self._functions[np.concatenate([tight, rest])][:, own])
+        return OwnFunctions(values, _ratios(values[: len(tight)], worths[own]), len(tight))
+
+    def _offered(self, own: list[int], worths: Integers) -> Offered:
+        """Return the sheet and some of the pieces."""
+        sides = [[self._turns[n][0], self._turns[n][-1]] for n in own]
+        return Offered(
+            length=self._length,
+            width=self._width,
+            sides=np.array(sides, dtype=np.int64),
+            turns=np.array([len(self._turns[n]) for n in own], dtype=np.int64),
+            demand=self._demand[own],
+            worths=worths[own],
         )
 
     def _tight(self, worths: Floats) -> tuple[Integers, float]:

@@ -25,6 +25,9 @@ from nesting.kernels.bound_sheet import (
     PROVEN,
     SPENT,
     USED,
+    Counted,
+    Knapsacks,
+    Places,
     bar_table,
     most_on_sheet,
     search_state,
@@ -128,7 +131,7 @@ class RelaxedSheet:
         self._wide, self._units_across = self._widths // unit, self._width // unit
         demand = np.array([piece.demand for piece in pieces], dtype=np.int64)
         self._count, self._copies = demand.size, demand[self._piece]
-        self._limits, self._word, self._shift = _counted(
+        self._counted = _counted(
             demand, self._piece, self._length * self._width // (self._lengths * self._widths)
         )
         self._parts = np.ones(self._piece.size)
@@ -291,34 +294,18 @@ class RelaxedSheet:
         columns = np.stack([self._lengths, self._wide, tables.ticks, self._piece], axis=1)
         memory = min(MEMORY, 1 << max(8, (nodes // 64).bit_length()))
         state = search_state(self._units_across, len(columns), self._count, goal, memory)
-        lines, lines_part = tables.lines[-1].copy(), tables.lines_part[-1].copy()
+        places = Places(self._length, columns, self._unit_along)
+        knapsacks = Knapsacks(
+            bars=tables.bars,
+            lines=tables.lines[-1].copy(),
+            bars_part=tables.bars_part,
+            lines_part=tables.lines_part[-1].copy(),
+        )
         ended = PAUSED
         while ended == PAUSED:
             self._ask()
-            ended = most_on_sheet(
-                self._length,
-                columns,
-                tables.bars,
-                lines,
-                tables.bars_part,
-                lines_part,
-                self._unit_along,
-                self._limits,
-                self._word,
-                self._shift,
-                nodes,
-                int(state.standing[SPENT]) + AT_ONCE,
-                state.ends,
-                state.wide,
-                state.levels,
-                state.used,
-                state.words,
-                state.key,
-                state.keys,
-                state.worths,
-                state.standing,
-                state.found,
-            )
+            pause = int(state.standing[SPENT]) + AT_ONCE
+            ended = most_on_sheet(places, knapsacks, self._counted, nodes, pause, state)
         counts = np.zeros(self._count, dtype=np.int64)
         np.add.at(counts, self._piece, state.found)
         best, spent = int(state.standing[BEST]), int(state.standing[SPENT])
@@ -343,9 +330,7 @@ def _taken(table: Integers, sizes: Integers, worths: Integers) -> Floats:
     return taken
 
 
-def _counted(
-    demand: Integers, piece: Integers, fitting: Integers
-) -> tuple[Integers, Integers, Integers]:
+def _counted(demand: Integers, piece: Integers, fitting: Integers) -> Counted:
     """Return how many of each piece to use, and the bits where those are counted that limits bind.
 
     Where the bits do not suffice, any number may be used: a relaxation.
@@ -365,7 +350,7 @@ def _counted(
             break
         word[one], shift[one], limits[one] = at, bits, copies
         bits += needed
-    return limits, word, shift
+    return Counted(limits, word, shift)
 
 
 def _goals(target: int, least: int) -> list[int]:

@@ -1,12 +1,13 @@
 """Sheets filled piece by piece by the compiled rules, in chosen orders."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nesting.kernels.sawn_sheet import fill_sawn
+from nesting.kernels.sheet import Filled, Sheet
 from nesting.question.problem import Kind, Room
 from nesting.search.filling import Spot
 
@@ -26,11 +27,9 @@ class SheetFiller:
     flipped: tuple[bool, bool]
     stages: int | None
     kinds: NDArray[np.int64]
-    clear: NDArray[np.int64]
+    sheet: Sheet
     pieces_most: int
-    scratch: NDArray[np.int64]
-    out: NDArray[np.int64]
-    taken: NDArray[np.uint8] = field(repr=False)
+    arrays: Filled
 
     @classmethod
     def of(
@@ -56,11 +55,13 @@ class SheetFiller:
             flipped,
             stages,
             np.array(rows, np.int64).reshape(-1, 4),
-            np.array(clear, np.int64).reshape(-1, 4),
+            Sheet(room.length, room.width, np.array(clear, np.int64).reshape(-1, 4)),
             pieces_most,
-            np.empty((2 * (SPARE_ROWS * on_sheet + 1), 4), np.int64),
-            np.empty((pieces_most, 4), np.int64),
-            np.empty(pieces_most, np.uint8),
+            Filled(
+                scratch=np.empty((2 * (SPARE_ROWS * on_sheet + 1), 4), np.int64),
+                taken=np.empty(pieces_most, np.uint8),
+                placed=np.empty((pieces_most, 4), np.int64),
+            ),
         )
 
     def filled(self, order: NDArray[np.int64], rule: int) -> list[Spot]:
@@ -71,20 +72,8 @@ class SheetFiller:
         """
         if len(order) > self.pieces_most:
             raise ValueError(f"{len(order)} pieces, room for {self.pieces_most}")
-        placed = fill_sawn(
-            self.room.length,
-            self.room.width,
-            self.clear,
-            self.kinds,
-            order,
-            len(order),
-            rule,
-            self.stages or 0,
-            self.scratch,
-            self.out,
-            self.taken,
-        )
-        return [self._spot(*row) for row in self.out[:placed].tolist()]
+        placed = fill_sawn(self.sheet, self.kinds, order, rule, self.stages or 0, self.arrays)
+        return [self._spot(*row) for row in self.arrays.placed[:placed].tolist()]
 
     def _spot(self, kind: int, x: int, y: int, turned: int) -> Spot:
         """Return where a piece lies in the room's own frame."""

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.edge_to_edge.regions import Item, Region, worthiest
-from nesting.kernels.sawn_strips import best_strips, stack_lists
+from nesting.kernels.sawn_strips import Items, Stacks, best_strips, stack_lists
 from nesting.search.filling import Spot
 
 HEIGHTS_MOST = 40
@@ -98,31 +98,28 @@ class _Question:
     def _solved(
         self, items: list[Item], left: Sequence[int], length: int, width: int
     ) -> list[Strip]:
-        along = np.array([item.along for item in items], np.int64)
-        across = np.array([item.across for item in items], np.int64)
-        values = np.array([self.values[item.kind] for item in items], np.float64)
-        kinds = np.array([item.kind for item in items], np.int64)
+        arrays = Items(
+            along=np.array([item.along for item in items], np.int64),
+            across=np.array([item.across for item in items], np.int64),
+            values=np.array([self.values[item.kind] for item in items], np.float64),
+            kinds=np.array([item.kind for item in items], np.int64),
+        )
         limits = np.array(left, np.int64)
-        stacks = stack_lists(along, across, values, limits[kinds], width, 0 if self.stacked else 1)
-        heights = _heights(along, across, stacks, self.stacked)
+        stacks = stack_lists(arrays, limits[arrays.kinds], width, 0 if self.stacked else 1)
+        heights = _heights(arrays, stacks, self.stacked)
         rows = np.empty((PIECES_MOST, 4), np.int64)
-        placed, _ = best_strips(along, kinds, limits, heights, stacks, length, width, rows)
+        placed, _ = best_strips(arrays, limits, heights, stacks, length, width, rows)
         return _strips(rows[:placed], items)
 
 
-Stacks = tuple[NDArray[np.int64], NDArray[np.float64], NDArray[np.int64], NDArray[np.int64]]
-
-
-def _heights(
-    along: NDArray[np.int64], across: NDArray[np.int64], stacks: Stacks, stacked: bool
-) -> NDArray[np.int64]:
+def _heights(items: Items, stacks: Stacks, stacked: bool) -> NDArray[np.int64]:
     """Return the heights of strips to look at: those of single pieces, and of the best stacks."""
-    single = np.unique(across)
+    single = np.unique(items.across)
     if not stacked:
         return single
-    sizes, worth, _, _ = stacks
+    sizes = stacks.sizes
     there = sizes > 0
-    density = (worth / along[:, None])[there] / sizes[there]
+    density = (stacks.values / items.along[:, None])[there] / sizes[there]
     heights, group = np.unique(sizes[there], return_inverse=True)
     best = np.zeros(len(heights))
     np.maximum.at(best, group, density)

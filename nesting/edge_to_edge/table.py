@@ -13,10 +13,19 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from nesting.edge_to_edge.regions import Item, Region, worthiest
-from nesting.kernels.sawn_table import LESS_X, LESS_Y, NOTHING, PIECE, SPLIT_X, cut_table
+from nesting.kernels.sawn_table import (
+    LESS_X,
+    LESS_Y,
+    NOTHING,
+    PIECE,
+    SPLIT_X,
+    Cuts,
+    Pieces,
+    Sizes,
+    cut_table,
+)
 from nesting.search.filling import Spot
 
 WORK_MOST = 4_000_000
@@ -44,7 +53,8 @@ def table_sheets(
     faded = list(values)
     sheets = []
     for _ in range(ROUNDS):
-        walk = _Walk(_Table.of(xs, ys, items, faded), items, values, list(most), region, [], set())
+        sizes, cuts = _tables(xs, ys, items, faded)
+        walk = _Walk(sizes, cuts, items, values, list(most), [], set())
         walk.down(len(xs) - 1, len(ys) - 1, region.place.x, region.place.y)
         sheets.append(walk.spots)
         if not walk.lacking:
@@ -54,45 +64,33 @@ def table_sheets(
     return sheets
 
 
-@dataclass(frozen=True, slots=True)
-class _Table:
-    xs: list[int]
-    ys: list[int]
-    how: NDArray[np.int8]
-    where: NDArray[np.int64]
-    rest_x: NDArray[np.int64]
-    rest_y: NDArray[np.int64]
-
-    @classmethod
-    def of(
-        cls, xs: list[int], ys: list[int], items: Sequence[Item], values: Sequence[float]
-    ) -> "_Table":
-        _, how, where, rest_x, rest_y = cut_table(
-            np.array(xs, np.int64),
-            np.array(ys, np.int64),
-            np.array([item.along for item in items], np.int64),
-            np.array([item.across for item in items], np.int64),
-            np.array([values[item.kind] for item in items], np.float64),
-        )
-        return cls(xs, ys, how, where, rest_x, rest_y)
+def _tables(
+    xs: list[int], ys: list[int], items: Sequence[Item], values: Sequence[float]
+) -> tuple[Sizes, Cuts]:
+    pieces = Pieces(
+        along=np.array([item.along for item in items], np.int64),
+        across=np.array([item.across for item in items], np.int64),
+        values=np.array([values[item.kind] for item in items], np.float64),
+    )
+    return cut_table(np.array(xs, np.int64), np.array(ys, np.int64), pieces)
 
 
 @dataclass(frozen=True, slots=True)
 class _Walk:
     """Reads a table from the whole sheet down to the pieces, and takes them from what is left."""
 
-    table: _Table
+    sizes: Sizes
+    cuts: Cuts
     items: Sequence[Item]
     values: Sequence[float]
     left: list[int]
-    region: Region
     spots: list[Spot]
     lacking: set[int]
 
     def down(self, i: int, j: int, x: int, y: int) -> None:
-        table = self.table
-        how = table.how[i, j]
-        at = int(table.where[i, j])
+        xs, ys = self.sizes.xs, self.sizes.ys
+        how = self.cuts.how[i, j]
+        at = int(self.cuts.where[i, j])
         if i == 0 or j == 0 or how == NOTHING:
             return
         if how == LESS_X:
@@ -100,13 +98,13 @@ class _Walk:
         elif how == LESS_Y:
             self.down(i, j - 1, x, y)
         elif how == PIECE:
-            self._place(self.items[at], table.xs[i], table.ys[j], x, y)
+            self._place(self.items[at], int(xs[i]), int(ys[j]), x, y)
         elif how == SPLIT_X:
             self.down(at, j, x, y)
-            self.down(int(table.rest_x[i, at]), j, x + table.xs[at], y)
+            self.down(int(self.sizes.rest_x[i, at]), j, x + int(xs[at]), y)
         else:
             self.down(i, at, x, y)
-            self.down(i, int(table.rest_y[j, at]), x, y + table.ys[at])
+            self.down(i, int(self.sizes.rest_y[j, at]), x, y + int(ys[at]))
 
     def _place(self, item: Item, length: int, width: int, x: int, y: int) -> None:
         if not self.left[item.kind]:

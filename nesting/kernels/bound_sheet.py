@@ -8,14 +8,11 @@ A column is one turn of a kind: length, width, worth of one tick of its length, 
 by rising length. The worth of a piece is its length times the worth of one tick.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from nesting.kernels.compiled import Integer, IntegerRows, Integers, lent
-
-Whole = NDArray[np.int64]
 
 DEEPEST = 512
 SIDE_BY_SIDE = 64
@@ -34,7 +31,7 @@ PROVEN, GAVE_UP, PAUSED = range(3)
 """How a call ended."""
 
 
-def bar_table(sizes: Whole, worths: Whole, limits: Whole, whole: int) -> Whole:
+def bar_table(sizes: Integers, worths: Integers, limits: Integers, whole: int) -> IntegerRows:
     """Return the most worth of bars: row m of the first m columns, entry r within a size of r."""
     table = np.zeros((sizes.size + 1, whole + 1), np.int64)
     write_bars(sizes, worths, limits, whole, table)
@@ -66,20 +63,67 @@ def write_bars(
             block *= 2
 
 
-@dataclass(frozen=True, slots=True)
-class SearchState:
-    """A search that can pause: its branch, the states met, and the best so far."""
+class Places(NamedTuple):
+    """The relaxed sheet: its length (ticks), the columns, and the unit of lines (ticks)."""
 
-    ends: Whole
-    wide: Whole
-    levels: Whole
-    used: Whole
-    words: Whole
-    key: Whole
-    keys: Whole
-    worths: Whole
-    standing: Whole
-    found: Whole
+    length: Integer
+    columns: IntegerRows
+    unit: Integer
+
+
+class Knapsacks(NamedTuple):
+    """What bars and lines hold: of the whole of every worth, and of a part of it each.
+
+    `bars` bounds the worth of one tick along the sheet by the columns and the width left, `lines`
+    the worth of one unit of width by the length left in units; `bars_part` and `lines_part` do so
+    together, each for a part of every worth.
+    """
+
+    bars: IntegerRows
+    lines: Integers
+    bars_part: IntegerRows
+    lines_part: Integers
+
+
+class Counted(NamedTuple):
+    """How many of each kind may be used, and where they are counted.
+
+    Where `word` is 0 or more, that is in that word from bit `shift` on.
+    """
+
+    limits: Integers
+    word: Integers
+    shift: Integers
+
+
+class SearchState(NamedTuple):
+    """A search that can pause: its branch, the states met, and the best so far.
+
+    `standing` has the most worth met, the nodes used and the depth; it starts with the worth above
+    which to search. `found` takes how often each column is used in the best.
+    """
+
+    ends: IntegerRows
+    wide: IntegerRows
+    levels: IntegerRows
+    used: Integers
+    words: Integers
+    key: Integers
+    keys: IntegerRows
+    worths: Integers
+    standing: Integers
+    found: Integers
+
+
+class Branch(NamedTuple):
+    """The pieces that lie at the spot of each level, by rising end, and some rows of the levels."""
+
+    ends: IntegerRows
+    wide: IntegerRows
+    lying: Integers
+    spot: Integers
+    left: Integers
+    worth: Integers
 
 
 def search_state(width: int, columns: int, kinds: int, target: int, memory: int) -> SearchState:
@@ -103,43 +147,25 @@ def search_state(width: int, columns: int, kinds: int, target: int, memory: int)
 
 @lent
 def most_on_sheet(
-    length: Integer,
-    columns: IntegerRows,
-    bars: IntegerRows,
-    lines: Integers,
-    bars_part: IntegerRows,
-    lines_part: Integers,
-    unit: Integer,
-    limits: Integers,
-    word: Integers,
-    shift: Integers,
+    places: Places,
+    knapsacks: Knapsacks,
+    counted: Counted,
     nodes: Integer,
     pause: Integer,
-    ends: IntegerRows,
-    wide: IntegerRows,
-    levels: IntegerRows,
-    used: Integers,
-    words: Integers,
-    key: Integers,
-    keys: IntegerRows,
-    worths: Integers,
-    standing: Integers,
-    found: Integers,
+    state: SearchState,
 ):
     """Search until the most is proven, or `nodes` or `pause` nodes are used up; return which.
 
-    A paused search goes on with the next call, just as if it had not stopped. `standing` has the
-    most worth met and the nodes used; it starts with the worth above which to search. The arrays
-    from `ends` to `found` are made by `search_state`.
-
-    `bars` bounds the worth of one tick along the sheet by the width left, `lines` the worth of one
-    unit of width by the length left in `unit`s; `bars_part` and `lines_part` do so together, each
-    for a part of every worth. `limits` is how many of a kind may be used; where
-    `word` is 0 or more, they are counted there from bit `shift` on. `found` takes how often each
-    column is used in the best.
+    A paused search goes on with the next call, just as if it had not stopped. The state is made by
+    `search_state` and changed in place.
     """
+    length, columns = places.length, places.columns
+    limits, word, shift = counted
+    levels, used, words, found = state.levels, state.used, state.words, state.found
     lying, spot, left, worth = levels[LYING], levels[SPOT], levels[LEFT], levels[WORTH]
     waste, following, started = levels[WASTE], levels[FOLLOWING], levels[STARTED]
+    ends, wide, standing = state.ends, state.wide, state.standing
+    branch = Branch(ends, wide, lying, spot, left, worth)
     best, spent, d = standing[BEST], standing[SPENT], standing[DEPTH]
     ended = PROVEN
     while d >= 0:
@@ -180,23 +206,7 @@ def most_on_sheet(
                 for step in range(1, e + 1):
                     if started[step] >= 0:
                         found[started[step]] += 1
-            if best >= _bound(
-                ends,
-                wide,
-                lying,
-                spot,
-                left,
-                worth,
-                e,
-                j + 1,
-                columns,
-                length,
-                bars,
-                lines,
-                bars_part,
-                lines_part,
-                unit,
-            ):
+            if best >= _bound(branch, e, j + 1, places, knapsacks):
                 continue
             used[k] += 1
             if word[k] >= 0:
@@ -211,26 +221,10 @@ def most_on_sheet(
         if fitting == 0:
             continue
         worth[e], waste[e], started[e], following[e] = worth[d], left[d], -1, fitting - 1
-        if best >= _bound(
-            ends,
-            wide,
-            lying,
-            spot,
-            left,
-            worth,
-            e,
-            fitting,
-            columns,
-            length,
-            bars,
-            lines,
-            bars_part,
-            lines_part,
-            unit,
-        ):
+        if best >= _bound(branch, e, fitting, places, knapsacks):
             continue
-        if _write_key(key, ends, wide, lying, spot, waste, e, columns, words) and _seen(
-            keys, worths, key, worth[e]
+        if _write_key(state.key, ends, wide, lying, spot, waste, e, columns, words) and _seen(
+            state.keys, state.worths, state.key, worth[e]
         ):
             continue
         d = e
@@ -284,31 +278,18 @@ def _fitting(columns, room):
 
 
 @lent
-def _bound(
-    ends,
-    wide,
-    lying,
-    spot,
-    left,
-    worth,
-    e,
-    open_here,
-    columns,
-    length,
-    bars,
-    lines,
-    bars_part,
-    lines_part,
-    unit,
-):
+def _bound(branch, e, open_here, places, knapsacks):
     """Return what a level can come to: by bars across what is free, by lines along it, or by both.
 
     Of the columns only the first `open_here` may still start at this spot.
     """
-    x, free = spot[e], left[e]
-    by_bars = worth[e]
-    by_lines = worth[e] + free * lines[(length - x) // unit]
-    by_both = worth[e] + free * lines_part[(length - x) // unit]
+    ends, wide, lying = branch.ends, branch.wide, branch.lying
+    length, columns, unit = places
+    bars, lines, bars_part, lines_part = knapsacks
+    x, free, worth = branch.spot[e], branch.left[e], branch.worth[e]
+    by_bars = worth
+    by_lines = worth + free * lines[(length - x) // unit]
+    by_both = worth + free * lines_part[(length - x) // unit]
     later = open_here
     if lying[e] > 0:
         later = max(open_here, _fitting(columns, length - ends[e, 0]))

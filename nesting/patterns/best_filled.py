@@ -14,9 +14,10 @@ from numpy.typing import NDArray
 from nesting.bounds.stopping import Stopped, asking
 from nesting.kernels.full_sheet import full_sheet
 from nesting.kernels.random_numbers import random_state
-from nesting.kernels.sheet_work import sheet_work
+from nesting.kernels.sheet import unfilled
+from nesting.kernels.sheets import Arrays
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays, filling_from
+from nesting.search.arrays import filling_from
 from nesting.search.budget import Budget
 from nesting.search.compiling import get_ready
 from nesting.search.draft import Draft, rank
@@ -117,27 +118,22 @@ class _Filler:
         offered = np.concatenate([kinds[:HEAD], others[:: max(1, -(-len(others) // SPREAD))]])
         pieces = np.repeat(offered, np.minimum(left, self._most)[offered])
         n, arrays = len(pieces), self._arrays
-        work = sheet_work(n)
-        out, climbed = np.empty((n, 4), np.int64), np.empty((n, 4), np.int64)
+        filled, keys, climbed = unfilled(n), np.zeros(n), np.empty((n, 4), np.int64)
         best, most = None, -1.0
         for first in range(0, steps, CLIMB):
             if self._budget.over:
                 return None
             climb = min(CLIMB, steps - first)
             placed, value = full_sheet(
-                self._room.length,
-                self._room.width,
-                arrays.free_in(self._room.index),
+                arrays.sheet(self._room.index),
                 arrays.kinds,
                 arrays.stages,
                 self._values,
                 climb,
                 self._rng,
                 pieces,
-                work.keys,
-                work.scratch,
-                work.taken,
-                out,
+                keys,
+                filled,
                 climbed,
             )
             self._budget.spend(climb * n)

@@ -8,11 +8,11 @@ from collections.abc import Iterator, Mapping
 from math import floor
 from operator import itemgetter
 
+from nesting.kernels.sheets import Arrays
 from nesting.patterns.generation import Generation, Patterns, weights
 from nesting.patterns.pricing import Pricer
 from nesting.patterns.rounding import completed, less_stock
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, joined
 from nesting.search.filling import Counts, Filling

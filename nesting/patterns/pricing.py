@@ -4,7 +4,7 @@ Sheets of through cuts are found by methods that are exact in parts, whatever wa
 climbs start from fillings that are given, and from nothing.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,10 +12,20 @@ from numpy.typing import NDArray
 from nesting.edge_to_edge.fillings import sawn_fillings
 from nesting.kernels.fill_sheet import rules_of
 from nesting.kernels.random_numbers import below, random_state
-from nesting.kernels.sheet_work import sheet_work
-from nesting.kernels.valuable_sheet import BEST, LENGTH, NOW, PLACED, RULE, climb
+from nesting.kernels.sequence import Steps
+from nesting.kernels.sheet import Filled, unfilled
+from nesting.kernels.sheets import Arrays
+from nesting.kernels.valuable_sheet import (
+    PLACED,
+    RULE,
+    Climb,
+    Wanted,
+    begin,
+    climb,
+    not_begun,
+)
 from nesting.question.problem import Problem, Room
-from nesting.search.arrays import Arrays, filling_from
+from nesting.search.arrays import filling_from
 from nesting.search.budget import CHUNK, Budget
 from nesting.search.filling import Filling
 from nesting.search.first_answers import most_on
@@ -68,7 +78,8 @@ class Pricer:
         if not kept.size:
             return []
         found: dict[object, Filling] = {}
-        for filling in self._climbed(room, worth, copies, kept, starts, climbs, steps, budget):
+        wanted = self._wanted(kept, worth, copies)
+        for filling in self._climbed(room, kept, wanted, starts, climbs, steps, budget):
             found.setdefault(filling.counts, filling)
         return sorted(found.values(), key=lambda filling: -filling.value(values))
 
@@ -94,71 +105,52 @@ class Pricer:
         left = list(fillings)
         return [left.pop(below(self._rng, len(left))) for _ in range(min(count, len(left)))]
 
+    def _wanted(self, kept: Whole, worth: NDArray[np.float64], copies: Whole) -> Wanted:
+        """Return the kinds kept, with their worth and how many there may be of each."""
+        kinds, values = np.ascontiguousarray(self._arrays.kinds[kept]), worth[kept]
+        by_value = np.argsort(-values / (kinds[:, 0] * kinds[:, 1]), kind="stable")
+        return Wanted(kinds, values, copies[kept], by_value)
+
     def _climbed(
         self,
         room: Room,
-        worth: NDArray[np.float64],
-        copies: Whole,
         kept: Whole,
+        wanted: Wanted,
         starts: Sequence[Filling],
         climbs: int,
         steps: int,
         budget: Budget,
-    ) -> list[Filling]:
-        """Return the best filling of each climb, of the kinds kept."""
-        arrays, place = self._arrays, {int(kind): at for at, kind in enumerate(kept)}
-        kinds = np.ascontiguousarray(arrays.kinds[kept])
-        copies, worth = copies[kept], worth[kept]
-        by_worth = np.argsort(-worth / (kinds[:, 0] * kinds[:, 1]), kind="stable")
-        longest = int(copies.sum())
-        work, used = sheet_work(longest), np.zeros(kept.size, np.int64)
-        sequence, out = np.zeros(longest, np.int64), np.empty((longest, 4), np.int64)
-        best = np.empty((longest, 4), np.int64)
-        numbers, worths = np.zeros(3, np.int64), np.zeros(2)
-        at_once = max(1, CHUNK // longest)
-        fillings: list[Filling] = []
+    ) -> Iterator[Filling]:
+        """Yield the best filling of each climb, of the kinds kept."""
+        place = {int(kind): at for at, kind in enumerate(kept)}
+        longest = int(wanted.most.sum())
+        now, filled = not_begun(longest, kept.size), unfilled(longest)
         for number in range(climbs):
-            numbers[RULE] = below(self._rng, rules_of(arrays.stages))
+            now.numbers[RULE] = below(self._rng, rules_of(self._arrays.stages))
             if number < len(starts):
                 begun = [place[spot.kind] for spot in starts[number].spots if spot.kind in place]
             else:
-                begun = self._random_sequence(copies)
-            begun = begun[:longest]
-            sequence[: len(begun)] = begun
-            numbers[LENGTH], numbers[PLACED] = len(begun), 0
-            worths[NOW], worths[BEST] = -1.0, 0.0
-            for first in range(0, steps, at_once):
-                if budget.over:
-                    return fillings
-                spent = climb(
-                    room.length,
-                    room.width,
-                    arrays.free_in(room.index),
-                    kinds,
-                    arrays.stages,
-                    worth,
-                    copies,
-                    by_worth,
-                    first,
-                    min(steps, first + at_once),
-                    steps,
-                    self._rng,
-                    work.scratch,
-                    work.order,
-                    work.taken,
-                    used,
-                    sequence,
-                    numbers,
-                    worths,
-                    out,
-                    best,
-                )
-                budget.spend(int(spent))
-            rows = best[: numbers[PLACED]].copy()
+                begun = self._random_sequence(wanted.most)
+            begin(now, begun[:longest])
+            if not self._climb(room, wanted, now, filled, steps, budget):
+                return
+            rows = now.best[: now.numbers[PLACED]].copy()
             if len(rows):
                 rows[:, 0] = kept[rows[:, 0]]
-                fillings.append(filling_from(room.index, rows))
-        return fillings
+                yield filling_from(room.index, rows)
+
+    def _climb(
+        self, room: Room, wanted: Wanted, now: Climb, filled: Filled, steps: int, budget: Budget
+    ) -> bool:
+        """Do all steps of a climb; return whether the budget allowed them."""
+        sheet, stages = self._arrays.sheet(room.index), self._arrays.stages
+        at_once = max(1, CHUNK // len(now.sequence))
+        for first in range(0, steps, at_once):
+            if budget.over:
+                return False
+            some = Steps(first, min(steps, first + at_once), steps)
+            budget.spend(int(climb(sheet, wanted, stages, some, self._rng, now, filled)))
+        return True
 
     def _random_sequence(self, copies: Whole) -> list[int]:
         """Return kinds in random order, each as often as chance will have it."""

@@ -4,13 +4,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import ceil, isfinite
 
+from nesting.kernels.sheets import Arrays
 from nesting.patterns.fewer_layouts import FewLayouts
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer
 from nesting.patterns.rounding import rounded
 from nesting.patterns.whole_runs import whole_runs
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
 from nesting.search.filling import Filling

@@ -7,10 +7,10 @@ sheet.
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from nesting.kernels.sheets import Arrays
 from nesting.patterns.generation import Patterns
 from nesting.question.errors import StoppedTooEarly
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, joined, rank, residual
 from nesting.search.filling import Counts, Filling

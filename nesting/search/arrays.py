@@ -1,11 +1,11 @@
 """A problem as plain arrays for the compiled loops."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from nesting.kernels.sheets import Arrays
 from nesting.question.problem import Problem
 from nesting.search.filling import Filling, Spot, filling_of
 
@@ -13,25 +13,6 @@ Whole = NDArray[np.int64]
 
 FREE_NEST = -1
 ANY_STAGES = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Arrays:
-    """Kinds as rows of length, width, turnable, rim; rooms as rows of length, width.
-
-    The free rectangles of room r are the rows `free_of[r]` to `free_of[r + 1]` of `free`, as x0,
-    y0, x1, y1. `stages` is -1 for a free nest, 0 for edge-to-edge cuts without limit.
-    """
-
-    kinds: Whole
-    rooms: Whole
-    free: Whole
-    free_of: Whole
-    stages: int
-
-    def free_in(self, room: int) -> Whole:
-        """Return the free rectangles of a room."""
-        return self.free[self.free_of[room] : self.free_of[room + 1]]
 
 
 def arrays_of(problem: Problem) -> Arrays:

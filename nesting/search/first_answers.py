@@ -10,11 +10,12 @@ from itertools import islice, product
 import numpy as np
 
 from nesting.kernels.fill_sheet import fill, rules_of
-from nesting.kernels.sheet_work import SheetWork, sheet_work
+from nesting.kernels.sheet import unfilled
+from nesting.kernels.sheets import Arrays
 from nesting.question.errors import StoppedTooEarly
 from nesting.question.maximal_rectangles import Rectangle
 from nesting.question.problem import Kind, Problem, Room
-from nesting.search.arrays import Arrays, filling_from
+from nesting.search.arrays import filling_from
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
 from nesting.search.filling import Filling, filling_of
@@ -147,8 +148,9 @@ class SheetBySheet:
         self._sorted: dict[int, list[int]] = {}
         self._problem = problem
         self._arrays = arrays
-        self._work: SheetWork = sheet_work(LONGEST_LIST)
-        self._out = np.empty((LONGEST_LIST, 4), np.int64)
+        self._sheets = [arrays.sheet(room.index) for room in problem.rooms]
+        self._filled_now = unfilled(LONGEST_LIST)
+        self._order = np.zeros(LONGEST_LIST, np.int64)
         self._most_on: list[dict[int, int]] = [{} for _ in problem.rooms]
 
     def answer(self, recipe: Recipe, rooms: Sequence[Room], stop: Stop) -> Draft:
@@ -166,7 +168,7 @@ class SheetBySheet:
                 if stop():
                     raise StoppedTooEarly
                 if sheets_since == REFRESHED:
-                    # A fresh dictionary: old ones walk past all that was taken out in front.
+                    # A unfilled dictionary: old ones walk past all that was taken out in front.
                     left, sheets_since = dict(left), 0
                     others = _spread(list(left))
                 sheets_since += 1
@@ -205,7 +207,7 @@ class SheetBySheet:
     ) -> Filling | None:
         if rule == BY_RECTPACK:
             return self._by_rectpack(room, left, offered)
-        order, n = self._work.order, 0
+        order, n = self._order, 0
         for kind in offered:
             count = left.get(kind, 0)
             copies = min(count, self._most(room, kind), LONGEST_LIST - n)
@@ -216,22 +218,10 @@ class SheetBySheet:
             if n == LONGEST_LIST:
                 break
         self.offered += max(n, len(offered))  # what fits nowhere takes as long to find out
-        arrays = self._arrays
-        placed = fill(
-            room.length,
-            room.width,
-            arrays.free_in(room.index),
-            arrays.kinds,
-            order,
-            n,
-            rule,
-            arrays.stages,
-            np.inf,
-            self._work.scratch,
-            self._out,
-            self._work.taken,
-        )
-        return filling_from(room.index, self._out[:placed]) if placed else None
+        arrays, filled = self._arrays, self._filled_now
+        sheet = self._sheets[room.index]
+        placed = fill(sheet, arrays.kinds, order[:n], rule, arrays.stages, np.inf, filled)
+        return filling_from(room.index, filled.placed[:placed]) if placed else None
 
     def _by_rectpack(
         self, room: Room, left: Mapping[int, int], offered: Iterable[int]

@@ -7,8 +7,8 @@ from numpy import uint64
 from numpy.typing import NDArray
 
 from nesting.kernels.random_numbers import random_state
+from nesting.kernels.sheets import Arrays
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
 from nesting.search.filling import Filling, Spot

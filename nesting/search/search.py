@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from nesting.answer.solution import StopReason
 from nesting.bounds.bounds import Bounds, thorough_bounds
 from nesting.bounds.thorough import MOST_IN_SETS
+from nesting.kernels.sheets import Arrays
 from nesting.patterns.best_filled import best_filled, suits
 from nesting.patterns.repetition import repeated
 from nesting.question.problem import Problem
 from nesting.question.settings import Preference, WorkLimits
-from nesting.search.arrays import Arrays, arrays_of
+from nesting.search.arrays import arrays_of
 from nesting.search.budget import Budget, Clock
 from nesting.search.draft import Draft, Rank, rank
 from nesting.search.filling import Filling

@@ -11,7 +11,7 @@ from nesting.answer.layout_check import layout_violations
 from nesting.answer.solution import Layout, Placement
 from nesting.kernels.fill_sheet import UPWARDS, fill, rules_of
 from nesting.kernels.max_rects import CONTACT, cut_out, fill_free
-from nesting.kernels.sheet_work import sheet_work
+from nesting.kernels.sheet import Filled, unfilled
 from nesting.kernels.sorting import sort_falling
 from nesting.question.instance import Instance
 from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
@@ -27,25 +27,10 @@ def filled(
 ) -> tuple[Filling, list[bool]]:
     """Offer kinds to one sheet of the first stock; return it, and which offers were taken."""
     problem = problem_of(instance)
-    arrays, work = arrays_of(problem), sheet_work(len(order))
-    out = np.zeros((len(order), 4), np.int64)
-    work.order[:] = order
-    room = problem.rooms[0]
-    placed = fill(
-        room.length,
-        room.width,
-        arrays.free_in(0),
-        arrays.kinds,
-        work.order,
-        len(order),
-        rule,
-        arrays.stages,
-        most_left,
-        work.scratch,
-        out,
-        work.taken,
-    )
-    return filling_from(0, out[:placed]), [bool(taken) for taken in work.taken]
+    arrays, sheet = arrays_of(problem), unfilled(len(order))
+    offered = np.array(order, np.int64)
+    placed = fill(arrays.sheet(0), arrays.kinds, offered, rule, arrays.stages, most_left, sheet)
+    return filling_from(0, sheet.placed[:placed]), [bool(taken) for taken in sheet.taken]
 
 
 def layout_of(instance: Instance, filling: Filling) -> Layout:
@@ -155,22 +140,13 @@ def test_little_room_for_free_rectangles_forgets_places_and_never_overlaps(insta
     problem = problem_of(instance)
     arrays, room = arrays_of(problem), problem.rooms[0]
     order = np.repeat(np.arange(len(problem.kinds)), 6)
-    out = np.zeros((len(order), 4), np.int64)
-    scratch = np.empty((max(rows, len(room.free)), 4), np.int64)
-    placed = fill_free(
-        room.length,
-        room.width,
-        arrays.free_in(0),
-        arrays.kinds,
-        order,
-        len(order),
-        rule,
-        np.inf,
-        scratch,
-        out,
-        np.zeros(len(order), np.uint8),
+    sheet = Filled(
+        scratch=np.empty((max(rows, len(room.free)), 4), np.int64),
+        taken=np.zeros(len(order), np.uint8),
+        placed=np.zeros((len(order), 4), np.int64),
     )
-    layout = layout_of(instance, filling_from(0, out[:placed]))
+    placed = fill_free(arrays.sheet(0), arrays.kinds, order, rule, np.inf, sheet)
+    layout = layout_of(instance, filling_from(0, sheet.placed[:placed]))
     assert tuple(layout_violations(instance, layout, "sheet")) == ()
 
 
