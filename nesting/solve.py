@@ -217,7 +217,7 @@ def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:
     trim = instance.rules.trim
     return canonical(
         Layout(
-            stock=instance.stocks[filling.room].id,
+            stock=instance.stocks[pattern.room].id,
             placements=tuple(
                 Placement(
                     piece=instance.pieces[spot.kind].id,
@@ -225,11 +225,11 @@ def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:
                     y=trim.bottom + spot.y,
                     turned=spot.turned,
                 )
-                for spot in filling.spots
+                for spot in pattern.spots
             ),
             runs=runs,
         )
-        for filling, runs in draft
+        for pattern, runs in draft
     )
 
 

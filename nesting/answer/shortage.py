@@ -41,7 +41,7 @@ def shortage(
 def sheets_that_hold(problem: Problem, room: Room, wanted: Mapping[int, int]) -> int | None:
     """Return a number of sheets that surely holds the wanted pieces; None if no number does.
 
-    Sheets are filled one after the other, the largest pieces first, and each filling is repeated
+    Sheets are filled one after the other, the largest pieces first, and each pattern is repeated
     as long as there are pieces for it, so that the work does not grow with the quantities.
     """
     kinds = sorted(

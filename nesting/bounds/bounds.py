@@ -20,7 +20,7 @@ from nesting.bounds.stopping import Ask, Stopped, asking, never
 from nesting.bounds.thorough import thorough_certificates
 from nesting.bounds.whole_sheets import Need, least_whole, needs_of
 from nesting.question.problem import Problem, Room
-from nesting.search.filling import Filling
+from nesting.search.pattern import Pattern
 
 MOST_SIZES = 2_000
 """With more different pieces the area is as good a bound as any, and functions take seconds."""
@@ -93,7 +93,7 @@ def quick_needs(problem: Problem, ask: Ask = never) -> tuple[Need, ...]:
 
 def thorough_bounds(
     problem: Problem,
-    layouts: Iterable[Filling],
+    layouts: Iterable[Pattern],
     nodes: int,
     stop: Callable[[], bool] = never,
     known: Bounds | None = None,
@@ -150,17 +150,17 @@ def _whole_sheets(needs: Sequence[Need], rooms: Sequence[Room], known: Bounds, a
 
 
 def _known(
-    layouts: Iterable[Filling], pieces: Sequence[Turns], rooms: Sequence[Room]
+    layouts: Iterable[Pattern], pieces: Sequence[Turns], rooms: Sequence[Room]
 ) -> Iterator[KnownLayout]:
     """Yield the layouts of these rooms by the places of their room and pieces among the given."""
     room_at = {room.index: at for at, room in enumerate(rooms)}
     piece_at = {kind: at for at, piece in enumerate(pieces) for kind in piece.kinds}
-    for filling in layouts:
-        if filling.room in room_at:
+    for pattern in layouts:
+        if pattern.room in room_at:
             counts = [0] * len(pieces)
-            for kind, count in filling.counts:
+            for kind, count in pattern.counts:
                 counts[piece_at[kind]] += count
-            yield KnownLayout(room_at[filling.room], tuple(counts))
+            yield KnownLayout(room_at[pattern.room], tuple(counts))
 
 
 def proven_by(

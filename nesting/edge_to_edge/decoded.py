@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from nesting.kernels.sawn_sheet import fill_sawn
 from nesting.kernels.sheet import Filled, Sheet
 from nesting.question.problem import Kind, Room
-from nesting.search.filling import Spot
+from nesting.search.pattern import Spot
 
 SPARE_ROWS = 4
 """Free rectangles that one piece can add, at the most."""

@@ -13,7 +13,7 @@ from math import fsum, prod
 from typing import TypeAlias
 
 from nesting.edge_to_edge.regions import Region, mirrored
-from nesting.search.filling import Spot
+from nesting.search.pattern import Spot
 
 SETS_MOST = 64
 PIECES_MOST = 8

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from nesting.question.maximal_rectangles import Rectangle
 from nesting.question.problem import Kind, Room
-from nesting.search.filling import Spot
+from nesting.search.pattern import Spot
 
 ITEMS_MOST = 64
 """Kinds and turns that an exact method looks at."""

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from nesting.edge_to_edge.regions import Item, Region, worthiest
 from nesting.kernels.sawn_strips import Items, Stacks, best_strips, stack_lists
-from nesting.search.filling import Spot
+from nesting.search.pattern import Spot
 
 HEIGHTS_MOST = 40
 """Heights of strips of stacks that are looked at, beside those of single pieces."""

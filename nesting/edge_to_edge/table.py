@@ -26,7 +26,7 @@ from nesting.kernels.sawn_table import (
     Sizes,
     cut_table,
 )
-from nesting.search.filling import Spot
+from nesting.search.pattern import Spot
 
 WORK_MOST = 4_000_000
 """Most steps of one table; a core does some hundred million a second."""

@@ -1,4 +1,4 @@
-"""The most valuable filling of one sheet for given values of the pieces: an annealed sequence.
+"""The most valuable pattern of one sheet for given values of the pieces: an annealed sequence.
 
 The sequence is what lies on the sheet, in the order in which it was offered. A step changes it a
 little, offers it to an empty sheet, and then all other pieces by falling value of their area; what

@@ -1,6 +1,6 @@
 """The pattern program: bars cut in fractions, and the bound that its duals prove.
 
-Every filling that a bar can hold is a column; those that help are found by pricing. The duals of
+Every pattern that a bar can hold is a column; those that help are found by pricing. The duals of
 each round, rounded to whole numbers and priced again exactly, prove a bound by themselves: no
 float decides whether it holds.
 """
@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import ceil
 
 from nesting.linear.pricing import Best, Pricing
-from nesting.linear.problem import BarProblem, Filling, fillings_of
+from nesting.linear.problem import BarProblem, Pattern, patterns_of
 from nesting.programs.linear_programs import Cancel, MasterProblem
 from nesting.programs.programs import Column, LinearStatus, Row, at_least, at_most
 
@@ -19,7 +19,7 @@ SCALE_BITS = 36
 """The dearest bar counts about this power of 2 where values of pieces are whole numbers."""
 
 WORTH_ADDING = 1e-9
-"""Share of the dearest bar that a filling must save to be worth a column."""
+"""Share of the dearest bar that a pattern must save to be worth a column."""
 
 MOST_ROUNDS = 3_000
 """Rounds after which a relaxation ends as it stands; its bound holds all the same."""
@@ -32,7 +32,7 @@ DEAREST_ESCAPE = 10**4
 class Proof:
     """Whole-number values that prove a bound: of each kind, and of each room that is limited.
 
-    No filling is worth more than the price of its room plus the room's value, both times `scale`.
+    No pattern is worth more than the price of its room plus the room's value, both times `scale`.
     """
 
     scale: int
@@ -40,43 +40,43 @@ class Proof:
     rooms: tuple[int, ...]
     bound: Fraction
 
-    def excess(self, problem: BarProblem, filling: Filling) -> Fraction:
-        """Return what one use of the filling costs above its worth, in price units; 0 or more."""
-        worth = sum(value * count for value, count in zip(self.kinds, filling.counts, strict=True))
-        price = problem.rooms[filling.room].price * self.scale + self.rooms[filling.room]
+    def excess(self, problem: BarProblem, pattern: Pattern) -> Fraction:
+        """Return what one use of the pattern costs above its worth, in price units; 0 or more."""
+        worth = sum(value * count for value, count in zip(self.kinds, pattern.counts, strict=True))
+        price = problem.rooms[pattern.room].price * self.scale + self.rooms[pattern.room]
         return Fraction(price - worth, self.scale)
 
 
 @dataclass(frozen=True, slots=True)
 class Relaxation:
-    """Fillings with their fractional runs; `complete` unless some pieces were left uncut."""
+    """Patterns with their fractional runs; `complete` unless some pieces were left uncut."""
 
-    runs: dict[Filling, float]
+    runs: dict[Pattern, float]
     proof: Proof
     complete: bool
 
 
 class PatternProgram:
-    """Relaxations of one problem. Fillings found stay, so that each one starts with the last."""
+    """Relaxations of one problem. Patterns found stay, so that each one starts with the last."""
 
-    def __init__(self, problem: BarProblem, known: Iterable[Filling] = ()) -> None:
-        """Start with full bars of each kind and the fillings already known."""
+    def __init__(self, problem: BarProblem, known: Iterable[Pattern] = ()) -> None:
+        """Start with full bars of each kind and the patterns already known."""
         self._problem = problem
         self._pricing = Pricing(problem.lengths, problem.demand)
         self._dearest = max((room.price for room in problem.rooms), default=0) or 1
         self._scale = max(1, 2**SCALE_BITS // self._dearest)
-        self.fillings = list(dict.fromkeys([*fillings_of(problem), *known]))
-        self._known = set(self.fillings)
+        self.patterns = list(dict.fromkeys([*patterns_of(problem), *known]))
+        self._known = set(self.patterns)
 
-    def learn(self, fillings: Iterable[Filling]) -> None:
-        """Keep fillings found elsewhere for the same bars and kinds."""
-        for filling in fillings:
-            if filling not in self._known:
-                self._known.add(filling)
-                self.fillings.append(filling)
+    def learn(self, patterns: Iterable[Pattern]) -> None:
+        """Keep patterns found elsewhere for the same bars and kinds."""
+        for pattern in patterns:
+            if pattern not in self._known:
+                self._known.add(pattern)
+                self.patterns.append(pattern)
 
     def relax(self, *, cancel: Cancel | None = None) -> Relaxation:
-        """Return the optimum over all fillings with the best bound proven on the way."""
+        """Return the optimum over all patterns with the best bound proven on the way."""
         escape = 2 * self._dearest
         master = self._master(escape)
         proof = _nothing_proven(self._problem, self._scale)
@@ -107,7 +107,7 @@ class PatternProgram:
             Column(cost=float(escape), entries=((kind, 1.0),))
             for kind in range(len(problem.demand))
         ]
-        return MasterProblem(rows, [*uncut, *(column_of(problem, f) for f in self.fillings)])
+        return MasterProblem(rows, [*uncut, *(column_of(problem, f) for f in self.patterns)])
 
     def _whole(self, duals: Sequence[float]) -> list[int]:
         kinds = len(self._problem.demand)
@@ -121,7 +121,7 @@ class PatternProgram:
             if room.on_hand is None and best.value > room.price * self._scale:
                 share = min(share, Fraction(room.price * self._scale, best.value))
         lowered = tuple(int(value * share) for value in kinds)
-        # Lowering every value by the share lowers the best filling at least so far.
+        # Lowering every value by the share lowers the best pattern at least so far.
         worths = [
             0
             if room.on_hand is None
@@ -147,30 +147,30 @@ class PatternProgram:
         least = int(WORTH_ADDING * self._dearest * self._scale)
         for place, (room, best) in enumerate(zip(self._problem.rooms, found, strict=True)):
             allowed = room.price * self._scale - int(duals[len(kinds) + place] * self._scale)
-            filling = Filling(place, best.counts)
-            if room.on_hand == 0 or best.value - allowed <= least or filling in self._known:
+            pattern = Pattern(place, best.counts)
+            if room.on_hand == 0 or best.value - allowed <= least or pattern in self._known:
                 continue
-            self._known.add(filling)
-            self.fillings.append(filling)
-            master.add_column(column_of(self._problem, filling))
+            self._known.add(pattern)
+            self.patterns.append(pattern)
+            master.add_column(column_of(self._problem, pattern))
             added = True
         return added
 
     def _relaxation(self, values: Sequence[float], proof: Proof, complete: bool) -> Relaxation:
-        of_fillings = values[len(self._problem.demand) :]
+        of_patterns = values[len(self._problem.demand) :]
         runs = {
-            filling: value
-            for filling, value in zip(self.fillings, of_fillings, strict=False)
+            pattern: value
+            for pattern, value in zip(self.patterns, of_patterns, strict=False)
             if value > 1e-9
         }
         return Relaxation(runs, proof, complete)
 
 
-def column_of(problem: BarProblem, filling: Filling) -> Column:
-    """Return the filling as a column: rows of demand by kind, then rows of limits by room."""
-    entries = [(kind, float(count)) for kind, count in enumerate(filling.counts) if count]
-    entries.append((len(problem.demand) + filling.room, 1.0))
-    return Column(cost=float(problem.rooms[filling.room].price), entries=tuple(entries))
+def column_of(problem: BarProblem, pattern: Pattern) -> Column:
+    """Return the pattern as a column: rows of demand by kind, then rows of limits by room."""
+    entries = [(kind, float(count)) for kind, count in enumerate(pattern.counts) if count]
+    entries.append((len(problem.demand) + pattern.room, 1.0))
+    return Column(cost=float(problem.rooms[pattern.room].price), entries=tuple(entries))
 
 
 def _closed(bound: Fraction, cost: float) -> bool:

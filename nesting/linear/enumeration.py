@@ -1,8 +1,8 @@
-"""All fillings that an answer cheaper than the best one known can hold.
+"""All patterns that an answer cheaper than the best one known can hold.
 
-A proof gives each filling an excess: what one use costs above its worth. In an answer all excesses
-add up to its cost less the bound, so no filling of a cheaper answer has more than that alone.
-Fillings to which one more piece could be added are left out: a fuller one does the same.
+A proof gives each pattern an excess: what one use costs above its worth. In an answer all excesses
+add up to its cost less the bound, so no pattern of a cheaper answer has more than that alone.
+Patterns to which one more piece could be added are left out: a fuller one does the same.
 """
 
 from collections.abc import Iterator
@@ -10,45 +10,45 @@ from fractions import Fraction
 from math import floor
 
 from nesting.linear.column_generation import Proof
-from nesting.linear.problem import BarProblem, Filling
+from nesting.linear.problem import BarProblem, Pattern
 
 MOST_NODES = 100_000
 """Steps of the search beyond which the list is given up."""
 
 
-def least_excess(problem: BarProblem, proof: Proof, most: int) -> list[Filling]:
-    """Return up to `most` full fillings of little excess; no other has less than the last."""
+def least_excess(problem: BarProblem, proof: Proof, most: int) -> list[Pattern]:
+    """Return up to `most` full patterns of little excess; no other has less than the last."""
     dearest = max(room.price for room in problem.rooms)
     for halvings in range(HALVINGS):
         allowed = Fraction(dearest, 2**halvings)
-        fillings = helpful_fillings(problem, proof, allowed, most)
-        if fillings is not None:
-            return fillings
+        patterns = helpful_patterns(problem, proof, allowed, most)
+        if patterns is not None:
+            return patterns
     return []
 
 
 class TooMany(Exception):
-    """There are more fillings than can be listed."""
+    """There are more patterns than can be listed."""
 
 
 HALVINGS = 20
 """Halvings of the dearest bar's price after which no excess is small enough to look for."""
 
 
-def helpful_fillings(
+def helpful_patterns(
     problem: BarProblem, proof: Proof, allowed: Fraction, most: int
-) -> list[Filling] | None:
-    """Return all full fillings whose excess is at most `allowed`; None beyond `most`.
+) -> list[Pattern] | None:
+    """Return all full patterns whose excess is at most `allowed`; None beyond `most`.
 
     An answer of a certain cost holds none but those (or part of them) whose excess is at most
     that cost less the bound.
     """
-    listed: list[Filling] = []
+    listed: list[Pattern] = []
     steps = _Steps()
     try:
         for room in range(len(problem.rooms)):
-            for filling in _fillings(problem, proof, room, allowed, steps):
-                listed.append(filling)
+            for pattern in _patterns(problem, proof, room, allowed, steps):
+                listed.append(pattern)
                 if len(listed) > most:
                     return None
     except TooMany:
@@ -68,9 +68,9 @@ class _Steps:
             raise TooMany
 
 
-def _fillings(
+def _patterns(
     problem: BarProblem, proof: Proof, place: int, allowed: Fraction, steps: _Steps
-) -> Iterator[Filling]:
+) -> Iterator[Pattern]:
     room = problem.rooms[place]
     if room.on_hand == 0:
         return
@@ -83,11 +83,11 @@ def _fillings(
     counts = [0] * len(order)
     shortest_left = _shortest_from(problem, order)
 
-    def deeper(depth: int, left: int, worth: int) -> Iterator[Filling]:
+    def deeper(depth: int, left: int, worth: int) -> Iterator[Pattern]:
         steps.count()
         if depth == len(order) or shortest_left[depth] > left:
             if worth >= least_worth and _is_full(problem, counts, left):
-                yield Filling(place, tuple(counts))
+                yield Pattern(place, tuple(counts))
             return
         kind = order[depth]
         length, value = problem.lengths[kind], proof.kinds[kind]

@@ -36,15 +36,15 @@ class BarProblem:
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Filling:
+class Pattern:
     """What is cut from one bar: the room's place and how many of each kind."""
 
     room: int
     counts: Counts
 
 
-Plan = Mapping[Filling, int]
-"""Fillings with their runs."""
+Plan = Mapping[Pattern, int]
+"""Patterns with their runs."""
 
 
 def problem_of(question: BarQuestion) -> tuple[BarProblem, Fraction]:
@@ -66,60 +66,60 @@ def problem_of(question: BarQuestion) -> tuple[BarProblem, Fraction]:
 
 def plan_cost(problem: BarProblem, plan: Plan) -> int:
     """Return the price of all bars, in units."""
-    return sum(problem.rooms[filling.room].price * runs for filling, runs in plan.items())
+    return sum(problem.rooms[pattern.room].price * runs for pattern, runs in plan.items())
 
 
 def plan_length(problem: BarProblem, plan: Plan) -> int:
     """Return the grown length of all bars."""
-    return sum(problem.rooms[filling.room].size * runs for filling, runs in plan.items())
+    return sum(problem.rooms[pattern.room].size * runs for pattern, runs in plan.items())
 
 
 def made(problem: BarProblem, plan: Plan) -> list[int]:
     """Return how many of each kind the plan makes."""
     totals = [0] * len(problem.demand)
-    for filling, runs in plan.items():
-        for kind, count in enumerate(filling.counts):
+    for pattern, runs in plan.items():
+        for kind, count in enumerate(pattern.counts):
             totals[kind] += count * runs
     return totals
 
 
-def exact(problem: BarProblem, plan: Plan) -> dict[Filling, int]:
+def exact(problem: BarProblem, plan: Plan) -> dict[Pattern, int]:
     """Return a plan that makes enough with what is too much left uncut.
 
-    A kind is dropped from whole fillings where that does it, so that few new ones arise.
+    A kind is dropped from whole patterns where that does it, so that few new ones arise.
     """
     runs_of = Counter(plan)
     for kind, total in enumerate(made(problem, plan)):
         surplus = total - problem.demand[kind]
         while surplus > 0:
-            filling = _best_to_thin(runs_of, kind, surplus)
-            runs = min(runs_of[filling], surplus)
-            runs_of[filling] -= runs
-            if not runs_of[filling]:
-                del runs_of[filling]
-            thinner = _without_one(filling, kind)
+            pattern = _best_to_thin(runs_of, kind, surplus)
+            runs = min(runs_of[pattern], surplus)
+            runs_of[pattern] -= runs
+            if not runs_of[pattern]:
+                del runs_of[pattern]
+            thinner = _without_one(pattern, kind)
             if any(thinner.counts):
                 runs_of[thinner] += runs
             surplus -= runs
     return dict(sorted(runs_of.items()))
 
 
-def _best_to_thin(plan: Plan, kind: int, surplus: int) -> Filling:
-    """Return the filling with most runs that all may lose one; else the one with fewest runs."""
-    having = [filling for filling in sorted(plan) if filling.counts[kind]]
-    whole = [filling for filling in having if plan[filling] <= surplus]
+def _best_to_thin(plan: Plan, kind: int, surplus: int) -> Pattern:
+    """Return the pattern with most runs that all may lose one; else the one with fewest runs."""
+    having = [pattern for pattern in sorted(plan) if pattern.counts[kind]]
+    whole = [pattern for pattern in having if plan[pattern] <= surplus]
     if whole:
-        return max(whole, key=lambda filling: plan[filling])
-    return min(having, key=lambda filling: plan[filling])
+        return max(whole, key=lambda pattern: plan[pattern])
+    return min(having, key=lambda pattern: plan[pattern])
 
 
-def _without_one(filling: Filling, kind: int) -> Filling:
-    counts = list(filling.counts)
+def _without_one(pattern: Pattern, kind: int) -> Pattern:
+    counts = list(pattern.counts)
     counts[kind] -= 1
-    return Filling(filling.room, tuple(counts))
+    return Pattern(pattern.room, tuple(counts))
 
 
-def fillings_of(problem: BarProblem) -> Iterator[Filling]:
+def patterns_of(problem: BarProblem) -> Iterator[Pattern]:
     """Yield for each kind a bar full of it, from the cheapest room that holds one."""
     for kind, length in enumerate(problem.lengths):
         for place, room in enumerate(problem.rooms):
@@ -127,7 +127,7 @@ def fillings_of(problem: BarProblem) -> Iterator[Filling]:
             if count:
                 counts = [0] * len(problem.lengths)
                 counts[kind] = count
-                yield Filling(place, tuple(counts))
+                yield Pattern(place, tuple(counts))
 
 
 def _common_unit(prices: list[Fraction]) -> Fraction:

@@ -14,7 +14,7 @@ from nesting.linear.errors import (
     PieceTooLong,
     TriedBar,
 )
-from nesting.linear.problem import BarProblem, Filling, Room, plan_cost
+from nesting.linear.problem import BarProblem, Pattern, Room, plan_cost
 from nesting.linear.question import BarKind, BarQuestion
 from nesting.linear.rounding import greedy
 from nesting.linear.search import search
@@ -46,7 +46,7 @@ def refuse_too_long(question: BarQuestion) -> None:
 
 def plan_from_bars_on_hand(
     question: BarQuestion, problem: BarProblem, *, cancel: Cancel | None = None
-) -> dict[Filling, int]:
+) -> dict[Pattern, int]:
     """Return a plan that the bars on hand hold, whatever it costs.
 
     Raises:
@@ -80,17 +80,17 @@ def _prices_to_buy(
 
 def _shortage(
     question: BarQuestion,
-    plan: dict[Filling, int],
+    plan: dict[Pattern, int],
     bar_of: dict[int, int],
     proof: BarShortageProof,
 ) -> NotEnoughBars:
     """Return the error, from a plan whose rooms in `bar_of` are further bars."""
     short: Counter[int] = Counter()
     more: Counter[int] = Counter()
-    for filling, runs in plan.items():
-        if filling.room in bar_of:
-            more[bar_of[filling.room]] += runs
-            short.update({kind: count * runs for kind, count in enumerate(filling.counts)})
+    for pattern, runs in plan.items():
+        if pattern.room in bar_of:
+            more[bar_of[pattern.room]] += runs
+            short.update({kind: count * runs for kind, count in enumerate(pattern.counts)})
     longest = (
         max((bar.length for bar in question.bars if bar.kind is BarKind.BAR), default=0)
         - 2 * question.rules.end_trim

@@ -2,7 +2,7 @@
 
 from nesting.linear.answer import BarAnswer, BarBoundKind, BarPattern, canonical
 from nesting.linear.errors import BrokenBarAnswer
-from nesting.linear.problem import Filling, problem_of
+from nesting.linear.problem import Pattern, problem_of
 from nesting.linear.question import BarQuestion
 from nesting.linear.rounding import greedy
 from nesting.linear.search import search
@@ -43,15 +43,15 @@ def solve_bars(question: BarQuestion, *, cancel: Cancel | None = None) -> BarAns
     return answer
 
 
-def _pattern(question: BarQuestion, filling: Filling, runs: int) -> BarPattern:
-    """Return the filling with its cuts in order: long pieces first, as a spoilt one can then be
+def _pattern(question: BarQuestion, pattern: Pattern, runs: int) -> BarPattern:
+    """Return the pattern with its cuts in order: long pieces first, as a spoilt one can then be
     cut again from what is left (common practice, no source).
     """
     rules = question.rules
-    bar = question.bars[filling.room]
+    bar = question.bars[pattern.room]
     cuts = [
         piece
-        for piece, count in zip(question.pieces, filling.counts, strict=True)
+        for piece, count in zip(question.pieces, pattern.counts, strict=True)
         for _ in range(count)
     ]
     cuts.sort(key=lambda piece: (-piece.length, piece.id))

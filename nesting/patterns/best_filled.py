@@ -17,7 +17,7 @@ from nesting.kernels.random_numbers import random_state
 from nesting.kernels.sheet import unfilled
 from nesting.kernels.sheets import Arrays
 from nesting.question.problem import Problem
-from nesting.search.arrays import filling_from
+from nesting.search.arrays import pattern_from
 from nesting.search.budget import Budget
 from nesting.search.compiling import get_ready
 from nesting.search.draft import Draft, rank
@@ -104,10 +104,10 @@ class _Filler:
             rows = self._sheet(kinds, left, steps)
             if rows is None:
                 return None
-            filling = filling_from(self._room.index, rows)
-            runs = min(int(left[kind]) // count for kind, count in filling.counts)
-            draft.add(filling, runs)
-            for kind, count in filling.counts:
+            pattern = pattern_from(self._room.index, rows)
+            runs = min(int(left[kind]) // count for kind, count in pattern.counts)
+            draft.add(pattern, runs)
+            for kind, count in pattern.counts:
                 left[kind] -= count * runs
             kinds = kinds[left[kinds] > 0]
         return draft

@@ -15,7 +15,7 @@ from nesting.programs.programs import Column, LinearStatus, Row, at_least, at_mo
 from nesting.question.problem import Problem, Room
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft
-from nesting.search.filling import Counts, Filling
+from nesting.search.pattern import Counts, Pattern
 
 FIRST_STEPS, LONGER, MOST_STEPS = 160, 4, 10_240
 """Steps of a climb: so many times as many whenever nothing better is found, up to the most."""
@@ -33,16 +33,16 @@ The duals alone leave many pieces without worth, and the program stands still at
 """
 
 SAWN = 12
-"""Most fillings of through cuts that are taken at once."""
+"""Most patterns of through cuts that are taken at once."""
 
 SAWN_STARTS, STARTS = 3, 6
-"""Most climbs that start from fillings of through cuts, and from those and layouts in use."""
+"""Most climbs that start from patterns of through cuts, and from those and layouts in use."""
 
 IMPROVES = 1e-6
-"""Share by which a filling must be worth more than its sheet to count."""
+"""Share by which a pattern must be worth more than its sheet to count."""
 
 NEARLY = 0.99
-"""What a filling must be worth to be kept, as a share of its sheet: the duals will change."""
+"""What a pattern must be worth to be kept, as a share of its sheet: the duals will change."""
 
 FREE_SHEET = 1e-4
 """What a free sheet counts, as a share of the cheapest priced one: nearly nothing."""
@@ -58,12 +58,12 @@ SHORT_FACTOR = 20.0
 
 
 @dataclass(slots=True)
-class Patterns:
-    """Fillings by content, the best fractions of them, and the worth of one piece of each kind."""
+class Relaxation:
+    """Patterns by content, the best fractions of them, and the dual value of each kind of piece."""
 
-    fillings: dict[tuple[int, Counts], Filling]
-    amounts: dict[tuple[int, Counts], float]
-    values: list[float]
+    patterns: dict[tuple[int, Counts], Pattern]
+    runs: dict[tuple[int, Counts], float]
+    dual_values: list[float]
     prices: list[float]
     """What a sheet of each room must be worth: its weight, and more where few are on hand."""
     cost: float
@@ -101,25 +101,25 @@ class Generation:
         dear = SHORT_FACTOR * max(self._weights)
         missing = [Column(cost=dear, entries=((row, 1.0),)) for row in range(len(self._kinds))]
         self._master = MasterProblem(rows, missing)
-        self._fillings: list[Filling] = []
+        self._patterns: list[Pattern] = []
         self._known: set[tuple[int, Counts]] = set()
-        for filling, _ in draft:
-            self.add(filling)
+        for pattern, _ in draft:
+            self.add(pattern)
 
     def run(self, budget: Budget) -> None:
         """Add layouts until none is found that would help, or the budget is over."""
         steps, climbs, idle = FIRST_STEPS, CLIMBS, 0
         for by_area in cycle(BY_AREA):
-            patterns = self._solved(budget)
+            relaxation = self._solved(budget)
             if budget.over or idle == PATIENCE:
                 return
-            worth = self._mixed(patterns.values, by_area)
+            worth = self._mixed(relaxation.dual_values, by_area)
             added = False
             for room in self._problem.rooms:
-                price = patterns.prices[room.index]
-                for filling in self._priced(room, patterns, worth, climbs, steps, budget):
-                    value = filling.value(patterns.values)
-                    new = value > price * NEARLY and self.add(filling)
+                price = relaxation.prices[room.index]
+                for pattern in self._priced(room, relaxation, worth, climbs, steps, budget):
+                    value = pattern.value(relaxation.dual_values)
+                    new = value > price * NEARLY and self.add(pattern)
                     added = added or (new and value > price * (1.0 + IMPROVES))
             idle = 0 if added else idle + 1
             if idle == len(BY_AREA) and steps < MOST_STEPS:
@@ -138,23 +138,23 @@ class Generation:
     def _priced(
         self,
         room: Room,
-        patterns: Patterns,
+        relaxation: Relaxation,
         worth: Sequence[float],
         climbs: int,
         steps: int,
         budget: Budget,
-    ) -> Iterator[Filling]:
-        """Yield fillings of through cuts, and those climbed from these and from layouts in use."""
+    ) -> Iterator[Pattern]:
+        """Yield patterns of through cuts, and those climbed from these and from layouts in use."""
         most = [self._demand.get(kind, 0) for kind in range(len(self._problem.kinds))]
-        sawn = self._pricer.sawn(room, patterns.values, most, budget)
+        sawn = self._pricer.sawn(room, relaxation.dual_values, most, budget)
         yield from sawn[:SAWN]
-        in_use = [patterns.fillings[key] for key in patterns.amounts if key[0] == room.index]
+        in_use = [relaxation.patterns[key] for key in relaxation.runs if key[0] == room.index]
         starts = [*sawn[:SAWN_STARTS], *self._pricer.some(in_use, STARTS)][:STARTS]
-        yield from self._pricer.fillings(room, worth, most, climbs, steps, budget, starts)
+        yield from self._pricer.patterns(room, worth, most, climbs, steps, budget, starts)
 
     def solved_for(
         self, left: Mapping[int, int], on_hand: Mapping[int, int | None], budget: Budget
-    ) -> Patterns:
+    ) -> Relaxation:
         """Return the optimum over the layouts known for a demand and stock that are left."""
         for kind, row in self._row.items():
             self._master.change_row(row, at_least(left.get(kind, 0)))
@@ -162,7 +162,7 @@ class Generation:
             self._master.change_row(row, at_most(on_hand[room] or 0))
         return self._solved(budget)
 
-    def _solved(self, budget: Budget) -> Patterns:
+    def _solved(self, budget: Budget) -> Relaxation:
         answer = self._master.solve(cancel=budget.cancelled)
         budget.spend(ROW_OFFERS * self._master.rows**2)
         values = [0.0] * len(self._problem.kinds)
@@ -172,25 +172,25 @@ class Generation:
                 values[kind] = max(0.0, answer.duals[row])
             for room, row in self._limit_row.items():
                 prices[room] -= answer.duals[row]
-        keys = [(filling.room, filling.counts) for filling in self._fillings]
+        keys = [(pattern.room, pattern.counts) for pattern in self._patterns]
         used = {
             key: amount
             for key, amount in zip(keys, answer.values[len(self._kinds) :], strict=False)
             if amount > IMPROVES
         }
-        fillings = dict(zip(keys, self._fillings, strict=True))
-        return Patterns(fillings, used, values, prices, answer.cost)
+        patterns = dict(zip(keys, self._patterns, strict=True))
+        return Relaxation(patterns, used, values, prices, answer.cost)
 
-    def add(self, filling: Filling) -> bool:
+    def add(self, pattern: Pattern) -> bool:
         """Take a layout into the program; return whether it is new."""
-        key = filling.room, filling.counts
+        key = pattern.room, pattern.counts
         if key in self._known:
             return False
         self._known.add(key)
-        self._fillings.append(filling)
-        entries = [(self._row[kind], float(count)) for kind, count in filling.counts]
-        limit = self._limit_row.get(filling.room)
+        self._patterns.append(pattern)
+        entries = [(self._row[kind], float(count)) for kind, count in pattern.counts]
+        limit = self._limit_row.get(pattern.room)
         if limit is not None:
             entries.append((limit, 1.0))
-        self._master.add_column(Column(cost=self._weights[filling.room], entries=tuple(entries)))
+        self._master.add_column(Column(cost=self._weights[pattern.room], entries=tuple(entries)))
         return True

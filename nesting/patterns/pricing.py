@@ -1,7 +1,7 @@
-"""Valuable fillings of one sheet: what column generation asks for, again and again.
+"""Valuable patterns of one sheet: what column generation asks for, again and again.
 
 Sheets of through cuts are found by methods that are exact in parts, whatever way the nest is cut;
-climbs start from fillings that are given, and from nothing.
+climbs start from patterns that are given, and from nothing.
 """
 
 from collections.abc import Iterator, Sequence
@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from nesting.edge_to_edge.fillings import sawn_fillings
+from nesting.edge_to_edge.sawn_patterns import sawn_patterns
 from nesting.kernels.fill_sheet import rules_of
 from nesting.kernels.random_numbers import below, random_state
 from nesting.kernels.sequence import Steps
@@ -25,10 +25,10 @@ from nesting.kernels.valuable_sheet import (
     not_begun,
 )
 from nesting.question.problem import Problem, Room
-from nesting.search.arrays import filling_from
+from nesting.search.arrays import pattern_from
 from nesting.search.budget import CHUNK, Budget
-from nesting.search.filling import Filling
 from nesting.search.first_answers import most_on
+from nesting.search.pattern import Pattern
 
 SAWN_KINDS = 60
 """With more kinds the through cuts take longer than they are worth."""
@@ -44,7 +44,7 @@ Whole = NDArray[np.int64]
 
 
 class Pricer:
-    """Finds fillings of high value. It is a heuristic: what it finds proves no bound."""
+    """Finds patterns of high value. It is a heuristic: what it finds proves no bound."""
 
     def __init__(self, problem: Problem, arrays: Arrays, seed: int) -> None:
         """Keep the problem, and a stream of random numbers of its own."""
@@ -56,7 +56,7 @@ class Pricer:
             dtype=np.int64,
         )
 
-    def fillings(
+    def patterns(
         self,
         room: Room,
         values: Sequence[float],
@@ -64,12 +64,12 @@ class Pricer:
         climbs: int,
         steps: int,
         budget: Budget,
-        starts: Sequence[Filling] = (),
-    ) -> list[Filling]:
-        """Return different fillings by falling value, with at most `most` of each kind.
+        starts: Sequence[Pattern] = (),
+    ) -> list[Pattern]:
+        """Return different patterns by falling value, with at most `most` of each kind.
 
         Each is the best of one of the `climbs` of so many `steps`; the first ones start from
-        fillings of the same room. Pieces without value are left out. There are fewer when the
+        patterns of the same room. Pieces without value are left out. There are fewer when the
         budget ends.
         """
         worth = np.asarray(values, dtype=np.float64)
@@ -77,16 +77,16 @@ class Pricer:
         kept = np.flatnonzero((copies > 0) & (worth > 0))
         if not kept.size:
             return []
-        found: dict[object, Filling] = {}
+        found: dict[object, Pattern] = {}
         wanted = self._wanted(kept, worth, copies)
-        for filling in self._climbed(room, kept, wanted, starts, climbs, steps, budget):
-            found.setdefault(filling.counts, filling)
-        return sorted(found.values(), key=lambda filling: -filling.value(values))
+        for pattern in self._climbed(room, kept, wanted, starts, climbs, steps, budget):
+            found.setdefault(pattern.counts, pattern)
+        return sorted(found.values(), key=lambda pattern: -pattern.value(values))
 
     def sawn(
         self, room: Room, values: Sequence[float], most: Sequence[int], budget: Budget
-    ) -> list[Filling]:
-        """Return fillings of through cuts by falling value, within the stages that are allowed.
+    ) -> list[Pattern]:
+        """Return patterns of through cuts by falling value, within the stages that are allowed.
 
         They are good ones in a free nest as well. There are none where pieces are of too many
         kinds.
@@ -98,11 +98,11 @@ class Pricer:
         copies = np.minimum(self._most[room.index], np.asarray(most, dtype=np.int64)).tolist()
         stages, seed = None if saw is None else saw.stages, below(self._rng, 1 << 31)
         tries = 0 if saw is None or len(room.free) == 1 else DEFECT_TRIES
-        return sawn_fillings(room, kinds, values, copies, stages, tries, seed)
+        return sawn_patterns(room, kinds, values, copies, stages, tries, seed)
 
-    def some(self, fillings: Sequence[Filling], count: int) -> list[Filling]:
-        """Return so many of the fillings at random, or all."""
-        left = list(fillings)
+    def some(self, patterns: Sequence[Pattern], count: int) -> list[Pattern]:
+        """Return so many of the patterns at random, or all."""
+        left = list(patterns)
         return [left.pop(below(self._rng, len(left))) for _ in range(min(count, len(left)))]
 
     def _wanted(self, kept: Whole, worth: NDArray[np.float64], copies: Whole) -> Wanted:
@@ -116,12 +116,12 @@ class Pricer:
         room: Room,
         kept: Whole,
         wanted: Wanted,
-        starts: Sequence[Filling],
+        starts: Sequence[Pattern],
         climbs: int,
         steps: int,
         budget: Budget,
-    ) -> Iterator[Filling]:
-        """Yield the best filling of each climb, of the kinds kept."""
+    ) -> Iterator[Pattern]:
+        """Yield the best pattern of each climb, of the kinds kept."""
         place = {int(kind): at for at, kind in enumerate(kept)}
         longest = int(wanted.most.sum())
         now, filled = not_begun(longest, kept.size), unfilled(longest)
@@ -137,7 +137,7 @@ class Pricer:
             rows = now.best[: now.numbers[PLACED]].copy()
             if len(rows):
                 rows[:, 0] = kept[rows[:, 0]]
-                yield filling_from(room.index, rows)
+                yield pattern_from(room.index, rows)
 
     def _climb(
         self, room: Room, wanted: Wanted, now: Climb, filled: Filled, steps: int, budget: Budget

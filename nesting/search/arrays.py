@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from nesting.kernels.sheets import Arrays
 from nesting.question.problem import Problem
-from nesting.search.filling import Filling, Spot, filling_of
+from nesting.search.pattern import Pattern, Spot, pattern_of
 
 Whole = NDArray[np.int64]
 
@@ -33,14 +33,14 @@ def arrays_of(problem: Problem) -> Arrays:
     )
 
 
-def filling_from(room: int, rows: Whole) -> Filling:
-    """Return the filling whose placements are rows of kind, x, y, turned."""
-    return filling_of(room, [Spot(k, x, y, bool(turned)) for k, x, y, turned in rows.tolist()])
+def pattern_from(room: int, rows: Whole) -> Pattern:
+    """Return the pattern whose placements are rows of kind, x, y, turned."""
+    return pattern_of(room, [Spot(k, x, y, bool(turned)) for k, x, y, turned in rows.tolist()])
 
 
-def rows_from(filling: Filling) -> Whole:
-    """Return the placements of a filling as rows of kind, x, y, turned."""
-    return _rows([(s.kind, s.x, s.y, int(s.turned)) for s in filling.spots], 4)
+def rows_from(pattern: Pattern) -> Whole:
+    """Return the placements of a pattern as rows of kind, x, y, turned."""
+    return _rows([(s.kind, s.x, s.y, int(s.turned)) for s in pattern.spots], 4)
 
 
 def _rows(rows: Sequence[tuple[int, ...]], columns: int) -> Whole:

@@ -15,10 +15,10 @@ from nesting.kernels.sheets import Arrays
 from nesting.question.errors import StoppedTooEarly
 from nesting.question.maximal_rectangles import Rectangle
 from nesting.question.problem import Kind, Problem, Room
-from nesting.search.arrays import filling_from
+from nesting.search.arrays import pattern_from
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
-from nesting.search.filling import Filling, filling_of
+from nesting.search.pattern import Pattern, pattern_of
 from nesting.search.rectpack_start import Axis, Rule, Surface
 
 LONGEST_LIST = 4_000
@@ -173,15 +173,15 @@ class SheetBySheet:
                     others = _spread(list(left))
                 sheets_since += 1
                 offered = dict.fromkeys([*islice(left, FIRST_KINDS), *others])
-                filling = self._filled(room, left, offered, recipe.rule)
-                if filling is None:
+                pattern = self._filled(room, left, offered, recipe.rule)
+                if pattern is None:
                     break
-                runs = min(left[kind] // count for kind, count in filling.counts)
+                runs = min(left[kind] // count for kind, count in pattern.counts)
                 if free_sheets is not None:
                     runs = min(runs, free_sheets)
                     free_sheets -= runs
-                result.add(filling, runs)
-                for kind, count in filling.counts:
+                result.add(pattern, runs)
+                for kind, count in pattern.counts:
                     left[kind] -= count * runs
                     if not left[kind]:
                         del left[kind]
@@ -204,7 +204,7 @@ class SheetBySheet:
 
     def _filled(
         self, room: Room, left: Mapping[int, int], offered: Collection[int], rule: int
-    ) -> Filling | None:
+    ) -> Pattern | None:
         if rule == BY_RECTPACK:
             return self._by_rectpack(room, left, offered)
         order, n = self._order, 0
@@ -221,11 +221,11 @@ class SheetBySheet:
         arrays, filled = self._arrays, self._filled_now
         sheet = self._sheets[room.index]
         placed = fill(sheet, arrays.kinds, order[:n], rule, arrays.stages, np.inf, filled)
-        return filling_from(room.index, filled.placed[:placed]) if placed else None
+        return pattern_from(room.index, filled.placed[:placed]) if placed else None
 
     def _by_rectpack(
         self, room: Room, left: Mapping[int, int], offered: Iterable[int]
-    ) -> Filling | None:
+    ) -> Pattern | None:
         surface = Surface(Rule.MAX_SHORT_SIDE, Axis.LENGTH, room)
         free = room.area
         for index in offered:
@@ -235,7 +235,7 @@ class SheetBySheet:
                     break
                 free -= kind.area
         self.offered += len(surface.spots)
-        return filling_of(room.index, surface.spots) if surface.spots else None
+        return pattern_of(room.index, surface.spots) if surface.spots else None
 
 
 def suits_rectpack(problem: Problem) -> bool:

@@ -11,7 +11,7 @@ from enum import Enum, StrEnum
 import rectpack
 
 from nesting.question.problem import Kind, Room
-from nesting.search.filling import Spot
+from nesting.search.pattern import Spot
 
 
 class Rule(Enum):

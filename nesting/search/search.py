@@ -14,9 +14,9 @@ from nesting.question.settings import Preference, WorkLimits
 from nesting.search.arrays import arrays_of
 from nesting.search.budget import Budget, Clock
 from nesting.search.draft import Draft, Rank, rank
-from nesting.search.filling import Filling
 from nesting.search.first_answers import first_answer
 from nesting.search.one_sheet_fewer import improved
+from nesting.search.pattern import Pattern
 from nesting.search.watch import Unwatched, Watcher
 
 FIRST_SHARE = 0.05
@@ -101,7 +101,7 @@ class _Search:
         self._goal = task.bounds.price
         """A price below which nothing known suggests that there is an answer."""
         self._drafts: list[Draft] = []
-        self._layouts: tuple[Filling, ...] | None = None
+        self._layouts: tuple[Pattern, ...] | None = None
         """All layouts that repeat; None where none were looked for."""
 
     def run(self) -> Found:
@@ -185,7 +185,7 @@ class _Search:
         if layouts is None:
             if best.short or not _few(problem):
                 return
-            layouts, stop = tuple(filling for filling, _ in best), budget.cancelled
+            layouts, stop = tuple(pattern for pattern, _ in best), budget.cancelled
             set_nodes = max(set_nodes, nodes if budget.timed else int(FEW_NODES_SHARE * nodes))
             nodes = int(FEW_NODES_SHARE * nodes)
         if self._task.seconds is not None:

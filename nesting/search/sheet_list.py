@@ -11,9 +11,9 @@ from nesting.kernels.random_numbers import random_state
 from nesting.kernels.sequence import Annealed, Steps, anneal
 from nesting.kernels.sheets import Arrays, Held, not_refilled
 from nesting.question.problem import Problem
-from nesting.search.arrays import FREE_NEST, filling_from, rows_from
+from nesting.search.arrays import FREE_NEST, pattern_from, rows_from
 from nesting.search.budget import Budget
-from nesting.search.filling import Filling
+from nesting.search.pattern import Pattern
 
 Whole = NDArray[np.int64]
 
@@ -24,11 +24,11 @@ FIRST_STEPS, MOST_STEPS = 20_000, 320_000
 """Steps of the first annealing and the most of any; each is twice as long as the one before."""
 
 FIRST_RUN, LONGER = 3_000_000, 1.3
-"""Work of the first run of ruining and refilling, and how many times as long each next one is. It
+"""Work of the first run of ruining and repattern, and how many times as long each next one is. It
 either ends soon or takes very long: a new run from the start is the better bet."""
 
 RUIN_OFFERS = 1_000_000
-"""Work for ruining and refilling between two annealings."""
+"""Work for ruining and repattern between two annealings."""
 
 
 class SheetList:
@@ -38,13 +38,13 @@ class SheetList:
         self,
         problem: Problem,
         arrays: Arrays,
-        sheets: Sequence[tuple[int, Filling | None]],
+        sheets: Sequence[tuple[int, Pattern | None]],
         waiting: Sequence[int],
     ) -> None:
         """Take the room of each sheet, what lies on it now, and the kinds that wait."""
         self._arrays = arrays
         self._rooms = np.array([room for room, _ in sheets], dtype=np.int64)
-        pieces = [spot.kind for _, filling in sheets if filling for spot in filling.spots]
+        pieces = [spot.kind for _, pattern in sheets if pattern for spot in pattern.spots]
         pieces += waiting
         most = _most_on_a_sheet(problem, self._rooms, pieces)
         self._now = _held(sheets, waiting, most, len(pieces))
@@ -117,11 +117,11 @@ class SheetList:
             )
             budget.spend(spent)
 
-    def fillings(self) -> list[Filling]:
+    def patterns(self) -> list[Pattern]:
         """Return what lies on the sheets in the best state met, empty sheets left out."""
         best = self._best
         return [
-            filling_from(int(room), best.placed[sheet, :count])
+            pattern_from(int(room), best.placed[sheet, :count])
             for sheet, (room, count) in enumerate(zip(self._rooms, best.counts, strict=True))
             if count
         ]
@@ -133,14 +133,14 @@ class SheetList:
 
 
 def _held(
-    sheets: Sequence[tuple[int, Filling | None]], waiting: Sequence[int], most: int, pieces: int
+    sheets: Sequence[tuple[int, Pattern | None]], waiting: Sequence[int], most: int, pieces: int
 ) -> Held:
     rows = np.zeros((len(sheets), most, 4), np.int64)
     counts = np.zeros(len(sheets), np.int64)
-    for sheet, (_, filling) in enumerate(sheets):
-        if filling is not None:
-            counts[sheet] = len(filling.spots)
-            rows[sheet, : counts[sheet]] = rows_from(filling)
+    for sheet, (_, pattern) in enumerate(sheets):
+        if pattern is not None:
+            counts[sheet] = len(pattern.spots)
+            rows[sheet, : counts[sheet]] = rows_from(pattern)
     queue = np.zeros(pieces, np.int64)
     queue[: len(waiting)] = waiting
     return Held(rows, counts, queue, np.array([len(waiting)], dtype=np.int64))

@@ -69,7 +69,7 @@ def test_many_different_pieces_are_nested_exactly(rules):
 
 
 @pytest.mark.parametrize("copies", [1, 2])
-def test_filling_well_saves_sheets_and_loses_no_piece(copies):
+def test_pattern_well_saves_sheets_and_loses_no_piece(copies):
     instance = mixed(RULES, copies=copies)
     start, best, told = filled(instance, 3_000_000)
     assert best.sheets < start.sheets

@@ -1,4 +1,4 @@
-"""The most valuable filling of one sheet: against trying every set of pieces."""
+"""The most valuable pattern of one sheet: against trying every set of pieces."""
 
 from itertools import chain, product
 from random import Random
@@ -67,13 +67,13 @@ def test_the_best_of_all_climbs_is_the_best_there_is(seed, way):
     instance, values = question(seed, WAYS_TO_CUT[way])
     problem = problem_of(instance)
     pricer = Pricer(problem, arrays_of(problem), seed=1)
-    found = pricer.fillings(
+    found = pricer.patterns(
         problem.rooms[0], values, problem.demand, climbs=CLIMBS, steps=STEPS, budget=plenty()
     )
     assert found[0].value(values) == pytest.approx(by_exhaustion(instance, values))
 
 
-def test_fillings_come_best_first_and_differ():
+def test_patterns_come_best_first_and_differ():
     rng = Random(5)
     pieces = tuple(
         Piece(
@@ -93,13 +93,13 @@ def test_fillings_come_best_first_and_differ():
     pricer = Pricer(problem, arrays_of(problem), seed=1)
     room = problem.rooms[0]
     sawn = pricer.sawn(room, areas, problem.demand, plenty())
-    climbed = pricer.fillings(room, areas, problem.demand, 6, 40, plenty(), sawn[:3])
-    for fillings in (sawn, climbed):
-        values = [filling.value(areas) for filling in fillings]
+    climbed = pricer.patterns(room, areas, problem.demand, 6, 40, plenty(), sawn[:3])
+    for patterns in (sawn, climbed):
+        values = [pattern.value(areas) for pattern in patterns]
         assert len(values) > 1
         assert values == sorted(values, reverse=True)
         assert values[0] <= 200 * 150
-        assert len({filling.counts for filling in fillings}) == len(fillings)
+        assert len({pattern.counts for pattern in patterns}) == len(patterns)
 
 
 def test_a_budget_that_is_over_ends_the_climbs():
@@ -109,5 +109,5 @@ def test_a_budget_that_is_over_ends_the_climbs():
     spent.spend(1)
     pricer = Pricer(problem, arrays_of(problem), seed=1)
     room = problem.rooms[0]
-    assert pricer.fillings(room, values, problem.demand, CLIMBS, STEPS, spent) == []
+    assert pricer.patterns(room, values, problem.demand, CLIMBS, STEPS, spent) == []
     assert pricer.sawn(room, values, problem.demand, spent) == []

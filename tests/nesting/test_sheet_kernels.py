@@ -17,23 +17,23 @@ from nesting.question.instance import Instance
 from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
 from nesting.question.problem import problem_of
 from nesting.question.sheet_rules import SheetRules, Trim
-from nesting.search.arrays import arrays_of, filling_from
-from nesting.search.filling import Filling
+from nesting.search.arrays import arrays_of, pattern_from
+from nesting.search.pattern import Pattern
 from tests.nesting.random_nests import SAWS, instances
 
 
 def filled(
     instance: Instance, rule: int, order: list[int], most_left: float = np.inf
-) -> tuple[Filling, list[bool]]:
+) -> tuple[Pattern, list[bool]]:
     """Offer kinds to one sheet of the first stock; return it, and which offers were taken."""
     problem = problem_of(instance)
     arrays, sheet = arrays_of(problem), unfilled(len(order))
     offered = np.array(order, np.int64)
     placed = fill(arrays.sheet(0), arrays.kinds, offered, rule, arrays.stages, most_left, sheet)
-    return filling_from(0, sheet.placed[:placed]), [bool(taken) for taken in sheet.taken]
+    return pattern_from(0, sheet.placed[:placed]), [bool(taken) for taken in sheet.taken]
 
 
-def layout_of(instance: Instance, filling: Filling) -> Layout:
+def layout_of(instance: Instance, pattern: Pattern) -> Layout:
     trim = instance.rules.trim
     return Layout(
         stock=instance.stocks[0].id,
@@ -44,28 +44,28 @@ def layout_of(instance: Instance, filling: Filling) -> Layout:
                 y=spot.y + trim.bottom,
                 turned=spot.turned,
             )
-            for spot in filling.spots
+            for spot in pattern.spots
         ),
         runs=1,
     )
 
 
-def assert_filled_right(instance: Instance, rule: int, data: st.DataObject) -> Filling:
+def assert_filled_right(instance: Instance, rule: int, data: st.DataObject) -> Pattern:
     kinds = st.integers(0, len(instance.pieces) - 1)
     order = data.draw(st.lists(kinds, min_size=1, max_size=40))
-    filling, taken = filled(instance, rule, order)
-    assert tuple(layout_violations(instance, layout_of(instance, filling), "sheet")) == ()
+    pattern, taken = filled(instance, rule, order)
+    assert tuple(layout_violations(instance, layout_of(instance, pattern), "sheet")) == ()
     placed = sorted(kind for kind, was in zip(order, taken, strict=True) if was)
-    assert placed == sorted(spot.kind for spot in filling.spots)
-    return filling
+    assert placed == sorted(spot.kind for spot in pattern.spots)
+    return pattern
 
 
 @pytest.mark.parametrize("rule", range(rules_of(-1)))
 @given(instance=instances(), data=st.data())
 @settings(max_examples=8)
 def test_free_sheets_keep_gap_trim_rim_and_defects(rule, instance, data):
-    filling = assert_filled_right(instance, rule, data)
-    assert filling.spots or not any(k.fits(problem_of(instance).rooms[0]) for k in kinds(instance))
+    pattern = assert_filled_right(instance, rule, data)
+    assert pattern.spots or not any(k.fits(problem_of(instance).rooms[0]) for k in kinds(instance))
 
 
 @pytest.mark.parametrize("rule", range(rules_of(0)))
@@ -146,7 +146,7 @@ def test_little_room_for_free_rectangles_forgets_places_and_never_overlaps(insta
         placed=np.zeros((len(order), 4), np.int64),
     )
     placed = fill_free(arrays.sheet(0), arrays.kinds, order, rule, np.inf, sheet)
-    layout = layout_of(instance, filling_from(0, sheet.placed[:placed]))
+    layout = layout_of(instance, pattern_from(0, sheet.placed[:placed]))
     assert tuple(layout_violations(instance, layout, "sheet")) == ()
 
 

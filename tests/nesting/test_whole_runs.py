@@ -17,8 +17,8 @@ from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.search.arrays import arrays_of
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank, residual
-from nesting.search.filling import Spot, filling_of
 from nesting.search.first_answers import first_answer
+from nesting.search.pattern import Spot, pattern_of
 from nesting.search.watch import Unwatched
 from nesting.solve import solve
 from tests.nesting.open_instance import open_instance
@@ -62,27 +62,27 @@ def test_nothing_cheaper_can_be_chosen_of_the_layouts_known(on_hand):
     problem = problem_of(question(on_hand))
     demand, first, generation, budget = known(problem)
     stock = {room.index: room.on_hand for room in problem.rooms}
-    patterns = generation.solved_for(demand, stock, budget)
-    found = whole_runs(problem, demand, patterns, first, budget)
+    relaxation = generation.solved_for(demand, stock, budget)
+    found = whole_runs(problem, demand, relaxation, first, budget)
     assert found is not None
     assert residual(demand, found) == {}
-    fillings = list(patterns.fillings.values())
-    makes = np.zeros((KINDS, len(fillings)))
-    for column, filling in enumerate(fillings):
-        for kind, count in filling.counts:
+    patterns = list(relaxation.patterns.values())
+    makes = np.zeros((KINDS, len(patterns)))
+    for column, pattern in enumerate(patterns):
+        for kind, count in pattern.counts:
             makes[kind, column] = count
     most = [
         sum(demand.values()) if room.on_hand is None else room.on_hand for room in problem.rooms
     ]
-    of_room = np.array([[f.room == room.index for f in fillings] for room in problem.rooms])
+    of_room = np.array([[f.room == room.index for f in patterns] for room in problem.rooms])
     least = milp(
-        np.array([problem.rooms[filling.room].cost for filling in fillings]),
+        np.array([problem.rooms[pattern.room].cost for pattern in patterns]),
         constraints=[
             LinearConstraint(makes, np.array(problem.demand), np.inf),
             LinearConstraint(of_room.astype(float), -np.inf, np.array(most)),
         ],
         bounds=Bounds(0, np.inf),
-        integrality=np.ones(len(fillings)),
+        integrality=np.ones(len(patterns)),
     )
     assert rank(problem, found).price == round(least.fun)
     assert rank(problem, found).price < rank(problem, first).price
@@ -100,17 +100,17 @@ def test_what_is_too_much_is_left_uncut_and_nothing_else(layouts, data):
             for kind, count in enumerate(of_kinds)
             for place in range(count)
         ]
-        draft.add(filling_of(0, spots), runs)
+        draft.add(pattern_of(0, spots), runs)
     made = dict.fromkeys(range(KINDS), 0)
-    for filling, runs in draft:
-        for kind, count in filling.counts:
+    for pattern, runs in draft:
+        for kind, count in pattern.counts:
             made[kind] += count * runs
     demand = {kind: data.draw(st.integers(0, most)) for kind, most in made.items()}
     thin = thinned(draft, demand)
     assert thin is not None
     assert residual(demand, thin) == {}
     assert thin.sheets <= draft.sheets
-    assert all(filling == filling_of(0, filling.spots) for filling, _ in thin)
+    assert all(pattern == pattern_of(0, pattern.spots) for pattern, _ in thin)
     assert thinned(draft, {**demand, 0: made[0] + 1}) is None
 
 

@@ -1,4 +1,4 @@
-"""Random sheets to fill by through cuts, and what must hold of a filling."""
+"""Random sheets to fill by through cuts, and what must hold of a pattern."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
 from nesting.question.problem import Kind, Room
-from nesting.search.filling import Spot
+from nesting.search.pattern import Spot
 from tests.nesting.edge_to_edge.through_cuts import Box, comes_apart
 
 STAGES: tuple[int | None, ...] = (2, 3, 4, 5, None)

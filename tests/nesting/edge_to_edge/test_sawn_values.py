@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.edge_to_edge.fillings import sawn_fillings
 from nesting.edge_to_edge.regions import regions
+from nesting.edge_to_edge.sawn_patterns import sawn_patterns
 from nesting.edge_to_edge.strips import strip_sheets
 from nesting.edge_to_edge.table import table_sheets
 from nesting.question.maximal_rectangles import maximal_rectangles
@@ -33,8 +33,8 @@ def _room(length: int, width: int) -> Room:
 def _best(room: Room, sizes: list[_Size], most: int, stages: int | None, tries: int) -> float:
     kinds = [Kind(n, length, width, turn) for n, (length, width, turn, _) in enumerate(sizes)]
     values = [float(size[3]) for size in sizes]
-    fillings = sawn_fillings(room, kinds, values, [most] * len(kinds), stages, tries, 0)
-    return fillings[0].value(values) if fillings else 0.0
+    patterns = sawn_patterns(room, kinds, values, [most] * len(kinds), stages, tries, 0)
+    return patterns[0].value(values) if patterns else 0.0
 
 
 @given(st.tuples(st.integers(5, 30), st.integers(5, 30)), _SIZES, st.sampled_from((2, 3, None)))
@@ -140,6 +140,6 @@ def test_a_published_sheet_with_limits(seed: int) -> None:
     kinds = [Kind(n, length, width, False) for n, (length, width, _, _) in enumerate(_CHRISTOFIDES)]
     values = [float(size[3]) for size in _CHRISTOFIDES]
     most = [size[2] for size in _CHRISTOFIDES]
-    best = sawn_fillings(_room(15, 10), kinds, values, most, None, 100, seed)[0]
+    best = sawn_patterns(_room(15, 10), kinds, values, most, None, 100, seed)[0]
     assert best.value(values) == 244
     assert comes_apart(boxes_of(kinds, best.spots), None)

@@ -20,7 +20,7 @@ def exhaustive_cost(question: BarQuestion) -> float | None:
     bars = question.bars
     rules = question.rules
 
-    def fillings(bar: int, left: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    def patterns(bar: int, left: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
         def grow(kind: int, taken: tuple[int, ...], end: int) -> Iterator[tuple[int, ...]]:
             if kind == len(left):
                 yield taken
@@ -50,7 +50,7 @@ def exhaustive_cost(question: BarQuestion) -> float | None:
             if not count:
                 continue
             fewer = tuple(n - (place == bar) for place, n in enumerate(on_hand))
-            for taken in fillings(bar, left):
+            for taken in patterns(bar, left):
                 if not any(taken):
                     continue
                 rest = tuple(have - used for have, used in zip(left, taken, strict=True))

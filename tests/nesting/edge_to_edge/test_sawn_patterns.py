@@ -1,40 +1,40 @@
-"""Fillings of one sheet by through cuts, against searches that try everything."""
+"""Patterns of one sheet by through cuts, against searches that try everything."""
 
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.edge_to_edge.decoded import SheetFiller
-from nesting.edge_to_edge.fillings import sawn_fillings
+from nesting.edge_to_edge.sawn_patterns import sawn_patterns
 from nesting.kernels.sawn_sheet import RULES
 from nesting.question.maximal_rectangles import maximal_rectangles
 from nesting.question.problem import Kind, Room
-from nesting.search.filling import Filling
+from nesting.search.pattern import Pattern
 from tests.nesting.edge_to_edge.sawn_questions import STAGES, Question, assert_sawn, questions
 from tests.nesting.edge_to_edge.through_cuts import comes_apart, most_value
 
 
-def _fillings(question: Question, stages: int | None, tries: int, seed: int) -> list[Filling]:
-    return sawn_fillings(
+def _patterns(question: Question, stages: int | None, tries: int, seed: int) -> list[Pattern]:
+    return sawn_patterns(
         question.room, question.kinds, question.values, question.most, stages, tries, seed
     )
 
 
 @given(questions(), st.sampled_from(STAGES), st.integers(0, 40), st.integers(0, 9))
 @settings(max_examples=150, deadline=None)
-def test_every_filling_keeps_the_rules_the_limits_and_the_stages(
+def test_every_pattern_keeps_the_rules_the_limits_and_the_stages(
     question: Question, stages: int | None, tries: int, seed: int
 ) -> None:
-    fillings = _fillings(question, stages, tries, seed)
-    values = [filling.value(question.values) for filling in fillings]
+    patterns = _patterns(question, stages, tries, seed)
+    values = [pattern.value(question.values) for pattern in patterns]
     assert values == sorted(values, reverse=True)
-    assert len({filling.counts for filling in fillings}) == len(fillings)
-    for filling in fillings:
-        assert_sawn(question, filling.spots, stages)
-        for kind, count in filling.counts:
-            assert count == sum(spot.kind == kind for spot in filling.spots)
+    assert len({pattern.counts for pattern in patterns}) == len(patterns)
+    for pattern in patterns:
+        assert_sawn(question, pattern.spots, stages)
+        for kind, count in pattern.counts:
+            assert count == sum(spot.kind == kind for spot in pattern.spots)
             assert count <= question.most[kind] and question.values[kind] > 0
-    assert fillings == _fillings(question, stages, tries, seed)
+    assert patterns == _patterns(question, stages, tries, seed)
 
 
 @given(
@@ -101,8 +101,8 @@ def test_a_handful_of_pieces_agrees_with_trying_everything(
     kinds = [Kind(n, along, across, turn) for n, (along, across, turn, _) in enumerate(pieces)]
     values = [float(piece[3]) for piece in pieces]
     room = Room(0, length, width, 1.0, 1, None, maximal_rectangles(length, width, ()))
-    fillings = sawn_fillings(room, kinds, values, [1] * len(kinds), stages, 0, 0)
-    best = fillings[0].value(values) if fillings else 0
+    patterns = sawn_patterns(room, kinds, values, [1] * len(kinds), stages, 0, 0)
+    best = patterns[0].value(values) if patterns else 0
     sizes = [(along, across, turn) for along, across, turn, _ in pieces]
     assert best == most_value(length, width, sizes, values, stages)
 
@@ -111,7 +111,7 @@ def test_a_handful_of_pieces_agrees_with_trying_everything(
 @settings(max_examples=80, deadline=None)
 def test_more_stages_are_never_worth_less(question: Question) -> None:
     best = [
-        max((f.value(question.values) for f in _fillings(question, stages, 0, 0)), default=0)
+        max((f.value(question.values) for f in _patterns(question, stages, 0, 0)), default=0)
         for stages in (2, 3, None)
     ]
     assert best == sorted(best)
@@ -123,6 +123,6 @@ def test_a_pinwheel_does_not_come_apart() -> None:
     assert comes_apart(pinwheel[:3], 2)
 
 
-def test_a_sheet_without_a_clear_place_gets_no_filling() -> None:
+def test_a_sheet_without_a_clear_place_gets_no_pattern() -> None:
     room = Room(0, 10, 10, 1.0, 1, None, ())
-    assert sawn_fillings(room, [Kind(0, 1, 1, False)], [1.0], [5], 2, 20, 0) == []
+    assert sawn_patterns(room, [Kind(0, 1, 1, False)], [1.0], [5], 2, 20, 0) == []

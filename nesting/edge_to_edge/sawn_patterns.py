@@ -14,7 +14,7 @@ from nesting.edge_to_edge.strips import strip_sheets
 from nesting.edge_to_edge.table import table_sheets
 from nesting.kernels.sawn_sheet import RULES
 from nesting.question.problem import Kind, Room
-from nesting.search.filling import Counts, Filling, Spot, filling_of
+from nesting.search.pattern import Counts, Pattern, Spot, pattern_of
 
 STACK_STAGES = 3
 TRIES_PER_NUDGE = 16
@@ -28,7 +28,7 @@ OFFERED_AREA = 3
 """Pieces offered to a sheet, in areas of it."""
 
 
-def sawn_fillings(
+def sawn_patterns(
     room: Room,
     kinds: Sequence[Kind],
     values: Sequence[float],
@@ -36,18 +36,18 @@ def sawn_fillings(
     stages: int | None,
     tries: int,
     seed: int,
-) -> list[Filling]:
-    """Return different fillings of one sheet, the most valuable first; `stages` None: any number.
+) -> list[Pattern]:
+    """Return different patterns of one sheet, the most valuable first; `stages` None: any number.
 
     `kinds[k].index` must be k; `values[k]` is what a piece of kind k is worth (0 or less: it is not
-    wanted) and `most[k]` the most pieces of it. Every filling keeps the limit of stages. Nothing
+    wanted) and `most[k]` the most pieces of it. Every pattern keeps the limit of stages. Nothing
     that fits gives an empty list.
 
-    On a clear sheet where nothing must stay off the rim, the first filling is the most valuable
+    On a clear sheet where nothing must stay off the rim, the first pattern is the most valuable
     there is when the pieces are few (`few_enough`), and when `most` does not bind for two stages,
     or without a limit of stages for few enough sizes. Elsewhere it is good, without a promise: of
     defects and rims, the exact methods only see the largest clear rectangle. `tries` more sheets
-    are filled at random; the same seed gives the same fillings.
+    are filled at random; the same seed gives the same patterns.
     """
     wanted = [kind for kind in kinds if values[kind.index] > 0 and most[kind.index] > 0]
     random = Random(seed)
@@ -58,7 +58,7 @@ def sawn_fillings(
     ]
     found = _best_first(room, sheets, values)
     if stages is None:
-        seen = [filling.spots for filling in found[:RECOMBINED]]
+        seen = [pattern.spots for pattern in found[:RECOMBINED]]
         for region in regions(room, wanted):
             sheets += table_sheets(region, values, most, seen)
         found = _best_first(room, sheets, values)
@@ -67,10 +67,10 @@ def sawn_fillings(
 
 def _best_first(
     room: Room, sheets: Iterable[Sequence[Spot]], values: Sequence[float]
-) -> list[Filling]:
-    found: dict[Counts, Filling] = {}
-    for filling in (filling_of(room.index, spots) for spots in sheets if spots):
-        found.setdefault(filling.counts, filling)
+) -> list[Pattern]:
+    found: dict[Counts, Pattern] = {}
+    for pattern in (pattern_of(room.index, spots) for spots in sheets if spots):
+        found.setdefault(pattern.counts, pattern)
     return sorted(found.values(), key=lambda f: (-f.value(values), f.counts))
 
 

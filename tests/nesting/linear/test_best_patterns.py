@@ -1,4 +1,4 @@
-"""The most valuable filling of a bar, against all fillings there are; both ways of finding it."""
+"""The most valuable pattern of a bar, against all patterns there are; both ways of finding it."""
 
 from itertools import product
 
@@ -26,7 +26,7 @@ def most(kinds_: list[tuple[int, int, int]], size: int) -> int:
 @pytest.mark.parametrize("nodes", [1, 10**9], ids=["handed over", "to the end"])
 @settings(max_examples=50, deadline=None)
 @given(listed=kinds, sizes=st.lists(st.integers(0, 80), min_size=1, max_size=3))
-def test_best_fillings_are_the_best_there_are(
+def test_best_patterns_are_the_best_there_are(
     cells: int, nodes: int, listed: list[tuple[int, int, int]], sizes: list[int]
 ) -> None:
     lengths, values, limits = zip(*listed, strict=True)

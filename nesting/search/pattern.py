@@ -19,7 +19,7 @@ class Spot(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Filling:
+class Pattern:
     """What lies on one sheet, and where."""
 
     room: int
@@ -31,9 +31,9 @@ class Filling:
         return fsum(values[kind] * count for kind, count in self.counts)
 
 
-def filling_of(room: int, spots: Sequence[Spot]) -> Filling:
-    """Return the filling with these spots, counted and in order."""
+def pattern_of(room: int, spots: Sequence[Spot]) -> Pattern:
+    """Return the pattern with these spots, counted and in order."""
     counts: dict[int, int] = {}
     for spot in spots:
         counts[spot.kind] = counts.get(spot.kind, 0) + 1
-    return Filling(room, tuple(sorted(counts.items())), tuple(sorted(spots)))
+    return Pattern(room, tuple(sorted(counts.items())), tuple(sorted(spots)))
