@@ -19,7 +19,7 @@ from nesting.answer.solution import (
     price_of,
 )
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import Bounds, quick_bounds
+from nesting.bounds.lower_bounds import LowerBounds, quick_bounds
 from nesting.bounds.stopping import Stopped, asking
 from nesting.question.errors import BrokenSolution, ShortageProof, StoppedTooEarly
 from nesting.question.fit_check import refuse_impossible
@@ -122,7 +122,7 @@ def _left_of(seconds: float | None, clock: Clock) -> Callable[[], float | None]:
     return lambda: max(0.0, seconds - (clock() - start))
 
 
-def _bounds(instance: Instance, problem: Problem, watcher: Watcher) -> Bounds:
+def _bounds(instance: Instance, problem: Problem, watcher: Watcher) -> LowerBounds:
     """Return the quick bounds.
 
     Raises:
@@ -142,7 +142,7 @@ def _bounds(instance: Instance, problem: Problem, watcher: Watcher) -> Bounds:
 
 def _tasks(
     problem: Problem,
-    bounds: Bounds,
+    bounds: LowerBounds,
     effort: Effort,
     preference: Preference,
     seconds: float | None,

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
-from nesting.bounds.bounds import quick_bounds, quick_needs
+from nesting.bounds.lower_bounds import quick_bounds, quick_needs
 from nesting.bounds.sides import open_area
 from nesting.bounds.stopping import Ask, never
 from nesting.bounds.whole_sheets import Need, least_whole

@@ -98,13 +98,13 @@ def _strips(
     deepest = stages is None or stages >= STACK_STAGES
     for region in regions(room, wanted):
         for n in range(nudges + 1):
-            worth = _nudged(values, random) if n else values
+            nudged = _nudged(values, random) if n else values
             rounds = 1 if n else ROUNDS
             for stacked in (False, True) if deepest else (False,):
                 if n == 0 or n % 2:
-                    yield from strip_sheets(region, worth, most, stacked, rounds)
+                    yield from strip_sheets(region, nudged, most, stacked, rounds)
                 if n == 0 or not n % 2:
-                    across = strip_sheets(region.transposed(), worth, most, stacked, rounds)
+                    across = strip_sheets(region.transposed(), nudged, most, stacked, rounds)
                     yield from map(mirrored, across)
 
 

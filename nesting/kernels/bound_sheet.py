@@ -4,8 +4,8 @@ At every spot along the sheet the widths of the pieces there must fit side by si
 starts at the sheet's edge or where another one ends, and not where it could start earlier.
 Pieces are chosen from the left; a branch ends when what is left cannot lift it above the best.
 
-A column is one turn of a kind: length, width, worth of one tick of its length, kind. Columns run
-by rising length. The worth of a piece is its length times the worth of one tick.
+A column is one turn of a kind: length, width, value of one tick of its length, kind. Columns run
+by rising length. The value of a piece is its length times the value of one tick.
 """
 
 from typing import NamedTuple
@@ -22,8 +22,8 @@ KEY = 22
 USED = 4
 PROBES = 8
 SHIFT = 24
-LYING, SPOT, LEFT, WORTH, WASTE, FOLLOWING, STARTED = range(7)
-"""Rows of what is known of each level: pieces lying there, spot, width left, worth, waste before
+LYING, SPOT, LEFT, VALUE, WASTE, FOLLOWING, STARTED = range(7)
+"""Rows of what is known of each level: pieces lying there, spot, width left, value, waste before
 it, the column to try next, and the one that was started last (-1: none)."""
 BEST, SPENT, DEPTH = range(3)
 """Where a search stands."""
@@ -31,17 +31,17 @@ PROVEN, GAVE_UP, PAUSED = range(3)
 """How a call ended."""
 
 
-def bar_table(sizes: Integers, worths: Integers, limits: Integers, whole: int) -> IntegerRows:
-    """Return the most worth of bars: row m of the first m columns, entry r within a size of r."""
+def bar_table(sizes: Integers, values: Integers, limits: Integers, whole: int) -> IntegerRows:
+    """Return the most value of bars: row m of the first m columns, entry r within a size of r."""
     table = np.zeros((sizes.size + 1, whole + 1), np.int64)
-    write_bars(sizes, worths, limits, whole, table)
+    write_bars(sizes, values, limits, whole, table)
     return table
 
 
 @lent
 def write_bars(
     sizes: Integers,
-    worths: Integers,
+    values: Integers,
     limits: Integers,
     whole: Integer,
     table: IntegerRows,
@@ -51,14 +51,14 @@ def write_bars(
         row = table[m + 1]
         for r in range(whole + 1):
             row[r] = table[m, r]
-        size, worth = sizes[m], worths[m]
+        size, value = sizes[m], values[m]
         # Powers of two of copies, which sum up to every number up to the limit.
         left, block = min(limits[m], whole // size), 1
         while left > 0:
             copies = min(block, left)
             for r in range(whole, copies * size - 1, -1):
-                worth_with = row[r - copies * size] + copies * worth
-                row[r] = max(row[r], worth_with)
+                value_with = row[r - copies * size] + copies * value
+                row[r] = max(row[r], value_with)
             left -= copies
             block *= 2
 
@@ -72,11 +72,11 @@ class Places(NamedTuple):
 
 
 class Knapsacks(NamedTuple):
-    """What bars and lines hold: of the whole of every worth, and of a part of it each.
+    """What bars and lines hold: of the whole of every value, and of a part of it each.
 
-    `bars` bounds the worth of one tick along the sheet by the columns and the width left, `lines`
-    the worth of one unit of width by the length left in units; `bars_part` and `lines_part` do so
-    together, each for a part of every worth.
+    `bars` bounds the value of one tick along the sheet by the columns and the width left, `lines`
+    the value of one unit of width by the length left in units; `bars_part` and `lines_part` do so
+    together, each for a part of every value.
     """
 
     bars: IntegerRows
@@ -99,7 +99,7 @@ class Counted(NamedTuple):
 class SearchState(NamedTuple):
     """A search that can pause: its branch, the states met, and the best so far.
 
-    `standing` has the most worth met, the nodes used and the depth; it starts with the worth above
+    `standing` has the most value met, the nodes used and the depth; it starts with the value above
     which to search. `found` takes how often each column is used in the best.
     """
 
@@ -110,7 +110,7 @@ class SearchState(NamedTuple):
     words: Integers
     key: Integers
     keys: IntegerRows
-    worths: Integers
+    values: Integers
     standing: Integers
     found: Integers
 
@@ -123,7 +123,7 @@ class Branch(NamedTuple):
     lying: Integers
     spot: Integers
     left: Integers
-    worth: Integers
+    value: Integers
 
 
 def search_state(width: int, columns: int, kinds: int, target: int, memory: int) -> SearchState:
@@ -139,7 +139,7 @@ def search_state(width: int, columns: int, kinds: int, target: int, memory: int)
         words=np.zeros(USED, np.int64),
         key=np.zeros(KEY, np.int64),
         keys=np.zeros((memory, KEY), np.int64),
-        worths=np.full(memory, -1, np.int64),
+        values=np.full(memory, -1, np.int64),
         standing=np.array([target, 0, 0], dtype=np.int64),
         found=np.zeros(columns, np.int64),
     )
@@ -162,10 +162,10 @@ def most_on_sheet(
     length, columns = places.length, places.columns
     limits, word, shift = counted
     levels, used, words, found = state.levels, state.used, state.words, state.found
-    lying, spot, left, worth = levels[LYING], levels[SPOT], levels[LEFT], levels[WORTH]
+    lying, spot, left, value = levels[LYING], levels[SPOT], levels[LEFT], levels[VALUE]
     waste, following, started = levels[WASTE], levels[FOLLOWING], levels[STARTED]
     ends, wide, standing = state.ends, state.wide, state.standing
-    branch = Branch(ends, wide, lying, spot, left, worth)
+    branch = Branch(ends, wide, lying, spot, left, value)
     best, spent, d = standing[BEST], standing[SPENT], standing[DEPTH]
     ended = PROVEN
     while d >= 0:
@@ -198,10 +198,10 @@ def most_on_sheet(
                 break
             _start(ends, wide, lying[d], d, end, size)
             lying[e], spot[e], left[e] = lying[d] + 1, spot[d], left[d] - size
-            worth[e] = worth[d] + columns[j, 0] * columns[j, 2]
+            value[e] = value[d] + columns[j, 0] * columns[j, 2]
             waste[e], following[e], started[e] = waste[d], j, j
-            if worth[e] > best:
-                best = worth[e]
+            if value[e] > best:
+                best = value[e]
                 found[:] = 0
                 for step in range(1, e + 1):
                     if started[step] >= 0:
@@ -220,11 +220,11 @@ def most_on_sheet(
         fitting = _fitting(columns, length - spot[e])
         if fitting == 0:
             continue
-        worth[e], waste[e], started[e], following[e] = worth[d], left[d], -1, fitting - 1
+        value[e], waste[e], started[e], following[e] = value[d], left[d], -1, fitting - 1
         if best >= _bound(branch, e, fitting, places, knapsacks):
             continue
         if _write_key(state.key, ends, wide, lying, spot, waste, e, columns, words) and _seen(
-            state.keys, state.worths, state.key, worth[e]
+            state.keys, state.values, state.key, value[e]
         ):
             continue
         d = e
@@ -286,10 +286,10 @@ def _bound(branch, e, open_here, places, knapsacks):
     ends, wide, lying = branch.ends, branch.wide, branch.lying
     length, columns, unit = places
     bars, lines, bars_part, lines_part = knapsacks
-    x, free, worth = branch.spot[e], branch.left[e], branch.worth[e]
-    by_bars = worth
-    by_lines = worth + free * lines[(length - x) // unit]
-    by_both = worth + free * lines_part[(length - x) // unit]
+    x, free, value = branch.spot[e], branch.left[e], branch.value[e]
+    by_bars = value
+    by_lines = value + free * lines[(length - x) // unit]
+    by_both = value + free * lines_part[(length - x) // unit]
     later = open_here
     if lying[e] > 0:
         later = max(open_here, _fitting(columns, length - ends[e, 0]))
@@ -332,8 +332,8 @@ def _write_key(key, ends, wide, lying, spot, waste, e, columns, words):
 
 
 @lent
-def _seen(keys, worths, key, worth):
-    """Return whether the same state was met with no less worth; remember it otherwise."""
+def _seen(keys, values, key, value):
+    """Return whether the same state was met with no less value; remember it otherwise."""
     mixed = np.uint64(1469598103934665603)
     for q in range(KEY):
         mixed = (mixed ^ np.uint64(key[q])) * np.uint64(1099511628211)
@@ -342,10 +342,10 @@ def _seen(keys, worths, key, worth):
     home = np.int64(mixed & np.uint64(size - 1))
     for probe in range(PROBES):
         at = (home + probe) & (size - 1)
-        if worths[at] < 0:
+        if values[at] < 0:
             for q in range(KEY):
                 keys[at, q] = key[q]
-            worths[at] = worth
+            values[at] = value
             return False
         same = True
         for q in range(KEY):
@@ -353,8 +353,8 @@ def _seen(keys, worths, key, worth):
                 same = False
                 break
         if same:
-            if worths[at] >= worth:
+            if values[at] >= value:
                 return True
-            worths[at] = worth
+            values[at] = value
             return False
     return False

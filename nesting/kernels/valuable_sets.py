@@ -36,7 +36,7 @@ NEAR = 1e-9
 MOST_FOUND = 64
 """Sets handed back at once."""
 VALUE, NEXT, KIND = range(3)
-"""Rows of what is known of each level: worth, the kind to try next, and the one added last."""
+"""Rows of what is known of each level: value, the kind to try next, and the one added last."""
 DEPTH, SPENT, FOUND = range(3)
 """Where an enumeration stands."""
 COMPLETE, FULL, GAVE_UP, PAUSED = range(4)
@@ -44,7 +44,7 @@ COMPLETE, FULL, GAVE_UP, PAUSED = range(4)
 
 
 class Offered(NamedTuple):
-    """The sheet's sides (ticks), and its kinds of pieces: sides, turns, demand and worth of each.
+    """The sheet's sides (ticks), and its kinds of pieces: sides, turns, demand and value of each.
 
     Sides are indexed by kind, turn and axis, as those of a set of pieces.
     """
@@ -54,13 +54,13 @@ class Offered(NamedTuple):
     sides: IntegerBlocks
     turns: Integers
     demand: Integers
-    worths: Integers
+    values: Integers
 
 
 class Functions(NamedTuple):
     """Functions as rows with a column for each kind: a sheet holds no more than 1 of any.
 
-    The first `tight` are those for which `ratios` has the most worth for one of it, of that kind
+    The first `tight` are those for which `ratios` has the most value for one of it, of that kind
     and all later ones.
     """
 
@@ -125,11 +125,11 @@ def sets_above(
     `found` may fit the sheet; every set above the goal that does fit is or contains one of those,
     unless the enumeration ended early.
     """
-    length, width, sides, turns, demand, worths = offered
+    length, width, sides, turns, demand, values = offered
     used, stack, counts, standing = state.used, state.stack, state.counts, state.standing
     pieces_now, placing, sums = PieceSet(sides, turns, counts), state.placing, state.sums
     value, following, last = stack[VALUE], stack[NEXT], stack[KIND]
-    kinds = worths.shape[0]
+    kinds = values.shape[0]
     d, spent, met = standing[DEPTH], standing[SPENT], standing[FOUND]
     ended = COMPLETE
     while d >= 0:
@@ -156,7 +156,7 @@ def sets_above(
             continue
         counts[k] += 1
         pieces = d + 1
-        above = value[d] + worths[k] > goal
+        above = value[d] + values[k] > goal
         long = filled(pieces_now, 0, length, sums)
         wider = filled(pieces_now, 1, width, sums)
         known, more = _looked_at(pieces_now, long, wider, GLIMPSE, placing)
@@ -182,7 +182,7 @@ def sets_above(
         if known == NO or above:
             counts[k] -= 1
             continue
-        value[pieces], following[pieces] = value[d] + worths[k], k
+        value[pieces], following[pieces] = value[d] + values[k], k
         last[d] = k
         d = pieces
     standing[DEPTH], standing[SPENT], standing[FOUND] = d, spent, met

@@ -40,11 +40,11 @@ class Proof:
     rooms: tuple[int, ...]
     bound: Fraction
 
-    def excess(self, problem: BarProblem, pattern: Pattern) -> Fraction:
-        """Return what one use of the pattern costs above its worth, in price units; 0 or more."""
-        worth = sum(value * count for value, count in zip(self.kinds, pattern.counts, strict=True))
+    def reduced_cost(self, problem: BarProblem, pattern: Pattern) -> Fraction:
+        """Return what a pattern costs above its dual values (price units), 0 or more."""
+        value = sum(value * count for value, count in zip(self.kinds, pattern.counts, strict=True))
         price = problem.rooms[pattern.room].price * self.scale + self.rooms[pattern.room]
-        return Fraction(price - worth, self.scale)
+        return Fraction(price - value, self.scale)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +122,7 @@ class PatternProgram:
                 share = min(share, Fraction(room.price * self._scale, best.value))
         lowered = tuple(int(value * share) for value in kinds)
         # Lowering every value by the share lowers the best pattern at least so far.
-        worths = [
+        room_values = [
             0
             if room.on_hand is None
             else max(0, ceil(best.value * share) - room.price * self._scale)
@@ -130,11 +130,11 @@ class PatternProgram:
         ]
         total = sum(v * count for v, count in zip(lowered, self._problem.demand, strict=True))
         total -= sum(
-            worth * room.on_hand
-            for worth, room in zip(worths, rooms, strict=True)
+            value * room.on_hand
+            for value, room in zip(room_values, rooms, strict=True)
             if room.on_hand is not None
         )
-        return Proof(self._scale, lowered, tuple(worths), Fraction(total, self._scale))
+        return Proof(self._scale, lowered, tuple(room_values), Fraction(total, self._scale))
 
     def _add(
         self,

@@ -1,8 +1,9 @@
 """All patterns that an answer cheaper than the best one known can hold.
 
-A proof gives each pattern an excess: what one use costs above its worth. In an answer all excesses
-add up to its cost less the bound, so no pattern of a cheaper answer has more than that alone.
-Patterns to which one more piece could be added are left out: a fuller one does the same.
+A proof gives each pattern a reduced cost: what one use costs above its dual values. In an answer
+all reduced costs add up to its cost less the bound, so no pattern of a cheaper answer has more than
+that alone. Patterns to which one more piece could be added are left out: a fuller one does the
+same.
 """
 
 from collections.abc import Iterator
@@ -16,8 +17,8 @@ MOST_NODES = 100_000
 """Steps of the search beyond which the list is given up."""
 
 
-def least_excess(problem: BarProblem, proof: Proof, most: int) -> list[Pattern]:
-    """Return up to `most` full patterns of little excess; no other has less than the last."""
+def least_reduced_cost(problem: BarProblem, proof: Proof, most: int) -> list[Pattern]:
+    """Return up to `most` full patterns of little reduced cost; no other has less than the last."""
     dearest = max(room.price for room in problem.rooms)
     for halvings in range(HALVINGS):
         allowed = Fraction(dearest, 2**halvings)
@@ -32,15 +33,15 @@ class TooMany(Exception):
 
 
 HALVINGS = 20
-"""Halvings of the dearest bar's price after which no excess is small enough to look for."""
+"""Halvings of the dearest bar's price after which no reduced cost is small enough to look for."""
 
 
 def helpful_patterns(
     problem: BarProblem, proof: Proof, allowed: Fraction, most: int
 ) -> list[Pattern] | None:
-    """Return all full patterns whose excess is at most `allowed`; None beyond `most`.
+    """Return all full patterns whose reduced cost is at most `allowed`; None beyond `most`.
 
-    An answer of a certain cost holds none but those (or part of them) whose excess is at most
+    An answer of a certain cost holds none but those (or part of them) whose reduced cost is at most
     that cost less the bound.
     """
     listed: list[Pattern] = []
@@ -75,7 +76,7 @@ def _patterns(
     if room.on_hand == 0:
         return
     price = room.price * proof.scale + proof.rooms[place]
-    least_worth = price - floor(allowed * proof.scale)
+    least_value = price - floor(allowed * proof.scale)
     order = sorted(
         range(len(problem.demand)),
         key=lambda kind: Fraction(-proof.kinds[kind], problem.lengths[kind]),
@@ -83,20 +84,20 @@ def _patterns(
     counts = [0] * len(order)
     shortest_left = _shortest_from(problem, order)
 
-    def deeper(depth: int, left: int, worth: int) -> Iterator[Pattern]:
+    def deeper(depth: int, left: int, total: int) -> Iterator[Pattern]:
         steps.count()
         if depth == len(order) or shortest_left[depth] > left:
-            if worth >= least_worth and _is_full(problem, counts, left):
+            if total >= least_value and _is_full(problem, counts, left):
                 yield Pattern(place, tuple(counts))
             return
         kind = order[depth]
         length, value = problem.lengths[kind], proof.kinds[kind]
         # What follows is worth at most this kind's value of length.
-        if (least_worth - worth) * length > left * value:
+        if (least_value - total) * length > left * value:
             return
         for count in range(min(left // length, problem.demand[kind]), -1, -1):
             counts[kind] = count
-            yield from deeper(depth + 1, left - count * length, worth + count * value)
+            yield from deeper(depth + 1, left - count * length, total + count * value)
         counts[kind] = 0
 
     yield from deeper(0, room.size, 0)

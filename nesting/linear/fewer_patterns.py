@@ -19,7 +19,7 @@ LOOKS = 15
 """How long each program may take; fewer patterns are a preference, not worth more."""
 
 MOST_CANDIDATES = 60
-"""Patterns among which fewest patterns are looked for: of least excess, then of most runs."""
+"""Patterns among which fewest patterns are looked for: of least reduced cost, then of most runs."""
 
 FEW_RUNS = 500
 """Runs up to which plans that make too much, then thinned, are tried as well: many runs make that
@@ -59,9 +59,9 @@ def _pool(
 ) -> list[Pattern]:
     """Return the plan's patterns and those others that an answer of its cost can hold."""
     slack = plan_cost(problem, plan) - proof.bound
-    excess = {pattern: proof.excess(problem, pattern) for pattern in patterns}
-    others = [f for f in patterns if excess[f] <= slack and f not in plan]
-    others.sort(key=lambda each: (excess[each], -_runs_alone(problem, each), each))
+    reduced_cost = {pattern: proof.reduced_cost(problem, pattern) for pattern in patterns}
+    others = [f for f in patterns if reduced_cost[f] <= slack and f not in plan]
+    others.sort(key=lambda each: (reduced_cost[each], -_runs_alone(problem, each), each))
     return [*sorted(plan), *others[:MOST_CANDIDATES]]
 
 

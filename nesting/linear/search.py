@@ -5,7 +5,7 @@ from math import ceil
 
 from nesting.linear.answer import BarBoundKind
 from nesting.linear.column_generation import PatternProgram, Proof
-from nesting.linear.enumeration import helpful_patterns, least_excess
+from nesting.linear.enumeration import helpful_patterns, least_reduced_cost
 from nesting.linear.fewer_patterns import tidied
 from nesting.linear.problem import BarProblem, Pattern, exact, plan_cost
 from nesting.linear.rounding import best_choice, dive
@@ -19,7 +19,7 @@ COMPLETE_LOOKS = 150
 """How long the choice among all helpful patterns may take."""
 
 MOST_CHOSEN = 300
-"""Patterns of least excess that join the choice among those of the relaxation."""
+"""Patterns of least reduced cost that join the choice among those of the relaxation."""
 
 MOST_LISTED = 2_500
 """Patterns up to which a complete search is tried."""
@@ -82,8 +82,8 @@ class _Search:
         return tidied(self._problem, self._best, patterns, proof, cancel=self._cancel)
 
     def _choose(self, proof: Proof) -> None:
-        """Choose among the patterns found so far and those of least excess."""
-        patterns = [*self._program.patterns, *least_excess(self._problem, proof, MOST_CHOSEN)]
+        """Choose among the patterns found so far and those of least reduced cost."""
+        patterns = [*self._program.patterns, *least_reduced_cost(self._problem, proof, MOST_CHOSEN)]
         limits = IntegerLimits(looks=CHOICE_LOOKS, absolute_gap=WHOLE)
         answer = best_choice(
             self._problem,

@@ -32,8 +32,8 @@ LAST_SHEETS = 5
 ROUNDINGS = 1e-9
 """Share of a run that counts as no waste."""
 
-LEAST_WORTH = 0.9
-"""Least worth of a candidate, in sheets."""
+LEAST_VALUE = 0.9
+"""Least value of a candidate, in sheets."""
 
 LAST_OFFERS = 600_000
 """Work for the last sheets of one draft."""
@@ -117,7 +117,7 @@ class FewLayouts:
     def _candidates(
         self, rest: Problem, left: Mapping[int, int], now: Relaxation, budget: Budget
     ) -> list[tuple[Pattern, int]]:
-        """Return layouts of good worth with the most runs that they allow."""
+        """Return layouts of good value with the most runs that they allow."""
         for pattern in self._generated(rest, left, now, budget):
             self._generation.add(pattern)
             now.patterns.setdefault((pattern.room, pattern.counts), pattern)
@@ -126,12 +126,12 @@ class FewLayouts:
             limits = [left.get(kind, 0) // count for kind, count in pattern.counts]
             on_hand = rest.rooms[pattern.room].on_hand
             runs = min([*limits, *([] if on_hand is None else [on_hand])])
-            worth = pattern.value(now.dual_values) / now.prices[pattern.room]
-            if runs >= 1 and worth >= LEAST_WORTH:
-                found.append((-runs, -worth, key))
+            value = pattern.value(now.dual_values) / now.prices[pattern.room]
+            if runs >= 1 and value >= LEAST_VALUE:
+                found.append((-runs, -value, key))
         found.sort()
-        by_worth = sorted(found, key=lambda entry: entry[1])[: WEIGHED // 2]
-        chosen = {key for _, _, key in [*found[:WEIGHED], *by_worth]}
+        by_value = sorted(found, key=lambda entry: entry[1])[: WEIGHED // 2]
+        chosen = {key for _, _, key in [*found[:WEIGHED], *by_value]}
         return [(now.patterns[key], -runs) for runs, _, key in found if key in chosen]
 
     def _generated(

@@ -1,7 +1,7 @@
 """Column generation (Gilmore and Gomory, 1961): which layouts, in which fractions, cost least.
 
 The layouts are found by a heuristic, so the optimum of the linear program is no bound on anything;
-its duals, the worth of one more piece of each kind, are what the rest lives on.
+its dual values, of one more piece of each kind, are what the rest lives on.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -27,9 +27,9 @@ CLIMBS, LONG_CLIMBS = 12, 6
 """Climbs of one call, from starts of their own: at first, and when they are longer."""
 
 BY_AREA = (0.0, 0.3)
-"""Share of a piece's worth that goes by its area, in turn.
+"""Share of a piece's dual value that goes by its area, in turn.
 
-The duals alone leave many pieces without worth, and the program stands still at them.
+The dual values alone leave many pieces at nothing, and the program stands still at them.
 """
 
 SAWN = 12
@@ -42,7 +42,7 @@ IMPROVES = 1e-6
 """Share by which a pattern must be worth more than its sheet to count."""
 
 NEARLY = 0.99
-"""What a pattern must be worth to be kept, as a share of its sheet: the duals will change."""
+"""What a pattern must be worth to be kept, as a share of its sheet: the dual values will change."""
 
 FREE_SHEET = 1e-4
 """What a free sheet counts, as a share of the cheapest priced one: nearly nothing."""
@@ -113,11 +113,11 @@ class Generation:
             relaxation = self._solved(budget)
             if budget.over or idle == PATIENCE:
                 return
-            worth = self._mixed(relaxation.dual_values, by_area)
+            dual_values = self._mixed(relaxation.dual_values, by_area)
             added = False
             for room in self._problem.rooms:
                 price = relaxation.prices[room.index]
-                for pattern in self._priced(room, relaxation, worth, climbs, steps, budget):
+                for pattern in self._priced(room, relaxation, dual_values, climbs, steps, budget):
                     value = pattern.value(relaxation.dual_values)
                     new = value > price * NEARLY and self.add(pattern)
                     added = added or (new and value > price * (1.0 + IMPROVES))
@@ -126,7 +126,7 @@ class Generation:
                 steps, climbs, idle = LONGER * steps, LONG_CLIMBS, 0
 
     def _mixed(self, values: Sequence[float], by_area: float) -> list[float]:
-        """Return the worth of a piece of each kind, a share of it by area; all come to as much."""
+        """Return the dual value of each kind of piece, part of it by area; all come to as much."""
         kinds = self._problem.kinds
         area = sum(kinds[kind].area * count for kind, count in self._demand.items())
         dense = fsum(values[kind] * count for kind, count in self._demand.items()) / area
@@ -139,7 +139,7 @@ class Generation:
         self,
         room: Room,
         relaxation: Relaxation,
-        worth: Sequence[float],
+        dual_values: Sequence[float],
         climbs: int,
         steps: int,
         budget: Budget,
@@ -150,7 +150,7 @@ class Generation:
         yield from sawn[:SAWN]
         in_use = [relaxation.patterns[key] for key in relaxation.runs if key[0] == room.index]
         starts = [*sawn[:SAWN_STARTS], *self._pricer.some(in_use, STARTS)][:STARTS]
-        yield from self._pricer.patterns(room, worth, most, climbs, steps, budget, starts)
+        yield from self._pricer.patterns(room, dual_values, most, climbs, steps, budget, starts)
 
     def solved_for(
         self, left: Mapping[int, int], on_hand: Mapping[int, int | None], budget: Budget

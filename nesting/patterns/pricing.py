@@ -72,13 +72,13 @@ class Pricer:
         patterns of the same room. Pieces without value are left out. There are fewer when the
         budget ends.
         """
-        worth = np.asarray(values, dtype=np.float64)
+        wanted_values = np.asarray(values, dtype=np.float64)
         copies = np.minimum(self._most[room.index], np.asarray(most, dtype=np.int64))
-        kept = np.flatnonzero((copies > 0) & (worth > 0))
+        kept = np.flatnonzero((copies > 0) & (wanted_values > 0))
         if not kept.size:
             return []
         found: dict[object, Pattern] = {}
-        wanted = self._wanted(kept, worth, copies)
+        wanted = self._wanted(kept, wanted_values, copies)
         for pattern in self._climbed(room, kept, wanted, starts, climbs, steps, budget):
             found.setdefault(pattern.counts, pattern)
         return sorted(found.values(), key=lambda pattern: -pattern.value(values))
@@ -105,9 +105,9 @@ class Pricer:
         left = list(patterns)
         return [left.pop(below(self._rng, len(left))) for _ in range(min(count, len(left)))]
 
-    def _wanted(self, kept: Whole, worth: NDArray[np.float64], copies: Whole) -> Wanted:
-        """Return the kinds kept, with their worth and how many there may be of each."""
-        kinds, values = np.ascontiguousarray(self._arrays.kinds[kept]), worth[kept]
+    def _wanted(self, kept: Whole, wanted_values: NDArray[np.float64], copies: Whole) -> Wanted:
+        """Return the kinds kept, with their values and how many there may be of each."""
+        kinds, values = np.ascontiguousarray(self._arrays.kinds[kept]), wanted_values[kept]
         by_value = np.argsort(-values / (kinds[:, 0] * kinds[:, 1]), kind="stable")
         return Wanted(kinds, values, copies[kept], by_value)
 

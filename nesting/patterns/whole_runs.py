@@ -103,11 +103,11 @@ def thinned(draft: Draft, demand: Mapping[int, int]) -> Draft | None:
 def _worth_a_look(problem: Problem, relaxation: Relaxation, known: Draft) -> list[Pattern]:
     """Return the layouts that a cheaper choice can hold, and those of the draft."""
     slack = float(rank(problem, known).price * problem.unit) - relaxation.cost
-    excess = {
+    reduced_costs = {
         key: relaxation.prices[pattern.room] - pattern.value(relaxation.dual_values)
         for key, pattern in relaxation.patterns.items()
     }
-    few = sorted((over, key) for key, over in excess.items() if over <= slack)[:MOST_LAYOUTS]
+    few = sorted((over, key) for key, over in reduced_costs.items() if over <= slack)[:MOST_LAYOUTS]
     chosen = {key: relaxation.patterns[key] for _, key in few}
     chosen |= {key: pattern for key, (pattern, _) in known.runs.items()}
     return list(chosen.values())

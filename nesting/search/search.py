@@ -4,7 +4,7 @@ import time
 from dataclasses import dataclass
 
 from nesting.answer.solution import StopReason
-from nesting.bounds.bounds import Bounds, thorough_bounds
+from nesting.bounds.lower_bounds import LowerBounds, thorough_bounds
 from nesting.bounds.thorough import MOST_IN_SETS
 from nesting.kernels.sheets import Arrays
 from nesting.patterns.best_filled import best_filled, suits
@@ -65,7 +65,7 @@ class Task:
     """All that one search needs; it can travel to another process."""
 
     problem: Problem
-    bounds: Bounds
+    bounds: LowerBounds
     limits: WorkLimits
     preference: Preference
     seconds: float | None
@@ -79,7 +79,7 @@ class Found:
     draft: Draft
     stop: StopReason
     choices: tuple[Rank, ...]
-    bounds: Bounds
+    bounds: LowerBounds
 
 
 def search(task: Task, watcher: Watcher | None = None, clock: Clock = time.monotonic) -> Found:

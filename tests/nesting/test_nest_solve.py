@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from nesting import solve as solve_module
 from nesting.answer.solution import BoundKind, Solution, StopReason, canonical, price_of
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import quick_bounds
+from nesting.bounds.lower_bounds import quick_bounds
 from nesting.question.errors import BrokenSolution
 from nesting.question.instance import Instance
 from nesting.question.problem import problem_of

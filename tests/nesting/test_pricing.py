@@ -51,13 +51,13 @@ def by_exhaustion(instance: Instance, values: list[float]) -> float:
     """Return the most that any pieces are worth which fit the sheet together."""
     best = 0.0
     for counts in product(*(range(piece.quantity + 1) for piece in instance.pieces)):
-        worth = sum(value * count for value, count in zip(values, counts, strict=True))
+        total = sum(value * count for value, count in zip(values, counts, strict=True))
         parts = chain.from_iterable(
             [(piece.length, piece.width, piece.turn is Turn.QUARTER)] * count
             for piece, count in zip(instance.pieces, counts, strict=True)
         )
-        if worth > best and fit_one_sheet(list(parts), instance.stocks[0], instance.rules):
-            best = worth
+        if total > best and fit_one_sheet(list(parts), instance.stocks[0], instance.rules):
+            best = total
     return best
 
 

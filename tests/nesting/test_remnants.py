@@ -6,7 +6,7 @@ import pytest
 
 from nesting.answer.solution import StopReason
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import quick_bounds
+from nesting.bounds.lower_bounds import quick_bounds
 from nesting.question.instance import Instance, Piece, Stock, StockKind, Turn
 from nesting.question.problem import problem_of
 from nesting.question.settings import Effort

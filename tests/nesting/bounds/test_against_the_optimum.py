@@ -6,7 +6,7 @@ from random import Random
 import pytest
 
 from nesting.bounds import piece_sets
-from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.bounds.lower_bounds import quick_bounds, thorough_bounds
 from nesting.bounds.sides import usable_rooms
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.problem import Problem, problem_of

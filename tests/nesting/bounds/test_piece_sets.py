@@ -28,8 +28,8 @@ def held(length: int, width: int, pieces, counts) -> bool:
     return fit_one_sheet(parts, stock, RULES)
 
 
-def worth_of(worths, counts) -> int:
-    return sum(worth * count for worth, count in zip(worths, counts, strict=True))
+def value_of(dual_values, counts) -> int:
+    return sum(value * count for value, count in zip(dual_values, counts, strict=True))
 
 
 @st.composite
@@ -41,35 +41,35 @@ def questions(draw):
         if draw(st.booleans()) and sides[0][1] <= length and sides[0][0] <= width:
             sides = sorted({sides[0], sides[0][::-1]})
         pieces.append(Turns(sides=tuple(sides), kinds=(kind,), demand=draw(st.integers(1, 3))))
-    worths = [draw(st.integers(0, 12)) * UNIT for _ in pieces]
-    return length, width, tuple(pieces), worths, draw(st.integers(1, 30)) * UNIT
+    dual_values = [draw(st.integers(0, 12)) * UNIT for _ in pieces]
+    return length, width, tuple(pieces), dual_values, draw(st.integers(1, 30)) * UNIT
 
 
 @given(questions())
 @settings(deadline=None, max_examples=150)
 def test_sets_are_found_exactly_where_some_packing_is_worth_more(question):
-    length, width, pieces, worths, goal = question
-    found = PieceSets(pieces, room(length, width), MANY).above(worths, goal, MANY)
+    length, width, pieces, dual_values, goal = question
+    found = PieceSets(pieces, room(length, width), MANY).above(dual_values, goal, MANY)
     choices = product(*(range(piece.demand + 1) for piece in pieces))
     most = max(
-        worth_of(worths, counts) for counts in choices if held(length, width, pieces, counts)
+        value_of(dual_values, counts) for counts in choices if held(length, width, pieces, counts)
     )
     assert (found.most == goal) == (most <= goal)
     assert bool(found.found) == (most > goal)
     for counts in found.found:
-        assert worth_of(worths, counts) > goal
+        assert value_of(dual_values, counts) > goal
         assert held(length, width, pieces, counts)
 
 
 @given(questions(), st.sampled_from([0, 3, 40]))
 @settings(deadline=None, max_examples=80)
 def test_a_short_look_finds_too_many_sets_and_never_too_few(question, look):
-    length, width, pieces, worths, goal = question
-    found = PieceSets(pieces, room(length, width), look).above(worths, goal, MANY)
+    length, width, pieces, dual_values, goal = question
+    found = PieceSets(pieces, room(length, width), look).above(dual_values, goal, MANY)
     if found.most is not None:
         choices = product(*(range(piece.demand + 1) for piece in pieces))
         assert not any(
-            worth_of(worths, counts) > goal and held(length, width, pieces, counts)
+            value_of(dual_values, counts) > goal and held(length, width, pieces, counts)
             for counts in choices
         )
 

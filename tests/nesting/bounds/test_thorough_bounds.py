@@ -6,7 +6,7 @@ import pytest
 
 from nesting.answer.solution import BoundKind
 from nesting.bounds import relaxed_sheet
-from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.bounds.lower_bounds import quick_bounds, thorough_bounds
 from nesting.bounds.sides import turns_of, usable_rooms
 from nesting.bounds.thorough import thorough_certificates
 from nesting.question.instance import Instance, Piece, Stock, Turn

@@ -68,7 +68,7 @@ def test_a_search_that_ends_before_is_never_above(question, sums):
 
 @given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9), st.integers(0, 9)), max_size=6))
 def test_what_others_imply_is_left_out_and_nothing_else(rows):
-    certificates = [Certificate(worths=(total,), most=(a, b)) for total, a, b in rows]
+    certificates = [Certificate(dual_values=(total,), most=(a, b)) for total, a, b in rows]
     kept = needs_of(certificates, (1,))
     for counts in product(range(11), repeat=2):
         every = all(a * counts[0] + b * counts[1] >= total for total, a, b in rows)
