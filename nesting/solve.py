@@ -220,7 +220,7 @@ def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:
             stock=instance.stocks[pattern.room].id,
             placements=tuple(
                 Placement(
-                    piece=instance.pieces[spot.kind].id,
+                    piece=instance.pieces[spot.item_type].id,
                     x=trim.left + spot.x,
                     y=trim.bottom + spot.y,
                     turned=spot.turned,
@@ -256,13 +256,14 @@ def _by_priority(instance: Instance, problem: Problem) -> Draft:
 def _each_has_a_sheet(problem: Problem) -> bool:
     """Return whether every piece fits a sheet of which there is at least one."""
     rooms = [room for room in problem.rooms if room.on_hand != 0]
-    return all(any(kind.fits(room) for room in rooms) for kind in problem.kinds)
+    return all(any(item_type.fits(room) for room in rooms) for item_type in problem.item_types)
 
 
 def _proof(problem: Problem) -> ShortageProof:
     """Return how it is known that the sheets do not suffice: by area, or by a finer bound."""
     needed = sum(
-        kind.area * count for kind, count in zip(problem.kinds, problem.demand, strict=True)
+        item_type.area * count
+        for item_type, count in zip(problem.item_types, problem.demand, strict=True)
     )
     on_hand = sum(room.area * (room.on_hand or 0) for room in problem.rooms)
     return ShortageProof.AREA if needed > on_hand else ShortageProof.BOUND

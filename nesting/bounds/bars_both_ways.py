@@ -28,7 +28,7 @@ ENOUGH = 1e-4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BothWays:
-    """What a piece of each kind is worth in sheets, and per room the part that bars carry."""
+    """What a piece of each item type is worth in sheets, and per room the part that bars carry."""
 
     dual_values: Floats
     parts: tuple[Floats, ...]

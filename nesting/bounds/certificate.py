@@ -15,7 +15,7 @@ from nesting.question.problem import Room
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Certificate:
-    """A dual value per piece of each kind, and per room what no sheet of it can hold more of."""
+    """A dual value for each item type, and per room what no sheet of it can hold more of."""
 
     dual_values: tuple[int, ...]
     most: tuple[int, ...]

@@ -158,12 +158,12 @@ def _known(
 ) -> Iterator[KnownLayout]:
     """Yield the layouts of these rooms by the places of their room and pieces among the given."""
     room_at = {room.index: at for at, room in enumerate(rooms)}
-    piece_at = {kind: at for at, piece in enumerate(pieces) for kind in piece.kinds}
+    piece_at = {item_type: at for at, piece in enumerate(pieces) for item_type in piece.item_types}
     for pattern in layouts:
         if pattern.room in room_at:
             counts = [0] * len(pieces)
-            for kind, count in pattern.counts:
-                counts[piece_at[kind]] += count
+            for item_type, count in pattern.counts:
+                counts[piece_at[item_type]] += count
             yield KnownLayout(room_at[pattern.room], tuple(counts))
 
 

@@ -148,7 +148,7 @@ class PieceSets:
 
 
 def _ratios(functions: Floats, dual_values: Integers) -> Floats:
-    """Return the most value for one of each function, of each kind and all later ones."""
+    """Return the most value for one of each function, of each item type and all later ones."""
     with np.errstate(divide="ignore"):
         each = dual_values / functions
     return np.ascontiguousarray(np.maximum.accumulate(each[:, ::-1], axis=1)[:, ::-1])

@@ -20,7 +20,7 @@ from nesting.search.compiling import get_ready
 
 Floats = NDArray[np.float64]
 
-MOST_KINDS = 200
+MOST_ITEM_TYPES = 200
 """With more sizes of piece the linear programs are left out."""
 FEW_TURNS, NODES_A_TURN = 150, 5_000
 """So many turns of pieces on several rooms cost little; bars of each more take that many nodes."""
@@ -76,7 +76,7 @@ def thorough_certificates(
     ]
     turns = sum(len(piece.within(room)) for piece in pieces for room in rooms)
     longer = len(rooms) > 1 and nodes < NODES_A_TURN * (turns - FEW_TURNS)
-    if len(pieces) > MOST_KINDS or not nodes or longer:
+    if len(pieces) > MOST_ITEM_TYPES or not nodes or longer:
         return
     rounds = min(BAR_ROUNDS, BAR_TURNS // max(1, turns))
     for costs, share in _goals(rooms):

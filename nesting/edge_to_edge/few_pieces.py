@@ -30,11 +30,13 @@ def few_pieces_spots(
 ) -> list[Spot]:
     """Return the most valuable sheet of the region within the stages (None: any number)."""
     counts = _counts(region, most)
-    kinds = [kind for kind, _ in counts]
-    blocks = _Blocks(region, kinds, _sets([count for _, count in counts]), stages)
+    item_types = [item_type for item_type, _ in counts]
+    blocks = _Blocks(region, item_types, _sets([count for _, count in counts]), stages)
     best: tuple[float, list[Spot]] = 0.0, []
     for held in blocks.sets:
-        value = fsum(values[kind] * count for kind, count in zip(kinds, held, strict=True))
+        value = fsum(
+            values[item_type] * count for item_type, count in zip(item_types, held, strict=True)
+        )
         if value > best[0]:
             spots = blocks.spots(held)
             best = (value, spots) if spots else best
@@ -42,7 +44,7 @@ def few_pieces_spots(
 
 
 Held: TypeAlias = tuple[int, ...]
-"""How many pieces of each kind."""
+"""How many pieces of each item type."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,7 @@ class _Block:
 @dataclass(frozen=True, slots=True)
 class _Blocks:
     region: Region
-    kinds: list[int]
+    item_types: list[int]
     sets: list[Held]
     stages: int | None
     known: dict[tuple[Held, int | None, bool], list[_Block]] = field(default_factory=dict)
@@ -67,7 +69,8 @@ class _Blocks:
             for block in self._blocks(held, self.stages, along_x):
                 spots = block.spots if along_x else mirrored(block.spots)
                 return [
-                    Spot(kind, place.x + x, place.y + y, turned) for kind, x, y, turned in spots
+                    Spot(item_type, place.x + x, place.y + y, turned)
+                    for item_type, x, y, turned in spots
                 ]
         return None
 
@@ -109,21 +112,21 @@ class _Blocks:
                         yield joined
 
     def _single(self, held: Held, along_x: bool) -> Iterator[_Block]:
-        kind = self.kinds[held.index(1)]
+        item_type = self.item_types[held.index(1)]
         region = self.region if along_x else self.region.transposed()
         for item in region.items():
-            if item.kind == kind:
-                yield _Block(item.along, item.across, (Spot(kind, 0, 0, item.turned),))
+            if item.item_type == item_type:
+                yield _Block(item.along, item.across, (Spot(item_type, 0, 0, item.turned),))
 
 
 def _counts(region: Region, most: Sequence[int]) -> list[tuple[int, int]]:
-    """Return the kinds that fit with the number of pieces that could lie on the sheet together."""
+    """Return the item types that fit, and how many pieces of each could share the sheet."""
     area = region.place.length * region.place.width
-    fitting = {item.kind: item.along * item.across for item in region.items()}
+    fitting = {item.item_type: item.along * item.across for item in region.items()}
     return [
-        (kind, min(most[kind], area // size))
-        for kind, size in sorted(fitting.items())
-        if most[kind] > 0
+        (item_type, min(most[item_type], area // size))
+        for item_type, size in sorted(fitting.items())
+        if most[item_type] > 0
     ]
 
 
@@ -132,7 +135,7 @@ def _sets(most: Sequence[int]) -> list[Held]:
 
 
 def _parts(held: Held) -> Iterator[Held]:
-    """Yield the real parts of a set with a piece of its first kind: the order of a row is free."""
+    """Yield the real parts of a set with one of its first item type: the order of a row is free."""
     lowest = next(k for k, count in enumerate(held) if count)
     for part in product(*(range(count + 1) for count in held)):
         if part[lowest] and part != held:
@@ -144,7 +147,9 @@ def _turned(block: _Block) -> _Block:
 
 
 def _joined(first: _Block, second: _Block) -> _Block:
-    moved = tuple(Spot(kind, x + first.along, y, turned) for kind, x, y, turned in second.spots)
+    moved = tuple(
+        Spot(item_type, x + first.along, y, turned) for item_type, x, y, turned in second.spots
+    )
     return _Block(first.along + second.along, max(first.across, second.across), first.spots + moved)
 
 

@@ -1,10 +1,10 @@
 """Sheets of any number of stages by a table over sizes.
 
 The sizes are all that sums of pieces can have, where these are few enough: then the sheet is exact
-for kinds without a limit on their number. Else they are the places of the cuts in good sheets that
-were found otherwise, which the table puts together anew. Where a limit binds, what is too much is
-replaced or left out, and the table is made again with lower values for the kinds of which there
-were too many.
+for item types without a limit on their number. Else they are the places of the cuts in good sheets
+that were found otherwise, which the table puts together anew. Where a limit binds, what is too much
+is replaced or left out, and the table is made again with lower values for the item types of which
+there were too many.
 """
 
 from bisect import bisect_right
@@ -35,19 +35,19 @@ SUMS_MOST = 1500
 SEEN_MOST = 80
 ROUNDS = 6
 FADE = 0.8
-"""What is left of the value of a kind in each round that used too many of it."""
+"""What is left of the value of an item type in each round that used too many of it."""
 
 
 def table_sheets(
     region: Region, values: Sequence[float], most: Sequence[int], seen: Sequence[Sequence[Spot]]
 ) -> list[list[Spot]]:
-    """Return sheets of high value, within `most[kind]` of each kind; `seen` are good sheets."""
-    items = worthiest((item for item in region.items() if most[item.kind] > 0), values)
+    """Return sheets of high value, `most[item_type]` of each at most; `seen` are good sheets."""
+    items = worthiest((item for item in region.items() if most[item.item_type] > 0), values)
     if not items:
         return []
     _, _, length, width = region.place
-    xs = _points(((i.along, most[i.kind]) for i in items), length)
-    ys = _points(((i.across, most[i.kind]) for i in items), width)
+    xs = _points(((i.along, most[i.item_type]) for i in items), length)
+    ys = _points(((i.across, most[i.item_type]) for i in items), width)
     if not xs or not ys or len(xs) * len(ys) * (len(xs) + len(ys) + len(items)) > WORK_MOST:
         xs, ys = _seen_points(region, items, seen)
     faded = list(values)
@@ -59,8 +59,8 @@ def table_sheets(
         sheets.append(walk.spots)
         if not walk.lacking:
             break
-        for kind in walk.lacking:
-            faded[kind] *= FADE
+        for item_type in walk.lacking:
+            faded[item_type] *= FADE
     return sheets
 
 
@@ -70,7 +70,7 @@ def _tables(
     pieces = Pieces(
         along=np.array([item.along for item in items], np.int64),
         across=np.array([item.across for item in items], np.int64),
-        values=np.array([values[item.kind] for item in items], np.float64),
+        values=np.array([values[item.item_type] for item in items], np.float64),
     )
     return cut_table(np.array(xs, np.int64), np.array(ys, np.int64), pieces)
 
@@ -107,18 +107,18 @@ class _Walk:
             self.down(i, int(self.sizes.rest_y[j, at]), x, y + int(ys[at]))
 
     def _place(self, item: Item, length: int, width: int, x: int, y: int) -> None:
-        if not self.left[item.kind]:
-            self.lacking.add(item.kind)
+        if not self.left[item.item_type]:
+            self.lacking.add(item.item_type)
             others = [
                 other
                 for other in self.items
-                if self.left[other.kind] and other.along <= length and other.across <= width
+                if self.left[other.item_type] and other.along <= length and other.across <= width
             ]
             if not others:
                 return
-            item = max(others, key=lambda other: (self.values[other.kind], other))
-        self.left[item.kind] -= 1
-        self.spots.append(Spot(item.kind, x, y, item.turned))
+            item = max(others, key=lambda other: (self.values[other.item_type], other))
+        self.left[item.item_type] -= 1
+        self.spots.append(Spot(item.item_type, x, y, item.turned))
 
 
 def _points(sizes: Iterable[tuple[int, int]], capacity: int) -> list[int]:
@@ -150,11 +150,11 @@ def _seen_points(
 ) -> tuple[list[int], list[int]]:
     """Return the sizes of all items, and the places most often cut at in sheets seen."""
     place = region.place
-    sides = {(item.kind, item.turned): (item.along, item.across) for item in items}
+    sides = {(item.item_type, item.turned): (item.along, item.across) for item in items}
     xs, ys = Counter[int](), Counter[int]()
     for spot in (spot for sheet in seen for spot in sheet):
-        if (spot.kind, spot.turned) in sides:
-            along, across = sides[spot.kind, spot.turned]
+        if (spot.item_type, spot.turned) in sides:
+            along, across = sides[spot.item_type, spot.turned]
             xs.update((spot.x - place.x, spot.x - place.x + along))
             ys.update((spot.y - place.y, spot.y - place.y + across))
     single_x = {item.along for item in items} | {0, place.length}

@@ -4,8 +4,8 @@ At every spot along the sheet the widths of the pieces there must fit side by si
 starts at the sheet's edge or where another one ends, and not where it could start earlier.
 Pieces are chosen from the left; a branch ends when what is left cannot lift it above the best.
 
-A column is one turn of a kind: length, width, value of one tick of its length, kind. Columns run
-by rising length. The value of a piece is its length times the value of one tick.
+A column is one turn of an item type: length, width, value of one tick of its length, item type.
+Columns run by rising length. The value of a piece is its length times the value of one tick.
 """
 
 from typing import NamedTuple
@@ -86,7 +86,7 @@ class Knapsacks(NamedTuple):
 
 
 class Counted(NamedTuple):
-    """How many of each kind may be used, and where they are counted.
+    """How many of each item type may be used, and where they are counted.
 
     Where `word` is 0 or more, that is in that word from bit `shift` on.
     """
@@ -126,7 +126,9 @@ class Branch(NamedTuple):
     value: Integers
 
 
-def search_state(width: int, columns: int, kinds: int, target: int, memory: int) -> SearchState:
+def search_state(
+    width: int, columns: int, item_types: int, target: int, memory: int
+) -> SearchState:
     """Return the start of a search above `target`; `memory` states (a power of two) are kept."""
     levels = np.zeros((STARTED + 1, DEEPEST), np.int64)
     levels[STARTED] = -1
@@ -135,7 +137,7 @@ def search_state(width: int, columns: int, kinds: int, target: int, memory: int)
         ends=np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64),
         wide=np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64),
         levels=levels,
-        used=np.zeros(kinds, np.int64),
+        used=np.zeros(item_types, np.int64),
         words=np.zeros(USED, np.int64),
         key=np.zeros(KEY, np.int64),
         keys=np.zeros((memory, KEY), np.int64),

@@ -56,19 +56,20 @@ def fewer_sheets(
 ):
     """Ruin and refill until nothing waits or `offers` pieces were offered; return how many were.
 
-    `sheets` names the room of each sheet, `weights` says what a waiting piece of each kind counts
-    for its area. `now` and `best` are the state of the search and the best one met so far; they are
-    changed in place. `ruined` and `work` are scratch for the sheets that are ruined at once.
+    `sheets` names the room of each sheet, `weights` says what a waiting piece of each item type
+    counts for its area. `now` and `best` are the state of the search and the best one met so far;
+    they are changed in place. `ruined` and `work` are scratch for the sheets that are ruined at
+    once.
     """
-    rooms, kinds = question.rooms, question.kinds
+    rooms, item_types = question.rooms, question.item_types
     pieces, moved = work.pieces, work.scratch.reshape(-1)
     waiting, n_waiting = now.waiting, now.n_waiting
     n_sheets = sheets.shape[0]
     sheet_area = 0.0
     for s in range(n_sheets):
         sheet_area += rooms[sheets[s], 0] * rooms[sheets[s], 1] / n_sheets
-    waits = weighed_area(kinds, weights, waiting, n_waiting[0])
-    least = waiting_area(kinds, best.waiting, best.n_waiting[0])
+    waits = weighed_area(item_types, weights, waiting, n_waiting[0])
+    least = waiting_area(item_types, best.waiting, best.n_waiting[0])
     spent = 0
     while spent < offers and n_waiting[0] > 0:
         n_ruined = choose_ruined(n_sheets, rng, ruined)
@@ -81,7 +82,7 @@ def fewer_sheets(
             pieces[n] = waiting[w]
             n += 1
         forced = waiting[below(rng, n_waiting[0])]
-        sort_pieces(kinds, weights, pieces, n, rng, work.keys, moved)
+        sort_pieces(item_types, weights, pieces, n, rng, work.keys, moved)
         move_to_front(pieces, n, forced)
         left = n
         most = waits - HEAT * sheet_area * np.log(1.0 - uniform(rng))
@@ -90,12 +91,12 @@ def fewer_sheets(
             most_left += FULLEST * float(rooms[sheets[ruined[r]], 0]) * rooms[sheets[ruined[r]], 1]
         for r in range(n_ruined):
             if r > 0 and uniform(rng) < RESORTED:
-                sort_pieces(kinds, weights, pieces, left, rng, work.keys, moved)
+                sort_pieces(item_types, weights, pieces, left, rng, work.keys, moved)
             rule = some_rule(question.stages, rng)
             spent += left
             work.counts[r] = fill(
                 sheet_in(question, sheets[ruined[r]]),
-                kinds,
+                item_types,
                 pieces[:left],
                 rule,
                 question.stages,
@@ -103,24 +104,24 @@ def fewer_sheets(
                 filled_in(work, r),
             )
             left = drop_taken(pieces, left, work.taken)
-            if waiting_area(kinds, pieces, left) > most_left:
+            if waiting_area(item_types, pieces, left) > most_left:
                 break  # then it is more than `most` too
             if r + 1 < n_ruined:
                 room = sheets[ruined[r + 1]]
                 most_left -= FULLEST * float(rooms[room, 0]) * rooms[room, 1]
-        if left == 0 or weighed_area(kinds, weights, pieces, left) <= most:
+        if left == 0 or weighed_area(item_types, weights, pieces, left) <= most:
             for r in range(n_ruined):
                 now.counts[ruined[r]] = work.counts[r]
                 copy_rows(work.placed[r], now.placed[ruined[r]], work.counts[r])
             n_waiting[0] = left
             for i in range(left):
                 waiting[i] = pieces[i]
-            area = waiting_area(kinds, waiting, left)
+            area = waiting_area(item_types, waiting, left)
             if area < least:
                 least = area
                 keep_state(best, now.placed, now.counts, waiting, left)
         grow_impatient(weights, waiting, n_waiting[0])
-        waits = weighed_area(kinds, weights, waiting, n_waiting[0])
+        waits = weighed_area(item_types, weights, waiting, n_waiting[0])
     return spent
 
 
@@ -155,13 +156,13 @@ def choose_ruined(n_sheets, rng, ruined):
 
 
 @lent
-def sort_pieces(kinds, weights, pieces, n, rng, keys, moved):
+def sort_pieces(item_types, weights, pieces, n, rng, keys, moved):
     """Put pieces in falling order of area or of a side, more or less shaken."""
     by = below(rng, np.int64(4))
     noise = uniform(rng)
     noise = MOST_NOISE * noise * noise
     for i in range(n):
-        length, width = float(kinds[pieces[i], 0]), float(kinds[pieces[i], 1])
+        length, width = float(item_types[pieces[i], 0]), float(item_types[pieces[i], 1])
         if by == 0:
             key = np.sqrt(length * width)
         elif by == 1:
@@ -175,13 +176,13 @@ def sort_pieces(kinds, weights, pieces, n, rng, keys, moved):
 
 
 @lent
-def move_to_front(pieces, n, kind):
-    """Move the first piece of a kind to the front of the list."""
+def move_to_front(pieces, n, item_type):
+    """Move the first piece of an item type to the front of the list."""
     for i in range(n):
-        if pieces[i] == kind:
+        if pieces[i] == item_type:
             for j in range(i, 0, -1):
                 pieces[j] = pieces[j - 1]
-            pieces[0] = kind
+            pieces[0] = item_type
             return
 
 
@@ -198,9 +199,9 @@ def grow_impatient(weights, waiting, n_waiting):
 
 
 @lent
-def weighed_area(kinds, weights, waiting, n_waiting):
+def weighed_area(item_types, weights, waiting, n_waiting):
     """Return the area that waits, each piece counted by its weight."""
     total = 0.0
     for i in range(n_waiting):
-        total += float(kinds[waiting[i], 0]) * kinds[waiting[i], 1] * weights[waiting[i]]
+        total += float(item_types[waiting[i], 0]) * item_types[waiting[i], 1] * weights[waiting[i]]
     return total

@@ -15,7 +15,7 @@ UPWARDS, SIDEWAYS = RULES, RULES + 1
 @lent
 def fill(
     sheet: Sheet,
-    kinds: IntegerRows,
+    item_types: IntegerRows,
     order: Integers,
     rule: Integer,
     stages: Integer,
@@ -25,20 +25,20 @@ def fill(
     """Fill one sheet; `stages` is -1 for a free nest, 0 for edge-to-edge cuts without limit.
 
     Return how many pieces were placed; those not taken are left. Once it is sure that the area left
-    would be more than `most_left`, the sheet may be given up half filled. `kinds` and `order` are
-    those of `fill_free`.
+    would be more than `most_left`, the sheet may be given up half filled. `item_types` and `order`
+    are those of `fill_free`.
     """
     if stages != FREE:
-        return fill_sawn(sheet, kinds, order, rule, stages, filled)
+        return fill_sawn(sheet, item_types, order, rule, stages, filled)
     if rule >= UPWARDS:
-        if suits_skyline(sheet, kinds, order):
-            return fill_upwards(sheet, kinds, rule - UPWARDS, order, most_left, filled)
+        if suits_skyline(sheet, item_types, order):
+            return fill_upwards(sheet, item_types, rule - UPWARDS, order, most_left, filled)
         rule = SHORT_SIDE
-    return fill_free(sheet, kinds, order, rule, most_left, filled)
+    return fill_free(sheet, item_types, order, rule, most_left, filled)
 
 
 @lent
-def suits_skyline(sheet, kinds, order):
+def suits_skyline(sheet, item_types, order):
     """Return whether the whole sheet is free and no piece has a rim rule."""
     free = sheet.free
     if free.shape[0] != 1 or free[0, 2] - free[0, 0] != sheet.length:
@@ -46,7 +46,7 @@ def suits_skyline(sheet, kinds, order):
     if free[0, 3] - free[0, 1] != sheet.width:
         return False
     for i in range(order.shape[0]):
-        if kinds[order[i], 3] > 0:
+        if item_types[order[i], 3] > 0:
             return False
     return True
 

@@ -27,7 +27,7 @@ FRONT = 2
 @lent
 def full_sheet(
     sheet: Sheet,
-    kinds: IntegerRows,
+    item_types: IntegerRows,
     stages: Integer,
     values: Reals,
     steps: Integer,
@@ -39,9 +39,9 @@ def full_sheet(
 ):
     """Climb `steps` steps; return how many pieces the best sheet holds, and its value.
 
-    `values` has one entry a kind, `pieces` the kinds to choose from, one a piece. `best` takes the
-    placements as rows of kind, x, y, turned; `keys` and `filled` are scratch. Each step offers all
-    pieces.
+    `values` has one entry an item type, `pieces` the item types to choose from, one a piece. `best`
+    takes the placements as rows of item type, x, y, turned; `keys` and `filled` are scratch. Each
+    step offers all pieces.
     """
     n = pieces.shape[0]
     noise = MOST_NOISE * uniform(rng)
@@ -56,7 +56,7 @@ def full_sheet(
         if step > 0:
             start, end = some_move(pieces, n, best, n_best, rng)
             move(pieces, start, end)
-        placed = fill(sheet, kinds, pieces, rule, stages, np.inf, filled)
+        placed = fill(sheet, item_types, pieces, rule, stages, np.inf, filled)
         value = 0.0
         for p in range(placed):
             value += values[filled.placed[p, 0]]
@@ -77,9 +77,9 @@ def some_move(pieces, n, best, n_best, rng):
     if pick < FROM_ANYWHERE:
         return below(rng, n), below(rng, front)
     if pick < FROM_ANYWHERE + TOWARDS_THE_END:
-        kind = best[below(rng, n_best), 0]
+        item_type = best[below(rng, n_best), 0]
         start = 0
-        while pieces[start] != kind:
+        while pieces[start] != item_type:
             start += 1
         return start, start + below(rng, n - start)
     return below(rng, front), below(rng, front)

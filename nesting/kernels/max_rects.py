@@ -19,7 +19,7 @@ NOWHERE = 1 << 62
 @lent
 def fill_free(
     sheet: Sheet,
-    kinds: IntegerRows,
+    item_types: IntegerRows,
     order: Integers,
     rule: Integer,
     most_left: Real,
@@ -27,16 +27,16 @@ def fill_free(
 ):
     """Place each piece of `order` where the rule likes it best; return how many were placed.
 
-    `kinds` has a row of length, width, turnable, rim for each kind; `order` holds kinds. Free
-    rectangles for which there is no scratch are forgotten, which is safe. The sheet is given up
-    when the pieces that find no place come to more area than `most_left`.
+    `item_types` has a row of length, width, turnable, rim for each item type; `order` holds item
+    types. Free rectangles for which there is no scratch are forgotten, which is safe. The sheet is
+    given up when the pieces that find no place come to more area than `most_left`.
     """
     scratch, taken, out = filled
     n_order, n_free = order.shape[0], sheet.free.shape[0]
     for f in range(n_free):
         for c in range(4):
             scratch[f, c] = sheet.free[f, c]
-    least_length, least_width = least_sides(kinds, order)
+    least_length, least_width = least_sides(item_types, order)
     for i in range(n_order):
         taken[i] = 0
     placed = np.int64(0)
@@ -44,21 +44,23 @@ def fill_free(
     left_area = 0.0
     most_area = largest_area(scratch, n_free)
     for i in range(n_order):
-        kind = order[i]
-        area = kinds[kind, 0] * kinds[kind, 1]
+        item_type = order[i]
+        area = item_types[item_type, 0] * item_types[item_type, 1]
         best_f, turned = -1, 0
-        if kind != refused and area <= most_area:
-            best_f, turned = best_place(sheet, kinds, kind, rule, scratch, n_free, out, placed)
+        if item_type != refused and area <= most_area:
+            best_f, turned = best_place(
+                sheet, item_types, item_type, rule, scratch, n_free, out, placed
+            )
         if best_f < 0:
-            refused = kind
+            refused = item_type
             left_area += area
             if left_area > most_left:
                 return placed
             continue
-        rim = kinds[kind, 3]
+        rim = item_types[item_type, 3]
         x = max(scratch[best_f, 0], rim)
         y = max(scratch[best_f, 1], rim)
-        out[placed, 0] = kind
+        out[placed, 0] = item_type
         out[placed, 1] = x
         out[placed, 2] = y
         out[placed, 3] = turned
@@ -69,8 +71,8 @@ def fill_free(
             n_free,
             x,
             y,
-            x + kinds[kind, turned],
-            y + kinds[kind, 1 - turned],
+            x + item_types[item_type, turned],
+            y + item_types[item_type, 1 - turned],
             least_length,
             least_width,
         )
@@ -88,14 +90,14 @@ def largest_area(free, n_free):
 
 
 @lent
-def least_sides(kinds, order):
+def least_sides(item_types, order):
     """Return the least side along x and along y that any piece can take."""
     least_length = NOWHERE
     least_width = NOWHERE
     for i in range(order.shape[0]):
-        kind = order[i]
-        a, b = kinds[kind, 0], kinds[kind, 1]
-        if kinds[kind, 2]:
+        item_type = order[i]
+        a, b = item_types[item_type, 0], item_types[item_type, 1]
+        if item_types[item_type, 2]:
             a = min(a, b)
             b = a
         least_length = min(least_length, a)
@@ -104,14 +106,19 @@ def least_sides(kinds, order):
 
 
 @lent
-def best_place(sheet, kinds, kind, rule, free, n_free, out, placed):
+def best_place(sheet, item_types, item_type, rule, free, n_free, out, placed):
     """Return the free rectangle the rule likes best (-1: none fits), and whether to turn."""
     length, width = sheet.length, sheet.width
     best_f = -1
     best_turn = 0
     best1 = NOWHERE
     best2 = NOWHERE
-    a, b, turnable, rim = kinds[kind, 0], kinds[kind, 1], kinds[kind, 2], kinds[kind, 3]
+    a, b, turnable, rim = (
+        item_types[item_type, 0],
+        item_types[item_type, 1],
+        item_types[item_type, 2],
+        item_types[item_type, 3],
+    )
     turns = 2 if turnable and a != b else 1
     for f in range(n_free):
         x0, y0, x1, y1 = free[f, 0], free[f, 1], free[f, 2], free[f, 3]
@@ -136,7 +143,7 @@ def best_place(sheet, kinds, kind, rule, free, n_free, out, placed):
                     to_x, to_y = length - x0 - l, width - y0 - w
                     s1, s2 = -(to_x * to_x + to_y * to_y), min(dx, dy)
                 else:
-                    s1 = -touching(sheet, kinds, out, placed, x0, y0, x0 + l, y0 + w)
+                    s1 = -touching(sheet, item_types, out, placed, x0, y0, x0 + l, y0 + w)
                     s2 = min(dx, dy)
                 if s1 < best1 or (s1 == best1 and s2 < best2):
                     best1, best2, best_f, best_turn = s1, s2, f, turn
@@ -145,7 +152,7 @@ def best_place(sheet, kinds, kind, rule, free, n_free, out, placed):
 
 
 @lent
-def touching(sheet, kinds, out, placed, x0, y0, x1, y1):
+def touching(sheet, item_types, out, placed, x0, y0, x1, y1):
     """Return how much of a place's outline lies against pieces or the sheet's edges."""
     shared = 0
     if x0 == 0:
@@ -159,7 +166,7 @@ def touching(sheet, kinds, out, placed, x0, y0, x1, y1):
     for p in range(placed):
         turned = out[p, 3]
         px0, py0 = out[p, 1], out[p, 2]
-        px1, py1 = px0 + kinds[out[p, 0], turned], py0 + kinds[out[p, 0], 1 - turned]
+        px1, py1 = px0 + item_types[out[p, 0], turned], py0 + item_types[out[p, 0], 1 - turned]
         if px0 == x1 or px1 == x0:
             shared += max(0, min(y1, py1) - max(y0, py0))
         if py0 == y1 or py1 == y0:

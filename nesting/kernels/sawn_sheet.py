@@ -55,7 +55,7 @@ class Least(NamedTuple):
 @lent
 def fill_sawn(
     sheet: Sheet,
-    kinds: IntegerRows,
+    item_types: IntegerRows,
     order: Integers,
     rule: Integer,
     stages: Integer,
@@ -63,9 +63,9 @@ def fill_sawn(
 ):
     """Place each piece of `order` where the rule likes it best; return how many were placed.
 
-    `kinds` has a row of length, width, turnable, rim for each kind; `order` holds kinds. `stages`
-    is the most stages, 0 for any number. Parts lie inside the sheet's free rectangles; the waste
-    between them, defects included, is cut like any other.
+    `item_types` has a row of length, width, turnable, rim for each item type; `order` holds item
+    types. `stages` is the most stages, 0 for any number. Parts lie inside the sheet's free
+    rectangles; the waste between them, defects included, is cut like any other.
 
     The scratch needs two rows for each free rectangle, which are at most one more than the pieces
     on the sheet, and three more for each piece kept off the rim or beside a defect: rectangles
@@ -79,7 +79,7 @@ def fill_sawn(
         rule % FIRST_CUTS,
         stages if stages > 0 else NO_LIMIT,
     )
-    least = least_sides(kinds, order)
+    least = least_sides(item_types, order)
     stage_of = scratch[scratch.shape[0] // 2 :, 0]
     scratch[0, 0] = 0
     scratch[0, 1] = 0
@@ -91,36 +91,36 @@ def fill_sawn(
     refused = -1
     for i in range(order.shape[0]):
         taken[i] = 0
-        kind = order[i]
-        if kind == refused or n_free == 0:
+        item_type = order[i]
+        if item_type == refused or n_free == 0:
             continue
-        f, x, y, turned = best_place(sheet, kinds, kind, way, scratch, stage_of, n_free)
+        f, x, y, turned = best_place(sheet, item_types, item_type, way, scratch, stage_of, n_free)
         if f < 0:
-            refused = kind
+            refused = item_type
             continue
-        out[placed, 0] = kind
+        out[placed, 0] = item_type
         out[placed, 1] = x
         out[placed, 2] = y
         out[placed, 3] = turned
         placed += 1
         taken[i] = 1
-        part = Box(x, y, x + kinds[kind, turned], y + kinds[kind, 1 - turned])
+        part = Box(x, y, x + item_types[item_type, turned], y + item_types[item_type, 1 - turned])
         n_free = cut_free(scratch, n_free, f, part, way, least)
     return placed
 
 
 @lent
-def least_sides(kinds, order):
+def least_sides(item_types, order):
     """Return the least sides that any piece to be placed can have."""
     least_length = NOWHERE
     least_width = NOWHERE
     for i in range(order.shape[0]):
-        kind = order[i]
-        if i > 0 and kind == order[i - 1]:
+        item_type = order[i]
+        if i > 0 and item_type == order[i - 1]:
             continue
-        along = kinds[kind, 0]
-        across = kinds[kind, 1]
-        if kinds[kind, 2]:
+        along = item_types[item_type, 0]
+        across = item_types[item_type, 1]
+        if item_types[item_type, 2]:
             along = across = min(along, across)
         least_length = min(least_length, along)
         least_width = min(least_width, across)
@@ -128,7 +128,7 @@ def least_sides(kinds, order):
 
 
 @lent
-def best_place(sheet, kinds, kind, way, scratch, stage_of, n_free):
+def best_place(sheet, item_types, item_type, way, scratch, stage_of, n_free):
     """Return the free rectangle that the fit likes best (-1: none), the place and the turn."""
     length, width, clear = sheet
     best = NOWHERE
@@ -136,10 +136,10 @@ def best_place(sheet, kinds, kind, way, scratch, stage_of, n_free):
     best_x = 0
     best_y = 0
     best_turned = 0
-    rim = kinds[kind, 3]
-    for turned in range(2 if kinds[kind, 2] else 1):
-        along = kinds[kind, turned]
-        across = kinds[kind, 1 - turned]
+    rim = item_types[item_type, 3]
+    for turned in range(2 if item_types[item_type, 2] else 1):
+        along = item_types[item_type, turned]
+        across = item_types[item_type, 1 - turned]
         for f in range(n_free):
             if along > scratch[f, 2] - scratch[f, 0] or across > scratch[f, 3] - scratch[f, 1]:
                 continue

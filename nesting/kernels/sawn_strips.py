@@ -30,12 +30,12 @@ NOISE = 1e-9
 
 
 class Items(NamedTuple):
-    """Kinds in one of their turns, by rising `along`: sides (ticks), the value of one, the kind."""
+    """Item types in one of their turns, by rising `along`: sides (ticks), value, which it is."""
 
     along: Integers
     across: Integers
     values: Reals
-    kinds: Integers
+    item_types: Integers
 
 
 class Lists(NamedTuple):
@@ -135,8 +135,8 @@ def best_strips(
     """Fill a sheet with strips along x; return the number of pieces and their total value.
 
     `stacks` are what `stack_lists` returns for these items. A row of `out` is strip, height of the
-    strip, column, item, in the order of strips, columns, stacks. `most` limits the pieces of a kind
-    in one strip and in strips of one sort: not over all strips.
+    strip, column, item, in the order of strips, columns, stacks. `most` limits the pieces of an
+    item type in one strip and in strips of one sort: not over all strips.
     """
     n, n_heights = items.along.shape[0], heights.shape[0]
     columns = Columns(
@@ -218,21 +218,21 @@ def fill_strips(
     tally: Integers,
     out: IntegerRows,
 ):
-    """Write the best strips to `columns`, `strips` and `out`; `tally` is scratch, by kind."""
+    """Write the best strips to `columns`, `strips` and `out`; `tally` is scratch, by item type."""
     nodes, counts, pool = columns.nodes, columns.counts, stacks.pool
     n_heights = heights.shape[0]
     for h in range(n_heights):
         n_columns = column_choices(items.along, stacks, heights[h], columns, nodes[h])
         for c in range(n_columns):
             tally[:] = 0
-            count_kinds(pool, nodes[h, c], np.int64(1), items.kinds, tally)
+            count_item_types(pool, nodes[h, c], np.int64(1), items.item_types, tally)
             columns.most[c] = times_allowed(tally, most)
         strips.values[h] = best_row(
             columns.sizes, columns.values, columns.most, n_columns, length, knapsack, counts[h]
         )
         tally[:] = 0
         for c in range(n_columns):
-            count_kinds(pool, nodes[h, c], counts[h, c], items.kinds, tally)
+            count_item_types(pool, nodes[h, c], counts[h, c], items.item_types, tally)
         strips.most[h] = times_allowed(tally, most)
     value = best_row(heights, strips.values, strips.most, n_heights, width, knapsack, strips.counts)
     return write_strips(strips.counts, heights, columns, pool, out), value
@@ -373,10 +373,10 @@ def column_choices(along, stacks, height, columns, nodes):
 
 
 @lent
-def count_kinds(pool, node, times, kinds, tally):
-    """Add the pieces of a stack, taken some times, to the tally of kinds."""
+def count_item_types(pool, node, times, item_types, tally):
+    """Add the pieces of a stack, taken some times, to the tally of item types."""
     while node >= 0:
-        tally[kinds[pool[node, ITEM]]] += times * pool[node, COPIES]
+        tally[item_types[pool[node, ITEM]]] += times * pool[node, COPIES]
         node = pool[node, BEFORE]
 
 

@@ -38,7 +38,7 @@ class Steps(NamedTuple):
 
 
 class Annealed(NamedTuple):
-    """Every piece as its kind, the rule of each sheet, and the area that waits with these.
+    """Every piece as its item type, the rule of each sheet, and the area that waits with these.
 
     `waits` has one entry, below 0 where it is not known yet.
     """
@@ -64,14 +64,14 @@ def anneal(
     `sheets` names the room of each sheet. `now` and `best`, the best state met, are changed in
     place; `work` is scratch for all sheets. Return the step reached and the pieces offered.
     """
-    rooms, kinds, stages = question.rooms, question.kinds, question.stages
+    rooms, item_types, stages = question.rooms, question.item_types, question.stages
     sequence, rules, waits = now
     pieces = work.pieces
     n = sequence.shape[0]
     sheet_area = 0.0
     for s in range(sheets.shape[0]):
         sheet_area += float(rooms[sheets[s], 0]) * rooms[sheets[s], 1] / sheets.shape[0]
-    least = waiting_area(kinds, best.waiting, best.n_waiting[0])
+    least = waiting_area(item_types, best.waiting, best.n_waiting[0])
     spent = 0
     step = steps.first
     while step < steps.last and spent < offers:
@@ -102,7 +102,7 @@ def anneal(
             spent += left
             work.counts[s] = fill(
                 sheet_in(question, sheets[s]),
-                kinds,
+                item_types,
                 pieces[:left],
                 rules[s],
                 stages,
@@ -110,7 +110,7 @@ def anneal(
                 filled_in(work, s),
             )
             left = drop_taken(pieces, left, work.taken)
-            area = waiting_area(kinds, pieces, left)
+            area = waiting_area(item_types, pieces, left)
             if area > most_left:
                 break
             if s + 1 < sheets.shape[0]:

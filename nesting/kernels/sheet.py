@@ -22,8 +22,9 @@ class Sheet(NamedTuple):
 class Filled(NamedTuple):
     """What lies on a sheet, and scratch to find it with; made once and used again.
 
-    A row of `placed` is kind, x, y, turned; `taken` tells of each piece that was offered whether it
-    was placed. `scratch` has rows of four for free rectangles, or for the skyline and its offers.
+    A row of `placed` is item type, x, y, turned; `taken` tells of each piece that was offered
+    whether it was placed. `scratch` has rows of four for free rectangles, or for the skyline and
+    its offers.
     """
 
     scratch: IntegerRows

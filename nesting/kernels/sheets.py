@@ -17,13 +17,13 @@ from nesting.kernels.sheet import Filled, Sheet, scratch_for
 
 
 class Arrays(NamedTuple):
-    """A question: kinds as rows of length, width, turnable, rim; rooms as rows of length, width.
+    """A question: item types as rows of length, width, turnable, rim; rooms of length, width.
 
     The free rectangles of room r are the rows `free_of[r]` to `free_of[r + 1]` of `free`, as x0,
     y0, x1, y1. `stages` is -1 for a free nest, 0 for edge-to-edge cuts without limit.
     """
 
-    kinds: IntegerRows
+    item_types: IntegerRows
     rooms: IntegerRows
     free: IntegerRows
     free_of: Integers
@@ -36,7 +36,7 @@ class Arrays(NamedTuple):
 
 
 class Held(NamedTuple):
-    """What lies on each sheet as rows of kind, x, y, turned, and the kinds that wait.
+    """What lies on each sheet as rows of item type, x, y, turned, and the item types that wait.
 
     `counts` says how many rows of each sheet are in use; `n_waiting` has one entry.
     """
@@ -114,11 +114,11 @@ def copy_rows(source, target, n):
 
 
 @lent
-def waiting_area(kinds, waiting, n_waiting):
+def waiting_area(item_types, waiting, n_waiting):
     """Return the area that waits."""
     total = 0.0
     for i in range(n_waiting):
-        total += float(kinds[waiting[i], 0]) * kinds[waiting[i], 1]
+        total += float(item_types[waiting[i], 0]) * item_types[waiting[i], 1]
     return total
 
 

@@ -32,7 +32,7 @@ class Ways(NamedTuple):
 @lent
 def fill_upwards(
     sheet: Sheet,
-    kinds: IntegerRows,
+    item_types: IntegerRows,
     flip: Integer,
     order: Integers,
     most_left: Real,
@@ -40,10 +40,10 @@ def fill_upwards(
 ):
     """Fill an empty sheet without defects; pieces with a rim rule are not looked at.
 
-    `kinds` and `order` are those of `fill_free`; the scratch takes the skyline as rows of x, y,
-    length, and behind it the ways to lay pieces: three rows a piece in all. With `flip` 1 the sheet
-    is filled from left to right: all below with x and y exchanged. The sheet is given up when so
-    much of it stays empty that more area than `most_left` must be left.
+    `item_types` and `order` are those of `fill_free`; the scratch takes the skyline as rows of x,
+    y, length, and behind it the ways to lay pieces: three rows a piece in all. With `flip` 1 the
+    sheet is filled from left to right: all below with x and y exchanged. The sheet is given up when
+    so much of it stays empty that more area than `most_left` must be left.
     """
     scratch, taken, out = filled
     length, width, n_order = sheet.length, sheet.width, order.shape[0]
@@ -58,8 +58,8 @@ def fill_upwards(
     most_empty = most_left + float(length) * width
     for i in range(n_order):
         taken[i] = 0
-        most_empty -= float(kinds[order[i], 0]) * kinds[order[i], 1]
-    n_ways = write_ways(kinds, flip, order, ways)
+        most_empty -= float(item_types[order[i], 0]) * item_types[order[i], 1]
+    n_ways = write_ways(item_types, flip, order, ways)
     empty = 0.0
     least = narrowest(ways, n_ways)
     line[0, 0], line[0, 1], line[0, 2] = 0, 0, length
@@ -93,7 +93,7 @@ def fill_upwards(
 
 
 @inlined
-def write_ways(kinds, flip, order, ways):
+def write_ways(item_types, flip, order, ways):
     """Write the ways to lay the pieces of `order`; return how many there are.
 
     Equal pieces one behind the other share theirs.
@@ -102,14 +102,14 @@ def write_ways(kinds, flip, order, ways):
     n = np.int64(0)
     last = -1
     for i in range(order.shape[0]):
-        kind = order[i]
-        if kind == last:
+        item_type = order[i]
+        if item_type == last:
             continue
-        last = kind
-        l, w = kinds[kind, flip], kinds[kind, 1 - flip]
+        last = item_type
+        l, w = item_types[item_type, flip], item_types[item_type, 1 - flip]
         lengths[n], widths[n], places[n], turns[n] = l, w, i, 0
         n += 1
-        if kinds[kind, 2] and l != w:
+        if item_types[item_type, 2] and l != w:
             lengths[n], widths[n], places[n], turns[n] = w, l, i, 1
             n += 1
     return n

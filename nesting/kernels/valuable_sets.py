@@ -1,9 +1,9 @@
-"""All sets of pieces worth more than a goal that a sheet may hold, one kind after the other.
+"""All sets of pieces worth more than a goal that a sheet may hold, one item type after the other.
 
-A set grows by a piece of the same kind or of one that comes later, until it is worth more than the
-goal. It goes no further where the sheet cannot hold it, or where no more of these kinds can lift it
-above the goal; both are told by functions that are dual-feasible in both directions, and the first
-by looking at the set itself too.
+A set grows by a piece of the same item type or of one that comes later, until it is worth more than
+the goal. It goes no further where the sheet cannot hold it, or where no more of these item types
+can lift it above the goal; both are told by functions that are dual-feasible in both directions,
+and the first by looking at the set itself too.
 """
 
 from typing import NamedTuple
@@ -36,7 +36,7 @@ NEAR = 1e-9
 MOST_FOUND = 64
 """Sets handed back at once."""
 VALUE, NEXT, KIND = range(3)
-"""Rows of what is known of each level: value, the kind to try next, and the one added last."""
+"""Rows of what is known of each level: value, the item type to try next, and the one added last."""
 DEPTH, SPENT, FOUND = range(3)
 """Where an enumeration stands."""
 COMPLETE, FULL, GAVE_UP, PAUSED = range(4)
@@ -44,9 +44,9 @@ COMPLETE, FULL, GAVE_UP, PAUSED = range(4)
 
 
 class Offered(NamedTuple):
-    """The sheet's sides (ticks), and its kinds of pieces: sides, turns, demand and value of each.
+    """The sheet's sides (ticks), and the item types: sides, turns, demand and value of each.
 
-    Sides are indexed by kind, turn and axis, as those of a set of pieces.
+    Sides are indexed by item type, turn and axis, as those of a set of pieces.
     """
 
     length: Integer
@@ -58,10 +58,10 @@ class Offered(NamedTuple):
 
 
 class Functions(NamedTuple):
-    """Functions as rows with a column for each kind: a sheet holds no more than 1 of any.
+    """Functions as rows with a column for each item type: a sheet holds no more than 1 of any.
 
-    The first `tight` are those for which `ratios` has the most value for one of it, of that kind
-    and all later ones.
+    The first `tight` are those for which `ratios` has the most value for one of it, of that item
+    type and all later ones.
     """
 
     values: RealRows
@@ -72,7 +72,7 @@ class Functions(NamedTuple):
 class SetSearch(NamedTuple):
     """An enumeration that can pause, and its scratch.
 
-    A row of `found` is how often a set has each kind.
+    A row of `found` is how often a set has each item type.
     """
 
     used: RealRows
@@ -85,14 +85,14 @@ class SetSearch(NamedTuple):
     sums: IntegerRows
 
 
-def set_search(kinds: int, functions: int) -> SetSearch:
-    """Return the start of an enumeration of sets of so many kinds."""
+def set_search(item_types: int, functions: int) -> SetSearch:
+    """Return the start of an enumeration of sets of so many item types."""
     return SetSearch(
         used=np.zeros((MOST_PIECES + 1, functions)),
         stack=np.zeros((3, MOST_PIECES + 1), np.int64),
-        counts=np.zeros(kinds, np.int64),
+        counts=np.zeros(item_types, np.int64),
         standing=np.zeros(3, np.int64),
-        found=np.zeros((MOST_FOUND, kinds), np.int64),
+        found=np.zeros((MOST_FOUND, item_types), np.int64),
         alone=PieceSet(
             sides=np.zeros((MOST_PIECES, 2, 2), np.int64),
             turns=np.zeros(MOST_PIECES, np.int64),
@@ -102,7 +102,7 @@ def set_search(kinds: int, functions: int) -> SetSearch:
             ends=np.zeros((DEEPEST, DEEPEST), np.int64),
             wide=np.zeros((DEEPEST, DEEPEST), np.int64),
             levels=np.zeros((LEVEL_ROWS, DEEPEST), np.int64),
-            left=np.zeros(max(kinds, MOST_PIECES), np.int64),
+            left=np.zeros(max(item_types, MOST_PIECES), np.int64),
         ),
         sums=np.zeros((2, MOST_SUMS), np.int64),
     )
@@ -129,7 +129,7 @@ def sets_above(
     used, stack, counts, standing = state.used, state.stack, state.counts, state.standing
     pieces_now, placing, sums = PieceSet(sides, turns, counts), state.placing, state.sums
     value, following, last = stack[VALUE], stack[NEXT], stack[KIND]
-    kinds = values.shape[0]
+    item_types = values.shape[0]
     d, spent, met = standing[DEPTH], standing[SPENT], standing[FOUND]
     ended = COMPLETE
     while d >= 0:
@@ -137,7 +137,7 @@ def sets_above(
             ended = PAUSED
             break
         k = following[d]
-        if k >= kinds or not _may_exceed(used, d, k, value[d], functions, goal):
+        if k >= item_types or not _may_exceed(used, d, k, value[d], functions, goal):
             d -= 1
             if d >= 0:
                 counts[last[d]] -= 1
@@ -176,7 +176,7 @@ def sets_above(
                 known, more = at_corners(pieces_now, long, wider, look, placing)
                 spent += more
             if known != NO:
-                for own in range(kinds):
+                for own in range(item_types):
                     state.found[met, own] = counts[own]
                 met += 1
         if known == NO or above:
@@ -191,7 +191,7 @@ def sets_above(
 
 @lent
 def _may_exceed(used, d, k, value, functions, goal):
-    """Return whether pieces of that kind and later ones could lift the set above the goal."""
+    """Return whether pieces of that item type and later ones could lift the set above the goal."""
     for row in range(functions.tight):
         ratio = functions.ratios[row, k]
         if ratio < np.inf and value + max(0.0, 1.0 - used[d, row]) * ratio <= goal * (1.0 - NEAR):
@@ -201,7 +201,7 @@ def _may_exceed(used, d, k, value, functions, goal):
 
 @lent
 def _held(used, d, k, functions):
-    """Return whether no function forbids one more of that kind; write what is then used of each."""
+    """Return whether no function forbids one more of that item type; write what each then has."""
     for row in range(functions.shape[0]):
         used[d + 1, row] = used[d, row] + functions[row, k]
         if used[d + 1, row] > 1.0 + NEAR:

@@ -25,9 +25,9 @@ EXCHANGES, MOVES, REPLACEMENTS = 0.3, 0.5, 0.8
 """
 
 MOST_REPLACED, MOST_NEW = 3, 3
-"""Most pieces that make way for new ones, and most new ones, all of one kind."""
+"""Most pieces that make way for new ones, and most new ones, all of one item type."""
 MOST_OTHERS = 1
-"""Most pieces of one kind that are offered after the sequence: few find a place, all take time."""
+"""Most pieces of an item type offered after the sequence: few find a place, all take time."""
 OTHER_RULE = 0.05
 """Chance of another rule, besides."""
 
@@ -39,22 +39,23 @@ NOW, BEST = range(2)
 
 
 class Wanted(NamedTuple):
-    """Kinds as rows of length, width, turnable, rim, with the value of a piece of each.
+    """Item types as rows of length, width, turnable, rim, with the value of a piece of each.
 
-    `most` is how many pieces of each kind may lie on the sheet, `by_value` the kinds in the order
-    in which pieces beyond the sequence are offered.
+    `most` is how many pieces of each item type may lie on the sheet, `by_value` the item types in
+    the order in which pieces beyond the sequence are offered.
     """
 
-    kinds: IntegerRows
+    item_types: IntegerRows
     values: Reals
     most: Integers
     by_value: Integers
 
 
 class Climb(NamedTuple):
-    """Where a climb stands: its sequence of kinds, and the placements of the best sheet met.
+    """Where a climb stands: its sequence of item types, and the placements of the best sheet met.
 
-    `order` and `used` are scratch for the pieces offered, and for how many there are of each kind.
+    `order` and `used` are scratch for the pieces offered, and for how many there are of each item
+    type.
     """
 
     sequence: Integers
@@ -65,20 +66,20 @@ class Climb(NamedTuple):
     used: Integers
 
 
-def not_begun(pieces: int, kinds: int) -> Climb:
-    """Return the arrays for climbs with at most so many pieces of so many kinds."""
+def not_begun(pieces: int, item_types: int) -> Climb:
+    """Return the arrays for climbs with at most so many pieces of so many item types."""
     return Climb(
         sequence=np.zeros(pieces, np.int64),
         numbers=np.zeros(3, np.int64),
         totals=np.zeros(2),
         best=np.empty((pieces, 4), np.int64),
         order=np.zeros(pieces, np.int64),
-        used=np.zeros(kinds, np.int64),
+        used=np.zeros(item_types, np.int64),
     )
 
 
 def begin(now: Climb, sequence: Sequence[int]) -> None:
-    """Begin anew with a sequence of kinds; the rule stays."""
+    """Begin anew with a sequence of item types; the rule stays."""
     now.sequence[: len(sequence)] = sequence
     now.numbers[LENGTH], now.numbers[PLACED] = len(sequence), 0
     now.totals[NOW], now.totals[BEST] = -1.0, 0.0
@@ -95,31 +96,31 @@ def climb(
     filled: Filled,
 ):
     """Do some steps of a climb, which are changes of `now`; return how many pieces were offered."""
-    kinds, values, most, by_value = wanted
+    item_types, values, most, by_value = wanted
     sequence, numbers, totals, best, order, used = now
     out = filled.placed
     spent = 0
-    n_kinds = kinds.shape[0]
+    n_item_types = item_types.shape[0]
     for step in range(steps.first, steps.last):
         rule = numbers[RULE]
         if totals[NOW] >= 0.0 and uniform(rng) < OTHER_RULE:
             rule = below(rng, rules_of(stages))
-        for k in range(n_kinds):
+        for k in range(n_item_types):
             used[k] = 0
         n = numbers[LENGTH]
         if totals[NOW] < 0.0:
             n = unchanged(sequence, n, most, used, order)
         else:
             n = changed(sequence, n, most, used, order, rng)
-        for i in range(n_kinds):
-            kind = by_value[i]
-            end = min(most[kind], used[kind] + MOST_OTHERS)
-            while used[kind] < end:
-                order[n] = kind
-                used[kind] += 1
+        for i in range(n_item_types):
+            item_type = by_value[i]
+            end = min(most[item_type], used[item_type] + MOST_OTHERS)
+            while used[item_type] < end:
+                order[n] = item_type
+                used[item_type] += 1
                 n += 1
         spent += n
-        placed = fill(sheet, kinds, order[:n], rule, stages, np.inf, filled)
+        placed = fill(sheet, item_types, order[:n], rule, stages, np.inf, filled)
         value = 0.0
         for p in range(placed):
             value += values[out[p, 0]]
@@ -173,10 +174,10 @@ def changed(sequence, n, most, used, order, rng):
 
 
 @lent
-def offer(kind, most, used, order, written):
-    """Write a kind to the order unless it is used up; return how many are written."""
-    if used[kind] >= most[kind]:
+def offer(item_type, most, used, order, written):
+    """Write an item type to the order unless it is used up; return how many are written."""
+    if used[item_type] >= most[item_type]:
         return written
-    order[written] = kind
-    used[kind] += 1
+    order[written] = item_type
+    used[item_type] += 1
     return written + 1

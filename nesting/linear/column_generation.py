@@ -30,19 +30,21 @@ DEAREST_ESCAPE = 10**4
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """Whole-number values that prove a bound: of each kind, and of each room that is limited.
+    """Whole-number values that prove a bound: of each item type, and of each room that is limited.
 
     No pattern is worth more than the price of its room plus the room's value, both times `scale`.
     """
 
     scale: int
-    kinds: tuple[int, ...]
+    item_types: tuple[int, ...]
     rooms: tuple[int, ...]
     bound: Fraction
 
     def reduced_cost(self, problem: BarProblem, pattern: Pattern) -> Fraction:
         """Return what a pattern costs above its dual values (price units), 0 or more."""
-        value = sum(value * count for value, count in zip(self.kinds, pattern.counts, strict=True))
+        value = sum(
+            value * count for value, count in zip(self.item_types, pattern.counts, strict=True)
+        )
         price = problem.rooms[pattern.room].price * self.scale + self.rooms[pattern.room]
         return Fraction(price - value, self.scale)
 
@@ -60,7 +62,7 @@ class PatternProgram:
     """Relaxations of one problem. Patterns found stay, so that each one starts with the last."""
 
     def __init__(self, problem: BarProblem, known: Iterable[Pattern] = ()) -> None:
-        """Start with full bars of each kind and the patterns already known."""
+        """Start with full bars of each item type and the patterns already known."""
         self._problem = problem
         self._pricing = Pricing(problem.lengths, problem.demand)
         self._dearest = max((room.price for room in problem.rooms), default=0) or 1
@@ -69,7 +71,7 @@ class PatternProgram:
         self._known = set(self.patterns)
 
     def learn(self, patterns: Iterable[Pattern]) -> None:
-        """Keep patterns found elsewhere for the same bars and kinds."""
+        """Keep patterns found elsewhere for the same bars and item types."""
         for pattern in patterns:
             if pattern not in self._known:
                 self._known.add(pattern)
@@ -84,17 +86,17 @@ class PatternProgram:
             answer = master.solve(cancel=cancel)
             if answer.status is not LinearStatus.OPTIMAL:
                 break
-            kinds = self._whole(answer.duals)
-            found = self._pricing.best(kinds, [room.size for room in self._problem.rooms])
-            proof = max(proof, self._proof(kinds, found), key=lambda each: each.bound)
-            added = self._add(master, found, answer.duals, kinds)
-            uncut = any(value > 1e-7 for value in answer.values[: len(kinds)])
+            item_types = self._whole(answer.duals)
+            found = self._pricing.best(item_types, [room.size for room in self._problem.rooms])
+            proof = max(proof, self._proof(item_types, found), key=lambda each: each.bound)
+            added = self._add(master, found, answer.duals, item_types)
+            uncut = any(value > 1e-7 for value in answer.values[: len(item_types)])
             if added and (uncut or not _closed(proof.bound, answer.cost)):
                 continue
             if not uncut or escape >= DEAREST_ESCAPE * self._dearest:
                 return self._relaxation(answer.values, proof, not uncut)
             escape *= 100
-            for place in range(len(kinds)):
+            for place in range(len(item_types)):
                 master.change_cost(place, float(escape))
         return Relaxation({}, proof, False)
 
@@ -104,23 +106,23 @@ class PatternProgram:
         rows: list[Row] = [at_least(float(count)) for count in problem.demand]
         rows += [Row() if r.on_hand is None else at_most(float(r.on_hand)) for r in problem.rooms]
         uncut = [
-            Column(cost=float(escape), entries=((kind, 1.0),))
-            for kind in range(len(problem.demand))
+            Column(cost=float(escape), entries=((item_type, 1.0),))
+            for item_type in range(len(problem.demand))
         ]
         return MasterProblem(rows, [*uncut, *(column_of(problem, f) for f in self.patterns)])
 
     def _whole(self, duals: Sequence[float]) -> list[int]:
-        kinds = len(self._problem.demand)
-        return [max(0, int(dual * self._scale)) for dual in duals[:kinds]]
+        item_types = len(self._problem.demand)
+        return [max(0, int(dual * self._scale)) for dual in duals[:item_types]]
 
-    def _proof(self, kinds: Sequence[int], found: Sequence[Best]) -> Proof:
-        """Return the bound that the kinds' values prove, once no endless room is worth too much."""
+    def _proof(self, item_types: Sequence[int], found: Sequence[Best]) -> Proof:
+        """Return the bound that the dual values prove, once no endless room is worth too much."""
         rooms = self._problem.rooms
         share = Fraction(1)
         for room, best in zip(rooms, found, strict=True):
             if room.on_hand is None and best.value > room.price * self._scale:
                 share = min(share, Fraction(room.price * self._scale, best.value))
-        lowered = tuple(int(value * share) for value in kinds)
+        lowered = tuple(int(value * share) for value in item_types)
         # Lowering every value by the share lowers the best pattern at least so far.
         room_values = [
             0
@@ -141,12 +143,12 @@ class PatternProgram:
         master: MasterProblem,
         found: Sequence[Best],
         duals: Sequence[float],
-        kinds: Sequence[int],
+        item_types: Sequence[int],
     ) -> bool:
         added = False
         least = int(WORTH_ADDING * self._dearest * self._scale)
         for place, (room, best) in enumerate(zip(self._problem.rooms, found, strict=True)):
-            allowed = room.price * self._scale - int(duals[len(kinds) + place] * self._scale)
+            allowed = room.price * self._scale - int(duals[len(item_types) + place] * self._scale)
             pattern = Pattern(place, best.counts)
             if room.on_hand == 0 or best.value - allowed <= least or pattern in self._known:
                 continue
@@ -167,8 +169,8 @@ class PatternProgram:
 
 
 def column_of(problem: BarProblem, pattern: Pattern) -> Column:
-    """Return the pattern as a column: rows of demand by kind, then rows of limits by room."""
-    entries = [(kind, float(count)) for kind, count in enumerate(pattern.counts) if count]
+    """Return the pattern as a column: rows of demand by item type, then rows of limits by room."""
+    entries = [(item_type, float(count)) for item_type, count in enumerate(pattern.counts) if count]
     entries.append((len(problem.demand) + pattern.room, 1.0))
     return Column(cost=float(problem.rooms[pattern.room].price), entries=tuple(entries))
 

@@ -79,7 +79,7 @@ def _patterns(
     least_value = price - floor(allowed * proof.scale)
     order = sorted(
         range(len(problem.demand)),
-        key=lambda kind: Fraction(-proof.kinds[kind], problem.lengths[kind]),
+        key=lambda item_type: Fraction(-proof.item_types[item_type], problem.lengths[item_type]),
     )
     counts = [0] * len(order)
     shortest_left = _shortest_from(problem, order)
@@ -90,21 +90,21 @@ def _patterns(
             if total >= least_value and _is_full(problem, counts, left):
                 yield Pattern(place, tuple(counts))
             return
-        kind = order[depth]
-        length, value = problem.lengths[kind], proof.kinds[kind]
-        # What follows is worth at most this kind's value of length.
+        item_type = order[depth]
+        length, value = problem.lengths[item_type], proof.item_types[item_type]
+        # What follows is worth at most this item type's value of length.
         if (least_value - total) * length > left * value:
             return
-        for count in range(min(left // length, problem.demand[kind]), -1, -1):
-            counts[kind] = count
+        for count in range(min(left // length, problem.demand[item_type]), -1, -1):
+            counts[item_type] = count
             yield from deeper(depth + 1, left - count * length, total + count * value)
-        counts[kind] = 0
+        counts[item_type] = 0
 
     yield from deeper(0, room.size, 0)
 
 
 def _shortest_from(problem: BarProblem, order: list[int]) -> list[int]:
-    shortest = [problem.lengths[kind] for kind in order]
+    shortest = [problem.lengths[item_type] for item_type in order]
     for depth in range(len(order) - 2, -1, -1):
         shortest[depth] = min(shortest[depth], shortest[depth + 1])
     return shortest

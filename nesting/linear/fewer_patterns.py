@@ -66,7 +66,7 @@ def _pool(
 
 
 def _runs_alone(problem: BarProblem, pattern: Pattern) -> int:
-    """Return how often the pattern can run before it makes too much of a kind."""
+    """Return how often the pattern can run before it makes too much of an item type."""
     return min(
         demand // count
         for demand, count in zip(problem.demand, pattern.counts, strict=True)
@@ -151,12 +151,12 @@ def _rank(problem: BarProblem, plan: dict[Pattern, int]) -> tuple[int, int, int]
 
 
 def _exact_rows(problem: BarProblem) -> list[Row]:
-    kinds = len(problem.demand)
-    return [*(exactly(float(count)) for count in problem.demand), *rows_of(problem)[kinds:]]
+    item_types = len(problem.demand)
+    return [*(exactly(float(count)) for count in problem.demand), *rows_of(problem)[item_types:]]
 
 
 def _most_runs(problem: BarProblem, pattern: Pattern) -> int:
-    """Return how often the pattern can run before every kind in it is made."""
+    """Return how often the pattern can run before every item type in it is made."""
     return max(
         -(-demand // count)
         for demand, count in zip(problem.demand, pattern.counts, strict=True)

@@ -42,11 +42,14 @@ class Pricing:
 
     def best(self, values: Sequence[int], sizes: Sequence[int]) -> list[Best]:
         """Return for each size of room the pattern of the highest value. Values are 0 or more."""
-        kinds = [kind for kind, value in enumerate(values) if value > 0]
+        item_types = [item_type for item_type, value in enumerate(values) if value > 0]
         # The most valuable length first, compared exactly: the search's bound rests on it.
-        kinds.sort(key=lambda kind: Fraction(-values[kind], self._lengths[kind]))
+        item_types.sort(
+            key=lambda item_type: Fraction(-values[item_type], self._lengths[item_type])
+        )
         items = [
-            _Item(kind, self._lengths[kind], values[kind], self._limits[kind]) for kind in kinds
+            _Item(item_type, self._lengths[item_type], values[item_type], self._limits[item_type])
+            for item_type in item_types
         ]
         longest = max(sizes, default=0)
         if not items:
@@ -73,14 +76,14 @@ class Pricing:
     def _best(self, items: Sequence["_Item"], taken: Sequence[int]) -> Best:
         counts = [0] * len(self._lengths)
         for item, count in zip(items, taken, strict=True):
-            counts[item.kind] = count
+            counts[item.item_type] = count
         value = sum(item.value * count for item, count in zip(items, taken, strict=True))
         return Best(value, tuple(counts))
 
 
 @dataclass(frozen=True, slots=True)
 class _Item:
-    kind: int
+    item_type: int
     length: int
     value: int
     limit: int

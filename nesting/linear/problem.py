@@ -14,7 +14,7 @@ from math import gcd, lcm
 from nesting.linear.question import BarQuestion, price_to_pay
 
 Counts = tuple[int, ...]
-"""How many of each kind, by its place in the problem."""
+"""How many of each item type, by its place in the problem."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class BarProblem:
-    """Grown lengths of the kinds with their demand, and the rooms."""
+    """Grown lengths of the item types with their demand, and the rooms."""
 
     lengths: tuple[int, ...]
     demand: Counts
@@ -37,7 +37,7 @@ class BarProblem:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Pattern:
-    """What is cut from one bar: the room's place and how many of each kind."""
+    """What is cut from one bar: the room's place and how many of each item type."""
 
     room: int
     counts: Counts
@@ -75,58 +75,58 @@ def plan_length(problem: BarProblem, plan: Plan) -> int:
 
 
 def made(problem: BarProblem, plan: Plan) -> list[int]:
-    """Return how many of each kind the plan makes."""
+    """Return how many of each item type the plan makes."""
     totals = [0] * len(problem.demand)
     for pattern, runs in plan.items():
-        for kind, count in enumerate(pattern.counts):
-            totals[kind] += count * runs
+        for item_type, count in enumerate(pattern.counts):
+            totals[item_type] += count * runs
     return totals
 
 
 def exact(problem: BarProblem, plan: Plan) -> dict[Pattern, int]:
     """Return a plan that makes enough with what is too much left uncut.
 
-    A kind is dropped from whole patterns where that does it, so that few new ones arise.
+    An item type is dropped from whole patterns where that does it, so that few new ones arise.
     """
     runs_of = Counter(plan)
-    for kind, total in enumerate(made(problem, plan)):
-        surplus = total - problem.demand[kind]
+    for item_type, total in enumerate(made(problem, plan)):
+        surplus = total - problem.demand[item_type]
         while surplus > 0:
-            pattern = _best_to_thin(runs_of, kind, surplus)
+            pattern = _best_to_thin(runs_of, item_type, surplus)
             runs = min(runs_of[pattern], surplus)
             runs_of[pattern] -= runs
             if not runs_of[pattern]:
                 del runs_of[pattern]
-            thinner = _without_one(pattern, kind)
+            thinner = _without_one(pattern, item_type)
             if any(thinner.counts):
                 runs_of[thinner] += runs
             surplus -= runs
     return dict(sorted(runs_of.items()))
 
 
-def _best_to_thin(plan: Plan, kind: int, surplus: int) -> Pattern:
+def _best_to_thin(plan: Plan, item_type: int, surplus: int) -> Pattern:
     """Return the pattern with most runs that all may lose one; else the one with fewest runs."""
-    having = [pattern for pattern in sorted(plan) if pattern.counts[kind]]
+    having = [pattern for pattern in sorted(plan) if pattern.counts[item_type]]
     whole = [pattern for pattern in having if plan[pattern] <= surplus]
     if whole:
         return max(whole, key=lambda pattern: plan[pattern])
     return min(having, key=lambda pattern: plan[pattern])
 
 
-def _without_one(pattern: Pattern, kind: int) -> Pattern:
+def _without_one(pattern: Pattern, item_type: int) -> Pattern:
     counts = list(pattern.counts)
-    counts[kind] -= 1
+    counts[item_type] -= 1
     return Pattern(pattern.room, tuple(counts))
 
 
 def patterns_of(problem: BarProblem) -> Iterator[Pattern]:
-    """Yield for each kind a bar full of it, from the cheapest room that holds one."""
-    for kind, length in enumerate(problem.lengths):
+    """Yield for each item type a bar full of it, from the cheapest room that holds one."""
+    for item_type, length in enumerate(problem.lengths):
         for place, room in enumerate(problem.rooms):
-            count = min(room.size // length, problem.demand[kind])
+            count = min(room.size // length, problem.demand[item_type])
             if count:
                 counts = [0] * len(problem.lengths)
-                counts[kind] = count
+                counts[item_type] = count
                 yield Pattern(place, tuple(counts))
 
 

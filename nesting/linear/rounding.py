@@ -21,7 +21,9 @@ def greedy(problem: BarProblem) -> dict[Pattern, int] | None:
     """
     demand, left = list(problem.demand), [room.on_hand for room in problem.rooms]
     plan: Counter[Pattern] = Counter()
-    order = sorted(range(len(demand)), key=lambda kind: (-problem.lengths[kind], kind))
+    order = sorted(
+        range(len(demand)), key=lambda item_type: (-problem.lengths[item_type], item_type)
+    )
     while any(demand):
         offers = [
             _longest_first(problem, place, demand, order)
@@ -108,7 +110,7 @@ class Choice:
 
 
 def rows_of(problem: BarProblem) -> list[Row]:
-    """Return the rows of demand by kind, then those of limits by room."""
+    """Return the rows of demand by item type, then those of limits by room."""
     rows = [at_least(float(count)) for count in problem.demand]
     rows += [Row() if r.on_hand is None else at_most(float(r.on_hand)) for r in problem.rooms]
     return rows
@@ -174,13 +176,15 @@ def _longest_first(
     problem: BarProblem, place: int, demand: Sequence[int], order: Iterable[int]
 ) -> Pattern:
     counts, left = [0] * len(demand), problem.rooms[place].size
-    for kind in order:
-        counts[kind] = min(left // problem.lengths[kind], demand[kind])
-        left -= counts[kind] * problem.lengths[kind]
+    for item_type in order:
+        counts[item_type] = min(left // problem.lengths[item_type], demand[item_type])
+        left -= counts[item_type] * problem.lengths[item_type]
     return Pattern(place, tuple(counts))
 
 
 def _price_of_length(problem: BarProblem, pattern: Pattern) -> tuple[float, int, int]:
-    length = sum(count * kind for count, kind in zip(pattern.counts, problem.lengths, strict=True))
+    length = sum(
+        count * item_type for count, item_type in zip(pattern.counts, problem.lengths, strict=True)
+    )
     room = problem.rooms[pattern.room]
     return room.price / length, -length, pattern.room

@@ -90,7 +90,9 @@ def _shortage(
     for pattern, runs in plan.items():
         if pattern.room in bar_of:
             more[bar_of[pattern.room]] += runs
-            short.update({kind: count * runs for kind, count in enumerate(pattern.counts)})
+            short.update(
+                {item_type: count * runs for item_type, count in enumerate(pattern.counts)}
+            )
     longest = (
         max((bar.length for bar in question.bars if bar.kind is BarKind.BAR), default=0)
         - 2 * question.rules.end_trim
@@ -98,8 +100,8 @@ def _shortage(
     pieces = question.pieces
     return NotEnoughBars(
         short=tuple(
-            ShortPiece(piece=pieces[kind].id, quantity=count)
-            for kind, count in sorted(short.items())
+            ShortPiece(piece=pieces[item_type].id, quantity=count)
+            for item_type, count in sorted(short.items())
             if count
         ),
         to_buy=tuple(
@@ -108,9 +110,9 @@ def _shortage(
             if more[place] and bar.kind is BarKind.BAR
         ),
         longer_than_sold=tuple(
-            pieces[kind].id
-            for kind in sorted(short)
-            if short[kind] and pieces[kind].length > longest
+            pieces[item_type].id
+            for item_type in sorted(short)
+            if short[item_type] and pieces[item_type].length > longest
         ),
         proof=proof,
     )

@@ -123,7 +123,7 @@ class FewLayouts:
             now.patterns.setdefault((pattern.room, pattern.counts), pattern)
         found: list[tuple[int, float, tuple[int, Counts]]] = []
         for key, pattern in now.patterns.items():
-            limits = [left.get(kind, 0) // count for kind, count in pattern.counts]
+            limits = [left.get(item_type, 0) // count for item_type, count in pattern.counts]
             on_hand = rest.rooms[pattern.room].on_hand
             runs = min([*limits, *([] if on_hand is None else [on_hand])])
             value = pattern.value(now.dual_values) / now.prices[pattern.room]
@@ -143,7 +143,7 @@ class FewLayouts:
         most_runs = max(left.values())
         for halvings in range(min(HALVINGS, most_runs.bit_length())):
             runs = most_runs >> halvings
-            most = [left.get(kind, 0) // runs for kind in range(len(rest.kinds))]
+            most = [left.get(item_type, 0) // runs for item_type in range(len(rest.item_types))]
             for room in rest.rooms:
                 if room.on_hand is None or room.on_hand >= runs:
                     starts = [f for f in in_use if f.room == room.index][:STARTS]
@@ -157,5 +157,7 @@ class FewLayouts:
 
 def _less(left: Mapping[int, int], pattern: Pattern, runs: int) -> dict[int, int]:
     counts = dict(pattern.counts)
-    after = {kind: count - counts.get(kind, 0) * runs for kind, count in left.items()}
-    return {kind: count for kind, count in after.items() if count}
+    after = {
+        item_type: count - counts.get(item_type, 0) * runs for item_type, count in left.items()
+    }
+    return {item_type: count for item_type, count in after.items() if count}

@@ -1,7 +1,7 @@
 """Column generation (Gilmore and Gomory, 1961): which layouts, in which fractions, cost least.
 
 The layouts are found by a heuristic, so the optimum of the linear program is no bound on anything;
-its dual values, of one more piece of each kind, are what the rest lives on.
+its dual values, of one more piece of each item type, are what the rest lives on.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -59,7 +59,7 @@ SHORT_FACTOR = 20.0
 
 @dataclass(slots=True)
 class Relaxation:
-    """Patterns by content, the best fractions of them, and the dual value of each kind of piece."""
+    """Patterns by content, the best fractions of them, and the dual value of each item type."""
 
     patterns: dict[tuple[int, Counts], Pattern]
     runs: dict[tuple[int, Counts], float]
@@ -88,18 +88,18 @@ class Generation:
         """Start with the layouts of a draft; where it is short, missing pieces are very dear."""
         self._problem = problem
         self._pricer = pricer
-        self._kinds = sorted(demand)
+        self._item_types = sorted(demand)
         self._demand = demand
-        self._row = {kind: row for row, kind in enumerate(self._kinds)}
+        self._row = {item_type: row for row, item_type in enumerate(self._item_types)}
         self._weights = weights(problem)
-        rows: list[Row] = [at_least(demand[kind]) for kind in self._kinds]
+        rows: list[Row] = [at_least(demand[item_type]) for item_type in self._item_types]
         self._limit_row: dict[int, int] = {}
         for room in problem.rooms:
             if room.on_hand is not None:
                 self._limit_row[room.index] = len(rows)
                 rows.append(at_most(room.on_hand))
         dear = SHORT_FACTOR * max(self._weights)
-        missing = [Column(cost=dear, entries=((row, 1.0),)) for row in range(len(self._kinds))]
+        missing = [Column(cost=dear, entries=((row, 1.0),)) for row in range(len(self._item_types))]
         self._master = MasterProblem(rows, missing)
         self._patterns: list[Pattern] = []
         self._known: set[tuple[int, Counts]] = set()
@@ -126,13 +126,13 @@ class Generation:
                 steps, climbs, idle = LONGER * steps, LONG_CLIMBS, 0
 
     def _mixed(self, values: Sequence[float], by_area: float) -> list[float]:
-        """Return the dual value of each kind of piece, part of it by area; all come to as much."""
-        kinds = self._problem.kinds
-        area = sum(kinds[kind].area * count for kind, count in self._demand.items())
-        dense = fsum(values[kind] * count for kind, count in self._demand.items()) / area
+        """Return the dual value of each item type, part of it by area; all come to as much."""
+        item_types = self._problem.item_types
+        area = sum(item_types[item_type].area * count for item_type, count in self._demand.items())
+        dense = fsum(values[item_type] * count for item_type, count in self._demand.items()) / area
         return [
-            (1.0 - by_area) * value + by_area * dense * kind.area
-            for value, kind in zip(values, kinds, strict=True)
+            (1.0 - by_area) * value + by_area * dense * item_type.area
+            for value, item_type in zip(values, item_types, strict=True)
         ]
 
     def _priced(
@@ -145,7 +145,9 @@ class Generation:
         budget: Budget,
     ) -> Iterator[Pattern]:
         """Yield patterns of through cuts, and those climbed from these and from layouts in use."""
-        most = [self._demand.get(kind, 0) for kind in range(len(self._problem.kinds))]
+        most = [
+            self._demand.get(item_type, 0) for item_type in range(len(self._problem.item_types))
+        ]
         sawn = self._pricer.sawn(room, relaxation.dual_values, most, budget)
         yield from sawn[:SAWN]
         in_use = [relaxation.patterns[key] for key in relaxation.runs if key[0] == room.index]
@@ -156,8 +158,8 @@ class Generation:
         self, left: Mapping[int, int], on_hand: Mapping[int, int | None], budget: Budget
     ) -> Relaxation:
         """Return the optimum over the layouts known for a demand and stock that are left."""
-        for kind, row in self._row.items():
-            self._master.change_row(row, at_least(left.get(kind, 0)))
+        for item_type, row in self._row.items():
+            self._master.change_row(row, at_least(left.get(item_type, 0)))
         for room, row in self._limit_row.items():
             self._master.change_row(row, at_most(on_hand[room] or 0))
         return self._solved(budget)
@@ -165,17 +167,17 @@ class Generation:
     def _solved(self, budget: Budget) -> Relaxation:
         answer = self._master.solve(cancel=budget.cancelled)
         budget.spend(ROW_OFFERS * self._master.rows**2)
-        values = [0.0] * len(self._problem.kinds)
+        values = [0.0] * len(self._problem.item_types)
         prices = list(self._weights)
         if answer.status is LinearStatus.OPTIMAL:
-            for kind, row in self._row.items():
-                values[kind] = max(0.0, answer.duals[row])
+            for item_type, row in self._row.items():
+                values[item_type] = max(0.0, answer.duals[row])
             for room, row in self._limit_row.items():
                 prices[room] -= answer.duals[row]
         keys = [(pattern.room, pattern.counts) for pattern in self._patterns]
         used = {
             key: amount
-            for key, amount in zip(keys, answer.values[len(self._kinds) :], strict=False)
+            for key, amount in zip(keys, answer.values[len(self._item_types) :], strict=False)
             if amount > IMPROVES
         }
         patterns = dict(zip(keys, self._patterns, strict=True))
@@ -188,7 +190,7 @@ class Generation:
             return False
         self._known.add(key)
         self._patterns.append(pattern)
-        entries = [(self._row[kind], float(count)) for kind, count in pattern.counts]
+        entries = [(self._row[item_type], float(count)) for item_type, count in pattern.counts]
         limit = self._limit_row.get(pattern.room)
         if limit is not None:
             entries.append((limit, 1.0))

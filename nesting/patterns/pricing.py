@@ -30,11 +30,11 @@ from nesting.search.budget import CHUNK, Budget
 from nesting.search.first_answers import most_on
 from nesting.search.pattern import Pattern
 
-SAWN_KINDS = 60
-"""With more kinds the through cuts take longer than they are worth."""
+SAWN_ITEM_TYPES = 60
+"""With more item types the through cuts take longer than they are worth."""
 
 SAWN_OFFERS = 15_000
-"""What the through cuts count for each kind, in pieces offered: they take as long."""
+"""What the through cuts count for each item type, in pieces offered: they take as long."""
 
 DEFECT_TRIES = 128
 """Sheets with defects that are cut through are filled at random so often: of defects the exact
@@ -52,7 +52,10 @@ class Pricer:
         self._arrays = arrays
         self._rng = random_state(seed)
         self._most = np.array(
-            [[most_on(room, kind) for kind in problem.kinds] for room in problem.rooms],
+            [
+                [most_on(room, item_type) for item_type in problem.item_types]
+                for room in problem.rooms
+            ],
             dtype=np.int64,
         )
 
@@ -66,7 +69,7 @@ class Pricer:
         budget: Budget,
         starts: Sequence[Pattern] = (),
     ) -> list[Pattern]:
-        """Return different patterns by falling value, with at most `most` of each kind.
+        """Return different patterns by falling value, with at most `most` of each item type.
 
         Each is the best of one of the `climbs` of so many `steps`; the first ones start from
         patterns of the same room. Pieces without value are left out. There are fewer when the
@@ -89,16 +92,16 @@ class Pricer:
         """Return patterns of through cuts by falling value, within the stages that are allowed.
 
         They are good ones in a free nest as well. There are none where pieces are of too many
-        kinds.
+        item types.
         """
-        kinds, saw = self._problem.kinds, self._problem.saw
-        if len(kinds) > SAWN_KINDS or budget.over:
+        item_types, saw = self._problem.item_types, self._problem.saw
+        if len(item_types) > SAWN_ITEM_TYPES or budget.over:
             return []
-        budget.spend(SAWN_OFFERS * len(kinds))
+        budget.spend(SAWN_OFFERS * len(item_types))
         copies = np.minimum(self._most[room.index], np.asarray(most, dtype=np.int64)).tolist()
         stages, seed = None if saw is None else saw.stages, below(self._rng, 1 << 31)
         tries = 0 if saw is None or len(room.free) == 1 else DEFECT_TRIES
-        return sawn_patterns(room, kinds, values, copies, stages, tries, seed)
+        return sawn_patterns(room, item_types, values, copies, stages, tries, seed)
 
     def some(self, patterns: Sequence[Pattern], count: int) -> list[Pattern]:
         """Return so many of the patterns at random, or all."""
@@ -106,10 +109,13 @@ class Pricer:
         return [left.pop(below(self._rng, len(left))) for _ in range(min(count, len(left)))]
 
     def _wanted(self, kept: Whole, wanted_values: NDArray[np.float64], copies: Whole) -> Wanted:
-        """Return the kinds kept, with their values and how many there may be of each."""
-        kinds, values = np.ascontiguousarray(self._arrays.kinds[kept]), wanted_values[kept]
-        by_value = np.argsort(-values / (kinds[:, 0] * kinds[:, 1]), kind="stable")
-        return Wanted(kinds, values, copies[kept], by_value)
+        """Return the item types kept, with their values and how many there may be of each."""
+        item_types, values = (
+            np.ascontiguousarray(self._arrays.item_types[kept]),
+            wanted_values[kept],
+        )
+        by_value = np.argsort(-values / (item_types[:, 0] * item_types[:, 1]), kind="stable")
+        return Wanted(item_types, values, copies[kept], by_value)
 
     def _climbed(
         self,
@@ -121,14 +127,18 @@ class Pricer:
         steps: int,
         budget: Budget,
     ) -> Iterator[Pattern]:
-        """Yield the best pattern of each climb, of the kinds kept."""
-        place = {int(kind): at for at, kind in enumerate(kept)}
+        """Yield the best pattern of each climb, of the item types kept."""
+        place = {int(item_type): at for at, item_type in enumerate(kept)}
         longest = int(wanted.most.sum())
         now, filled = not_begun(longest, kept.size), unfilled(longest)
         for number in range(climbs):
             now.numbers[RULE] = below(self._rng, rules_of(self._arrays.stages))
             if number < len(starts):
-                begun = [place[spot.kind] for spot in starts[number].spots if spot.kind in place]
+                begun = [
+                    place[spot.item_type]
+                    for spot in starts[number].spots
+                    if spot.item_type in place
+                ]
             else:
                 begun = self._random_sequence(wanted.most)
             begin(now, begun[:longest])
@@ -153,9 +163,9 @@ class Pricer:
         return True
 
     def _random_sequence(self, copies: Whole) -> list[int]:
-        """Return kinds in random order, each as often as chance will have it."""
-        left, kinds = list(range(copies.size)), []
+        """Return item types in random order, each as often as chance will have it."""
+        left, item_types = list(range(copies.size)), []
         while left:
-            kind = left.pop(below(self._rng, len(left)))
-            kinds += [kind] * below(self._rng, int(copies[kind]) + 1)
-        return kinds
+            item_type = left.pop(below(self._rng, len(left)))
+            item_types += [item_type] * below(self._rng, int(copies[item_type]) + 1)
+        return item_types

@@ -107,7 +107,7 @@ def _affordable(
     draft, left = Draft(), dict(demand)
     on_hand = {room.index: room.on_hand for room in problem.rooms}
     for key, runs in sorted(wanted.items(), key=lambda entry: (-entry[1], entry[0])):
-        limits = [left.get(kind, 0) // count for kind, count in patterns[key].counts]
+        limits = [left.get(item_type, 0) // count for item_type, count in patterns[key].counts]
         stock = on_hand[key[0]]
         possible = min([runs, *limits, *([] if stock is None else [stock])])
         if possible < 1:
@@ -115,6 +115,6 @@ def _affordable(
         draft.add(patterns[key], possible)
         if stock is not None:
             on_hand[key[0]] = stock - possible
-        for kind, count in patterns[key].counts:
-            left[kind] -= count * possible
+        for item_type, count in patterns[key].counts:
+            left[item_type] -= count * possible
     return draft

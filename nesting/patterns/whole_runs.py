@@ -57,8 +57,8 @@ def _program(
     problem: Problem, demand: Mapping[int, int], layouts: Sequence[Pattern]
 ) -> tuple[list[Row], list[Column]]:
     """Return rows of demand, then of sheets on hand, and a column for the runs of each layout."""
-    row_of = {kind: row for row, kind in enumerate(sorted(demand))}
-    rows = [at_least(demand[kind]) for kind in row_of]
+    row_of = {item_type: row for row, item_type in enumerate(sorted(demand))}
+    rows = [at_least(demand[item_type]) for item_type in row_of]
     limit_of: dict[int, int] = {}
     for room in problem.rooms:
         if room.on_hand is not None:
@@ -66,7 +66,7 @@ def _program(
             rows.append(at_most(room.on_hand))
     costs, columns = weights(problem), []
     for pattern in layouts:
-        entries = [(row_of[kind], float(count)) for kind, count in pattern.counts]
+        entries = [(row_of[item_type], float(count)) for item_type, count in pattern.counts]
         if pattern.room in limit_of:
             entries.append((limit_of[pattern.room], 1.0))
         columns.append(Column(cost=costs[pattern.room], entries=tuple(entries)))
@@ -80,20 +80,20 @@ def thinned(draft: Draft, demand: Mapping[int, int]) -> Draft | None:
     """
     made: dict[int, int] = {}
     for pattern, runs in draft:
-        for kind, count in pattern.counts:
-            made[kind] = made.get(kind, 0) + count * runs
-    if any(made.get(kind, 0) < count for kind, count in demand.items()):
+        for item_type, count in pattern.counts:
+            made[item_type] = made.get(item_type, 0) + count * runs
+    if any(made.get(item_type, 0) < count for item_type, count in demand.items()):
         return None
     result = Draft(dict(draft.runs))
-    for kind, count in sorted(made.items()):
-        surplus = count - demand[kind]
+    for item_type, count in sorted(made.items()):
+        surplus = count - demand[item_type]
         while surplus:
-            pattern, runs = _best_to_thin(result, kind, surplus)
+            pattern, runs = _best_to_thin(result, item_type, surplus)
             fewer = min(runs, surplus)
             del result.runs[pattern.room, pattern.counts]
             if runs > fewer:
                 result.add(pattern, runs - fewer)
-            without = _without_one(pattern, kind)
+            without = _without_one(pattern, item_type)
             if without.spots:
                 result.add(without, fewer)
             surplus -= fewer
@@ -113,24 +113,24 @@ def _worth_a_look(problem: Problem, relaxation: Relaxation, known: Draft) -> lis
     return list(chosen.values())
 
 
-def _best_to_thin(draft: Draft, kind: int, surplus: int) -> tuple[Pattern, int]:
+def _best_to_thin(draft: Draft, item_type: int, surplus: int) -> tuple[Pattern, int]:
     """Return the layout with most runs that all may lose one; else the one with fewest runs."""
     having = sorted(
         (runs, key)
         for key, (_, runs) in draft.runs.items()
-        if any(each == kind for each, _ in key[1])
+        if any(each == item_type for each, _ in key[1])
     )
     whole = [entry for entry in having if entry[0] <= surplus]
     _, key = whole[-1] if whole else having[0]
     return draft.runs[key]
 
 
-def _without_one(pattern: Pattern, kind: int) -> Pattern:
+def _without_one(pattern: Pattern, item_type: int) -> Pattern:
     counts = tuple(
-        (each, count - (each == kind))
+        (each, count - (each == item_type))
         for each, count in pattern.counts
-        if (each, count) != (kind, 1)
+        if (each, count) != (item_type, 1)
     )
-    last = max(place for place, spot in enumerate(pattern.spots) if spot.kind == kind)
+    last = max(place for place, spot in enumerate(pattern.spots) if spot.item_type == item_type)
     spots = pattern.spots[:last] + pattern.spots[last + 1 :]
     return replace(pattern, counts=counts, spots=spots)

@@ -25,7 +25,9 @@ def arrays_of(problem: Problem) -> Arrays:
     starts = np.cumsum([0, *(len(room.free) for room in problem.rooms)])
     stages = FREE_NEST if problem.saw is None else problem.saw.stages or ANY_STAGES
     return Arrays(
-        kinds=_rows([(k.length, k.width, int(k.turnable), k.rim) for k in problem.kinds], 4),
+        item_types=_rows(
+            [(k.length, k.width, int(k.turnable), k.rim) for k in problem.item_types], 4
+        ),
         rooms=_rows([(room.length, room.width) for room in problem.rooms], 2),
         free=_rows(free, 4),
         free_of=starts.astype(np.int64),
@@ -34,13 +36,13 @@ def arrays_of(problem: Problem) -> Arrays:
 
 
 def pattern_from(room: int, rows: Whole) -> Pattern:
-    """Return the pattern whose placements are rows of kind, x, y, turned."""
+    """Return the pattern whose placements are rows of item type, x, y, turned."""
     return pattern_of(room, [Spot(k, x, y, bool(turned)) for k, x, y, turned in rows.tolist()])
 
 
 def rows_from(pattern: Pattern) -> Whole:
-    """Return the placements of a pattern as rows of kind, x, y, turned."""
-    return _rows([(s.kind, s.x, s.y, int(s.turned)) for s in pattern.spots], 4)
+    """Return the placements of a pattern as rows of item type, x, y, turned."""
+    return _rows([(s.item_type, s.x, s.y, int(s.turned)) for s in pattern.spots], 4)
 
 
 def _rows(rows: Sequence[tuple[int, ...]], columns: int) -> Whole:

@@ -46,18 +46,18 @@ def joined(first: Draft, second: Draft) -> Draft:
 
 
 def residual(demand: Mapping[int, int], draft: Draft) -> dict[int, int]:
-    """Return what of a demand by kind the draft does not place; kinds without any left out.
+    """Return what of a demand by item type the draft does not place; those it places are left out.
 
     Raises:
         ValueError: the draft places more than the demand.
     """
     left = dict(demand)
     for pattern, runs in draft:
-        for kind, count in pattern.counts:
-            left[kind] = left.get(kind, 0) - count * runs
+        for item_type, count in pattern.counts:
+            left[item_type] = left.get(item_type, 0) - count * runs
     if any(count < 0 for count in left.values()):
         raise ValueError("the draft places more pieces than were asked for")
-    return {kind: count for kind, count in left.items() if count}
+    return {item_type: count for item_type, count in left.items() if count}
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -73,7 +73,9 @@ class Rank:
 def rank(problem: Problem, draft: Draft) -> Rank:
     """Return how good a draft is as an answer."""
     return Rank(
-        short_area=sum(problem.kinds[kind].area * n for kind, n in draft.short.items()),
+        short_area=sum(
+            problem.item_types[item_type].area * n for item_type, n in draft.short.items()
+        ),
         price=sum(problem.rooms[pattern.room].cost * runs for pattern, runs in draft),
         sheets=draft.sheets,
         layouts=len(draft.runs),

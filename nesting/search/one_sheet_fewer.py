@@ -128,7 +128,7 @@ def _targets(
         if problem.rooms[room].price > 0:
             target += _idle_free(problem, used, problem.rooms[room].area)
         if placed <= sum(problem.rooms[room].area for room, _ in target):
-            yield target, [spot.kind for spot in _spots(part[place][1])]
+            yield target, [spot.item_type for spot in _spots(part[place][1])]
 
 
 def _idle_free(problem: Problem, used: Mapping[int, int], area: int) -> list[Single]:
@@ -172,13 +172,13 @@ def _draft_of(rest: list[Single], search: SheetList) -> Draft:
     draft = Draft()
     for pattern in [*(held for _, held in rest if held), *search.patterns()]:
         draft.add(pattern, 1)
-    for kind in search.waiting():
-        draft.short[kind] = draft.short.get(kind, 0) + 1
+    for item_type in search.waiting():
+        draft.short[item_type] = draft.short.get(item_type, 0) + 1
     return draft
 
 
 def _area(problem: Problem, pattern: Pattern | None) -> int:
-    return sum(problem.kinds[spot.kind].area for spot in _spots(pattern))
+    return sum(problem.item_types[spot.item_type].area for spot in _spots(pattern))
 
 
 def _spots(pattern: Pattern | None) -> tuple[Spot, ...]:

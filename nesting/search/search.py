@@ -35,10 +35,10 @@ SINGLES_SHARE = 0.15
 """Part of the work for single sheets that is done where layouts that repeat left little to find."""
 
 COPIES = 3
-"""Mean copies of a kind from which layouts repeat."""
+"""Mean copies of an item type from which layouts repeat."""
 
 MOST_REPEATED = 3_000
-"""With more kinds the linear program takes longer than all layouts that it asks for."""
+"""With more item types the linear program takes longer than all layouts that it asks for."""
 
 FEWEST_SHEETS = 3
 """With fewer sheets the pieces are nested one by one, whatever repeats."""
@@ -48,7 +48,7 @@ MOST_SINGLES = 400
 
 
 MOST_COUNTED = 500
-"""With more kinds, the bounds that count pieces would take longer than they are worth."""
+"""With more item types, the bounds that count pieces would take longer than they are worth."""
 
 FEW_NODES_SHARE = 0.125
 """Share of the nodes for bounds where few pieces do not repeat: sets of them are gone through."""
@@ -127,7 +127,7 @@ class _Search:
         """Return a first draft, and raise the bounds by what counts the pieces."""
         problem, part = self._problem, self._budget.part(FIRST_SHARE)
         first = first_answer(problem, self._arrays, self._demand, part, self._bounds.price)
-        if len(problem.kinds) <= MOST_COUNTED and not self._met(first):
+        if len(problem.item_types) <= MOST_COUNTED and not self._met(first):
             self._bounds = thorough_bounds(problem, (), 0, self._budget.cancelled, self._bounds)
         self._goal = self._bounds.price
         self._drafts.append(first)
@@ -224,11 +224,11 @@ def _few(problem: Problem) -> bool:
 
 
 def _repeats(problem: Problem, first: Draft) -> bool:
-    if first.short or len(problem.kinds) > MOST_REPEATED:
+    if first.short or len(problem.item_types) > MOST_REPEATED:
         return False
     if len(problem.rooms) > 1:
         return True
-    return first.sheets >= FEWEST_SHEETS and sum(problem.demand) >= COPIES * len(problem.kinds)
+    return first.sheets >= FEWEST_SHEETS and sum(problem.demand) >= COPIES * len(problem.item_types)
 
 
 def _many_and_full(problem: Problem, first: Draft) -> bool:

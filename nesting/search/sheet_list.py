@@ -41,16 +41,16 @@ class SheetList:
         sheets: Sequence[tuple[int, Pattern | None]],
         waiting: Sequence[int],
     ) -> None:
-        """Take the room of each sheet, what lies on it now, and the kinds that wait."""
+        """Take the room of each sheet, what lies on it now, and the item types that wait."""
         self._arrays = arrays
         self._rooms = np.array([room for room, _ in sheets], dtype=np.int64)
-        pieces = [spot.kind for _, pattern in sheets if pattern for spot in pattern.spots]
+        pieces = [spot.item_type for _, pattern in sheets if pattern for spot in pattern.spots]
         pieces += waiting
         most = _most_on_a_sheet(problem, self._rooms, pieces)
         self._now = _held(sheets, waiting, most, len(pieces))
         self._start = self._now.copy()
         self._best = self._now.copy()
-        self._weights = np.ones(len(problem.kinds))
+        self._weights = np.ones(len(problem.item_types))
         self._ruined = np.zeros(MOST_RUINED, np.int64)
         self._some = not_refilled(MOST_RUINED, most, len(pieces))
         few = len(sheets) if len(sheets) <= FEW_SHEETS else 0
@@ -95,7 +95,7 @@ class SheetList:
     def _anneal(self, steps: int, budget: Budget, rng: NDArray[np.uint64]) -> None:
         """Anneal one sequence of all pieces, sorted by area at first, more or less shaken."""
         best, arrays = self._best, self._arrays
-        areas = arrays.kinds[self._pieces, 0] * arrays.kinds[self._pieces, 1]
+        areas = arrays.item_types[self._pieces, 0] * arrays.item_types[self._pieces, 1]
         shaken = np.random.default_rng(int(rng[0])).uniform(0.8, 1.2, len(areas))
         now = Annealed(
             pieces=self._pieces[np.argsort(-areas * shaken, kind="stable")],
@@ -127,7 +127,7 @@ class SheetList:
         ]
 
     def waiting(self) -> list[int]:
-        """Return the kinds that wait in the best state met, one entry for each piece."""
+        """Return the item types that wait in the best state met, one entry for each piece."""
         found: list[int] = self._best.waiting[: self._best.n_waiting[0]].tolist()
         return found
 
@@ -149,5 +149,5 @@ def _held(
 def _most_on_a_sheet(problem: Problem, rooms: Whole, pieces: Sequence[int]) -> int:
     """Return how many of the pieces one sheet holds at most, by the areas of the smallest."""
     area = max(problem.rooms[room].area for room in set(rooms.tolist()))
-    smallest = np.cumsum(sorted(problem.kinds[kind].area for kind in pieces))
+    smallest = np.cumsum(sorted(problem.item_types[item_type].area for item_type in pieces))
     return max(1, int(np.searchsorted(smallest, area, side="right")))

@@ -71,7 +71,7 @@ def test_a_price_is_the_nearest_float_to_the_sum_of_decimals():
 
 
 @given(
-    instances(most_kinds=4, most_copies=40),
+    instances(most_item_types=4, most_copies=40),
     st.sampled_from([49.9, 0.07, 33.33]),
     st.sampled_from([0.0, 0.01]),
 )

@@ -28,7 +28,7 @@ def plenty(offers: int = maxsize) -> Budget:
 
 
 def question(seed: int, saw: EdgeToEdge | None) -> tuple[Instance, list[float]]:
-    """Return three kinds of up to two pieces each, and what a piece of each is worth."""
+    """Return three item types of up to two pieces each, and what a piece of each is worth."""
     rng = Random(seed)
     pieces = tuple(
         Piece(
@@ -89,7 +89,7 @@ def test_patterns_come_best_first_and_differ():
     problem = problem_of(
         Instance(pieces=pieces, stocks=(stock,), rules=SheetRules(trim=Trim.even(0), gap=0))
     )
-    areas = [float(kind.area) for kind in problem.kinds]
+    areas = [float(item_type.area) for item_type in problem.item_types]
     pricer = Pricer(problem, arrays_of(problem), seed=1)
     room = problem.rooms[0]
     sawn = pricer.sawn(room, areas, problem.demand, plenty())

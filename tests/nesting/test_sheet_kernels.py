@@ -25,11 +25,13 @@ from tests.nesting.random_nests import SAWS, instances
 def filled(
     instance: Instance, rule: int, order: list[int], most_left: float = np.inf
 ) -> tuple[Pattern, list[bool]]:
-    """Offer kinds to one sheet of the first stock; return it, and which offers were taken."""
+    """Offer item types to one sheet of the first stock; return it, and which offers were taken."""
     problem = problem_of(instance)
     arrays, sheet = arrays_of(problem), unfilled(len(order))
     offered = np.array(order, np.int64)
-    placed = fill(arrays.sheet(0), arrays.kinds, offered, rule, arrays.stages, most_left, sheet)
+    placed = fill(
+        arrays.sheet(0), arrays.item_types, offered, rule, arrays.stages, most_left, sheet
+    )
     return pattern_from(0, sheet.placed[:placed]), [bool(taken) for taken in sheet.taken]
 
 
@@ -39,7 +41,7 @@ def layout_of(instance: Instance, pattern: Pattern) -> Layout:
         stock=instance.stocks[0].id,
         placements=tuple(
             Placement(
-                piece=instance.pieces[spot.kind].id,
+                piece=instance.pieces[spot.item_type].id,
                 x=spot.x + trim.left,
                 y=spot.y + trim.bottom,
                 turned=spot.turned,
@@ -51,12 +53,12 @@ def layout_of(instance: Instance, pattern: Pattern) -> Layout:
 
 
 def assert_filled_right(instance: Instance, rule: int, data: st.DataObject) -> Pattern:
-    kinds = st.integers(0, len(instance.pieces) - 1)
-    order = data.draw(st.lists(kinds, min_size=1, max_size=40))
+    item_types = st.integers(0, len(instance.pieces) - 1)
+    order = data.draw(st.lists(item_types, min_size=1, max_size=40))
     pattern, taken = filled(instance, rule, order)
     assert tuple(layout_violations(instance, layout_of(instance, pattern), "sheet")) == ()
-    placed = sorted(kind for kind, was in zip(order, taken, strict=True) if was)
-    assert placed == sorted(spot.kind for spot in pattern.spots)
+    placed = sorted(item_type for item_type, was in zip(order, taken, strict=True) if was)
+    assert placed == sorted(spot.item_type for spot in pattern.spots)
     return pattern
 
 
@@ -65,7 +67,9 @@ def assert_filled_right(instance: Instance, rule: int, data: st.DataObject) -> P
 @settings(max_examples=8)
 def test_free_sheets_keep_gap_trim_rim_and_defects(rule, instance, data):
     pattern = assert_filled_right(instance, rule, data)
-    assert pattern.spots or not any(k.fits(problem_of(instance).rooms[0]) for k in kinds(instance))
+    assert pattern.spots or not any(
+        k.fits(problem_of(instance).rooms[0]) for k in item_types(instance)
+    )
 
 
 @pytest.mark.parametrize("rule", range(rules_of(0)))
@@ -91,7 +95,7 @@ def test_the_skyline_fills_plain_sheets(rule, instance, data):
 @settings(max_examples=12)
 def test_a_sheet_is_only_given_up_when_too_much_would_be_left(rule, instance, data, share):
     order = data.draw(st.lists(st.integers(0, len(instance.pieces) - 1), min_size=1, max_size=40))
-    areas = [kinds(instance)[kind].area for kind in order]
+    areas = [item_types(instance)[item_type].area for item_type in order]
 
     def left(taken):
         return sum(area for area, was in zip(areas, taken, strict=True) if not was)
@@ -130,8 +134,8 @@ def test_free_rectangles_are_all_the_largest_empty_ones(blocks):
     assert found == list(maximal_rectangles(12, 9, blocks))
 
 
-def kinds(instance: Instance):
-    return problem_of(instance).kinds
+def item_types(instance: Instance):
+    return problem_of(instance).item_types
 
 
 @given(instances(), st.integers(0, CONTACT), st.integers(4, 9))
@@ -139,13 +143,13 @@ def kinds(instance: Instance):
 def test_little_room_for_free_rectangles_forgets_places_and_never_overlaps(instance, rule, rows):
     problem = problem_of(instance)
     arrays, room = arrays_of(problem), problem.rooms[0]
-    order = np.repeat(np.arange(len(problem.kinds)), 6)
+    order = np.repeat(np.arange(len(problem.item_types)), 6)
     sheet = Filled(
         scratch=np.empty((max(rows, len(room.free)), 4), np.int64),
         taken=np.zeros(len(order), np.uint8),
         placed=np.zeros((len(order), 4), np.int64),
     )
-    placed = fill_free(arrays.sheet(0), arrays.kinds, order, rule, np.inf, sheet)
+    placed = fill_free(arrays.sheet(0), arrays.item_types, order, rule, np.inf, sheet)
     layout = layout_of(instance, pattern_from(0, sheet.placed[:placed]))
     assert tuple(layout_violations(instance, layout, "sheet")) == ()
 

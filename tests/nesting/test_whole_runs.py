@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.optimize import Bounds, LinearConstraint, milp
+from scipy.optimize import LinearConstraint, Bounds, milp
 
 from nesting.answer.verify import violations
 from nesting.bounds.lower_bounds import quick_bounds
@@ -24,7 +24,7 @@ from nesting.solve import solve
 from tests.nesting.open_instance import open_instance
 from tests.nesting.random_nests import assert_exact
 
-KINDS = 4
+ITEM_TYPES = 4
 WORK = 3_000_000
 
 
@@ -33,7 +33,7 @@ def no_clock() -> float:
 
 
 def question(on_hand: int | None = None) -> Instance:
-    """Two sizes of sheet, the larger one dearer by area; some of the kinds fit one size better."""
+    """Two sizes of sheet, the larger one dearer by area; some item types fit one size better."""
     sizes = ((78, 31, 90), (52, 40, 120), (61, 17, 210), (33, 23, 75))
     pieces = tuple(
         Piece(id=str(n), length=length, width=width, quantity=count, turn=Turn.QUARTER)
@@ -67,10 +67,10 @@ def test_nothing_cheaper_can_be_chosen_of_the_layouts_known(on_hand):
     assert found is not None
     assert residual(demand, found) == {}
     patterns = list(relaxation.patterns.values())
-    makes = np.zeros((KINDS, len(patterns)))
+    makes = np.zeros((ITEM_TYPES, len(patterns)))
     for column, pattern in enumerate(patterns):
-        for kind, count in pattern.counts:
-            makes[kind, column] = count
+        for item_type, count in pattern.counts:
+            makes[item_type, column] = count
     most = [
         sum(demand.values()) if room.on_hand is None else room.on_hand for room in problem.rooms
     ]
@@ -88,24 +88,24 @@ def test_nothing_cheaper_can_be_chosen_of_the_layouts_known(on_hand):
     assert rank(problem, found).price < rank(problem, first).price
 
 
-counts = st.lists(st.integers(0, 3), min_size=KINDS, max_size=KINDS).filter(any)
+counts = st.lists(st.integers(0, 3), min_size=ITEM_TYPES, max_size=ITEM_TYPES).filter(any)
 
 
 @given(st.lists(st.tuples(counts, st.integers(1, 9)), min_size=1, max_size=6), st.data())
 def test_what_is_too_much_is_left_uncut_and_nothing_else(layouts, data):
     draft = Draft()
-    for number, (of_kinds, runs) in enumerate(layouts):
+    for number, (of_item_types, runs) in enumerate(layouts):
         spots = [
-            Spot(kind, 10 * place, number, False)
-            for kind, count in enumerate(of_kinds)
+            Spot(item_type, 10 * place, number, False)
+            for item_type, count in enumerate(of_item_types)
             for place in range(count)
         ]
         draft.add(pattern_of(0, spots), runs)
-    made = dict.fromkeys(range(KINDS), 0)
+    made = dict.fromkeys(range(ITEM_TYPES), 0)
     for pattern, runs in draft:
-        for kind, count in pattern.counts:
-            made[kind] += count * runs
-    demand = {kind: data.draw(st.integers(0, most)) for kind, most in made.items()}
+        for item_type, count in pattern.counts:
+            made[item_type] += count * runs
+    demand = {item_type: data.draw(st.integers(0, most)) for item_type, most in made.items()}
     thin = thinned(draft, demand)
     assert thin is not None
     assert residual(demand, thin) == {}

@@ -47,8 +47,8 @@ def tiny(seed: int) -> Instance:
 def wrong_layouts(problem: Problem, rng: Random) -> Iterator[Pattern]:
     """Layouts that no sheet has room for: they may mislead the search, and never the proof."""
     for room in usable_rooms(problem):
-        kinds = [rng.randrange(len(problem.kinds)) for _ in range(rng.randint(1, 9))]
-        yield pattern_of(room.index, [Spot(kind, 0, 0, False) for kind in kinds])
+        item_types = [rng.randrange(len(problem.item_types)) for _ in range(rng.randint(1, 9))]
+        yield pattern_of(room.index, [Spot(item_type, 0, 0, False) for item_type in item_types])
 
 
 @pytest.mark.parametrize("seed", range(120))

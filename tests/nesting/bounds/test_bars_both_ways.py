@@ -74,14 +74,17 @@ def questions(draw):
     length, width = draw(st.integers(3, 9)), draw(st.integers(3, 9))
     # No unit above 1 divides all sizes: sizes are then rounded nowhere.
     pieces = [
-        Turns(sides=(side,), kinds=(kind,), demand=1) for kind, side in enumerate(((2, 3), (3, 2)))
+        Turns(sides=(side,), item_types=(item_type,), demand=1)
+        for item_type, side in enumerate(((2, 3), (3, 2)))
     ]
-    for kind in range(2, 2 + draw(st.integers(1, 2))):
+    for item_type in range(2, 2 + draw(st.integers(1, 2))):
         sides = [(draw(st.integers(2, length)), draw(st.integers(2, width)))]
         turned = sides[0][::-1]
         if draw(st.booleans()) and turned != sides[0] and turned[0] <= length:
             sides += [turned] if turned[1] <= width else []
-        pieces.append(Turns(sides=tuple(sides), kinds=(kind,), demand=draw(st.integers(1, 6))))
+        pieces.append(
+            Turns(sides=tuple(sides), item_types=(item_type,), demand=draw(st.integers(1, 6)))
+        )
     return length, width, tuple(pieces)
 
 

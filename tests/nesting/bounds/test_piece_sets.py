@@ -36,11 +36,13 @@ def value_of(dual_values, counts) -> int:
 def questions(draw):
     length, width = draw(st.integers(3, 7)), draw(st.integers(3, 6))
     pieces = []
-    for kind in range(draw(st.integers(1, 3))):
+    for item_type in range(draw(st.integers(1, 3))):
         sides = [(draw(st.integers(2, length)), draw(st.integers(1, width)))]
         if draw(st.booleans()) and sides[0][1] <= length and sides[0][0] <= width:
             sides = sorted({sides[0], sides[0][::-1]})
-        pieces.append(Turns(sides=tuple(sides), kinds=(kind,), demand=draw(st.integers(1, 3))))
+        pieces.append(
+            Turns(sides=tuple(sides), item_types=(item_type,), demand=draw(st.integers(1, 3)))
+        )
     dual_values = [draw(st.integers(0, 12)) * UNIT for _ in pieces]
     return length, width, tuple(pieces), dual_values, draw(st.integers(1, 30)) * UNIT
 
@@ -76,7 +78,7 @@ def test_a_short_look_finds_too_many_sets_and_never_too_few(question, look):
 
 def test_squares_that_fill_by_area_but_do_not_fit_are_told_apart():
     # Five squares of 3 x 3 have 45 of the 49 square units of a sheet of 7 x 7, which holds four.
-    square = Turns(sides=((3, 3),), kinds=(0,), demand=9)
+    square = Turns(sides=((3, 3),), item_types=(0,), demand=9)
     sets = PieceSets((square,), room(7, 7), MANY)
     assert sets.above([UNIT], 4 * UNIT, MANY).found == ()
     assert sets.above([UNIT], 3 * UNIT, MANY).found == ((4,),)
@@ -84,22 +86,23 @@ def test_squares_that_fill_by_area_but_do_not_fit_are_told_apart():
 
 def test_a_pinwheel_that_no_through_cut_opens_is_found():
     # Four of 4 x 3 around a hole of 1 x 1 fill 7 x 7 but for the hole: two of each turn.
-    blade = Turns(sides=((3, 4), (4, 3)), kinds=(0,), demand=4)
-    hole = Turns(sides=((1, 1),), kinds=(1,), demand=1)
+    blade = Turns(sides=((3, 4), (4, 3)), item_types=(0,), demand=4)
+    hole = Turns(sides=((1, 1),), item_types=(1,), demand=1)
     found = PieceSets((blade, hole), room(7, 7), MANY).above([3 * UNIT, UNIT], 12 * UNIT, MANY)
     assert found.found == ((4, 1),)
     assert held(7, 7, (blade, hole), (4, 1))
 
 
 def test_without_nodes_nothing_is_claimed():
-    square = Turns(sides=((3, 3),), kinds=(0,), demand=9)
+    square = Turns(sides=((3, 3),), item_types=(0,), demand=9)
     found = PieceSets((square,), room(7, 7), MANY).above([UNIT], 4 * UNIT, 0)
     assert found.most is None
 
 
 def test_a_search_that_pauses_finds_the_same(monkeypatch):
     pieces = tuple(
-        Turns(sides=((x, y),), kinds=(n,), demand=3) for n, (x, y) in enumerate([(5, 3), (3, 2)])
+        Turns(sides=((x, y),), item_types=(n,), demand=3)
+        for n, (x, y) in enumerate([(5, 3), (3, 2)])
     )
     sets = PieceSets(pieces, room(11, 9), MANY)
     in_one_go = sets.above([5 * UNIT, 2 * UNIT], 18 * UNIT, MANY)

@@ -15,11 +15,13 @@ MANY = 10_000_000
 def questions(draw):
     length, width = draw(st.integers(2, 6)), draw(st.integers(2, 5))
     pieces = []
-    for kind in range(draw(st.integers(1, 4))):
+    for item_type in range(draw(st.integers(1, 4))):
         sides = [(draw(st.integers(2, length)), draw(st.integers(1, width)))]
         if draw(st.booleans()) and sides[0][1] <= length and sides[0][0] <= width:
             sides.append(sides[0][::-1])
-        pieces.append(Turns(sides=tuple(sides), kinds=(kind,), demand=draw(st.integers(1, 3))))
+        pieces.append(
+            Turns(sides=tuple(sides), item_types=(item_type,), demand=draw(st.integers(1, 3)))
+        )
     dual_values = [draw(st.integers(0, 40)) * 1_000_000 for _ in pieces]
     return length, width, tuple(pieces), dual_values, draw(st.sampled_from(Along))
 
@@ -49,14 +51,14 @@ def test_the_most_is_what_trying_every_start_finds(question):
 def test_bars_alone_do_not_see_that_a_piece_is_whole():
     # One 3 x 3 square fits a sheet of 5 x 5. A bar across holds one, worth a third of it a tick,
     # on 5 ticks. The worthless square is there so that no unit above 1 divides all sizes.
-    squares = [Turns(sides=((side, side),), kinds=(side,), demand=9) for side in (3, 4)]
+    squares = [Turns(sides=((side, side),), item_types=(side,), demand=9) for side in (3, 4)]
     sheet = RelaxedSheet(squares, room(5, 5), Along.LENGTH)
     assert sheet.most([3_000_000, 0], 0, 0).most == 5_000_000
     assert sheet.most([3_000_000, 0], 0, 1000).most == 3_000_000
 
 
 def test_a_target_that_holds_is_proven_and_not_searched_below():
-    square = Turns(sides=((3, 3),), kinds=(0,), demand=9)
+    square = Turns(sides=((3, 3),), item_types=(0,), demand=9)
     sheet = RelaxedSheet((square,), room(5, 5), Along.LENGTH)
     held = sheet.most([3_000_000], 4_000_000, 1000)
     assert (held.most, held.counts) == (4_000_000, None)

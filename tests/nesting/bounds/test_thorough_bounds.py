@@ -83,8 +83,11 @@ def test_few_nodes_are_not_spent_on_bars_in_many_rooms():
     problem = problem_of(with_remnants(question(60, Turn.QUARTER, seed=1), 5))
     pieces, rooms = turns_of(problem), usable_rooms(problem)
 
-    def kinds(nodes):
-        return {kind for kind, _ in islice(thorough_certificates(pieces, rooms, (), nodes), 80)}
+    def item_types(nodes):
+        return {
+            item_type
+            for item_type, _ in islice(thorough_certificates(pieces, rooms, (), nodes), 80)
+        }
 
-    assert BoundKind.BARS not in kinds(Effort.QUICK.value.bound_nodes)
-    assert BoundKind.BARS in kinds(Effort.NORMAL.value.bound_nodes)
+    assert BoundKind.BARS not in item_types(Effort.QUICK.value.bound_nodes)
+    assert BoundKind.BARS in item_types(Effort.NORMAL.value.bound_nodes)

@@ -27,10 +27,10 @@ MOST = 6
 @st.composite
 def questions(draw):
     """Needs, prices and numbers on hand of one to three rooms."""
-    kinds = draw(st.integers(1, 3))
+    item_types = draw(st.integers(1, 3))
 
     def each(values):
-        return draw(st.tuples(*[values] * kinds))
+        return draw(st.tuples(*[values] * item_types))
 
     needs = [
         Need(draw(st.integers(1, 60)), each(st.integers(0, 12)))

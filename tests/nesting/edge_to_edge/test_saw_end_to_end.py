@@ -62,8 +62,10 @@ def _instances(draw: st.DrawFn) -> Instance:
 def _layout(instance: Instance, pattern: Pattern) -> Layout:
     trim = instance.rules.trim
     placements = tuple(
-        Placement(piece=instance.pieces[kind].id, x=x + trim.left, y=y + trim.bottom, turned=turned)
-        for kind, x, y, turned in pattern.spots
+        Placement(
+            piece=instance.pieces[item_type].id, x=x + trim.left, y=y + trim.bottom, turned=turned
+        )
+        for item_type, x, y, turned in pattern.spots
     )
     return Layout(stock="S", placements=placements, runs=1)
 
@@ -77,9 +79,9 @@ def test_found_sheets_are_right_and_come_off_the_saw_in_the_stages_asked(
     saw = instance.rules.saw
     assert saw is not None
     (room,) = problem.rooms
-    values = [float(kind.area) for kind in problem.kinds]
-    patterns = sawn_patterns(room, problem.kinds, values, problem.demand, saw.stages, 20, seed)
-    fits = any(kind.fits(room) for kind in problem.kinds)
+    values = [float(item_type.area) for item_type in problem.item_types]
+    patterns = sawn_patterns(room, problem.item_types, values, problem.demand, saw.stages, 20, seed)
+    fits = any(item_type.fits(room) for item_type in problem.item_types)
     assert bool(patterns) == fits
     for pattern in patterns[:4]:
         layout = _layout(instance, pattern)
