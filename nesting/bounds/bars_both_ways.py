@@ -61,7 +61,7 @@ def both_ways(
 
 
 @dataclass(slots=True)
-class _Room:
+class _RoomVariables:
     """Where the variables of a room are: bars and lines, then each turn's part of either."""
 
     sheet: RelaxedSheet
@@ -85,7 +85,7 @@ class _Program:
         columns = [Column(cost=-need, entries=()) for need in demand.tolist()]
         self._rooms = []
         for sheet, cost in zip(sheets, costs, strict=True):
-            room = _Room(sheet, cost, sheet.turns, (len(columns), len(columns) + 1))
+            room = _RoomVariables(sheet, cost, sheet.turns, (len(columns), len(columns) + 1))
             columns += [Column(cost=0.0, entries=())] * (2 + 2 * len(room.turns))
             self._rooms.append(room)
         self.master = MasterProblem([], columns)
@@ -128,7 +128,7 @@ class _Program:
             for bars, lines in (room.parts for room in self._rooms)
         )
 
-    def _add(self, room: _Room, way: int, taken: Floats) -> None:
+    def _add(self, room: _RoomVariables, way: int, taken: Floats) -> None:
         first = room.parts[way].start
         entries = [(first + n, -float(often)) for n, often in enumerate(taken) if often]
         self.master.add_row(at_least(0.0), [(room.held[way], 1.0), *entries])

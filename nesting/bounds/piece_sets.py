@@ -19,11 +19,11 @@ from nesting.kernels.valuable_sets import (
     FOUND,
     PAUSED,
     SPENT,
+    FunctionRows,
     Offered,
     set_search,
     sets_above,
 )
-from nesting.kernels.valuable_sets import Functions as OwnFunctions
 from nesting.programs.linear_programs import MasterProblem
 from nesting.programs.programs import Column, LinearStatus, at_least
 from nesting.question.problem import Room
@@ -92,13 +92,13 @@ class PieceSets:
             nodes=int(state.standing[SPENT]),
         )
 
-    def _functions_of(self, own: list[int], dual_values: Integers, goal: int) -> OwnFunctions:
+    def _functions_of(self, own: list[int], dual_values: Integers, goal: int) -> FunctionRows:
         """Return the functions of some pieces, first those that tell most of their values."""
         tight, _ = self._tight(dual_values / goal)
         rest = np.setdiff1d(np.arange(len(self._functions)), tight)
         rest = rest[np.argsort(-self._functions[rest][:, own].sum(axis=1), kind="stable")]
         values = np.ascontiguousarray(self._functions[np.concatenate([tight, rest])][:, own])
-        return OwnFunctions(values, _ratios(values[: len(tight)], dual_values[own]), len(tight))
+        return FunctionRows(values, _ratios(values[: len(tight)], dual_values[own]), len(tight))
 
     def _offered(self, own: list[int], dual_values: Integers) -> Offered:
         """Return the sheet and some of the pieces."""

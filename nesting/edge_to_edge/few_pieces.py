@@ -43,7 +43,7 @@ def few_pieces_spots(
     return best[1]
 
 
-Held: TypeAlias = tuple[int, ...]
+PieceCounts: TypeAlias = tuple[int, ...]
 """How many pieces of each item type."""
 
 
@@ -58,11 +58,11 @@ class _Block:
 class _Blocks:
     region: Region
     item_types: list[int]
-    sets: list[Held]
+    sets: list[PieceCounts]
     stages: int | None
-    known: dict[tuple[Held, int | None, bool], list[_Block]] = field(default_factory=dict)
+    known: dict[tuple[PieceCounts, int | None, bool], list[_Block]] = field(default_factory=dict)
 
-    def spots(self, held: Held) -> list[Spot] | None:
+    def spots(self, held: PieceCounts) -> list[Spot] | None:
         """Return where the pieces of a set lie on the sheet; None: it does not fit."""
         place = self.region.place
         for along_x in (True, False):
@@ -74,7 +74,7 @@ class _Blocks:
                 ]
         return None
 
-    def _blocks(self, held: Held, stages: int | None, along_x: bool) -> list[_Block]:
+    def _blocks(self, held: PieceCounts, stages: int | None, along_x: bool) -> list[_Block]:
         """Return the blocks of a set that are rows along x (or along y, in the mirrored frame).
 
         Without a limit of stages they are rows either way.
@@ -85,7 +85,7 @@ class _Blocks:
             self.known[key] = _smallest(found)
         return self.known[key]
 
-    def _new_blocks(self, held: Held, stages: int | None, along_x: bool) -> Iterator[_Block]:
+    def _new_blocks(self, held: PieceCounts, stages: int | None, along_x: bool) -> Iterator[_Block]:
         if sum(held) == 1:
             yield from self._single(held, along_x)
         elif stages is None:
@@ -99,7 +99,7 @@ class _Blocks:
             yield from self._rows(held, stages - 1, stages, along_x)
 
     def _rows(
-        self, held: Held, stages: int | None, rest_stages: int | None, along_x: bool
+        self, held: PieceCounts, stages: int | None, rest_stages: int | None, along_x: bool
     ) -> Iterator[_Block]:
         """Yield all rows of one block across, and a row of the rest of the set."""
         place = self.region.place if along_x else self.region.transposed().place
@@ -111,7 +111,7 @@ class _Blocks:
                     if joined.along <= place.length and joined.across <= place.width:
                         yield joined
 
-    def _single(self, held: Held, along_x: bool) -> Iterator[_Block]:
+    def _single(self, held: PieceCounts, along_x: bool) -> Iterator[_Block]:
         item_type = self.item_types[held.index(1)]
         region = self.region if along_x else self.region.transposed()
         for item in region.items():
@@ -130,11 +130,11 @@ def _counts(region: Region, most: Sequence[int]) -> list[tuple[int, int]]:
     ]
 
 
-def _sets(most: Sequence[int]) -> list[Held]:
+def _sets(most: Sequence[int]) -> list[PieceCounts]:
     return [held for held in product(*(range(count + 1) for count in most)) if any(held)]
 
 
-def _parts(held: Held) -> Iterator[Held]:
+def _parts(held: PieceCounts) -> Iterator[PieceCounts]:
     """Yield the real parts of a set with one of its first item type: the order of a row is free."""
     lowest = next(k for k, count in enumerate(held) if count)
     for part in product(*(range(count + 1) for count in held)):

@@ -12,8 +12,8 @@ from nesting.kernels.fill_sheet import FREE, UPWARDS, fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
 from nesting.kernels.sheets import (
     Arrays,
-    Held,
     Refilled,
+    SheetsState,
     copy_rows,
     drop_taken,
     filled_in,
@@ -49,8 +49,8 @@ def fewer_sheets(
     offers: Integer,
     rng: RandomState,
     weights: Reals,
-    now: Held,
-    best: Held,
+    now: SheetsState,
+    best: SheetsState,
     ruined: Integers,
     work: Refilled,
 ):

@@ -14,8 +14,8 @@ from nesting.kernels.fill_sheet import fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
 from nesting.kernels.sheets import (
     Arrays,
-    Held,
     Refilled,
+    SheetsState,
     drop_taken,
     filled_in,
     keep_state,
@@ -56,7 +56,7 @@ def anneal(
     steps: Steps,
     offers: Integer,
     rng: RandomState,
-    best: Held,
+    best: SheetsState,
     work: Refilled,
 ):
     """Do some steps of an annealing, fewer when `offers` are used up.

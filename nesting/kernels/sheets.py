@@ -35,7 +35,7 @@ class Arrays(NamedTuple):
         return Sheet(length, width, self.free[self.free_of[room] : self.free_of[room + 1]])
 
 
-class Held(NamedTuple):
+class SheetsState(NamedTuple):
     """What lies on each sheet as rows of item type, x, y, turned, and the item types that wait.
 
     `counts` says how many rows of each sheet are in use; `n_waiting` has one entry.

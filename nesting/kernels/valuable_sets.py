@@ -57,7 +57,7 @@ class Offered(NamedTuple):
     values: Integers
 
 
-class Functions(NamedTuple):
+class FunctionRows(NamedTuple):
     """Functions as rows with a column for each item type: a sheet holds no more than 1 of any.
 
     The first `tight` are those for which `ratios` has the most value for one of it, of that item
@@ -111,7 +111,7 @@ def set_search(item_types: int, functions: int) -> SetSearch:
 @lent
 def sets_above(
     offered: Offered,
-    functions: Functions,
+    functions: FunctionRows,
     goal: Integer,
     look: Integer,
     nodes: Integer,

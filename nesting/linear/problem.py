@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
 
-from nesting.linear.question import BarQuestion, price_to_pay
+from nesting.linear.instance import BarInstance, price_to_pay
 
 Counts = tuple[int, ...]
 """How many of each item type, by its place in the problem."""
@@ -47,18 +47,18 @@ Plan = Mapping[Pattern, int]
 """Patterns with their runs."""
 
 
-def problem_of(question: BarQuestion) -> tuple[BarProblem, Fraction]:
+def problem_of(instance: BarInstance) -> tuple[BarProblem, Fraction]:
     """Return the problem, and the price that one of its price units stands for."""
-    rules = question.rules
-    prices = [Fraction(str(price_to_pay(bar, rules))) for bar in question.bars]
+    rules = instance.rules
+    prices = [Fraction(str(price_to_pay(bar, rules))) for bar in instance.bars]
     unit = _common_unit(prices)
     rooms = tuple(
         Room(bar.length - 2 * rules.end_trim + rules.kerf, int(price / unit), bar.on_hand)
-        for bar, price in zip(question.bars, prices, strict=True)
+        for bar, price in zip(instance.bars, prices, strict=True)
     )
     problem = BarProblem(
-        tuple(piece.length + rules.kerf for piece in question.pieces),
-        tuple(piece.quantity for piece in question.pieces),
+        tuple(piece.length + rules.kerf for piece in instance.pieces),
+        tuple(piece.quantity for piece in instance.pieces),
         rooms,
     )
     return problem, unit

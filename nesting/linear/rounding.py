@@ -25,15 +25,15 @@ def greedy(problem: BarProblem) -> dict[Pattern, int] | None:
         range(len(demand)), key=lambda item_type: (-problem.lengths[item_type], item_type)
     )
     while any(demand):
-        offers = [
+        candidates = [
             _longest_first(problem, place, demand, order)
             for place in range(len(problem.rooms))
             if left[place] != 0
         ]
-        offers = [pattern for pattern in offers if any(pattern.counts)]
-        if not offers:
+        candidates = [pattern for pattern in candidates if any(pattern.counts)]
+        if not candidates:
             return None
-        chosen = min(offers, key=lambda pattern: _price_of_length(problem, pattern))
+        chosen = min(candidates, key=lambda pattern: _price_of_length(problem, pattern))
         runs = min(d // c for d, c in zip(demand, chosen.counts, strict=True) if c)
         on_hand = left[chosen.room]
         if on_hand is not None:
@@ -83,7 +83,7 @@ def best_choice(
     *,
     most: int | None,
     cancel: Cancel | None = None,
-) -> "Choice":
+) -> "Chosen":
     """Return the cheapest whole runs of these patterns that cover the demand, of cost up to `most`.
 
     The plan may make too much.
@@ -97,11 +97,11 @@ def best_choice(
     start = None if known is None else [float(known.get(pattern, 0)) for pattern in patterns]
     answer = solve_integer(rows, columns, limits=limits, start=start, cancel=cancel)
     plan = {f: runs for f, runs in zip(patterns, answer.wholes, strict=False) if runs}
-    return Choice(plan if holds(problem, plan) else None, answer.status, answer.bound)
+    return Chosen(plan if holds(problem, plan) else None, answer.status, answer.bound)
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Chosen:
     """The plan found, if it covers the demand, how the search ended, and the solver's bound."""
 
     plan: dict[Pattern, int] | None

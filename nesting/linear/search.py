@@ -65,7 +65,9 @@ class _Search:
         relaxation = self._program.relax(cancel=self._cancel)
         self._bound = max(0, ceil(relaxation.proof.bound))
         if self._gap_left():
-            self._offer(dive(self._program, self._problem, relaxation.runs, cancel=self._cancel))
+            self._keep_if_better(
+                dive(self._program, self._problem, relaxation.runs, cancel=self._cancel)
+            )
         if self._gap_left():
             self._choose(relaxation.proof)
         if self._gap_left(WORTH_A_SEARCH):
@@ -93,7 +95,7 @@ class _Search:
             most=None,
             cancel=self._cancel,
         )
-        self._offer(answer.plan)
+        self._keep_if_better(answer.plan)
 
     def _complete(self, proof: Proof) -> None:
         """Choose among all patterns that a cheaper plan could hold: that settles it."""
@@ -103,7 +105,7 @@ class _Search:
             return
         limits = IntegerLimits(looks=COMPLETE_LOOKS, absolute_gap=WHOLE)
         answer = best_choice(self._problem, patterns, None, limits, most=most, cancel=self._cancel)
-        self._offer(answer.plan)
+        self._keep_if_better(answer.plan)
         proven = most + 1
         if answer.status is not IntegerStatus.INFEASIBLE:
             proven = min(proven, ceil(max(answer.bound, 0.0) - SOLVER_NOISE))
@@ -111,7 +113,7 @@ class _Search:
             self._bound = proven
             self._kind = BarBoundKind.SEARCH
 
-    def _offer(self, plan: dict[Pattern, int] | None) -> None:
+    def _keep_if_better(self, plan: dict[Pattern, int] | None) -> None:
         if plan is None:
             return
         plan = exact(self._problem, plan)

@@ -9,7 +9,7 @@ from nesting.kernels.fewer_sheets import MOST_RUINED, fewer_sheets
 from nesting.kernels.fill_sheet import UPWARDS
 from nesting.kernels.random_numbers import random_state
 from nesting.kernels.sequence import Annealed, Steps, anneal
-from nesting.kernels.sheets import Arrays, Held, not_refilled
+from nesting.kernels.sheets import Arrays, SheetsState, not_refilled
 from nesting.question.problem import Problem
 from nesting.search.arrays import FREE_NEST, pattern_from, rows_from
 from nesting.search.budget import Budget
@@ -134,7 +134,7 @@ class SheetList:
 
 def _held(
     sheets: Sequence[tuple[int, Pattern | None]], waiting: Sequence[int], most: int, pieces: int
-) -> Held:
+) -> SheetsState:
     rows = np.zeros((len(sheets), most, 4), np.int64)
     counts = np.zeros(len(sheets), np.int64)
     for sheet, (_, pattern) in enumerate(sheets):
@@ -143,7 +143,7 @@ def _held(
             rows[sheet, : counts[sheet]] = rows_from(pattern)
     queue = np.zeros(pieces, np.int64)
     queue[: len(waiting)] = waiting
-    return Held(rows, counts, queue, np.array([len(waiting)], dtype=np.int64))
+    return SheetsState(rows, counts, queue, np.array([len(waiting)], dtype=np.int64))
 
 
 def _most_on_a_sheet(problem: Problem, rooms: Whole, pieces: Sequence[int]) -> int:

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import LinearConstraint, Bounds, milp
+from scipy.optimize import Bounds, LinearConstraint, milp
 
 from nesting.programs.linear_programs import MasterProblem, solve_integer
 from nesting.programs.programs import (

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.optimize import LinearConstraint, Bounds, milp
+from scipy.optimize import Bounds, LinearConstraint, milp
 
 from nesting.answer.verify import violations
 from nesting.bounds.lower_bounds import quick_bounds

@@ -24,7 +24,7 @@ from export.tables.bar_plan_table import BarNest, bar_plan_csv
 from nesting.answer.solution import Layout, Placement
 from nesting.linear.answer import cost, length_yield
 from nesting.linear.errors import NotEnoughBars, PieceTooLong
-from nesting.linear.question import BarPiece, BarQuestion, SawRules
+from nesting.linear.instance import BarInstance, BarPiece, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.question.errors import InvalidInstance
 from nesting.question.ticks import Grid
@@ -177,7 +177,7 @@ def _cuts(
         raise DoesNotFit("\n".join(short))
 
 
-def _question(types: Iterable[ItemType], bars: Iterable[BarRow], rules: SawRules) -> BarQuestion:
+def _question(types: Iterable[ItemType], bars: Iterable[BarRow], rules: SawRules) -> BarInstance:
     rows = tuple(bars)
     kerfs = {rules.kerf if row.kerf is None else row.kerf for row in rows}
     if len(kerfs) > 1:
@@ -194,7 +194,7 @@ def _question(types: Iterable[ItemType], bars: Iterable[BarRow], rules: SawRules
             )
         )
     (kerf,) = kerfs
-    return BarQuestion(
+    return BarInstance(
         pieces=tuple(
             BarPiece(id=kind.piece.id, length=kind.piece.length, quantity=kind.piece.quantity)
             for kind in types

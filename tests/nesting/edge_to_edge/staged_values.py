@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import cache
 
 import numpy as np
-from scipy.optimize import LinearConstraint, Bounds, milp
+from scipy.optimize import Bounds, LinearConstraint, milp
 
 Item = tuple[int, int, float]
 """Length, width, value."""

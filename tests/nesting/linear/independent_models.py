@@ -8,13 +8,13 @@ from collections.abc import Iterator
 from functools import cache
 
 import numpy as np
-from scipy.optimize import LinearConstraint, Bounds, milp
+from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_array
 
-from nesting.linear.question import BarKind, BarQuestion, RemnantUse
+from nesting.linear.instance import BarInstance, BarKind, RemnantUse
 
 
-def exhaustive_cost(question: BarQuestion) -> float | None:
+def exhaustive_cost(question: BarInstance) -> float | None:
     """Least cost in hundredths over all ways of filling bar after bar; None if there is none."""
     lengths = [piece.length for piece in question.pieces]
     bars = question.bars
@@ -65,7 +65,7 @@ def exhaustive_cost(question: BarQuestion) -> float | None:
     return None if found is None else found / 100
 
 
-def arc_flow_cost(question: BarQuestion) -> float:
+def arc_flow_cost(question: BarInstance) -> float:
     """Least cost by flows along each bar: a unit of flow is a bar, an arc a piece and its kerf.
 
     After Valério de Carvalho, "Exact solution of bin-packing problems using column generation and
