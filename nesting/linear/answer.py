@@ -7,6 +7,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from nesting.linear.instance import BarInstance, price_to_pay
+from nesting.question.prices import exact_price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,8 +75,8 @@ def cost(instance: BarInstance, answer: BarAnswer) -> float:
     Raises:
         KeyError: the answer names a bar that the question does not have.
     """
-    # Fractions of the written prices: ten bars of 0.1 cost 1.
-    prices = {bar.id: Fraction(str(price_to_pay(bar, instance.rules))) for bar in instance.bars}
+    # As they are written: ten bars of 0.1 cost 1.
+    prices = {bar.id: exact_price(price_to_pay(bar, instance.rules)) for bar in instance.bars}
     total = sum((prices[pattern.bar] * pattern.runs for pattern in answer.patterns), Fraction(0))
     return float(total)
 

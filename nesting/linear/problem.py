@@ -9,9 +9,9 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from math import gcd, lcm
 
 from nesting.linear.instance import BarInstance, price_to_pay
+from nesting.question.prices import exact_price, unit_price
 
 Counts = tuple[int, ...]
 """How many of each item type, by its place in the problem."""
@@ -50,8 +50,8 @@ Plan = Mapping[Pattern, int]
 def problem_of(instance: BarInstance) -> tuple[BarProblem, Fraction]:
     """Return the problem, and the price that one of its price units stands for."""
     rules = instance.rules
-    prices = [Fraction(str(price_to_pay(bar, rules))) for bar in instance.bars]
-    unit = _common_unit(prices)
+    prices = [exact_price(price_to_pay(bar, rules)) for bar in instance.bars]
+    unit = unit_price(prices)
     rooms = tuple(
         Room(bar.length - 2 * rules.end_trim + rules.kerf, int(price / unit), bar.on_hand)
         for bar, price in zip(instance.bars, prices, strict=True)
@@ -128,11 +128,3 @@ def patterns_of(problem: BarProblem) -> Iterator[Pattern]:
                 counts = [0] * len(problem.lengths)
                 counts[item_type] = count
                 yield Pattern(place, tuple(counts))
-
-
-def _common_unit(prices: list[Fraction]) -> Fraction:
-    positive = [price for price in prices if price]
-    if not positive:
-        return Fraction(1)
-    below = lcm(*(price.denominator for price in positive))
-    return Fraction(gcd(*(int(price * below) for price in positive)), below)
