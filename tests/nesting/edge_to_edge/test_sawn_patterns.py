@@ -1,5 +1,7 @@
 """Patterns of one sheet by through cuts, against searches that try everything."""
 
+import dataclasses
+
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -59,7 +61,7 @@ def test_every_rule_fills_a_sheet_that_comes_apart(
     assert_sawn(question, spots, stages)
     placed = [
         item_type
-        for item_type, taken in zip(order, filler.taken[: len(order)], strict=True)
+        for item_type, taken in zip(order, filler.arrays.taken[: len(order)], strict=True)
         if taken
     ]
     assert placed == [spot.item_type for spot in spots]
@@ -72,20 +74,12 @@ def test_a_full_scratch_loses_places_and_nothing_else(
 ) -> None:
     order = np.array([n % len(question.item_types) for n in range(40)], np.int64)
     filler = SheetFiller.of(question.room, question.item_types, None, 40)
-    filler.scratch[2 * rows :] = -7
-    small = SheetFiller(
-        filler.room,
-        filler.flipped,
-        filler.stages,
-        filler.item_types,
-        filler.clear,
-        filler.pieces_most,
-        filler.scratch[: 2 * rows],
-        filler.out,
-        filler.taken,
-    )
+    whole = filler.arrays.scratch
+    whole[2 * rows :] = -7
+    little = filler.arrays._replace(scratch=whole[: 2 * rows])
+    small = dataclasses.replace(filler, arrays=little)
     assert_sawn(question, small.filled(order, rule), None)
-    assert (filler.scratch[2 * rows :] == -7).all()
+    assert (whole[2 * rows :] == -7).all()
 
 
 @given(
