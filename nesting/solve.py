@@ -1,10 +1,12 @@
 """The entry: a question in, a verified answer out."""
 
 import time
+from collections.abc import Callable
 from concurrent.futures import Executor
 from dataclasses import replace
 
-from nesting.after.finishing import finished
+from nesting.after.compaction import compacted
+from nesting.after.grouping import grouped
 from nesting.answer.shortage import shortage
 from nesting.answer.solution import (
     BoundKind,
@@ -17,7 +19,7 @@ from nesting.answer.solution import (
     price_of,
 )
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import Bounds, quick_bounds
+from nesting.bounds.lower_bounds import LowerBounds, quick_bounds
 from nesting.bounds.stopping import Stopped, asking
 from nesting.question.errors import BrokenSolution, ShortageProof, StoppedTooEarly
 from nesting.question.fit_check import refuse_impossible
@@ -74,26 +76,12 @@ def solve(
     problem = problem_of(instance)
     watcher = watcher or Unwatched()
     load(watcher)
-    start = None if seconds is None else clock()
-    bounds = _bounds(problem, watcher)
-    if bounds is None:
-        short = _by_priority(instance, problem).short
-        raise shortage(instance, problem, short, _proof(problem))
-    left = None if seconds is None or start is None else max(0.0, seconds - (clock() - start))
-    found = _searched(problem, bounds, seed, effort, preference, left, clock, watcher, executor)
-    if found.draft.short:
-        by_rank = _by_priority(instance, problem)
-        if by_rank.short:
-            raise shortage(instance, problem, by_rank.short, ShortageProof.SEARCH)
-        found = replace(found, draft=by_rank, choices=())
-    with collection_put_off():
-        solution = _solution(instance, problem, found, seed)
-        if not watcher.cancelled():
-            solution = finished(instance, solution)
-        broken = violations(instance, solution)
-    if broken:
-        raise BrokenSolution(violations=broken, seed=seed)
-    return solution
+    left = _left_of(seconds, clock)
+    bounds = _bounds(instance, problem, watcher)
+    tasks = _tasks(problem, bounds, effort, preference, left(), seed)
+    found = best_of(problem, independent(tasks, watcher, clock, executor), preference)
+    found = _nothing_short(instance, problem, found)
+    return _finished(instance, problem, found, seed, watcher)
 
 
 def _in_order(instance: Instance) -> Instance:
@@ -126,34 +114,82 @@ def load(watcher: Watcher) -> None:
         raise StoppedTooEarly from None
 
 
-def _bounds(problem: Problem, watcher: Watcher) -> Bounds | None:
-    """Return the quick bounds; None when there are too few sheets."""
+def _left_of(seconds: float | None, clock: Clock) -> Callable[[], float | None]:
+    """Return what tells how many seconds are left of these, which start now; None: no limit."""
+    if seconds is None:
+        return lambda: None
+    start = clock()
+    return lambda: max(0.0, seconds - (clock() - start))
+
+
+def _bounds(instance: Instance, problem: Problem, watcher: Watcher) -> LowerBounds:
+    """Return the quick bounds.
+
+    Raises:
+        NotEnoughStock: it is proven that there are too few sheets.
+        StoppedTooEarly: the watcher stopped it.
+    """
     try:
         ask = asking(watcher.cancelled)
-        return quick_bounds(problem, ask) if _each_has_a_sheet(problem) else None
+        bounds = quick_bounds(problem, ask) if _each_has_a_sheet(problem) else None
     except Stopped:
         raise StoppedTooEarly from None
+    if bounds is None:
+        short = _by_priority(instance, problem).short
+        raise shortage(instance, problem, short, _proof(problem))
+    return bounds
 
 
-def _searched(
+def _tasks(
     problem: Problem,
-    bounds: Bounds,
-    seed: int,
+    bounds: LowerBounds,
     effort: Effort,
     preference: Preference,
     seconds: float | None,
-    clock: Clock,
-    watcher: Watcher,
-    executor: Executor | None,
-) -> Found:
-    """Return the best answer of the effort's independent searches, the first one's among equals."""
+    seed: int,
+) -> list[Task]:
+    """Return the effort's independent searches; the first alone goes through sets of pieces."""
     first = effort.value
     others = [replace(first, set_nodes=0)] * (first.searches - 1)
-    tasks = [
+    return [
         Task(problem, bounds, limits, preference, seconds, seed + number * SEED_STEP)
         for number, limits in enumerate([first, *others])
     ]
-    return best_of(problem, independent(tasks, watcher, clock, executor), preference)
+
+
+def _nothing_short(instance: Instance, problem: Problem, found: Found) -> Found:
+    """Return the answer found, or one that holds all pieces where that one does not.
+
+    Raises:
+        NotEnoughStock: that one does not either.
+    """
+    if not found.draft.short:
+        return found
+    draft = _by_priority(instance, problem)
+    if draft.short:
+        raise shortage(instance, problem, draft.short, ShortageProof.SEARCH)
+    return replace(found, draft=draft, choices=())
+
+
+def _finished(
+    instance: Instance, problem: Problem, found: Found, seed: int, watcher: Watcher
+) -> Solution:
+    """Return the answer in the sheets' own frame, as an operator likes it, and verified.
+
+    Once cancelled it is verified only.
+
+    Raises:
+        BrokenSolution: it failed.
+    """
+    with collection_put_off():
+        solution = _solution(instance, problem, found, seed)
+        if not watcher.cancelled():
+            # Groups kept together, and the emptiest sheet drawn together.
+            solution = compacted(instance, grouped(instance, solution))
+        broken = violations(instance, solution)
+    if broken:
+        raise BrokenSolution(violations=broken, seed=seed)
+    return solution
 
 
 def _solution(instance: Instance, problem: Problem, found: Found, seed: int) -> Solution:
@@ -181,19 +217,19 @@ def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:
     trim = instance.rules.trim
     return canonical(
         Layout(
-            stock=instance.stocks[filling.room].id,
+            stock=instance.stocks[pattern.room].id,
             placements=tuple(
                 Placement(
-                    piece=instance.pieces[spot.kind].id,
+                    piece=instance.pieces[spot.item_type].id,
                     x=trim.left + spot.x,
                     y=trim.bottom + spot.y,
                     turned=spot.turned,
                 )
-                for spot in filling.spots
+                for spot in pattern.spots
             ),
             runs=runs,
         )
-        for filling, runs in draft
+        for pattern, runs in draft
     )
 
 
@@ -220,13 +256,14 @@ def _by_priority(instance: Instance, problem: Problem) -> Draft:
 def _each_has_a_sheet(problem: Problem) -> bool:
     """Return whether every piece fits a sheet of which there is at least one."""
     rooms = [room for room in problem.rooms if room.on_hand != 0]
-    return all(any(kind.fits(room) for room in rooms) for kind in problem.kinds)
+    return all(any(item_type.fits(room) for room in rooms) for item_type in problem.item_types)
 
 
 def _proof(problem: Problem) -> ShortageProof:
     """Return how it is known that the sheets do not suffice: by area, or by a finer bound."""
     needed = sum(
-        kind.area * count for kind, count in zip(problem.kinds, problem.demand, strict=True)
+        item_type.area * count
+        for item_type, count in zip(problem.item_types, problem.demand, strict=True)
     )
     on_hand = sum(room.area * (room.on_hand or 0) for room in problem.rooms)
     return ShortageProof.AREA if needed > on_hand else ShortageProof.BOUND

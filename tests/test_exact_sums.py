@@ -4,7 +4,7 @@ import builtins
 
 import pytest
 
-from nesting.search.filling import Filling
+from nesting.search.pattern import Pattern
 from tests.exact_sums import watched_sum
 
 
@@ -33,5 +33,5 @@ def test_what_pieces_are_worth_is_rounded_once():
 
     Python 3.12 keeps them, 3.11 does not; exactly it is 1e16 + 2.
     """
-    filling = Filling(room=0, counts=((0, 1), (1, 1), (2, 1)), spots=())
-    assert filling.value([1e16, 1.0, 1.0]) == 1e16 + 2
+    pattern = Pattern(room=0, counts=((0, 1), (1, 1), (2, 1)), spots=())
+    assert pattern.value([1e16, 1.0, 1.0]) == 1e16 + 2

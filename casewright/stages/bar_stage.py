@@ -12,7 +12,7 @@ from export.manifest import BarEntry
 from nesting.linear.answer import length_yield
 from nesting.linear.bar_nest import BarNest
 from nesting.linear.errors import PieceTooLong
-from nesting.linear.question import Bar, BarPiece, BarQuestion, SawRules
+from nesting.linear.instance import Bar, BarInstance, BarPiece, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks, to_mm
 from parametric.lists.cut_list import BarPart, CutList
@@ -62,9 +62,9 @@ def nest_of(parts: tuple[BarPart, ...], saw: Saw) -> BarNest:
     )
 
 
-def bar_question(parts: tuple[BarPart, ...], saw: Saw) -> BarQuestion:
+def bar_question(parts: tuple[BarPart, ...], saw: Saw) -> BarInstance:
     """Return the question that the parts pose. All bars are bought, so each counts 1."""
-    return BarQuestion(
+    return BarInstance(
         pieces=tuple(
             BarPiece(id=part.number, length=piece_ticks(part.length_mm), quantity=part.quantity)
             for part in parts

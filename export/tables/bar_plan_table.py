@@ -7,7 +7,7 @@ from itertools import groupby
 
 from export.tables.csv_text import csv_text, fixed
 from nesting.linear.bar_nest import BarNest, NumberedPattern, numbered_patterns
-from nesting.linear.question import BarQuestion
+from nesting.linear.instance import BarInstance
 from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 
@@ -49,7 +49,7 @@ def _grouped(each: NumberedPattern) -> Iterator[tuple[str, str, float]]:
         yield (f"{count} x " if count > 1 else ""), part, length_mm
 
 
-def _what_is_left(question: BarQuestion) -> str:
+def _what_is_left(question: BarInstance) -> str:
     """Return what the length of a remnant counts, as a person measures it on the rest."""
     trim_mm = to_mm(question.rules.end_trim)
     return f"with the untrimmed end of {trim_mm:g} mm" if trim_mm else "to the end of the bar"

@@ -7,7 +7,7 @@ from typing import Protocol
 from nesting.question.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
 from nesting.question.instance import Instance, StockKind
 from nesting.question.maximal_rectangles import Rectangle
-from nesting.question.problem import Kind, Problem, Room
+from nesting.question.problem import ItemType, Problem, Room
 from nesting.search.rectpack_start import Axis, Rule, Surface
 
 
@@ -16,14 +16,14 @@ def shortage(
 ) -> NotEnoughStock:
     """Return the error that tells which pieces are short and what to buy.
 
-    `left` says how many pieces of each kind (by its index) the best answer left over. Remnants
+    `left` says how many pieces of each item type (by its index) the best answer left over. Remnants
     cannot be bought, so only limited stock of sheets is told.
     """
-    short = {kind: count for kind, count in sorted(left.items()) if count > 0}
+    short = {item_type: count for item_type, count in sorted(left.items()) if count > 0}
     return NotEnoughStock(
         short=tuple(
-            ShortPiece(piece=instance.pieces[kind].id, quantity=count)
-            for kind, count in short.items()
+            ShortPiece(piece=instance.pieces[item_type].id, quantity=count)
+            for item_type, count in short.items()
         ),
         stocks=tuple(
             LimitedStock(
@@ -41,31 +41,31 @@ def shortage(
 def sheets_that_hold(problem: Problem, room: Room, wanted: Mapping[int, int]) -> int | None:
     """Return a number of sheets that surely holds the wanted pieces; None if no number does.
 
-    Sheets are filled one after the other, the largest pieces first, and each filling is repeated
+    Sheets are filled one after the other, the largest pieces first, and each pattern is repeated
     as long as there are pieces for it, so that the work does not grow with the quantities.
     """
-    kinds = sorted(
-        (problem.kinds[index] for index, count in wanted.items() if count),
-        key=lambda kind: (-kind.area, kind.index),
+    item_types = sorted(
+        (problem.item_types[index] for index, count in wanted.items() if count),
+        key=lambda item_type: (-item_type.area, item_type.index),
     )
-    if not all(kind.fits(room) for kind in kinds):
+    if not all(item_type.fits(room) for item_type in item_types):
         return None
-    left = {kind.index: wanted[kind.index] for kind in kinds}
+    left = {item_type.index: wanted[item_type.index] for item_type in item_types}
     sheets = 0
-    while open_kinds := [kind for kind in kinds if left[kind.index]]:
-        filled = _filled(problem, room, open_kinds, left)
-        runs = min(left[kind] // count for kind, count in filled.items())
-        for kind, count in filled.items():
-            left[kind] -= count * runs
+    while open_item_types := [item_type for item_type in item_types if left[item_type.index]]:
+        filled = _filled(problem, room, open_item_types, left)
+        runs = min(left[item_type] // count for item_type, count in filled.items())
+        for item_type, count in filled.items():
+            left[item_type] -= count * runs
         sheets += runs
     return sheets
 
 
 def _filled(
-    problem: Problem, room: Room, kinds: list[Kind], left: Mapping[int, int]
+    problem: Problem, room: Room, item_types: list[ItemType], left: Mapping[int, int]
 ) -> dict[int, int]:
-    """Return how many of each kind one sheet takes; at least one of the first kind."""
-    rim, region = next(_regions(room, kinds))
+    """Return how many of each item type one sheet takes; at least one of the first item type."""
+    rim, region = next(_regions(room, item_types))
     sheet = replace(room, length=region.length, width=region.width)
     surface: _Sheet = (
         Surface(Rule.MAX_SHORT_SIDE, Axis.LENGTH, sheet)
@@ -73,21 +73,23 @@ def _filled(
         else _Strips(region.length, region.width)
     )
     filled = {}
-    for kind in kinds:
+    for item_type in item_types:
         count = 0
-        while kind.rim <= rim and count < left[kind.index] and surface.place(kind):
+        while item_type.rim <= rim and count < left[item_type.index] and surface.place(item_type):
             count += 1
         if count:
-            filled[kind.index] = count
+            filled[item_type.index] = count
     return filled
 
 
-def _regions(room: Room, kinds: list[Kind]) -> Iterator[tuple[int, Rectangle]]:
-    """Yield rectangles of the room that hold the first kind, with the distance from the rim that
-    everything in them keeps: those for all kinds first, then the largest.
+def _regions(room: Room, item_types: list[ItemType]) -> Iterator[tuple[int, Rectangle]]:
+    """Yield rectangles of the room that hold the first item type, with the distance from the rim
+    that everything in them keeps: those for all item types first, then the largest.
     """
-    first = kinds[0]
-    for rim in sorted({kind.rim for kind in kinds if kind.rim >= first.rim}, reverse=True):
+    first = item_types[0]
+    for rim in sorted(
+        {item_type.rim for item_type in item_types if item_type.rim >= first.rim}, reverse=True
+    ):
         inner = sorted(
             (_clipped(free, room, rim) for free in room.free),
             key=lambda region: (-region.length * region.width, region),
@@ -107,7 +109,7 @@ def _clipped(free: Rectangle, room: Room, rim: int) -> Rectangle:
 
 
 class _Sheet(Protocol):
-    def place(self, kind: Kind) -> bool:
+    def place(self, item_type: ItemType) -> bool:
         """Place one piece if it fits, and return whether it did."""
 
 
@@ -119,11 +121,11 @@ class _Strips:
         self._left = width
         self._strips: list[tuple[int, int]] = []  # the length still free, and the width
 
-    def place(self, kind: Kind) -> bool:
+    def place(self, item_type: ItemType) -> bool:
         """Place one piece in the first strip that takes it, or in a new one."""
-        turns = [(kind.length, kind.width)]
-        if kind.turnable:
-            turns.append((kind.width, kind.length))
+        turns = [(item_type.length, item_type.width)]
+        if item_type.turnable:
+            turns.append((item_type.width, item_type.length))
         for index, (free, width) in enumerate(self._strips):
             for along, across in turns:
                 if along <= free and across <= width:

@@ -1,6 +1,6 @@
-"""Worths that bars across and lines along the sheet, taken together, prove the most of.
+"""Dual values that bars across and lines along the sheet, taken together, prove the most of.
 
-Bars carry a part of the worth of each turn of a piece and lines the rest; a sheet holds no more
+Bars carry a part of the value of each turn of a piece and lines the rest; a sheet holds no more
 than both together: the bar relaxation in both directions at once (Scheithauer 1999), as a linear
 program whose rows are the bars and lines met so far. It proves nothing by itself.
 """
@@ -28,16 +28,16 @@ ENOUGH = 1e-4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BothWays:
-    """What a piece of each kind is worth in sheets, and per room the part that bars carry."""
+    """What a piece of each item type is worth in sheets, and per room the part that bars carry."""
 
-    worths: Floats
+    dual_values: Floats
     parts: tuple[Floats, ...]
 
 
 def both_ways(
     sheets: Sequence[RelaxedSheet], costs: Sequence[float], demand: Floats, ask: Ask = never
 ) -> BothWays | None:
-    """Return the best worths found, for rooms that cost something; None where none were found."""
+    """Return the best dual values found, for rooms that cost something; None: there are none."""
     program = _Program(sheets, costs, demand)
     best: Floats | None = None
     proven = 0.0
@@ -50,18 +50,18 @@ def both_ways(
         if best is not None:
             point = KEPT * best + (1 - KEPT) * point
         held = program.look(point)
-        worth = float(program.worths(point) @ demand) / held if held > 0 else 0.0
-        if best is None or worth > proven:
-            best, proven = point, worth
+        value = float(program.dual_values(point) @ demand) / held if held > 0 else 0.0
+        if best is None or value > proven:
+            best, proven = point, value
         if -answer.cost < proven * (1 + ENOUGH):
             break
     if best is None or not proven:
         return None
-    return BothWays(worths=program.worths(best), parts=program.parts(best))
+    return BothWays(dual_values=program.dual_values(best), parts=program.parts(best))
 
 
 @dataclass(slots=True)
-class _Room:
+class _RoomVariables:
     """Where the variables of a room are: bars and lines, then each turn's part of either."""
 
     sheet: RelaxedSheet
@@ -76,7 +76,7 @@ class _Room:
 
 
 class _Program:
-    """The linear program: worths of pieces first, then the variables of each room."""
+    """The linear program: dual values of pieces first, then the variables of each room."""
 
     def __init__(
         self, sheets: Sequence[RelaxedSheet], costs: Sequence[float], demand: Floats
@@ -85,7 +85,7 @@ class _Program:
         columns = [Column(cost=-need, entries=()) for need in demand.tolist()]
         self._rooms = []
         for sheet, cost in zip(sheets, costs, strict=True):
-            room = _Room(sheet, cost, sheet.turns, (len(columns), len(columns) + 1))
+            room = _RoomVariables(sheet, cost, sheet.turns, (len(columns), len(columns) + 1))
             columns += [Column(cost=0.0, entries=())] * (2 + 2 * len(room.turns))
             self._rooms.append(room)
         self.master = MasterProblem([], columns)
@@ -94,7 +94,7 @@ class _Program:
             for turn, piece in enumerate(room.turns):
                 ways = [(part.start + turn, 1.0) for part in room.parts]
                 self.master.add_row(at_least(0.0), [(piece, -1.0), *ways])
-            # Bars and lines of one turn each: no worth is without limit.
+            # Bars and lines of one turn each: no value is without limit.
             for way, alone in enumerate((room.sheet.bars_of_one, room.sheet.lines_of_one)):
                 for often in np.diag(alone):
                     self._add(room, way, often)
@@ -113,22 +113,22 @@ class _Program:
             held = max(held, both)
         return held
 
-    def worths(self, point: Floats) -> Floats:
-        """Return the worths that both ways carry in every room."""
-        worths = np.full(self._pieces, np.inf)
+    def dual_values(self, point: Floats) -> Floats:
+        """Return the dual values that both ways carry in every room."""
+        dual_values = np.full(self._pieces, np.inf)
         for room in self._rooms:
             carried = sum(np.maximum(point[part], 0.0) for part in room.parts)
-            np.minimum.at(worths, room.turns, carried)
-        return np.where(np.isfinite(worths), worths, 0.0)
+            np.minimum.at(dual_values, room.turns, carried)
+        return np.where(np.isfinite(dual_values), dual_values, 0.0)
 
     def parts(self, point: Floats) -> tuple[Floats, ...]:
-        """Return the part of each turn's worth that bars carry, per room."""
+        """Return the part of each turn's value that bars carry, per room."""
         return tuple(
             point[bars] / np.maximum(point[bars] + point[lines], 1e-300)
             for bars, lines in (room.parts for room in self._rooms)
         )
 
-    def _add(self, room: _Room, way: int, taken: Floats) -> None:
+    def _add(self, room: _RoomVariables, way: int, taken: Floats) -> None:
         first = room.parts[way].start
         entries = [(first + n, -float(often)) for n, often in enumerate(taken) if often]
         self.master.add_row(at_least(0.0), [(room.held[way], 1.0), *entries])

@@ -1,8 +1,8 @@
-"""What every bound here rests on: a worth for each piece, and the most that one sheet can hold.
+"""What every bound here rests on: a dual value for each piece, and the most that a sheet can hold.
 
-Whatever the worths are, all pieces together need as many sheets as it takes to hold their worth
-(weak duality of the linear program over layouts; Farley 1990 states it for column generation).
-All numbers are exact, so that a bound never depends on rounding.
+Whatever the dual values are, all pieces together need as many sheets as it takes to hold their
+value (weak duality of the linear program over layouts; Farley 1990 states it for column
+generation). All numbers are exact, so that a bound never depends on rounding.
 """
 
 from collections.abc import Iterable, Sequence
@@ -15,24 +15,24 @@ from nesting.question.problem import Room
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Certificate:
-    """A worth per piece of each kind, and per room what no sheet of it can hold more of."""
+    """A dual value for each item type, and per room what no sheet of it can hold more of."""
 
-    worths: tuple[int, ...]
+    dual_values: tuple[int, ...]
     most: tuple[int, ...]
 
     def total(self, demand: Sequence[int]) -> int:
-        """Return the worth of all pieces asked for."""
-        return sum(worth * count for worth, count in zip(self.worths, demand, strict=True))
+        """Return the value of all pieces asked for."""
+        return sum(value * count for value, count in zip(self.dual_values, demand, strict=True))
 
 
 def fewest_sheets(total: int, most: Sequence[int], rooms: Sequence[Room]) -> int | None:
-    """Return how many sheets hold that worth; None when all sheets on hand hold less."""
+    """Return how many sheets hold that value; None when all sheets on hand hold less."""
     sheets = least_cost(total, most, [Fraction(1)] * len(rooms), rooms)
     return None if sheets is None else ceil(sheets)
 
 
 def least_price(total: int, most: Sequence[int], rooms: Sequence[Room]) -> int | None:
-    """Return what sheets that hold that worth cost at least; None when all on hand hold less.
+    """Return what sheets that hold that value cost at least; None when all on hand hold less.
 
     Whole sheets cost a multiple of whatever all their costs are multiples of: of rooms that cannot
     be used there may be other prices.
@@ -51,7 +51,7 @@ def whole_costs(rooms: Sequence[Room]) -> list[Fraction]:
 def least_cost(
     total: int, most: Sequence[int], costs: Sequence[Fraction], rooms: Sequence[Room]
 ) -> Fraction | None:
-    """Return the least cost of fractions of sheets, the cheapest worth first; None as above."""
+    """Return the least cost of fractions of sheets, the cheapest value first; None as above."""
     highest = [room.on_hand for room in rooms]
     sheets = cheapest(total, most, by_cost(most, costs), highest)
     return None if sheets is None else cost_of(sheets, costs)
@@ -63,7 +63,7 @@ def cost_of(sheets: Sequence[Fraction], costs: Sequence[Fraction]) -> Fraction:
 
 
 def by_cost(most: Sequence[int], costs: Sequence[Fraction]) -> list[int]:
-    """Return the rooms whose sheets hold any worth, the cheapest worth first."""
+    """Return the rooms whose sheets hold any value, the cheapest value first."""
     rates = [
         (cost / held, at) for at, (cost, held) in enumerate(zip(costs, most, strict=True)) if held
     ]
@@ -73,7 +73,7 @@ def by_cost(most: Sequence[int], costs: Sequence[Fraction]) -> list[int]:
 def cheapest(
     total: int, most: Sequence[int], order: Iterable[int], highest: Sequence[int | None]
 ) -> list[Fraction] | None:
-    """Return the fractions of sheets of each room that hold a worth at the least cost.
+    """Return the fractions of sheets of each room that hold a value at the least cost.
 
     `order` is that of `by_cost`. None when the highest numbers of sheets hold less.
     """

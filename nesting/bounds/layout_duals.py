@@ -1,6 +1,6 @@
-"""Worths from a linear program over layouts: what each piece counts where these are all there is.
+"""Dual values from a linear program over layouts: what a piece counts where these are all there is.
 
-The program only proposes: whether a sheet can hold more of the worths is for others to prove.
+The program only proposes: whether a sheet can hold more of the dual values is for others to prove.
 """
 
 from collections.abc import Sequence
@@ -17,7 +17,7 @@ from nesting.programs.programs import Column, LinearStatus, at_least
 Floats = NDArray[np.float64]
 
 NOTHING = 1e-9
-"""Worths of so small a share of a sheet's cost are left of rounding."""
+"""Dual values of so small a share of a sheet's cost are left of rounding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +47,8 @@ class LayoutDuals:
         entries = tuple((n, float(count)) for n, count in enumerate(layout.counts) if count)
         self._master.add_column(Column(cost=self._costs[layout.room], entries=entries))
 
-    def worths(self, ask: Ask) -> tuple[Floats, float] | None:
-        """Return the worth of each piece and of all of them; None if there is no answer."""
+    def dual_values(self, ask: Ask) -> tuple[Floats, float] | None:
+        """Return the dual value of each piece and of all of them; None if there is no answer."""
         answer = self._master.solve(cancel=ask)
         if answer.status is not LinearStatus.OPTIMAL:
             return None

@@ -1,10 +1,10 @@
-"""The bound of a linear program over relaxed layouts, improved by looking for better worths.
+"""The bound of a linear program over relaxed layouts, improved by looking for better dual values.
 
-Any worths prove a bound once it is known what a sheet can hold of them (Farley 1990). The worths
-are moved from the best ones known towards the duals of a linear program over the relaxed layouts
-met so far, inside a box around the best ones (Marsten, Hogan and Blankenship 1975), which keeps
-them steady. Where many layouts are known from the start, true ones among them, the duals need no
-box: relaxed layouts worth more than their cost join the program until there is none, by less and
+Any dual values prove a bound once it is known what a sheet can hold of them (Farley 1990). The dual
+values are moved from the best ones known towards the duals of a linear program over the relaxed
+layouts met so far, inside a box around the best ones (Marsten, Hogan and Blankenship 1975), which
+keeps them steady. Where many layouts are known from the start, true ones among them, the duals need
+no box: relaxed layouts worth more than their cost join the program until there is none, by less and
 less. The linear programs only propose: nothing of them is part of a proof.
 """
 
@@ -29,11 +29,11 @@ from nesting.question.problem import Room
 Floats = NDArray[np.float64]
 
 LARGEST = 1 << 57
-"""Worth of as many copies of one piece as a sheet's area holds, at most."""
+"""Value of as many copies of one piece as a sheet's area holds, at most."""
 SHARES = (0.5, 0.8, 0.0, 0.9, 0.3, 0.65)
-"""How much of the best worths stays in the next ones, in turn."""
+"""How much of the best dual values stays in the next ones, in turn."""
 BOX = 0.06
-"""How far the duals may leave the best worths, as a share of them."""
+"""How far the duals may leave the best dual values, as a share of them."""
 CALLS = 30
 """A search for what a sheet can hold takes one of so many shares of the nodes."""
 ENOUGH = 1e-4
@@ -46,12 +46,12 @@ FIRST_NODES = 500_000
 class SearchedSheet(Protocol):
     """A sheet on which layouts worth more than a goal are searched for."""
 
-    def above(self, worths: Sequence[int], goal: int, nodes: int) -> Above:
+    def above(self, dual_values: Sequence[int], goal: int, nodes: int) -> Above:
         """Return what about so many nodes came to."""
 
 
-class Worths:
-    """A search for worths that prove more, for sheets at given costs.
+class DualSearch:
+    """A search for dual values that prove more, for sheets at given costs.
 
     Costs are a price for each room, or 1 each for the number of sheets; at least one is not 0.
     """
@@ -98,7 +98,7 @@ class Worths:
         return float(cost or Fraction(0))
 
     def both_ways(self) -> Floats | None:
-        """Return the worths that bars and lines together prove most of, and use their parts.
+        """Return the dual values that bars and lines together prove most of, and use their parts.
 
         None where there are none.
         """
@@ -110,11 +110,11 @@ class Worths:
             return None
         for sheet, parts in zip(sheets, found.parts, strict=True):
             sheet.part(parts)
-        return found.worths
+        return found.dual_values
 
     def duals(self) -> Floats | None:
-        """Return the worths of the linear program over the layouts known."""
-        proposed = self._duals.worths(self._ask)
+        """Return the dual values of the linear program over the layouts known."""
+        proposed = self._duals.dual_values(self._ask)
         return None if proposed is None else proposed[0]
 
     def settle(
@@ -132,16 +132,16 @@ class Worths:
         call, end = FIRST_NODES, self.spent + nodes
         for slack in slacks:
             while True:
-                proposed = self._duals.worths(self._ask)
+                proposed = self._duals.dual_values(self._ask)
                 if proposed is None:
                     return
                 values, cost = proposed
                 if self._hopeless(cost / (1 + slack)):
                     break
-                worths, scale = self._whole(values)
+                dual_values, scale = self._whole(values)
                 goals = [int(scale * own * (1 + slack)) for own in self._costs]
                 searched = [
-                    sheet.above(worths, goal, min(call, end - self.spent) // len(goals))
+                    sheet.above(dual_values, goal, min(call, end - self.spent) // len(goals))
                     for sheet, goal in zip(searched_on, goals, strict=True)
                 ]
                 for place, above in enumerate(searched):
@@ -151,7 +151,7 @@ class Worths:
                         self._duals.add(KnownLayout(place, counts))
                 most = tuple(above.most for above in searched if above.most is not None)
                 if len(most) == len(searched):
-                    certificate = Certificate(worths=tuple(worths), most=most)
+                    certificate = Certificate(dual_values=tuple(dual_values), most=most)
                     self._keep(certificate, values, scale)
                     yield certificate
                     break
@@ -162,37 +162,37 @@ class Worths:
 
     def start(self, values: Floats, nodes: int) -> Certificate:
         """Return what these values prove with so many nodes; keep them if none proves more."""
-        worths, scale = self._whole(values)
+        dual_values, scale = self._whole(values)
         most = []
         for place, (sheet, cost) in enumerate(zip(self._sheets, self._costs, strict=True)):
             # A sheet that holds no more than that is no obstacle to what can be reached.
             wanted = float(values @ self._needs) / self._reachable if self._reachable else 0.0
             target = max(
-                (_worth(worths, counts) for counts in self._known[place]),
+                (_value(dual_values, counts) for counts in self._known[place]),
                 default=0,
             )
-            held = sheet.most(worths, max(target, int(wanted * scale * cost)), nodes)
+            held = sheet.most(dual_values, max(target, int(wanted * scale * cost)), nodes)
             self._held(place, held)
             most.append(held.most)
             self.spent += held.nodes
-        certificate = Certificate(worths=tuple(worths), most=tuple(most))
+        certificate = Certificate(dual_values=tuple(dual_values), most=tuple(most))
         self._keep(certificate, values, scale)
         return certificate
 
     def deepen(self, values: Floats, nodes: int) -> Certificate:
         """Return the same for values that are good already, and take longer for it."""
-        worths, scale = self._whole(values)
-        held = [sheet.least(worths, nodes // len(self._sheets)) for sheet in self._sheets]
+        dual_values, scale = self._whole(values)
+        held = [sheet.least(dual_values, nodes // len(self._sheets)) for sheet in self._sheets]
         for place, each in enumerate(held):
             self._held(place, each)
             self.spent += each.nodes
         most = [each.most for each in held]
-        certificate = Certificate(worths=tuple(worths), most=tuple(most))
+        certificate = Certificate(dual_values=tuple(dual_values), most=tuple(most))
         self._keep(certificate, values, scale)
         return certificate
 
     def improve(self, rounds: int, nodes: int) -> Iterator[Certificate]:
-        """Yield what ever other worths prove, until rounds or nodes are used up."""
+        """Yield what ever other dual values prove, until rounds or nodes are used up."""
         end, call = self.spent + nodes, nodes // CALLS
         for turn in range(rounds):
             answer = self._master.solve(cancel=self._ask)
@@ -260,5 +260,5 @@ class Worths:
         return [int(value * scale) for value in values.tolist()], scale
 
 
-def _worth(worths: Sequence[int], counts: Sequence[int]) -> int:
-    return sum(worth * count for worth, count in zip(worths, counts, strict=True) if count)
+def _value(dual_values: Sequence[int], counts: Sequence[int]) -> int:
+    return sum(value * count for value, count in zip(dual_values, counts, strict=True) if count)

@@ -3,9 +3,10 @@
 On the relaxed sheet a piece has a place along one side only; at every spot there the pieces must
 fit side by side across. Every true layout is one of the relaxed ones: it is the resource relaxation
 of two-dimensional packing (Martello, Monaci and Vigo 2003; Cote, Dell'Amico and Iori 2014), here
-with worths to be collected. Branches are cut off by bars across the free part (a knapsack of widths
-at every spot), by lines along it (a knapsack of lengths for every unit of width), and by both at
-once, each for a part of every worth: the bar relaxation of Scheithauer (1999) in both directions.
+with dual values to be collected. Branches are cut off by bars across the free part (a knapsack of
+widths at every spot), by lines along it (a knapsack of lengths for every unit of width), and by
+both at once, each for a part of every dual value: the bar relaxation of Scheithauer (1999) in both
+directions.
 """
 
 from collections.abc import Sequence
@@ -25,6 +26,9 @@ from nesting.kernels.bound_sheet import (
     PROVEN,
     SPENT,
     USED,
+    Counted,
+    Knapsacks,
+    Places,
     bar_table,
     most_on_sheet,
     search_state,
@@ -48,7 +52,7 @@ DEARER = 3
 FINEST = 1e-4
 """Thresholds that fall by less are not tried."""
 FINE = 1 << 48
-"""Of a worth of 1, for bars and lines that prove nothing."""
+"""Of a value of 1, for bars and lines that prove nothing."""
 GOALS = (75, 50, 35, 25, 15, 8, 3, 0)
 """Thresholds to search above: percent of the way from the target to what is proven at once."""
 GLANCE = 50
@@ -64,9 +68,9 @@ class Along(Enum):
 
 @dataclass(frozen=True, slots=True)
 class _Tables:
-    """The worth of a tick of each turn, and what bars and lines hold: of all, and of parts of it.
+    """The value of a tick of each turn, and what bars and lines hold: of all, and of parts of it.
 
-    `units` is the worth of one unit of a turn's width.
+    `units` is the value of one unit of a turn's width.
     """
 
     ticks: Integers
@@ -79,7 +83,7 @@ class _Tables:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Held:
-    """The most worth that a sheet can hold, as far as proven, and what came up on the way.
+    """The most value that a sheet can hold, as far as proven, and what came up on the way.
 
     `counts` is how often each piece lies in a relaxed layout worth more than the target; `mix` is
     a fractional layout worth `most`, for want of a layout that is. None where there is none.
@@ -128,7 +132,7 @@ class RelaxedSheet:
         self._wide, self._units_across = self._widths // unit, self._width // unit
         demand = np.array([piece.demand for piece in pieces], dtype=np.int64)
         self._count, self._copies = demand.size, demand[self._piece]
-        self._limits, self._word, self._shift = _counted(
+        self._counted = _counted(
             demand, self._piece, self._length * self._width // (self._lengths * self._widths)
         )
         self._parts = np.ones(self._piece.size)
@@ -139,7 +143,7 @@ class RelaxedSheet:
         return [int(piece) for piece in self._piece]
 
     def part(self, parts: Floats) -> None:
-        """Say which part of each turn's worth (0 to 1) bars carry when lines carry the rest.
+        """Say which part of each turn's value (0 to 1) bars carry when lines carry the rest.
 
         It only says where to look: any parts prove what they prove.
         """
@@ -157,19 +161,19 @@ class RelaxedSheet:
         along = np.minimum(self._copies, self._units_along // self._long)
         return np.asarray(along * (self._units_across / self._wide))
 
-    def best_bar(self, worths: Floats) -> tuple[float, Floats]:
-        """Return the most worth of one bar repeated along the sheet, and how often it takes each.
+    def best_bar(self, dual_values: Floats) -> tuple[float, Floats]:
+        """Return the most value of one bar repeated along the sheet, and how often it takes each.
 
-        `worths` are of each turn and at most about 1.
+        `dual_values` are of each turn and at most about 1.
         """
-        ticks = (worths * FINE / self._lengths).astype(np.int64)
+        ticks = (dual_values * FINE / self._lengths).astype(np.int64)
         bars = bar_table(self._wide, ticks, self._copies, self._units_across)
         taken = _taken(bars, self._wide, ticks) * (self._length / self._lengths)
         return self._length * int(bars[-1, -1]) / FINE, taken
 
-    def best_line(self, worths: Floats) -> tuple[float, Floats]:
+    def best_line(self, dual_values: Floats) -> tuple[float, Floats]:
         """Return the same for a line repeated across the sheet."""
-        units = (worths * FINE / self._wide).astype(np.int64)
+        units = (dual_values * FINE / self._wide).astype(np.int64)
         lines = bar_table(self._long, units, self._copies, self._units_along)
         taken = _taken(lines, self._long, units) * (self._units_across / self._wide)
         return self._units_across * int(lines[-1, -1]) / FINE, taken
@@ -179,15 +183,15 @@ class RelaxedSheet:
         """Return whether every turn is at least a unit long and wide."""
         return bool((self._long > 0).all() and (self._wide > 0).all())
 
-    def most(self, worths: Sequence[int], target: int, nodes: int) -> Held:
+    def most(self, dual_values: Sequence[int], target: int, nodes: int) -> Held:
         """Return the most that the pieces on a sheet are worth, as near to `target` as proven.
 
-        It takes about `nodes` nodes; with none, bars and lines alone decide. The worth of as many
+        It takes about `nodes` nodes; with none, bars and lines alone decide. The value of as many
         copies of any piece as the sheet's area holds must stay below 2**58.
         """
         if not self._piece.size:
             return Held(most=0, counts=None, mix=None, nodes=0)
-        tables = self._tables(worths)
+        tables = self._tables(dual_values)
         by_bars = self._length * int(tables.bars[-1, -1])
         by_lines = self._units_across * int(tables.lines[-1, -1])
         least, shown, counts, spent = self._at_once(tables), target, None, 0
@@ -213,14 +217,14 @@ class RelaxedSheet:
             mix = self._mix(taken * (self._units_across / self._wide) * (least / by_lines))
         return Held(most=least, counts=counts, mix=mix, nodes=spent)
 
-    def above(self, worths: Sequence[int], goal: int, nodes: int) -> Above:
+    def above(self, dual_values: Sequence[int], goal: int, nodes: int) -> Above:
         """Search for a layout worth more than the goal.
 
-        It takes about `nodes` nodes, and the worths are limited as those of `most`.
+        It takes about `nodes` nodes, and the dual values are limited as those of `most`.
         """
         if not self._piece.size:
             return Above(most=0, found=(), nodes=0)
-        tables = self._tables(worths)
+        tables = self._tables(dual_values)
         least = self._at_once(tables)
         if least <= goal:
             return Above(most=least, found=(), nodes=0)
@@ -229,14 +233,14 @@ class RelaxedSheet:
         none = complete and not found
         return Above(most=goal if none else None, found=found, nodes=spent)
 
-    def least(self, worths: Sequence[int], nodes: int) -> Held:
+    def least(self, dual_values: Sequence[int], nodes: int) -> Held:
         """Return the same, searched above thresholds that fall step by step until nodes run out.
 
-        It proves more than `most` does of worths that are good already, and needs more nodes.
+        It proves more than `most` does of dual values that are good already, and needs more nodes.
         """
         if not self._piece.size:
             return Held(most=0, counts=None, mix=None, nodes=0)
-        tables = self._tables(worths)
+        tables = self._tables(dual_values)
         least = self._at_once(tables)
         counts, spent, step = None, 0, FALL
         while spent < nodes:
@@ -262,8 +266,8 @@ class RelaxedSheet:
         by_both += self._units_across * int(tables.lines_part[-1, -1])
         return min(by_bars, by_lines, by_both)
 
-    def _tables(self, worths: Sequence[int]) -> _Tables:
-        ticks = -(-np.array(worths, dtype=np.int64)[self._piece] // self._lengths)
+    def _tables(self, dual_values: Sequence[int]) -> _Tables:
+        ticks = -(-np.array(dual_values, dtype=np.int64)[self._piece] // self._lengths)
         # A piece lies in as many lines as it has units of width.
         units = -(-ticks * self._lengths // self._wide)
         across, along = self._units_across, self._units_along
@@ -291,34 +295,18 @@ class RelaxedSheet:
         columns = np.stack([self._lengths, self._wide, tables.ticks, self._piece], axis=1)
         memory = min(MEMORY, 1 << max(8, (nodes // 64).bit_length()))
         state = search_state(self._units_across, len(columns), self._count, goal, memory)
-        lines, lines_part = tables.lines[-1].copy(), tables.lines_part[-1].copy()
+        places = Places(self._length, columns, self._unit_along)
+        knapsacks = Knapsacks(
+            bars=tables.bars,
+            lines=tables.lines[-1].copy(),
+            bars_part=tables.bars_part,
+            lines_part=tables.lines_part[-1].copy(),
+        )
         ended = PAUSED
         while ended == PAUSED:
             self._ask()
-            ended = most_on_sheet(
-                self._length,
-                columns,
-                tables.bars,
-                lines,
-                tables.bars_part,
-                lines_part,
-                self._unit_along,
-                self._limits,
-                self._word,
-                self._shift,
-                nodes,
-                int(state.standing[SPENT]) + AT_ONCE,
-                state.ends,
-                state.wide,
-                state.levels,
-                state.used,
-                state.words,
-                state.key,
-                state.keys,
-                state.worths,
-                state.standing,
-                state.found,
-            )
+            pause = int(state.standing[SPENT]) + AT_ONCE
+            ended = most_on_sheet(places, knapsacks, self._counted, nodes, pause, state)
         counts = np.zeros(self._count, dtype=np.int64)
         np.add.at(counts, self._piece, state.found)
         best, spent = int(state.standing[BEST]), int(state.standing[SPENT])
@@ -330,22 +318,20 @@ class RelaxedSheet:
         return tuple(mix.tolist())
 
 
-def _taken(table: Integers, sizes: Integers, worths: Integers) -> Floats:
+def _taken(table: Integers, sizes: Integers, dual_values: Integers) -> Floats:
     """Return how often the best bar of a table takes each turn."""
     taken, left = np.zeros(sizes.size), table.shape[1] - 1
     for m in range(sizes.size, 0, -1):
-        size, worth = int(sizes[m - 1]), int(worths[m - 1])
+        size, value = int(sizes[m - 1]), int(dual_values[m - 1])
         copies = 0
-        while table[m, left] != table[m - 1, left - copies * size] + copies * worth:
+        while table[m, left] != table[m - 1, left - copies * size] + copies * value:
             copies += 1
         left -= copies * size
         taken[m - 1] = copies
     return taken
 
 
-def _counted(
-    demand: Integers, piece: Integers, fitting: Integers
-) -> tuple[Integers, Integers, Integers]:
+def _counted(demand: Integers, piece: Integers, fitting: Integers) -> Counted:
     """Return how many of each piece to use, and the bits where those are counted that limits bind.
 
     Where the bits do not suffice, any number may be used: a relaxation.
@@ -365,7 +351,7 @@ def _counted(
             break
         word[one], shift[one], limits[one] = at, bits, copies
         bits += needed
-    return limits, word, shift
+    return Counted(limits, word, shift)
 
 
 def _goals(target: int, least: int) -> list[int]:

@@ -9,21 +9,21 @@ from itertools import pairwise
 
 from nesting.bounds.stopping import Ask, never
 from nesting.question.maximal_rectangles import Rectangle
-from nesting.question.problem import Kind, Problem, Room
+from nesting.question.problem import ItemType, Problem, Room
 
 ASKED_EVERY = 1_000
-"""Kinds between two looks at whether to stop."""
+"""Item types between two looks at whether to stop."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turns:
     """Pieces of one size: their sides along x and y (ticks) in each turn that fits some room.
 
-    `kinds` are the kinds that are so.
+    `item_types` are those of that size.
     """
 
     sides: tuple[tuple[int, int], ...]
-    kinds: tuple[int, ...]
+    item_types: tuple[int, ...]
     demand: int
 
     def within(self, room: Room) -> list[tuple[int, int]]:
@@ -39,27 +39,29 @@ def usable_rooms(problem: Problem) -> tuple[Room, ...]:
 def turns_of(problem: Problem, ask: Ask = never) -> tuple[Turns, ...]:
     """Return the pieces that fit some usable room at all, merged by their turns, in fixed order."""
     rooms = usable_rooms(problem)
-    merged: dict[tuple[tuple[int, int], ...], list[Kind]] = {}
-    for kind in problem.kinds:
-        if kind.index % ASKED_EVERY == 0:
+    merged: dict[tuple[tuple[int, int], ...], list[ItemType]] = {}
+    for item_type in problem.item_types:
+        if item_type.index % ASKED_EVERY == 0:
             ask()
-        if problem.demand[kind.index]:
-            sides = tuple(side for side in _turns(kind) if any(fits(kind, side, r) for r in rooms))
+        if problem.demand[item_type.index]:
+            sides = tuple(
+                side for side in _turns(item_type) if any(fits(item_type, side, r) for r in rooms)
+            )
             if sides:
-                merged.setdefault(sides, []).append(kind)
+                merged.setdefault(sides, []).append(item_type)
     turns = []
     for number, sides in enumerate(sorted(merged)):
         if number % ASKED_EVERY == 0:
             ask()
-        kinds = tuple(kind.index for kind in merged[sides])
-        asked = sum(problem.demand[kind] for kind in kinds)
-        turns.append(Turns(sides=sides, kinds=kinds, demand=asked))
+        item_types = tuple(item_type.index for item_type in merged[sides])
+        asked = sum(problem.demand[item_type] for item_type in item_types)
+        turns.append(Turns(sides=sides, item_types=item_types, demand=asked))
     return tuple(turns)
 
 
-def fits(kind: Kind, sides: tuple[int, int], room: Room) -> bool:
-    """Return whether a piece of that kind fits the empty room with these sides along x and y."""
-    return any(_fits(kind, sides, room, free) for free in room.free)
+def fits(item_type: ItemType, sides: tuple[int, int], room: Room) -> bool:
+    """Return whether one of that item type fits the empty room with these sides along x and y."""
+    return any(_fits(item_type, sides, room, free) for free in room.free)
 
 
 def open_area(room: Room) -> int:
@@ -81,15 +83,15 @@ def _open_height(room: Room, x0: int, x1: int) -> int:
     return height
 
 
-def _turns(kind: Kind) -> Iterator[tuple[int, int]]:
-    both = {(kind.length, kind.width)}
-    if kind.turnable:
-        both.add((kind.width, kind.length))
+def _turns(item_type: ItemType) -> Iterator[tuple[int, int]]:
+    both = {(item_type.length, item_type.width)}
+    if item_type.turnable:
+        both.add((item_type.width, item_type.length))
     yield from sorted(both)
 
 
-def _fits(kind: Kind, sides: tuple[int, int], room: Room, free: Rectangle) -> bool:
-    x0, y0 = max(free.x, kind.rim), max(free.y, kind.rim)
-    x1 = min(free.x + free.length, room.length - kind.rim)
-    y1 = min(free.y + free.width, room.width - kind.rim)
+def _fits(item_type: ItemType, sides: tuple[int, int], room: Room, free: Rectangle) -> bool:
+    x0, y0 = max(free.x, item_type.rim), max(free.y, item_type.rim)
+    x1 = min(free.x + free.length, room.length - item_type.rim)
+    y1 = min(free.y + free.width, room.width - item_type.rim)
     return sides[0] <= x1 - x0 and sides[1] <= y1 - y0

@@ -11,13 +11,13 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
-from nesting.bounds.bounds import quick_bounds, quick_needs
+from nesting.bounds.lower_bounds import quick_bounds, quick_needs
 from nesting.bounds.sides import open_area
 from nesting.bounds.stopping import Ask, never
 from nesting.bounds.whole_sheets import Need, least_whole
 from nesting.question.errors import ShortageProof
 from nesting.question.instance import Instance, StockKind
-from nesting.question.problem import Kind, Problem, Room, problem_of
+from nesting.question.problem import ItemType, Problem, Room, problem_of
 
 MOST_SETS = 32
 """Sets of stocks looked at; there are more only where many stocks each suit other pieces."""
@@ -109,8 +109,8 @@ def proven_shortfall(instances: Sequence[Instance], ask: Ask = never) -> Shortfa
 class _Pooled:
     """Questions with any number of sheets of each stock.
 
-    `fits` are the stocks that each kind of each question fits; `sets` are what some pieces are left
-    with: the stocks that a piece fits, several of those together, and all.
+    `fits` are the stocks that each item type of each question fits; `sets` are what some pieces are
+    left with: the stocks that a piece fits, several of those together, and all.
     """
 
     problems: tuple[Problem, ...]
@@ -124,7 +124,7 @@ def _pooled(instances: Sequence[Instance]) -> _Pooled:
         raise ValueError("questions that share stock must have the same stocks")
     problems = [problem_of(instance) for instance in instances]
     rooms = tuple(replace(room, on_hand=None) for room in problems[0].rooms)
-    fits = tuple(tuple(_fitting(kind, rooms) for kind in p.kinds) for p in problems)
+    fits = tuple(tuple(_fitting(item_type, rooms) for item_type in p.item_types) for p in problems)
     return _Pooled(
         tuple(replace(problem, rooms=rooms) for problem in problems),
         rooms,
@@ -133,8 +133,8 @@ def _pooled(instances: Sequence[Instance]) -> _Pooled:
     )
 
 
-def _fitting(kind: Kind, rooms: Sequence[Room]) -> Stocks:
-    return frozenset(at for at, room in enumerate(rooms) if kind.fits(room))
+def _fitting(item_type: ItemType, rooms: Sequence[Room]) -> Stocks:
+    return frozenset(at for at, room in enumerate(rooms) if item_type.fits(room))
 
 
 def _sets_of_stocks(fits: set[Stocks], stocks: int) -> tuple[Stocks, ...]:
@@ -166,9 +166,9 @@ def _area_needs(pooled: _Pooled) -> Iterator[Need]:
     areas = [open_area(room) for room in pooled.rooms]
     for some in pooled.sets:
         total = sum(
-            kind.area * count
+            item_type.area * count
             for problem, fits in zip(pooled.problems, pooled.fits, strict=True)
-            for kind, count, its in zip(problem.kinds, problem.demand, fits, strict=True)
+            for item_type, count, its in zip(problem.item_types, problem.demand, fits, strict=True)
             if its and its <= some
         )
         if total:

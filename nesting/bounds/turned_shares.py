@@ -4,7 +4,7 @@ How many of each piece lie turned is the same number for every pair: one variabl
 them all. The linear program that spreads the turned pieces so that the worst pair proves least is
 a bound no lower than any single pair's; its duals blend the pairs, and the blend is a certificate
 by itself, for whatever weights. Pairs are added as they are found to be violated. Where all sheets
-are square and all pieces may turn, the mean of a pair both ways (scale_pairs) is as good.
+are square and all pieces may turn, the mean of a pair both ways (function_pairs) is as good.
 """
 
 from collections.abc import Sequence
@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.bounds.certificate import Certificate
-from nesting.bounds.scale_pairs import Table
+from nesting.bounds.function_pairs import Table
 from nesting.bounds.stopping import Ask, never
 from nesting.programs.linear_programs import MasterProblem
 from nesting.programs.programs import Column, LinearAnswer, LinearStatus, at_least
@@ -44,9 +44,9 @@ def blended_pairs(table: Table, ask: Ask = never) -> Certificate | None:
     pairs: list[Pair] = []
     sheets, answer = 0.0, None
     for _ in range(ROUNDS):
-        worth = (x[:, first] * (demand - turned)) @ y[:, first].T
-        worth += (x[:, second] * turned) @ y[:, second].T
-        new = [pair for pair in _largest(worth, sheets) if pair not in pairs]
+        value = (x[:, first] * (demand - turned)) @ y[:, first].T
+        value += (x[:, second] * turned) @ y[:, second].T
+        new = [pair for pair in _largest(value, sheets) if pair not in pairs]
         if not new:
             break
         for along, across in new:
@@ -62,10 +62,10 @@ def blended_pairs(table: Table, ask: Ask = never) -> Certificate | None:
     return None if answer is None else _blend(table, pairs, answer)
 
 
-def _largest(worth: Floats, sheets: float) -> list[Pair]:
+def _largest(value: Floats, sheets: float) -> list[Pair]:
     """Return the pairs that ask for most above the sheets there are, at most one per function."""
-    best = worth.argmax(axis=1)
-    asked = worth[np.arange(worth.shape[0]), best]
+    best = value.argmax(axis=1)
+    asked = value[np.arange(value.shape[0]), best]
     order = np.argsort(-asked, kind="stable")[:AT_ONCE]
     above = [row for row in order.tolist() if asked[row] > sheets * (1 + VIOLATED) + VIOLATED]
     return [(row, int(best[row])) for row in above]
@@ -82,8 +82,8 @@ def _blend(table: Table, pairs: Sequence[Pair], answer: LinearAnswer) -> Certifi
             values = _products(table.x[along], table.y[across])
             sums = [old + weight * value for old, value in zip(sums, values, strict=True)]
             most = [old + weight * value for old, value in zip(most, held, strict=True)]
-    worths = [min(pair) for pair in zip(sums[:count], sums[count:], strict=True)]
-    return Certificate(worths=tuple(worths), most=tuple(most))
+    dual_values = [min(pair) for pair in zip(sums[:count], sums[count:], strict=True)]
+    return Certificate(dual_values=tuple(dual_values), most=tuple(most))
 
 
 def _products(one: Integers, other: Integers) -> list[int]:

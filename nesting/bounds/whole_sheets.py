@@ -1,7 +1,7 @@
 """What whole sheets cost at least that keep to every certificate at once.
 
 A certificate by itself buys fractions of sheets, and two may each be cheap on sheets of which the
-other one proves too little. The cheapest whole sheets of each room that hold the worth of every
+other one proves too little. The cheapest whole sheets of each room that hold the value of every
 certificate are those of a small integer program. It is solved by branch and bound, the most
 promising part first: whenever that ends, what the least part left costs is a bound. All numbers
 are exact.
@@ -26,7 +26,7 @@ MOST_SUMS = 30_000
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """A worth that all sheets together must hold, and what one sheet of each room holds of it."""
+    """A value that all sheets together must hold, and what one sheet of each room holds of it."""
 
     total: int
     most: tuple[int, ...]
@@ -108,7 +108,7 @@ class _Program:
     needs: tuple[Need, ...]
     costs: tuple[Fraction, ...]
     orders: tuple[list[int], ...]
-    """The rooms by the cost of a worth, for each need."""
+    """The rooms by the cost of a value, for each need."""
 
     def parts(self, fewest: tuple[int, ...], highest: tuple[int, ...]) -> Iterator[_Part]:
         """Yield the part from `fewest` to `highest`, unless it holds too little."""

@@ -1,14 +1,15 @@
 """Sheets filled piece by piece by the compiled rules, in chosen orders."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nesting.kernels.sawn_sheet import fill_sawn
-from nesting.question.problem import Kind, Room
-from nesting.search.filling import Spot
+from nesting.kernels.sheet import Filled, Sheet
+from nesting.question.problem import ItemType, Room
+from nesting.search.pattern import Spot
 
 SPARE_ROWS = 4
 """Free rectangles that one piece can add, at the most."""
@@ -25,42 +26,45 @@ class SheetFiller:
     room: Room
     flipped: tuple[bool, bool]
     stages: int | None
-    kinds: NDArray[np.int64]
-    clear: NDArray[np.int64]
+    item_types: NDArray[np.int64]
+    sheet: Sheet
     pieces_most: int
-    scratch: NDArray[np.int64]
-    out: NDArray[np.int64]
-    taken: NDArray[np.uint8] = field(repr=False)
+    arrays: Filled
 
     @classmethod
     def of(
         cls,
         room: Room,
-        kinds: Sequence[Kind],
+        item_types: Sequence[ItemType],
         stages: int | None,
         pieces_most: int,
         flipped: tuple[bool, bool] = (False, False),
     ) -> "SheetFiller":
-        """Return a filler for orders of up to `pieces_most` pieces; kinds are named by place."""
-        rows = [[kind.length, kind.width, int(kind.turnable), kind.rim] for kind in kinds]
+        """Return a filler for orders of up to `pieces_most` pieces; item types go by place."""
+        rows = [
+            [item_type.length, item_type.width, int(item_type.turnable), item_type.rim]
+            for item_type in item_types
+        ]
         clear = [
             [x, y, x + free.length, y + free.width]
             for free in room.free
             for x in [room.length - free.x - free.length if flipped[0] else free.x]
             for y in [room.width - free.y - free.width if flipped[1] else free.y]
         ]
-        smallest = min((kind.area for kind in kinds), default=1)
+        smallest = min((item_type.area for item_type in item_types), default=1)
         on_sheet = min(pieces_most, room.area // smallest)
         return cls(
             room,
             flipped,
             stages,
             np.array(rows, np.int64).reshape(-1, 4),
-            np.array(clear, np.int64).reshape(-1, 4),
+            Sheet(room.length, room.width, np.array(clear, np.int64).reshape(-1, 4)),
             pieces_most,
-            np.empty((2 * (SPARE_ROWS * on_sheet + 1), 4), np.int64),
-            np.empty((pieces_most, 4), np.int64),
-            np.empty(pieces_most, np.uint8),
+            Filled(
+                scratch=np.empty((2 * (SPARE_ROWS * on_sheet + 1), 4), np.int64),
+                taken=np.empty(pieces_most, np.uint8),
+                placed=np.empty((pieces_most, 4), np.int64),
+            ),
         )
 
     def filled(self, order: NDArray[np.int64], rule: int) -> list[Spot]:
@@ -71,26 +75,14 @@ class SheetFiller:
         """
         if len(order) > self.pieces_most:
             raise ValueError(f"{len(order)} pieces, room for {self.pieces_most}")
-        placed = fill_sawn(
-            self.room.length,
-            self.room.width,
-            self.clear,
-            self.kinds,
-            order,
-            len(order),
-            rule,
-            self.stages or 0,
-            self.scratch,
-            self.out,
-            self.taken,
-        )
-        return [self._spot(*row) for row in self.out[:placed].tolist()]
+        placed = fill_sawn(self.sheet, self.item_types, order, rule, self.stages or 0, self.arrays)
+        return [self._spot(*row) for row in self.arrays.placed[:placed].tolist()]
 
-    def _spot(self, kind: int, x: int, y: int, turned: int) -> Spot:
+    def _spot(self, item_type: int, x: int, y: int, turned: int) -> Spot:
         """Return where a piece lies in the room's own frame."""
-        length, width = self.kinds[kind, turned], self.kinds[kind, 1 - turned]
+        length, width = self.item_types[item_type, turned], self.item_types[item_type, 1 - turned]
         if self.flipped[0]:
             x = self.room.length - x - int(length)
         if self.flipped[1]:
             y = self.room.width - y - int(width)
-        return Spot(kind, x, y, turned == 1)
+        return Spot(item_type, x, y, turned == 1)

@@ -13,7 +13,7 @@ from math import fsum, prod
 from typing import TypeAlias
 
 from nesting.edge_to_edge.regions import Region, mirrored
-from nesting.search.filling import Spot
+from nesting.search.pattern import Spot
 
 SETS_MOST = 64
 PIECES_MOST = 8
@@ -30,19 +30,21 @@ def few_pieces_spots(
 ) -> list[Spot]:
     """Return the most valuable sheet of the region within the stages (None: any number)."""
     counts = _counts(region, most)
-    kinds = [kind for kind, _ in counts]
-    blocks = _Blocks(region, kinds, _sets([count for _, count in counts]), stages)
+    item_types = [item_type for item_type, _ in counts]
+    blocks = _Blocks(region, item_types, _sets([count for _, count in counts]), stages)
     best: tuple[float, list[Spot]] = 0.0, []
     for held in blocks.sets:
-        value = fsum(values[kind] * count for kind, count in zip(kinds, held, strict=True))
+        value = fsum(
+            values[item_type] * count for item_type, count in zip(item_types, held, strict=True)
+        )
         if value > best[0]:
             spots = blocks.spots(held)
             best = (value, spots) if spots else best
     return best[1]
 
 
-Held: TypeAlias = tuple[int, ...]
-"""How many pieces of each kind."""
+PieceCounts: TypeAlias = tuple[int, ...]
+"""How many pieces of each item type."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,23 +57,24 @@ class _Block:
 @dataclass(frozen=True, slots=True)
 class _Blocks:
     region: Region
-    kinds: list[int]
-    sets: list[Held]
+    item_types: list[int]
+    sets: list[PieceCounts]
     stages: int | None
-    known: dict[tuple[Held, int | None, bool], list[_Block]] = field(default_factory=dict)
+    known: dict[tuple[PieceCounts, int | None, bool], list[_Block]] = field(default_factory=dict)
 
-    def spots(self, held: Held) -> list[Spot] | None:
+    def spots(self, held: PieceCounts) -> list[Spot] | None:
         """Return where the pieces of a set lie on the sheet; None: it does not fit."""
         place = self.region.place
         for along_x in (True, False):
             for block in self._blocks(held, self.stages, along_x):
                 spots = block.spots if along_x else mirrored(block.spots)
                 return [
-                    Spot(kind, place.x + x, place.y + y, turned) for kind, x, y, turned in spots
+                    Spot(item_type, place.x + x, place.y + y, turned)
+                    for item_type, x, y, turned in spots
                 ]
         return None
 
-    def _blocks(self, held: Held, stages: int | None, along_x: bool) -> list[_Block]:
+    def _blocks(self, held: PieceCounts, stages: int | None, along_x: bool) -> list[_Block]:
         """Return the blocks of a set that are rows along x (or along y, in the mirrored frame).
 
         Without a limit of stages they are rows either way.
@@ -82,7 +85,7 @@ class _Blocks:
             self.known[key] = _smallest(found)
         return self.known[key]
 
-    def _new_blocks(self, held: Held, stages: int | None, along_x: bool) -> Iterator[_Block]:
+    def _new_blocks(self, held: PieceCounts, stages: int | None, along_x: bool) -> Iterator[_Block]:
         if sum(held) == 1:
             yield from self._single(held, along_x)
         elif stages is None:
@@ -96,7 +99,7 @@ class _Blocks:
             yield from self._rows(held, stages - 1, stages, along_x)
 
     def _rows(
-        self, held: Held, stages: int | None, rest_stages: int | None, along_x: bool
+        self, held: PieceCounts, stages: int | None, rest_stages: int | None, along_x: bool
     ) -> Iterator[_Block]:
         """Yield all rows of one block across, and a row of the rest of the set."""
         place = self.region.place if along_x else self.region.transposed().place
@@ -108,31 +111,31 @@ class _Blocks:
                     if joined.along <= place.length and joined.across <= place.width:
                         yield joined
 
-    def _single(self, held: Held, along_x: bool) -> Iterator[_Block]:
-        kind = self.kinds[held.index(1)]
+    def _single(self, held: PieceCounts, along_x: bool) -> Iterator[_Block]:
+        item_type = self.item_types[held.index(1)]
         region = self.region if along_x else self.region.transposed()
         for item in region.items():
-            if item.kind == kind:
-                yield _Block(item.along, item.across, (Spot(kind, 0, 0, item.turned),))
+            if item.item_type == item_type:
+                yield _Block(item.along, item.across, (Spot(item_type, 0, 0, item.turned),))
 
 
 def _counts(region: Region, most: Sequence[int]) -> list[tuple[int, int]]:
-    """Return the kinds that fit with the number of pieces that could lie on the sheet together."""
+    """Return the item types that fit, and how many pieces of each could share the sheet."""
     area = region.place.length * region.place.width
-    fitting = {item.kind: item.along * item.across for item in region.items()}
+    fitting = {item.item_type: item.along * item.across for item in region.items()}
     return [
-        (kind, min(most[kind], area // size))
-        for kind, size in sorted(fitting.items())
-        if most[kind] > 0
+        (item_type, min(most[item_type], area // size))
+        for item_type, size in sorted(fitting.items())
+        if most[item_type] > 0
     ]
 
 
-def _sets(most: Sequence[int]) -> list[Held]:
+def _sets(most: Sequence[int]) -> list[PieceCounts]:
     return [held for held in product(*(range(count + 1) for count in most)) if any(held)]
 
 
-def _parts(held: Held) -> Iterator[Held]:
-    """Yield the real parts of a set with a piece of its first kind: the order of a row is free."""
+def _parts(held: PieceCounts) -> Iterator[PieceCounts]:
+    """Yield the real parts of a set with one of its first item type: the order of a row is free."""
     lowest = next(k for k, count in enumerate(held) if count)
     for part in product(*(range(count + 1) for count in held)):
         if part[lowest] and part != held:
@@ -144,7 +147,9 @@ def _turned(block: _Block) -> _Block:
 
 
 def _joined(first: _Block, second: _Block) -> _Block:
-    moved = tuple(Spot(kind, x + first.along, y, turned) for kind, x, y, turned in second.spots)
+    moved = tuple(
+        Spot(item_type, x + first.along, y, turned) for item_type, x, y, turned in second.spots
+    )
     return _Block(first.along + second.along, max(first.across, second.across), first.spots + moved)
 
 

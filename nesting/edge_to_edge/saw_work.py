@@ -42,7 +42,7 @@ class Blade(NamedTuple):
     high: int
 
 
-Task: TypeAlias = tuple[int, list[Blade]]
+Waiting: TypeAlias = tuple[int, list[Blade]]
 """A board by its number, and the cuts that it waits for from low to high."""
 
 
@@ -115,17 +115,17 @@ class SawWork:
     def _make(self, saw_pass: Pass, work: dict[int, list[Blade]]) -> list[int]:
         """Make all cuts, low to high on each board; return the boards that no cut is left for."""
         done: list[int] = []
-        waiting: list[Task] = list(work.items())
+        waiting: list[Waiting] = list(work.items())
         while waiting:
             done += [number for number, blades in waiting if not blades]
             waiting = [(number, blades) for number, blades in waiting if blades]
             if not waiting:
                 break
             fence = self._next_fence(saw_pass.line, waiting)
-            waiting = [left for task in waiting for left in self._at(fence, saw_pass, task, done)]
+            waiting = [left for waits in waiting for left in self._at(fence, saw_pass, waits, done)]
         return done
 
-    def _next_fence(self, line: Line, waiting: list[Task]) -> int:
+    def _next_fence(self, line: Line, waiting: list[Waiting]) -> int:
         """Return the distance that comes back least once it is cut, then the one most wait for."""
         now: Counter[int] = Counter()
         later: Counter[int] = Counter()
@@ -136,9 +136,9 @@ class SawWork:
             later.update(dropwhile(distance.__eq__, following))
         return max(now, key=lambda distance: (-later[distance], now[distance], distance))
 
-    def _at(self, fence: int, saw_pass: Pass, task: Task, done: list[int]) -> Iterator[Task]:
+    def _at(self, fence: int, saw_pass: Pass, waits: Waiting, done: list[int]) -> Iterator[Waiting]:
         """Cut one board as long as the next cut is at the fence; yield what waits for another."""
-        number, blades = task
+        number, blades = waits
         while blades and self._distance(number, blades[0], saw_pass.line) == fence:
             cut = self._cut(saw_pass, number, blades[0])
             blades = blades[1:]

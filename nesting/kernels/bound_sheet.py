@@ -4,18 +4,15 @@ At every spot along the sheet the widths of the pieces there must fit side by si
 starts at the sheet's edge or where another one ends, and not where it could start earlier.
 Pieces are chosen from the left; a branch ends when what is left cannot lift it above the best.
 
-A column is one turn of a kind: length, width, worth of one tick of its length, kind. Columns run
-by rising length. The worth of a piece is its length times the worth of one tick.
+A column is one turn of an item type: length, width, value of one tick of its length, item type.
+Columns run by rising length. The value of a piece is its length times the value of one tick.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from nesting.kernels.compiled import Integer, IntegerRows, Integers, lent
-
-Whole = NDArray[np.int64]
 
 DEEPEST = 512
 SIDE_BY_SIDE = 64
@@ -25,8 +22,8 @@ KEY = 22
 USED = 4
 PROBES = 8
 SHIFT = 24
-LYING, SPOT, LEFT, WORTH, WASTE, FOLLOWING, STARTED = range(7)
-"""Rows of what is known of each level: pieces lying there, spot, width left, worth, waste before
+LYING, SPOT, LEFT, VALUE, WASTE, FOLLOWING, STARTED = range(7)
+"""Rows of what is known of each level: pieces lying there, spot, width left, value, waste before
 it, the column to try next, and the one that was started last (-1: none)."""
 BEST, SPENT, DEPTH = range(3)
 """Where a search stands."""
@@ -34,17 +31,17 @@ PROVEN, GAVE_UP, PAUSED = range(3)
 """How a call ended."""
 
 
-def bar_table(sizes: Whole, worths: Whole, limits: Whole, whole: int) -> Whole:
-    """Return the most worth of bars: row m of the first m columns, entry r within a size of r."""
+def bar_table(sizes: Integers, values: Integers, limits: Integers, whole: int) -> IntegerRows:
+    """Return the most value of bars: row m of the first m columns, entry r within a size of r."""
     table = np.zeros((sizes.size + 1, whole + 1), np.int64)
-    write_bars(sizes, worths, limits, whole, table)
+    write_bars(sizes, values, limits, whole, table)
     return table
 
 
 @lent
 def write_bars(
     sizes: Integers,
-    worths: Integers,
+    values: Integers,
     limits: Integers,
     whole: Integer,
     table: IntegerRows,
@@ -54,35 +51,84 @@ def write_bars(
         row = table[m + 1]
         for r in range(whole + 1):
             row[r] = table[m, r]
-        size, worth = sizes[m], worths[m]
+        size, value = sizes[m], values[m]
         # Powers of two of copies, which sum up to every number up to the limit.
         left, block = min(limits[m], whole // size), 1
         while left > 0:
             copies = min(block, left)
             for r in range(whole, copies * size - 1, -1):
-                worth_with = row[r - copies * size] + copies * worth
-                row[r] = max(row[r], worth_with)
+                value_with = row[r - copies * size] + copies * value
+                row[r] = max(row[r], value_with)
             left -= copies
             block *= 2
 
 
-@dataclass(frozen=True, slots=True)
-class SearchState:
-    """A search that can pause: its branch, the states met, and the best so far."""
+class Places(NamedTuple):
+    """The relaxed sheet: its length (ticks), the columns, and the unit of lines (ticks)."""
 
-    ends: Whole
-    wide: Whole
-    levels: Whole
-    used: Whole
-    words: Whole
-    key: Whole
-    keys: Whole
-    worths: Whole
-    standing: Whole
-    found: Whole
+    length: Integer
+    columns: IntegerRows
+    unit: Integer
 
 
-def search_state(width: int, columns: int, kinds: int, target: int, memory: int) -> SearchState:
+class Knapsacks(NamedTuple):
+    """What bars and lines hold: of the whole of every value, and of a part of it each.
+
+    `bars` bounds the value of one tick along the sheet by the columns and the width left, `lines`
+    the value of one unit of width by the length left in units; `bars_part` and `lines_part` do so
+    together, each for a part of every value.
+    """
+
+    bars: IntegerRows
+    lines: Integers
+    bars_part: IntegerRows
+    lines_part: Integers
+
+
+class Counted(NamedTuple):
+    """How many of each item type may be used, and where they are counted.
+
+    Where `word` is 0 or more, that is in that word from bit `shift` on.
+    """
+
+    limits: Integers
+    word: Integers
+    shift: Integers
+
+
+class SearchState(NamedTuple):
+    """A search that can pause: its branch, the states met, and the best so far.
+
+    `standing` has the most value met, the nodes used and the depth; it starts with the value above
+    which to search. `found` takes how often each column is used in the best.
+    """
+
+    ends: IntegerRows
+    wide: IntegerRows
+    levels: IntegerRows
+    used: Integers
+    words: Integers
+    key: Integers
+    keys: IntegerRows
+    values: Integers
+    standing: Integers
+    found: Integers
+
+
+class Branch(NamedTuple):
+    """The pieces that lie at the spot of each level, by rising end, and some rows of the levels."""
+
+    ends: IntegerRows
+    wide: IntegerRows
+    lying: Integers
+    spot: Integers
+    left: Integers
+    value: Integers
+
+
+def search_state(
+    width: int, columns: int, item_types: int, target: int, memory: int
+) -> SearchState:
     """Return the start of a search above `target`; `memory` states (a power of two) are kept."""
     levels = np.zeros((STARTED + 1, DEEPEST), np.int64)
     levels[STARTED] = -1
@@ -91,11 +137,11 @@ def search_state(width: int, columns: int, kinds: int, target: int, memory: int)
         ends=np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64),
         wide=np.zeros((DEEPEST, SIDE_BY_SIDE), np.int64),
         levels=levels,
-        used=np.zeros(kinds, np.int64),
+        used=np.zeros(item_types, np.int64),
         words=np.zeros(USED, np.int64),
         key=np.zeros(KEY, np.int64),
         keys=np.zeros((memory, KEY), np.int64),
-        worths=np.full(memory, -1, np.int64),
+        values=np.full(memory, -1, np.int64),
         standing=np.array([target, 0, 0], dtype=np.int64),
         found=np.zeros(columns, np.int64),
     )
@@ -103,43 +149,25 @@ def search_state(width: int, columns: int, kinds: int, target: int, memory: int)
 
 @lent
 def most_on_sheet(
-    length: Integer,
-    columns: IntegerRows,
-    bars: IntegerRows,
-    lines: Integers,
-    bars_part: IntegerRows,
-    lines_part: Integers,
-    unit: Integer,
-    limits: Integers,
-    word: Integers,
-    shift: Integers,
+    places: Places,
+    knapsacks: Knapsacks,
+    counted: Counted,
     nodes: Integer,
     pause: Integer,
-    ends: IntegerRows,
-    wide: IntegerRows,
-    levels: IntegerRows,
-    used: Integers,
-    words: Integers,
-    key: Integers,
-    keys: IntegerRows,
-    worths: Integers,
-    standing: Integers,
-    found: Integers,
+    state: SearchState,
 ):
     """Search until the most is proven, or `nodes` or `pause` nodes are used up; return which.
 
-    A paused search goes on with the next call, just as if it had not stopped. `standing` has the
-    most worth met and the nodes used; it starts with the worth above which to search. The arrays
-    from `ends` to `found` are made by `search_state`.
-
-    `bars` bounds the worth of one tick along the sheet by the width left, `lines` the worth of one
-    unit of width by the length left in `unit`s; `bars_part` and `lines_part` do so together, each
-    for a part of every worth. `limits` is how many of a kind may be used; where
-    `word` is 0 or more, they are counted there from bit `shift` on. `found` takes how often each
-    column is used in the best.
+    A paused search goes on with the next call, just as if it had not stopped. The state is made by
+    `search_state` and changed in place.
     """
-    lying, spot, left, worth = levels[LYING], levels[SPOT], levels[LEFT], levels[WORTH]
+    length, columns = places.length, places.columns
+    limits, word, shift = counted
+    levels, used, words, found = state.levels, state.used, state.words, state.found
+    lying, spot, left, value = levels[LYING], levels[SPOT], levels[LEFT], levels[VALUE]
     waste, following, started = levels[WASTE], levels[FOLLOWING], levels[STARTED]
+    ends, wide, standing = state.ends, state.wide, state.standing
+    branch = Branch(ends, wide, lying, spot, left, value)
     best, spent, d = standing[BEST], standing[SPENT], standing[DEPTH]
     ended = PROVEN
     while d >= 0:
@@ -172,31 +200,15 @@ def most_on_sheet(
                 break
             _start(ends, wide, lying[d], d, end, size)
             lying[e], spot[e], left[e] = lying[d] + 1, spot[d], left[d] - size
-            worth[e] = worth[d] + columns[j, 0] * columns[j, 2]
+            value[e] = value[d] + columns[j, 0] * columns[j, 2]
             waste[e], following[e], started[e] = waste[d], j, j
-            if worth[e] > best:
-                best = worth[e]
+            if value[e] > best:
+                best = value[e]
                 found[:] = 0
                 for step in range(1, e + 1):
                     if started[step] >= 0:
                         found[started[step]] += 1
-            if best >= _bound(
-                ends,
-                wide,
-                lying,
-                spot,
-                left,
-                worth,
-                e,
-                j + 1,
-                columns,
-                length,
-                bars,
-                lines,
-                bars_part,
-                lines_part,
-                unit,
-            ):
+            if best >= _bound(branch, e, j + 1, places, knapsacks):
                 continue
             used[k] += 1
             if word[k] >= 0:
@@ -210,27 +222,11 @@ def most_on_sheet(
         fitting = _fitting(columns, length - spot[e])
         if fitting == 0:
             continue
-        worth[e], waste[e], started[e], following[e] = worth[d], left[d], -1, fitting - 1
-        if best >= _bound(
-            ends,
-            wide,
-            lying,
-            spot,
-            left,
-            worth,
-            e,
-            fitting,
-            columns,
-            length,
-            bars,
-            lines,
-            bars_part,
-            lines_part,
-            unit,
-        ):
+        value[e], waste[e], started[e], following[e] = value[d], left[d], -1, fitting - 1
+        if best >= _bound(branch, e, fitting, places, knapsacks):
             continue
-        if _write_key(key, ends, wide, lying, spot, waste, e, columns, words) and _seen(
-            keys, worths, key, worth[e]
+        if _write_key(state.key, ends, wide, lying, spot, waste, e, columns, words) and _seen(
+            state.keys, state.values, state.key, value[e]
         ):
             continue
         d = e
@@ -284,31 +280,18 @@ def _fitting(columns, room):
 
 
 @lent
-def _bound(
-    ends,
-    wide,
-    lying,
-    spot,
-    left,
-    worth,
-    e,
-    open_here,
-    columns,
-    length,
-    bars,
-    lines,
-    bars_part,
-    lines_part,
-    unit,
-):
+def _bound(branch, e, open_here, places, knapsacks):
     """Return what a level can come to: by bars across what is free, by lines along it, or by both.
 
     Of the columns only the first `open_here` may still start at this spot.
     """
-    x, free = spot[e], left[e]
-    by_bars = worth[e]
-    by_lines = worth[e] + free * lines[(length - x) // unit]
-    by_both = worth[e] + free * lines_part[(length - x) // unit]
+    ends, wide, lying = branch.ends, branch.wide, branch.lying
+    length, columns, unit = places
+    bars, lines, bars_part, lines_part = knapsacks
+    x, free, value = branch.spot[e], branch.left[e], branch.value[e]
+    by_bars = value
+    by_lines = value + free * lines[(length - x) // unit]
+    by_both = value + free * lines_part[(length - x) // unit]
     later = open_here
     if lying[e] > 0:
         later = max(open_here, _fitting(columns, length - ends[e, 0]))
@@ -351,8 +334,8 @@ def _write_key(key, ends, wide, lying, spot, waste, e, columns, words):
 
 
 @lent
-def _seen(keys, worths, key, worth):
-    """Return whether the same state was met with no less worth; remember it otherwise."""
+def _seen(keys, values, key, value):
+    """Return whether the same state was met with no less value; remember it otherwise."""
     mixed = np.uint64(1469598103934665603)
     for q in range(KEY):
         mixed = (mixed ^ np.uint64(key[q])) * np.uint64(1099511628211)
@@ -361,10 +344,10 @@ def _seen(keys, worths, key, worth):
     home = np.int64(mixed & np.uint64(size - 1))
     for probe in range(PROBES):
         at = (home + probe) & (size - 1)
-        if worths[at] < 0:
+        if values[at] < 0:
             for q in range(KEY):
                 keys[at, q] = key[q]
-            worths[at] = worth
+            values[at] = value
             return False
         same = True
         for q in range(KEY):
@@ -372,8 +355,8 @@ def _seen(keys, worths, key, worth):
                 same = False
                 break
         if same:
-            if worths[at] >= worth:
+            if values[at] >= value:
                 return True
-            worths[at] = worth
+            values[at] = value
             return False
     return False

@@ -4,7 +4,11 @@ Those of `entries` say of what types their arguments are, so that they can be co
 are called; of all others the caller decides.
 """
 
+from typing import Annotated, get_type_hints
+
 import numba
+import numpy as np
+from numpy.typing import NDArray
 
 _OPTIONS = {"nogil": True, "no_cfunc_wrapper": True, "_nrt": False}
 
@@ -35,8 +39,26 @@ inlined = numba.njit(inline="always", **_OPTIONS)
 LLVM is shy of functions of their length; without the calls filling a sheet is quicker by a twelfth.
 """
 
-Integer, Real = numba.int64, numba.float64
-Integers, IntegerRows, IntegerBlocks = Integer[::1], Integer[:, ::1], Integer[:, :, ::1]
-Reals, RealRows = Real[::1], Real[:, ::1]
-Flags, ByteRows = numba.uint8[::1], numba.int8[:, ::1]
-RandomState = numba.uint64[::1]
+Integer = Annotated[int, numba.int64]
+Integers = Annotated[NDArray[np.int64], numba.int64[::1]]
+IntegerRows = Annotated[NDArray[np.int64], numba.int64[:, ::1]]
+IntegerBlocks = Annotated[NDArray[np.int64], numba.int64[:, :, ::1]]
+Real = Annotated[float, numba.float64]
+Reals = Annotated[NDArray[np.float64], numba.float64[::1]]
+RealRows = Annotated[NDArray[np.float64], numba.float64[:, ::1]]
+Flags = Annotated[NDArray[np.uint8], numba.uint8[::1]]
+ByteRows = Annotated[NDArray[np.int8], numba.int8[:, ::1]]
+RandomState = Annotated[NDArray[np.uint64], numba.uint64[::1]]
+"""What an argument of a kernel is, or a field of a record: for readers, and for the compiler.
+
+All arrays are contiguous: one that is not has another type, and all that it is passed to would be
+compiled again. A record is a `NamedTuple` with such fields.
+"""
+
+
+def type_of(said):
+    """Return the compiler's type of what one of the names above says, or a record of them."""
+    if hasattr(said, "__metadata__"):
+        return said.__metadata__[0]
+    fields = get_type_hints(said, include_extras=True).values()
+    return numba.types.BaseTuple.from_types([type_of(field) for field in fields], said)

@@ -12,6 +12,7 @@ import numba
 from numba.core import event
 
 from nesting.kernels.bound_sheet import most_on_sheet, write_bars
+from nesting.kernels.compiled import type_of
 from nesting.kernels.fewer_sheets import fewer_sheets
 from nesting.kernels.fill_sheet import fill, rules_of
 from nesting.kernels.full_sheet import full_sheet
@@ -69,7 +70,7 @@ def compile_entry(name: str) -> None:
 
 def types_of(kernel) -> tuple:
     """Return the types of the kernel's arguments."""
-    return tuple(kernel.py_func.__annotations__.values())
+    return tuple(type_of(said) for said in kernel.py_func.__annotations__.values())
 
 
 def kept() -> bool:

@@ -7,18 +7,20 @@ area that waits down to nothing. Pieces that wait long come to count more, as in
 
 import numpy as np
 
-from nesting.kernels.compiled import (
-    Flags,
-    Integer,
-    IntegerBlocks,
-    IntegerRows,
-    Integers,
-    RandomState,
-    Reals,
-    lent,
-)
+from nesting.kernels.compiled import Integer, Integers, RandomState, Reals, lent
 from nesting.kernels.fill_sheet import FREE, UPWARDS, fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
+from nesting.kernels.sheets import (
+    Arrays,
+    Refilled,
+    SheetsState,
+    copy_rows,
+    drop_taken,
+    filled_in,
+    keep_state,
+    sheet_in,
+    waiting_area,
+)
 from nesting.kernels.sorting import sort_falling
 
 MOST_RUINED = 3
@@ -32,8 +34,8 @@ HEAT = 0.005
 MOST_NOISE = 0.5
 """Most of a piece's size by which its place in an order is shaken."""
 IMPATIENCE = 1.00003
-"""What a waiting piece gains in worth at each step."""
-MOST_WORTH = 10.0
+"""What a waiting piece gains in weight at each step."""
+MOST_WEIGHT = 10.0
 SKYLINE = 0.5
 """How often a free sheet is filled along its skyline; else by maximal rectangles."""
 RESORTED = 0.3
@@ -42,57 +44,45 @@ RESORTED = 0.3
 
 @lent
 def fewer_sheets(
-    rooms: IntegerRows,
-    free_of: Integers,
-    free: IntegerRows,
-    kinds: IntegerRows,
-    stages: Integer,
+    question: Arrays,
     sheets: Integers,
     offers: Integer,
     rng: RandomState,
-    worth: Reals,
-    held: IntegerBlocks,
-    n_held: Integers,
-    waiting: Integers,
-    n_waiting: Integers,
-    best: IntegerBlocks,
-    n_best: Integers,
-    best_waiting: Integers,
-    n_best_waiting: Integers,
-    scratch: IntegerRows,
-    pieces: Integers,
-    keys: Reals,
-    taken: Flags,
+    weights: Reals,
+    now: SheetsState,
+    best: SheetsState,
     ruined: Integers,
-    out: IntegerBlocks,
-    n_out: Integers,
+    work: Refilled,
 ):
     """Ruin and refill until nothing waits or `offers` pieces were offered; return how many were.
 
-    `sheets` names the room of each sheet. `held` has the placements of each sheet as rows of kind,
-    x, y, turned, and `n_held` their numbers; `waiting` has kinds. The best state met so far is kept
-    in the arrays named so. The other arrays are scratch.
+    `sheets` names the room of each sheet, `weights` says what a waiting piece of each item type
+    counts for its area. `now` and `best` are the state of the search and the best one met so far;
+    they are changed in place. `ruined` and `work` are scratch for the sheets that are ruined at
+    once.
     """
+    rooms, item_types = question.rooms, question.item_types
+    pieces, moved = work.pieces, work.scratch.reshape(-1)
+    waiting, n_waiting = now.waiting, now.n_waiting
     n_sheets = sheets.shape[0]
     sheet_area = 0.0
     for s in range(n_sheets):
         sheet_area += rooms[sheets[s], 0] * rooms[sheets[s], 1] / n_sheets
-    moved = scratch.reshape(-1)
-    waits = waiting_worth(kinds, worth, waiting, n_waiting[0])
-    least = waiting_area(kinds, best_waiting, n_best_waiting[0])
+    waits = weighed_area(item_types, weights, waiting, n_waiting[0])
+    least = waiting_area(item_types, best.waiting, best.n_waiting[0])
     spent = 0
     while spent < offers and n_waiting[0] > 0:
         n_ruined = choose_ruined(n_sheets, rng, ruined)
         n = np.int64(0)
         for r in range(n_ruined):
-            for p in range(n_held[ruined[r]]):
-                pieces[n] = held[ruined[r], p, 0]
+            for p in range(now.counts[ruined[r]]):
+                pieces[n] = now.placed[ruined[r], p, 0]
                 n += 1
         for w in range(n_waiting[0]):
             pieces[n] = waiting[w]
             n += 1
         forced = waiting[below(rng, n_waiting[0])]
-        sort_pieces(kinds, worth, pieces, n, rng, keys, moved)
+        sort_pieces(item_types, weights, pieces, n, rng, work.keys, moved)
         move_to_front(pieces, n, forced)
         left = n
         most = waits - HEAT * sheet_area * np.log(1.0 - uniform(rng))
@@ -101,56 +91,37 @@ def fewer_sheets(
             most_left += FULLEST * float(rooms[sheets[ruined[r]], 0]) * rooms[sheets[ruined[r]], 1]
         for r in range(n_ruined):
             if r > 0 and uniform(rng) < RESORTED:
-                sort_pieces(kinds, worth, pieces, left, rng, keys, moved)
-            room = sheets[ruined[r]]
-            free0 = free[free_of[room] : free_of[room + 1]]
-            length, width = rooms[room, 0], rooms[room, 1]
-            rule = some_rule(stages, rng)
+                sort_pieces(item_types, weights, pieces, left, rng, work.keys, moved)
+            rule = some_rule(question.stages, rng)
             spent += left
-            n_out[r] = fill(
-                length,
-                width,
-                free0,
-                kinds,
-                pieces,
-                left,
+            work.counts[r] = fill(
+                sheet_in(question, sheets[ruined[r]]),
+                item_types,
+                pieces[:left],
                 rule,
-                stages,
+                question.stages,
                 most_left,
-                scratch,
-                out[r],
-                taken,
+                filled_in(work, r),
             )
-            kept = np.int64(0)
-            for i in range(left):
-                if not taken[i]:
-                    pieces[kept] = pieces[i]
-                    kept += 1
-            left = kept
-            if waiting_area(kinds, pieces, left) > most_left:
+            left = drop_taken(pieces, left, work.taken)
+            if waiting_area(item_types, pieces, left) > most_left:
                 break  # then it is more than `most` too
             if r + 1 < n_ruined:
                 room = sheets[ruined[r + 1]]
                 most_left -= FULLEST * float(rooms[room, 0]) * rooms[room, 1]
-        now = waiting_worth(kinds, worth, pieces, left)
-        if left == 0 or now <= most:
+        if left == 0 or weighed_area(item_types, weights, pieces, left) <= most:
             for r in range(n_ruined):
-                n_held[ruined[r]] = n_out[r]
-                copy_rows(out[r], held[ruined[r]], n_out[r])
+                now.counts[ruined[r]] = work.counts[r]
+                copy_rows(work.placed[r], now.placed[ruined[r]], work.counts[r])
             n_waiting[0] = left
             for i in range(left):
                 waiting[i] = pieces[i]
-            area = waiting_area(kinds, waiting, left)
+            area = waiting_area(item_types, waiting, left)
             if area < least:
                 least = area
-                n_best_waiting[0] = left
-                for i in range(left):
-                    best_waiting[i] = waiting[i]
-                for s in range(n_sheets):
-                    n_best[s] = n_held[s]
-                    copy_rows(held[s], best[s], n_held[s])
-        grow_impatient(worth, waiting, n_waiting[0])
-        waits = waiting_worth(kinds, worth, waiting, n_waiting[0])
+                keep_state(best, now.placed, now.counts, waiting, left)
+        grow_impatient(weights, waiting, n_waiting[0])
+        waits = weighed_area(item_types, weights, waiting, n_waiting[0])
     return spent
 
 
@@ -185,13 +156,13 @@ def choose_ruined(n_sheets, rng, ruined):
 
 
 @lent
-def sort_pieces(kinds, worth, pieces, n, rng, keys, moved):
+def sort_pieces(item_types, weights, pieces, n, rng, keys, moved):
     """Put pieces in falling order of area or of a side, more or less shaken."""
     by = below(rng, np.int64(4))
     noise = uniform(rng)
     noise = MOST_NOISE * noise * noise
     for i in range(n):
-        length, width = float(kinds[pieces[i], 0]), float(kinds[pieces[i], 1])
+        length, width = float(item_types[pieces[i], 0]), float(item_types[pieces[i], 1])
         if by == 0:
             key = np.sqrt(length * width)
         elif by == 1:
@@ -200,54 +171,37 @@ def sort_pieces(kinds, worth, pieces, n, rng, keys, moved):
             key = width
         else:
             key = length
-        keys[i] = key * worth[pieces[i]] * (1.0 + noise * (uniform(rng) - 0.5))
+        keys[i] = key * weights[pieces[i]] * (1.0 + noise * (uniform(rng) - 0.5))
     sort_falling(keys, pieces, n, moved)
 
 
 @lent
-def move_to_front(pieces, n, kind):
-    """Move the first piece of a kind to the front of the list."""
+def move_to_front(pieces, n, item_type):
+    """Move the first piece of an item type to the front of the list."""
     for i in range(n):
-        if pieces[i] == kind:
+        if pieces[i] == item_type:
             for j in range(i, 0, -1):
                 pieces[j] = pieces[j - 1]
-            pieces[0] = kind
+            pieces[0] = item_type
             return
 
 
 @lent
-def copy_rows(source, target, n):
-    """Copy the first `n` rows of four numbers."""
-    for i in range(n):
-        for c in range(4):
-            target[i, c] = source[i, c]
-
-
-@lent
-def grow_impatient(worth, waiting, n_waiting):
-    """Let each waiting piece gain in worth; halve all worths when one grows too large."""
+def grow_impatient(weights, waiting, n_waiting):
+    """Let each waiting piece gain in weight; halve all weights when one grows too large."""
     greatest = 0.0
     for i in range(n_waiting):
-        worth[waiting[i]] *= IMPATIENCE
-        greatest = max(greatest, worth[waiting[i]])
-    if greatest > MOST_WORTH:
-        for k in range(worth.shape[0]):
-            worth[k] = max(1.0, 0.5 * worth[k])
+        weights[waiting[i]] *= IMPATIENCE
+        greatest = max(greatest, weights[waiting[i]])
+    if greatest > MOST_WEIGHT:
+        for k in range(weights.shape[0]):
+            weights[k] = max(1.0, 0.5 * weights[k])
 
 
 @lent
-def waiting_worth(kinds, worth, waiting, n_waiting):
-    """Return the area that waits, each piece counted by its worth."""
+def weighed_area(item_types, weights, waiting, n_waiting):
+    """Return the area that waits, each piece counted by its weight."""
     total = 0.0
     for i in range(n_waiting):
-        total += float(kinds[waiting[i], 0]) * kinds[waiting[i], 1] * worth[waiting[i]]
-    return total
-
-
-@lent
-def waiting_area(kinds, waiting, n_waiting):
-    """Return the area that waits."""
-    total = 0.0
-    for i in range(n_waiting):
-        total += float(kinds[waiting[i], 0]) * kinds[waiting[i], 1]
+        total += float(item_types[waiting[i], 0]) * item_types[waiting[i], 1] * weights[waiting[i]]
     return total

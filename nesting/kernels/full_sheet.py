@@ -7,12 +7,13 @@ kept when the sheet is worth no less.
 
 import numpy as np
 
-from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, RandomState, Reals, lent
-from nesting.kernels.fewer_sheets import copy_rows
+from nesting.kernels.compiled import Integer, IntegerRows, Integers, RandomState, Reals, lent
 from nesting.kernels.fill_sheet import FREE, fill, rules_of
 from nesting.kernels.max_rects import CONTACT
 from nesting.kernels.random_numbers import below, uniform
 from nesting.kernels.sequence import move
+from nesting.kernels.sheet import Filled, Sheet
+from nesting.kernels.sheets import copy_rows
 from nesting.kernels.sorting import sort_falling
 
 MOST_NOISE = 0.3
@@ -25,32 +26,28 @@ FRONT = 2
 
 @lent
 def full_sheet(
-    length: Integer,
-    width: Integer,
-    free0: IntegerRows,
-    kinds: IntegerRows,
+    sheet: Sheet,
+    item_types: IntegerRows,
     stages: Integer,
     values: Reals,
     steps: Integer,
     rng: RandomState,
     pieces: Integers,
     keys: Reals,
-    scratch: IntegerRows,
-    taken: Flags,
-    out: IntegerRows,
+    filled: Filled,
     best: IntegerRows,
 ):
     """Climb `steps` steps; return how many pieces the best sheet holds, and its value.
 
-    `values` has one entry a kind, `pieces` the kinds to choose from, one a piece. `best` takes the
-    placements as rows of kind, x, y, turned; the other arrays are scratch. Each step offers all
-    pieces.
+    `values` has one entry an item type, `pieces` the item types to choose from, one a piece. `best`
+    takes the placements as rows of item type, x, y, turned; `keys` and `filled` are scratch. Each
+    step offers all pieces.
     """
     n = pieces.shape[0]
     noise = MOST_NOISE * uniform(rng)
     for i in range(n):
         keys[i] = values[pieces[i]] * (1.0 + noise * (uniform(rng) - 0.5))
-    sort_falling(keys, pieces, n, scratch.reshape(-1))
+    sort_falling(keys, pieces, n, filled.scratch.reshape(-1))
     rule = CONTACT if stages == FREE else below(rng, rules_of(stages))
     best_value = -1.0
     n_best = 0
@@ -59,16 +56,14 @@ def full_sheet(
         if step > 0:
             start, end = some_move(pieces, n, best, n_best, rng)
             move(pieces, start, end)
-        placed = fill(
-            length, width, free0, kinds, pieces, n, rule, stages, np.inf, scratch, out, taken
-        )
+        placed = fill(sheet, item_types, pieces, rule, stages, np.inf, filled)
         value = 0.0
         for p in range(placed):
-            value += values[out[p, 0]]
+            value += values[filled.placed[p, 0]]
         if value >= best_value:
             best_value = value
             n_best = placed
-            copy_rows(out, best, placed)
+            copy_rows(filled.placed, best, placed)
         else:
             move(pieces, end, start)
     return n_best, best_value
@@ -82,9 +77,9 @@ def some_move(pieces, n, best, n_best, rng):
     if pick < FROM_ANYWHERE:
         return below(rng, n), below(rng, front)
     if pick < FROM_ANYWHERE + TOWARDS_THE_END:
-        kind = best[below(rng, n_best), 0]
+        item_type = best[below(rng, n_best), 0]
         start = 0
-        while pieces[start] != kind:
+        while pieces[start] != item_type:
             start += 1
         return start, start + below(rng, n - start)
     return below(rng, front), below(rng, front)

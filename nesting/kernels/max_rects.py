@@ -5,7 +5,8 @@ Rectangles are rows of x0, y0, x1, y1. Free rectangles may overlap; every empty 
 
 import numpy as np
 
-from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, inlined, lent
+from nesting.kernels.compiled import Integer, IntegerRows, Integers, Real, inlined, lent
+from nesting.kernels.sheet import Filled, Sheet
 
 BOTTOM_LEFT, LEFT_BOTTOM, SHORT_SIDE, LONG_SIDE, AREA, FAR_CORNER, CONTACT = range(7)
 RIGHT, ABOVE, LEFT, BELOW = range(4)
@@ -17,30 +18,25 @@ NOWHERE = 1 << 62
 
 @lent
 def fill_free(
-    length: Integer,
-    width: Integer,
-    free0: IntegerRows,
-    kinds: IntegerRows,
+    sheet: Sheet,
+    item_types: IntegerRows,
     order: Integers,
-    n_order: Integer,
     rule: Integer,
     most_left: Real,
-    scratch: IntegerRows,
-    out: IntegerRows,
-    taken: Flags,
+    filled: Filled,
 ):
     """Place each piece of `order` where the rule likes it best; return how many were placed.
 
-    `kinds` has a row of length, width, turnable, rim for each kind; `order` holds kinds. A row of
-    `out` is kind, x, y, turned. `taken` tells of each piece in `order` whether it was placed.
-    `scratch` has room for the free rectangles; those beyond it are forgotten, which is safe. The
-    sheet is given up when the pieces that find no place come to more area than `most_left`.
+    `item_types` has a row of length, width, turnable, rim for each item type; `order` holds item
+    types. Free rectangles for which there is no scratch are forgotten, which is safe. The sheet is
+    given up when the pieces that find no place come to more area than `most_left`.
     """
-    n_free = free0.shape[0]
+    scratch, taken, out = filled
+    n_order, n_free = order.shape[0], sheet.free.shape[0]
     for f in range(n_free):
         for c in range(4):
-            scratch[f, c] = free0[f, c]
-    least_length, least_width = least_sides(kinds, order, n_order)
+            scratch[f, c] = sheet.free[f, c]
+    least_length, least_width = least_sides(item_types, order)
     for i in range(n_order):
         taken[i] = 0
     placed = np.int64(0)
@@ -48,23 +44,23 @@ def fill_free(
     left_area = 0.0
     most_area = largest_area(scratch, n_free)
     for i in range(n_order):
-        kind = order[i]
-        area = kinds[kind, 0] * kinds[kind, 1]
+        item_type = order[i]
+        area = item_types[item_type, 0] * item_types[item_type, 1]
         best_f, turned = -1, 0
-        if kind != refused and area <= most_area:
+        if item_type != refused and area <= most_area:
             best_f, turned = best_place(
-                length, width, kinds, kind, rule, scratch, n_free, out, placed
+                sheet, item_types, item_type, rule, scratch, n_free, out, placed
             )
         if best_f < 0:
-            refused = kind
+            refused = item_type
             left_area += area
             if left_area > most_left:
                 return placed
             continue
-        rim = kinds[kind, 3]
+        rim = item_types[item_type, 3]
         x = max(scratch[best_f, 0], rim)
         y = max(scratch[best_f, 1], rim)
-        out[placed, 0] = kind
+        out[placed, 0] = item_type
         out[placed, 1] = x
         out[placed, 2] = y
         out[placed, 3] = turned
@@ -75,8 +71,8 @@ def fill_free(
             n_free,
             x,
             y,
-            x + kinds[kind, turned],
-            y + kinds[kind, 1 - turned],
+            x + item_types[item_type, turned],
+            y + item_types[item_type, 1 - turned],
             least_length,
             least_width,
         )
@@ -94,14 +90,14 @@ def largest_area(free, n_free):
 
 
 @lent
-def least_sides(kinds, order, n_order):
+def least_sides(item_types, order):
     """Return the least side along x and along y that any piece can take."""
     least_length = NOWHERE
     least_width = NOWHERE
-    for i in range(n_order):
-        kind = order[i]
-        a, b = kinds[kind, 0], kinds[kind, 1]
-        if kinds[kind, 2]:
+    for i in range(order.shape[0]):
+        item_type = order[i]
+        a, b = item_types[item_type, 0], item_types[item_type, 1]
+        if item_types[item_type, 2]:
             a = min(a, b)
             b = a
         least_length = min(least_length, a)
@@ -110,13 +106,19 @@ def least_sides(kinds, order, n_order):
 
 
 @lent
-def best_place(length, width, kinds, kind, rule, free, n_free, out, placed):
+def best_place(sheet, item_types, item_type, rule, free, n_free, out, placed):
     """Return the free rectangle the rule likes best (-1: none fits), and whether to turn."""
+    length, width = sheet.length, sheet.width
     best_f = -1
     best_turn = 0
     best1 = NOWHERE
     best2 = NOWHERE
-    a, b, turnable, rim = kinds[kind, 0], kinds[kind, 1], kinds[kind, 2], kinds[kind, 3]
+    a, b, turnable, rim = (
+        item_types[item_type, 0],
+        item_types[item_type, 1],
+        item_types[item_type, 2],
+        item_types[item_type, 3],
+    )
     turns = 2 if turnable and a != b else 1
     for f in range(n_free):
         x0, y0, x1, y1 = free[f, 0], free[f, 1], free[f, 2], free[f, 3]
@@ -141,7 +143,7 @@ def best_place(length, width, kinds, kind, rule, free, n_free, out, placed):
                     to_x, to_y = length - x0 - l, width - y0 - w
                     s1, s2 = -(to_x * to_x + to_y * to_y), min(dx, dy)
                 else:
-                    s1 = -touching(length, width, kinds, out, placed, x0, y0, x0 + l, y0 + w)
+                    s1 = -touching(sheet, item_types, out, placed, x0, y0, x0 + l, y0 + w)
                     s2 = min(dx, dy)
                 if s1 < best1 or (s1 == best1 and s2 < best2):
                     best1, best2, best_f, best_turn = s1, s2, f, turn
@@ -150,21 +152,21 @@ def best_place(length, width, kinds, kind, rule, free, n_free, out, placed):
 
 
 @lent
-def touching(length, width, kinds, out, placed, x0, y0, x1, y1):
+def touching(sheet, item_types, out, placed, x0, y0, x1, y1):
     """Return how much of a place's outline lies against pieces or the sheet's edges."""
     shared = 0
     if x0 == 0:
         shared += y1 - y0
     if y0 == 0:
         shared += x1 - x0
-    if x1 == length:
+    if x1 == sheet.length:
         shared += y1 - y0
-    if y1 == width:
+    if y1 == sheet.width:
         shared += x1 - x0
     for p in range(placed):
         turned = out[p, 3]
         px0, py0 = out[p, 1], out[p, 2]
-        px1, py1 = px0 + kinds[out[p, 0], turned], py0 + kinds[out[p, 0], 1 - turned]
+        px1, py1 = px0 + item_types[out[p, 0], turned], py0 + item_types[out[p, 0], 1 - turned]
         if px0 == x1 or px1 == x0:
             shared += max(0, min(y1, py1) - max(y0, py0))
         if py0 == y1 or py1 == y0:

@@ -5,7 +5,9 @@ there is none), how many turns they have and how many pieces there are. Sides ar
 turn and axis (0 along the sheet, 1 across it).
 """
 
-from nesting.kernels.compiled import lent
+from typing import NamedTuple
+
+from nesting.kernels.compiled import IntegerBlocks, IntegerRows, Integers, lent
 
 MOST_PIECES = 48
 """Pieces of a set at most."""
@@ -24,60 +26,84 @@ CORNERS, REST = 1, 2
 LEVEL_ROWS = 7
 
 
+class PieceSet(NamedTuple):
+    """Groups of equal pieces: sides (ticks), turns, and how many there are; sides may grow."""
+
+    sides: IntegerBlocks
+    turns: Integers
+    counts: Integers
+
+
+class Placing(NamedTuple):
+    """Scratch of a search for places: pieces lying or corners of each level, its rows, and groups.
+
+    `ends` and `wide` are x and y of the corners in `at_corners`; `left` is how many pieces of each
+    group have no place yet.
+    """
+
+    ends: IntegerRows
+    wide: IntegerRows
+    levels: IntegerRows
+    left: Integers
+
+
 @lent
-def grown(sides, turns, n, length, width, sums, merged):
-    """Let pieces grow, each its own group, and return their area then.
+def grown(pieces, n, length, width, sums):
+    """Let pieces grow, each of the first `n` groups one piece, and return their area then.
 
     What no other pieces can fill beside one, in a line or a bar, may be added to it: the sheet
     holds the set before exactly if it holds it after (Boschetti and Mingozzi 2003).
     """
+    sides, turns = pieces.sides, pieces.turns
     for axis in range(2):
         whole = length if axis == 0 else width
         for p in range(n):
             least = min(sides[p, 0, axis], sides[p, turns[p] - 1, axis])
-            count = _sums_without(p, sides, turns, n, axis, whole - least, sums, merged)
+            count = _sums_without(p, pieces, n, axis, whole - least, sums)
             if count == 0:
                 continue
             for t in range(2):
                 if sides[p, t, axis] <= whole:
-                    others = _largest_up_to(sums, count, whole - sides[p, t, axis])
+                    others = _largest_up_to(sums[0], count, whole - sides[p, t, axis])
                     sides[p, t, axis] = whole - others
     area = 0
     for p in range(n):
-        area += least_area(sides, turns, p)
+        area += least_area(pieces, p)
     return area
 
 
 @lent
-def filled(sides, turns, counts, n, axis, most, sums, merged):
+def filled(pieces, axis, most, sums):
     """Return how much of a side at most pieces of the set fill, one behind the other."""
     count = 1
-    sums[0] = 0
-    for g in range(n):
-        for _ in range(counts[g]):
-            count = _with_piece(g, sides, turns, axis, most, sums, count, merged)
+    sums[0, 0] = 0
+    for g in range(pieces.counts.shape[0]):
+        for _ in range(pieces.counts[g]):
+            count = _with_piece(g, pieces, axis, most, sums, count)
             if count == 0:
                 return most
-    return sums[count - 1]
+    return sums[0, count - 1]
 
 
 @lent
-def _sums_without(without, sides, turns, n, axis, most, sums, merged):
+def _sums_without(without, pieces, n, axis, most, sums):
     """Write the different sums of sides of the others, rising; return how many, 0 for too many."""
-    sums[0] = 0
+    sums[0, 0] = 0
     count = 1
     for p in range(n):
         if p == without:
             continue
-        count = _with_piece(p, sides, turns, axis, most, sums, count, merged)
+        count = _with_piece(p, pieces, axis, most, sums, count)
         if count == 0:
             return 0
     return count
 
 
 @lent
-def _with_piece(p, sides, turns, axis, most, sums, count, merged):
+def _with_piece(p, pieces, axis, most, sums_and_scratch, count):
     """Add a piece in any turn to the sums, if it helps; return how many there are, 0 as above."""
+    sides, turns = pieces.sides, pieces.turns
+    sums, merged = sums_and_scratch[0], sums_and_scratch[1]
     short = min(sides[p, 0, axis], sides[p, turns[p] - 1, axis])
     long = max(sides[p, 0, axis], sides[p, turns[p] - 1, axis])
     i = j = k = m = 0
@@ -116,8 +142,9 @@ def _largest_up_to(sums, count, most):
 
 
 @lent
-def least_area(sides, turns, g):
+def least_area(pieces, g):
     """Return the area of one piece of a group, in the turn in which it has less."""
+    sides, turns = pieces.sides, pieces.turns
     area = sides[g, 0, 0] * sides[g, 0, 1]
     if turns[g] == 2:
         area = min(area, sides[g, 1, 0] * sides[g, 1, 1])
@@ -125,20 +152,23 @@ def least_area(sides, turns, g):
 
 
 @lent
-def side_by_side(sides, turns, counts, n, along, length, width, nodes, ends, wide, levels, left):
+def side_by_side(pieces, along, length, width, nodes, work):
     """Return whether the pieces fit where they need a start along that axis, and no place across.
 
     It says OPEN after `nodes` nodes, and how many it took. NO is true of the sheet as well, as
     everything that fits it fits here: at every spot the widths of the pieces there must fit side by
     side. Pieces start at the edge or where others end, and not where they could start earlier.
     """
+    sides, turns, counts = pieces
+    ends, wide, levels, left = work
+    n = counts.shape[0]
     following, free, spot, lying = levels[FOLLOWING], levels[FREE], levels[SPOT], levels[LYING]
     skipped, started, lost = levels[SKIPPED], levels[STARTED], levels[LOST]
     missing, area = 0, 0
     for g in range(n):
         left[g] = counts[g]
         missing += counts[g]
-        area += counts[g] * least_area(sides, turns, g)
+        area += counts[g] * least_area(pieces, g)
     spare = length * width - area
     if spare < 0:
         return NO, 0
@@ -166,7 +196,7 @@ def side_by_side(sides, turns, counts, n, along, length, width, nodes, ends, wid
             if size > free[d] or size <= skipped[d] or end > length:
                 continue
             spent += 1
-            more = sides[g, t, along] * size - least_area(sides, turns, g)
+            more = sides[g, t, along] * size - least_area(pieces, g)
             if lost[d] + more > spare:
                 continue
             at = 0
@@ -205,20 +235,23 @@ def side_by_side(sides, turns, counts, n, along, length, width, nodes, ends, wid
 
 
 @lent
-def at_corners(sides, turns, counts, n, length, width, nodes, xs, ys, levels, left):
+def at_corners(pieces, length, width, nodes, work):
     """Return whether the sheet holds the pieces, OPEN after `nodes` nodes, and how many it took.
 
     Pieces are placed one after the other at the corners of the staircase over all that lies below
     and to the left of those before: some order of the pieces meets every packing there is, pushed
     to the left and down (Martello, Pisinger and Vigo 2000).
     """
+    sides, turns, counts = pieces
+    xs, ys, levels, left = work
+    n = counts.shape[0]
     following, started = levels[FOLLOWING], levels[STARTED]
     corners, rest = levels[CORNERS], levels[REST]
     missing, area = 0, 0
     for g in range(n):
         left[g] = counts[g]
         missing += counts[g]
-        area += counts[g] * least_area(sides, turns, g)
+        area += counts[g] * least_area(pieces, g)
     if area > length * width:
         return NO, 0
     xs[0, 0] = ys[0, 0] = 0
@@ -248,7 +281,7 @@ def at_corners(sides, turns, counts, n, length, width, nodes, xs, ys, levels, le
         left[g] -= 1
         missing -= 1
         e = d + 1
-        rest[e] = rest[d] - least_area(sides, turns, g)
+        rest[e] = rest[d] - least_area(pieces, g)
         narrowest, lowest = length + 1, width + 1
         for other in range(n):
             if left[other] > 0:

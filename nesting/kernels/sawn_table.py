@@ -4,51 +4,64 @@ Dynamic programming after Gilmore and Gomory (1966), over the sizes that sums of
 (normal patterns: Herz, 1972). The numbers of pieces are not limited.
 """
 
+from typing import NamedTuple
+
 import numpy as np
-from numpy.typing import NDArray
 
 from nesting.kernels.compiled import ByteRows, IntegerRows, Integers, RealRows, Reals, lent
-
-Whole = NDArray[np.int64]
-Floats = NDArray[np.float64]
 
 NOTHING, PIECE, SPLIT_X, SPLIT_Y, LESS_X, LESS_Y = range(6)
 
 
-def cut_table(
-    xs: Whole, ys: Whole, along: Whole, across: Whole, values: Floats
-) -> tuple[Floats, NDArray[np.int8], Whole, Whole, Whole]:
-    """Return for each size (xs[i], ys[j]) its best value, what is done with it, and where.
+class Sizes(NamedTuple):
+    """Sizes along x and along y (ticks), each rising from 0.
 
-    `xs` and `ys` rise and start at 0. What is done: nothing, an item (its index), a split at an
-    index of `xs` or `ys`, or the next smaller size is used. `rest_x[i, a]` is the index of what is
-    usable of xs[i] - xs[a].
+    `rest_x[i, a]` is the index of what is usable of xs[i] - xs[a], `rest_y` the same along y.
     """
+
+    xs: Integers
+    ys: Integers
+    rest_x: IntegerRows
+    rest_y: IntegerRows
+
+
+class Pieces(NamedTuple):
+    """Sides of pieces along x and along y (ticks), and the value of one."""
+
+    along: Integers
+    across: Integers
+    values: Reals
+
+
+class Cuts(NamedTuple):
+    """For each size (xs[i], ys[j]) its best value, what is done with it, and where.
+
+    What is done: nothing, a piece (its index), a split at an index of `xs` or `ys`, or the next
+    smaller size is used.
+    """
+
+    best: RealRows
+    how: ByteRows
+    where: IntegerRows
+
+
+def cut_table(xs: Integers, ys: Integers, pieces: Pieces) -> tuple[Sizes, Cuts]:
+    """Return the best cuts of all sizes; `xs` and `ys` rise and start at 0."""
     n, m = xs.shape[0], ys.shape[0]
-    best = np.zeros((n, m))
-    how = np.zeros((n, m), np.int8)
-    where = np.zeros((n, m), np.int64)
-    rest_x, rest_y = np.zeros((n, n), np.int64), np.zeros((m, m), np.int64)
-    write_usable_rests(xs, rest_x)
-    write_usable_rests(ys, rest_y)
-    write_cuts(xs, ys, along, across, values, rest_x, rest_y, best, how, where)
-    return best, how, where, rest_x, rest_y
+    sizes = Sizes(xs, ys, np.zeros((n, n), np.int64), np.zeros((m, m), np.int64))
+    cuts = Cuts(np.zeros((n, m)), np.zeros((n, m), np.int8), np.zeros((n, m), np.int64))
+    write_usable_rests(xs, sizes.rest_x)
+    write_usable_rests(ys, sizes.rest_y)
+    write_cuts(sizes, pieces, cuts)
+    return sizes, cuts
 
 
 @lent
-def write_cuts(
-    xs: Integers,
-    ys: Integers,
-    along: Integers,
-    across: Integers,
-    values: Reals,
-    rest_x: IntegerRows,
-    rest_y: IntegerRows,
-    best: RealRows,
-    how: ByteRows,
-    where: IntegerRows,
-):
+def write_cuts(sizes: Sizes, pieces: Pieces, cuts: Cuts):
     """Write the best value of each size, what is done with it, and where."""
+    xs, ys, rest_x, rest_y = sizes
+    along, across, values = pieces
+    best, how, where = cuts
     n, m = xs.shape[0], ys.shape[0]
     for i in range(1, n):
         for j in range(1, m):

@@ -5,21 +5,23 @@ everything away. Here the sequence itself is moved about a little at a time, and
 sheets are filled one after the other. Simulated annealing is due to Kirkpatrick et al. (1983).
 """
 
+from typing import NamedTuple
+
 import numpy as np
 
-from nesting.kernels.compiled import (
-    Flags,
-    Integer,
-    IntegerBlocks,
-    IntegerRows,
-    Integers,
-    RandomState,
-    Reals,
-    lent,
-)
-from nesting.kernels.fewer_sheets import copy_rows, waiting_area
+from nesting.kernels.compiled import Integer, Integers, RandomState, Reals, lent
 from nesting.kernels.fill_sheet import fill, rules_of
 from nesting.kernels.random_numbers import below, uniform
+from nesting.kernels.sheets import (
+    Arrays,
+    Refilled,
+    SheetsState,
+    drop_taken,
+    filled_in,
+    keep_state,
+    sheet_in,
+    waiting_area,
+)
 
 HOT, COLD = 0.005, 0.0001
 """Mean growth of the waiting area that is accepted at the start and at the end, in sheets."""
@@ -27,46 +29,52 @@ EXCHANGES, MOVES = 0.45, 0.95
 """Up to which chance two pieces change places, or one moves; else a sheet gets another rule."""
 
 
+class Steps(NamedTuple):
+    """The steps to do now, from `first` to before `last`, of so many in all."""
+
+    first: Integer
+    last: Integer
+    of: Integer
+
+
+class Annealed(NamedTuple):
+    """Every piece as its item type, the rule of each sheet, and the area that waits with these.
+
+    `waits` has one entry, below 0 where it is not known yet.
+    """
+
+    pieces: Integers
+    rules: Integers
+    waits: Reals
+
+
 @lent
 def anneal(
-    rooms: IntegerRows,
-    free_of: Integers,
-    free: IntegerRows,
-    kinds: IntegerRows,
-    stages: Integer,
+    question: Arrays,
     sheets: Integers,
-    rules: Integers,
-    sequence: Integers,
-    waits: Reals,
-    first: Integer,
-    last: Integer,
-    steps: Integer,
+    now: Annealed,
+    steps: Steps,
     offers: Integer,
     rng: RandomState,
-    best: IntegerBlocks,
-    n_best: Integers,
-    best_waiting: Integers,
-    n_best_waiting: Integers,
-    scratch: IntegerRows,
-    pieces: Integers,
-    taken: Flags,
-    out: IntegerBlocks,
-    n_out: Integers,
+    best: SheetsState,
+    work: Refilled,
 ):
-    """Do steps `first` to `last` of an annealing of `steps`, fewer when `offers` are used up.
+    """Do some steps of an annealing, fewer when `offers` are used up.
 
-    `sequence` has every piece as its kind, `waits` the area that waits now (below 0: not known
-    yet), `rules` the rule of each sheet; these are changed in place. The best state met is kept in
-    the arrays named so. Return the step reached and the pieces offered.
+    `sheets` names the room of each sheet. `now` and `best`, the best state met, are changed in
+    place; `work` is scratch for all sheets. Return the step reached and the pieces offered.
     """
+    rooms, item_types, stages = question.rooms, question.item_types, question.stages
+    sequence, rules, waits = now
+    pieces = work.pieces
     n = sequence.shape[0]
     sheet_area = 0.0
     for s in range(sheets.shape[0]):
         sheet_area += float(rooms[sheets[s], 0]) * rooms[sheets[s], 1] / sheets.shape[0]
-    least = waiting_area(kinds, best_waiting, n_best_waiting[0])
+    least = waiting_area(item_types, best.waiting, best.n_waiting[0])
     spent = 0
-    step = first
-    while step < last and spent < offers:
+    step = steps.first
+    while step < steps.last and spent < offers:
         chance = uniform(rng)
         i, j, sheet, old_rule = below(rng, n), below(rng, n), -1, 0
         if waits[0] < 0.0:
@@ -82,8 +90,8 @@ def anneal(
         for p in range(n):
             pieces[p] = sequence[p]
         left = n
-        now = np.inf
-        heat = HOT * (COLD / HOT) ** (step / steps)
+        area = np.inf
+        heat = HOT * (COLD / HOT) ** (step / steps.of)
         most = waits[0] - heat * sheet_area * np.log(1.0 - uniform(rng))
         if waits[0] < 0.0:
             most = np.inf
@@ -91,50 +99,33 @@ def anneal(
         for s in range(1, sheets.shape[0]):
             most_left += float(rooms[sheets[s], 0]) * rooms[sheets[s], 1]
         for s in range(sheets.shape[0]):
-            room = sheets[s]
-            free0 = free[free_of[room] : free_of[room + 1]]
             spent += left
-            n_out[s] = fill(
-                rooms[room, 0],
-                rooms[room, 1],
-                free0,
-                kinds,
-                pieces,
-                left,
+            work.counts[s] = fill(
+                sheet_in(question, sheets[s]),
+                item_types,
+                pieces[:left],
                 rules[s],
                 stages,
                 most_left,
-                scratch,
-                out[s],
-                taken,
+                filled_in(work, s),
             )
-            kept = np.int64(0)
-            for p in range(left):
-                if not taken[p]:
-                    pieces[kept] = pieces[p]
-                    kept += 1
-            left = kept
-            now = waiting_area(kinds, pieces, left)
-            if now > most_left:
+            left = drop_taken(pieces, left, work.taken)
+            area = waiting_area(item_types, pieces, left)
+            if area > most_left:
                 break
             if s + 1 < sheets.shape[0]:
                 most_left -= float(rooms[sheets[s + 1], 0]) * rooms[sheets[s + 1], 1]
-        if now <= most:
-            waits[0] = now
+        if area <= most:
+            waits[0] = area
         elif sheet >= 0:
             rules[sheet] = old_rule
         elif chance < EXCHANGES:
             sequence[i], sequence[j] = sequence[j], sequence[i]
         else:
             move(sequence, j, i)
-        if now < least or left == 0:
-            least = now
-            n_best_waiting[0] = left
-            for p in range(left):
-                best_waiting[p] = pieces[p]
-            for s in range(sheets.shape[0]):
-                n_best[s] = n_out[s]
-                copy_rows(out[s], best[s], n_out[s])
+        if area < least or left == 0:
+            least = area
+            keep_state(best, work.placed, work.counts, pieces, left)
             if left == 0:
                 return step, spent
         step += 1

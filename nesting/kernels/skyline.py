@@ -1,54 +1,67 @@
 """Filling one sheet from the bottom up: in the lowest gap of the skyline, the piece that fits best.
 
 After Burke, Kendall and Whitwell (2004) and Wei, Oon, Zhu and Lim (2011). A piece that fills the
-gap's width, or is level with one of its walls, leaves no new corner; among equals the order of
-offers decides.
+gap's width, or is level with one of its walls, leaves no new corner; among equals the order in
+which they are offered decides.
 """
+
+from typing import NamedTuple
 
 import numpy as np
 
-from nesting.kernels.compiled import Flags, Integer, IntegerRows, Integers, Real, inlined, lent
+from nesting.kernels.compiled import Integer, IntegerRows, Integers, Real, inlined, lent
+from nesting.kernels.sheet import Filled, Sheet
 
 NOWHERE = 1 << 62
-MOST_OFFERS = 1 << 32
-"""More than there ever are: a score times this, less the place of the offer, is one number."""
+MOST_WAYS = 1 << 32
+"""More than there ever are: a score times this, less the place of the way, is one number."""
 FILLS_WIDTH, MEETS_TALL, MEETS_LOW, CLEAR = 8, 4, 2, 1
+
+
+class Ways(NamedTuple):
+    """Ways to lay pieces: length along the gap and width (ticks), the piece's place in the order
+    offered, and whether it is turned.
+    """
+
+    lengths: Integers
+    widths: Integers
+    places: Integers
+    turns: Integers
 
 
 @lent
 def fill_upwards(
-    length: Integer,
-    width: Integer,
-    kinds: IntegerRows,
+    sheet: Sheet,
+    item_types: IntegerRows,
     flip: Integer,
     order: Integers,
-    n_order: Integer,
     most_left: Real,
-    scratch: IntegerRows,
-    out: IntegerRows,
-    taken: Flags,
+    filled: Filled,
 ):
     """Fill an empty sheet without defects; pieces with a rim rule are not looked at.
 
-    The arrays are those of `fill_free`; `scratch` takes the skyline as rows of x, y, length, and
-    behind it the offers: three rows a piece in all. With `flip` 1 the sheet is filled from left to
-    right: all below with x and y exchanged. The sheet is given up when so much of it stays empty
-    that more area than `most_left` must be left.
+    `item_types` and `order` are those of `fill_free`; the scratch takes the skyline as rows of x,
+    y, length, and behind it the ways to lay pieces: three rows a piece in all. With `flip` 1 the
+    sheet is filled from left to right: all below with x and y exchanged. The sheet is given up when
+    so much of it stays empty that more area than `most_left` must be left.
     """
+    scratch, taken, out = filled
+    length, width, n_order = sheet.length, sheet.width, order.shape[0]
     if flip:
         length, width = width, length
     line = scratch[: n_order + 1]
     rest = scratch[n_order + 1 :].reshape(-1)
     most = 2 * n_order
-    lengths, widths = rest[:most], rest[most : 2 * most]
-    places, turns = rest[2 * most : 3 * most], rest[3 * most : 4 * most]
+    ways = Ways(
+        rest[:most], rest[most : 2 * most], rest[2 * most : 3 * most], rest[3 * most : 4 * most]
+    )
     most_empty = most_left + float(length) * width
     for i in range(n_order):
         taken[i] = 0
-        most_empty -= float(kinds[order[i], 0]) * kinds[order[i], 1]
-    n_offers = offered(kinds, flip, order, n_order, lengths, widths, places, turns)
+        most_empty -= float(item_types[order[i], 0]) * item_types[order[i], 1]
+    n_ways = write_ways(item_types, flip, order, ways)
     empty = 0.0
-    least = narrowest(lengths, n_offers)
+    least = narrowest(ways, n_ways)
     line[0, 0], line[0, 1], line[0, 2] = 0, 0, length
     n_line = np.int64(1)
     placed = 0
@@ -57,7 +70,7 @@ def fill_upwards(
         x, y, across = line[low, 0], line[low, 1], line[low, 2]
         left = line[low - 1, 1] - y if low > 0 else width - y
         right = line[low + 1, 1] - y if low + 1 < n_line else width - y
-        best = best_offer(lengths, widths, n_offers, across, width - y, left, right, least)
+        best = best_way(ways, n_ways, across, width - y, left, right, least)
         if best < 0:
             rise = min(left, right)
             empty += float(across) * rise
@@ -66,48 +79,49 @@ def fill_upwards(
             line[low, 1] = y + rise
             n_line = merged(line, n_line, low)
             continue
-        l, w, i, turned = lengths[best], widths[best], places[best], turns[best]
+        l, w, i = ways.lengths[best], ways.widths[best], ways.places[best]
         if left < right:
             x += across - l
         taken[i] = 1
-        out[placed, 0], out[placed, 3] = order[i], turned
+        out[placed, 0], out[placed, 3] = order[i], ways.turns[best]
         out[placed, 1 + flip], out[placed, 2 - flip] = x, y
         placed += 1
-        n_offers = accepted(order, n_order, lengths, widths, places, turns, n_offers, i)
+        n_ways = without(order, ways, n_ways, i)
         if least == min(l, w):
-            least = narrowest(lengths, n_offers)
+            least = narrowest(ways, n_ways)
         n_line = laid(line, n_line, low, x, y + w, l)
 
 
 @inlined
-def offered(kinds, flip, order, n_order, lengths, widths, places, turns):
+def write_ways(item_types, flip, order, ways):
     """Write the ways to lay the pieces of `order`; return how many there are.
 
-    For each: its length along the gap, its width, the place in `order`, and whether it is turned.
     Equal pieces one behind the other share theirs.
     """
+    lengths, widths, places, turns = ways
     n = np.int64(0)
     last = -1
-    for i in range(n_order):
-        kind = order[i]
-        if kind == last:
+    for i in range(order.shape[0]):
+        item_type = order[i]
+        if item_type == last:
             continue
-        last = kind
-        l, w = kinds[kind, flip], kinds[kind, 1 - flip]
+        last = item_type
+        l, w = item_types[item_type, flip], item_types[item_type, 1 - flip]
         lengths[n], widths[n], places[n], turns[n] = l, w, i, 0
         n += 1
-        if kinds[kind, 2] and l != w:
+        if item_types[item_type, 2] and l != w:
             lengths[n], widths[n], places[n], turns[n] = w, l, i, 1
             n += 1
     return n
 
 
 @inlined
-def accepted(order, n_order, lengths, widths, places, turns, n_offers, i):
-    """Take one piece off the offers; return how many there are."""
-    more = i + 1 < n_order and order[i + 1] == order[i]
+def without(order, ways, n_ways, i):
+    """Take one piece off the ways to lay pieces; return how many are left."""
+    lengths, widths, places, turns = ways
+    more = i + 1 < order.shape[0] and order[i + 1] == order[i]
     kept = np.int64(0)
-    for o in range(n_offers):
+    for o in range(n_ways):
         if places[o] == i:
             if not more:
                 continue
@@ -133,17 +147,17 @@ def lowest(line, n_line):
 
 
 @lent
-def narrowest(lengths, n_offers):
-    """Return the least width of gap that any offer left can take."""
+def narrowest(ways, n_ways):
+    """Return the least width of gap that any piece left can take."""
     least = NOWHERE
-    for o in range(n_offers):
-        least = min(least, lengths[o])
+    for o in range(n_ways):
+        least = min(least, ways.lengths[o])
     return least
 
 
 @inlined
-def best_offer(lengths, widths, n_offers, across, height, left, right, least):
-    """Return the offer that fits the gap best, the first of several; -1 when none fits.
+def best_way(ways, n_ways, across, height, left, right, least):
+    """Return the way that fits the gap best, the first of several; -1 when none fits.
 
     What stays open beside it and is narrower than `least` is waste.
     """
@@ -151,8 +165,9 @@ def best_offer(lengths, widths, n_offers, across, height, left, right, least):
         return -1
     tall, short = max(left, right), min(left, right)
     best = np.int64(-1)
-    # Without branches, so that several offers are compared at once.
-    for o in range(n_offers):
+    # Without branches, so that several are compared at once.
+    lengths, widths = ways.lengths, ways.widths
+    for o in range(n_ways):
         l, w = lengths[o], widths[o]
         fills = l == across
         score = (
@@ -162,8 +177,8 @@ def best_offer(lengths, widths, n_offers, across, height, left, right, least):
             + CLEAR * (fills | (across - l >= least))
         )
         fits = (l <= across) & (w <= height)
-        best = max(best, fits * ((score + 1) * MOST_OFFERS - o) - 1)
-    return -1 if best < 0 else MOST_OFFERS - 1 - best % MOST_OFFERS
+        best = max(best, fits * ((score + 1) * MOST_WAYS - o) - 1)
+    return -1 if best < 0 else MOST_WAYS - 1 - best % MOST_WAYS
 
 
 @inlined

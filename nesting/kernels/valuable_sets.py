@@ -1,15 +1,14 @@
-"""All sets of pieces worth more than a goal that a sheet may hold, one kind after the other.
+"""All sets of pieces worth more than a goal that a sheet may hold, one item type after the other.
 
-A set grows by a piece of the same kind or of one that comes later, until it is worth more than the
-goal. It goes no further where the sheet cannot hold it, or where no more of these kinds can lift it
-above the goal; both are told by functions that are dual-feasible in both directions, and the first
-by looking at the set itself too.
+A set grows by a piece of the same item type or of one that comes later, until it is worth more than
+the goal. It goes no further where the sheet cannot hold it, or where no more of these item types
+can lift it above the goal; both are told by functions that are dual-feasible in both directions,
+and the first by looking at the set itself too.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from nesting.kernels.compiled import Integer, IntegerBlocks, IntegerRows, Integers, RealRows, lent
 from nesting.kernels.piece_set import (
@@ -20,14 +19,13 @@ from nesting.kernels.piece_set import (
     NO,
     OPEN,
     YES,
+    PieceSet,
+    Placing,
     at_corners,
     filled,
     grown,
     side_by_side,
 )
-
-Whole = NDArray[np.int64]
-Floats = NDArray[np.float64]
 
 GLIMPSE, LOOK = 300, 3_000
 """Nodes for a set in each direction: for any, and at first for one above the goal."""
@@ -38,88 +36,100 @@ NEAR = 1e-9
 MOST_FOUND = 64
 """Sets handed back at once."""
 VALUE, NEXT, KIND = range(3)
-"""Rows of what is known of each level: worth, the kind to try next, and the one added last."""
+"""Rows of what is known of each level: value, the item type to try next, and the one added last."""
 DEPTH, SPENT, FOUND = range(3)
 """Where an enumeration stands."""
 COMPLETE, FULL, GAVE_UP, PAUSED = range(4)
 """How a call ended."""
 
 
-@dataclass(frozen=True, slots=True)
-class SetSearch:
-    """An enumeration that can pause, and its scratch."""
+class Offered(NamedTuple):
+    """The sheet's sides (ticks), and the item types: sides, turns, demand and value of each.
 
-    used: Floats
-    stack: Whole
-    counts: Whole
-    standing: Whole
-    found: Whole
-    alone_sides: Whole
-    alone_turns: Whole
-    ends: Whole
-    wide: Whole
-    levels: Whole
-    left: Whole
-    sums: Whole
+    Sides are indexed by item type, turn and axis, as those of a set of pieces.
+    """
+
+    length: Integer
+    width: Integer
+    sides: IntegerBlocks
+    turns: Integers
+    demand: Integers
+    values: Integers
 
 
-def set_search(kinds: int, functions: int) -> SetSearch:
-    """Return the start of an enumeration of sets of so many kinds."""
+class FunctionRows(NamedTuple):
+    """Functions as rows with a column for each item type: a sheet holds no more than 1 of any.
+
+    The first `tight` are those for which `ratios` has the most value for one of it, of that item
+    type and all later ones.
+    """
+
+    values: RealRows
+    ratios: RealRows
+    tight: Integer
+
+
+class SetSearch(NamedTuple):
+    """An enumeration that can pause, and its scratch.
+
+    A row of `found` is how often a set has each item type.
+    """
+
+    used: RealRows
+    stack: IntegerRows
+    counts: Integers
+    standing: Integers
+    found: IntegerRows
+    alone: PieceSet
+    placing: Placing
+    sums: IntegerRows
+
+
+def set_search(item_types: int, functions: int) -> SetSearch:
+    """Return the start of an enumeration of sets of so many item types."""
     return SetSearch(
         used=np.zeros((MOST_PIECES + 1, functions)),
         stack=np.zeros((3, MOST_PIECES + 1), np.int64),
-        counts=np.zeros(kinds, np.int64),
+        counts=np.zeros(item_types, np.int64),
         standing=np.zeros(3, np.int64),
-        found=np.zeros((MOST_FOUND, kinds), np.int64),
-        alone_sides=np.zeros((MOST_PIECES, 2, 2), np.int64),
-        alone_turns=np.zeros(MOST_PIECES, np.int64),
-        ends=np.zeros((DEEPEST, DEEPEST), np.int64),
-        wide=np.zeros((DEEPEST, DEEPEST), np.int64),
-        levels=np.zeros((LEVEL_ROWS, DEEPEST), np.int64),
-        left=np.zeros(max(kinds, MOST_PIECES), np.int64),
+        found=np.zeros((MOST_FOUND, item_types), np.int64),
+        alone=PieceSet(
+            sides=np.zeros((MOST_PIECES, 2, 2), np.int64),
+            turns=np.zeros(MOST_PIECES, np.int64),
+            counts=np.ones(MOST_PIECES, np.int64),
+        ),
+        placing=Placing(
+            ends=np.zeros((DEEPEST, DEEPEST), np.int64),
+            wide=np.zeros((DEEPEST, DEEPEST), np.int64),
+            levels=np.zeros((LEVEL_ROWS, DEEPEST), np.int64),
+            left=np.zeros(max(item_types, MOST_PIECES), np.int64),
+        ),
         sums=np.zeros((2, MOST_SUMS), np.int64),
     )
 
 
 @lent
 def sets_above(
-    length: Integer,
-    width: Integer,
-    sides: IntegerBlocks,
-    turns: Integers,
-    demand: Integers,
-    worths: Integers,
-    functions: RealRows,
-    ratios: RealRows,
-    tight: Integer,
+    offered: Offered,
+    functions: FunctionRows,
     goal: Integer,
     look: Integer,
     nodes: Integer,
     pause: Integer,
-    used: RealRows,
-    stack: IntegerRows,
-    counts: Integers,
-    standing: Integers,
-    found: IntegerRows,
-    alone_sides: IntegerBlocks,
-    alone_turns: Integers,
-    ends: IntegerRows,
-    wide: IntegerRows,
-    levels: IntegerRows,
-    left: Integers,
-    sums: IntegerRows,
+    state: SetSearch,
 ):
     """Enumerate until all sets are met, `found` is full, or `nodes` or `pause` nodes are used up.
 
-    A paused enumeration goes on with the next call. `functions` has a row for each and a column for
-    each kind: a sheet holds no more than 1 of any; the first `tight` are those for which `ratios`
-    has the most worth for one of it, of that kind and all later ones. A set above the goal gets up
-    to `look` nodes in each direction and at corners. The arrays from `used` on are made by
-    `set_search`. A set in `found` may fit the sheet; every set above the goal that does fit is or
-    contains one of those, unless the enumeration ended early.
+    A paused enumeration goes on with the next call. A set above the goal gets up to `look` nodes in
+    each direction and at corners. The state is made by `set_search` and changed in place. A set in
+    `found` may fit the sheet; every set above the goal that does fit is or contains one of those,
+    unless the enumeration ended early.
     """
+    length, width, sides, turns, demand, values = offered
+    used, stack, counts, standing = state.used, state.stack, state.counts, state.standing
+    pieces_now, placing, sums = PieceSet(sides, turns, counts), state.placing, state.sums
     value, following, last = stack[VALUE], stack[NEXT], stack[KIND]
-    kinds = worths.shape[0]
+    item_types = values.shape[0]
     d, spent, met = standing[DEPTH], standing[SPENT], standing[FOUND]
     ended = COMPLETE
     while d >= 0:
@@ -127,12 +137,12 @@ def sets_above(
             ended = PAUSED
             break
         k = following[d]
-        if k >= kinds or not _may_exceed(used, d, k, value[d], ratios, tight, goal):
+        if k >= item_types or not _may_exceed(used, d, k, value[d], functions, goal):
             d -= 1
             if d >= 0:
                 counts[last[d]] -= 1
             continue
-        if met >= found.shape[0]:
+        if met >= state.found.shape[0]:
             ended = FULL
             break
         if spent > nodes or d >= MOST_PIECES:
@@ -141,47 +151,38 @@ def sets_above(
         following[d] = k + 1
         if counts[k] >= demand[k]:
             continue
-        spent += 1 + functions.shape[0] // FUNCTIONS_A_NODE
-        if not _held(used, d, k, functions):
+        spent += 1 + functions.values.shape[0] // FUNCTIONS_A_NODE
+        if not _held(used, d, k, functions.values):
             continue
         counts[k] += 1
         pieces = d + 1
-        above = value[d] + worths[k] > goal
-        long = filled(sides, turns, counts, kinds, 0, length, sums[0], sums[1])
-        wider = filled(sides, turns, counts, kinds, 1, width, sums[0], sums[1])
-        known, more = _looked_at(
-            sides, turns, counts, kinds, long, wider, GLIMPSE, ends, wide, levels, left
-        )
+        above = value[d] + values[k] > goal
+        long = filled(pieces_now, 0, length, sums)
+        wider = filled(pieces_now, 1, width, sums)
+        known, more = _looked_at(pieces_now, long, wider, GLIMPSE, placing)
         spent += more
         if known != NO and above:
-            known, more = _looked_at(
-                sides, turns, counts, kinds, long, wider, LOOK, ends, wide, levels, left
-            )
+            known, more = _looked_at(pieces_now, long, wider, LOOK, placing)
             spent += more
             if known != NO:
-                _alone(sides, turns, counts, kinds, alone_sides, alone_turns)
-                area = grown(alone_sides, alone_turns, pieces, length, width, sums[0], sums[1])
-                if area > length * width:
+                _alone(pieces_now, state.alone)
+                if grown(state.alone, pieces, length, width, sums) > length * width:
                     known = NO
                 spent += LOOK
             if known != NO:
-                known, more = _looked_at(
-                    sides, turns, counts, kinds, long, wider, look, ends, wide, levels, left
-                )
+                known, more = _looked_at(pieces_now, long, wider, look, placing)
                 spent += more
             if known != NO:
-                known, more = at_corners(
-                    sides, turns, counts, kinds, long, wider, look, ends, wide, levels, left
-                )
+                known, more = at_corners(pieces_now, long, wider, look, placing)
                 spent += more
             if known != NO:
-                for own in range(kinds):
-                    found[met, own] = counts[own]
+                for own in range(item_types):
+                    state.found[met, own] = counts[own]
                 met += 1
         if known == NO or above:
             counts[k] -= 1
             continue
-        value[pieces], following[pieces] = value[d] + worths[k], k
+        value[pieces], following[pieces] = value[d] + values[k], k
         last[d] = k
         d = pieces
     standing[DEPTH], standing[SPENT], standing[FOUND] = d, spent, met
@@ -189,10 +190,10 @@ def sets_above(
 
 
 @lent
-def _may_exceed(used, d, k, value, ratios, tight, goal):
-    """Return whether pieces of that kind and later ones could lift the set above the goal."""
-    for row in range(tight):
-        ratio = ratios[row, k]
+def _may_exceed(used, d, k, value, functions, goal):
+    """Return whether pieces of that item type and later ones could lift the set above the goal."""
+    for row in range(functions.tight):
+        ratio = functions.ratios[row, k]
         if ratio < np.inf and value + max(0.0, 1.0 - used[d, row]) * ratio <= goal * (1.0 - NEAR):
             return False
     return True
@@ -200,7 +201,7 @@ def _may_exceed(used, d, k, value, ratios, tight, goal):
 
 @lent
 def _held(used, d, k, functions):
-    """Return whether no function forbids one more of that kind; write what is then used of each."""
+    """Return whether no function forbids one more of that item type; write what each then has."""
     for row in range(functions.shape[0]):
         used[d + 1, row] = used[d, row] + functions[row, k]
         if used[d + 1, row] > 1.0 + NEAR:
@@ -209,28 +210,25 @@ def _held(used, d, k, functions):
 
 
 @lent
-def _looked_at(sides, turns, counts, n, length, width, nodes, ends, wide, levels, left):
+def _looked_at(pieces, length, width, nodes, work):
     """Look at a set in both directions: NO where one forbids it."""
-    known, spent = side_by_side(
-        sides, turns, counts, n, 0, length, width, nodes, ends, wide, levels, left
-    )
+    known, spent = side_by_side(pieces, 0, length, width, nodes, work)
     if known == NO:
         return NO, spent
-    across, more = side_by_side(
-        sides, turns, counts, n, 1, width, length, nodes, ends, wide, levels, left
-    )
+    across, more = side_by_side(pieces, 1, width, length, nodes, work)
     if across == NO:
         return NO, spent + more
     return (YES if known == YES and across == YES else OPEN), spent + more
 
 
 @lent
-def _alone(sides, turns, counts, kinds, alone_sides, alone_turns):
+def _alone(pieces, alone):
     """Write every piece of a set as a group of its own."""
     at = 0
-    for k in range(kinds):
-        for _ in range(counts[k]):
+    for k in range(pieces.counts.shape[0]):
+        for _ in range(pieces.counts[k]):
             for t in range(2):
-                alone_sides[at, t, 0], alone_sides[at, t, 1] = sides[k, t, 0], sides[k, t, 1]
-            alone_turns[at] = turns[k]
+                alone.sides[at, t, 0] = pieces.sides[k, t, 0]
+                alone.sides[at, t, 1] = pieces.sides[k, t, 1]
+            alone.turns[at] = pieces.turns[k]
             at += 1

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from nesting.linear.question import BarQuestion, price_to_pay
+from nesting.linear.instance import BarInstance, price_to_pay
+from nesting.question.prices import exact_price
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,35 +69,35 @@ class Remnant:
     quantity: int
 
 
-def cost(question: BarQuestion, answer: BarAnswer) -> float:
+def cost(instance: BarInstance, answer: BarAnswer) -> float:
     """Return the price of all bars cut, remnants at what the rules count them.
 
     Raises:
         KeyError: the answer names a bar that the question does not have.
     """
-    # Fractions of the written prices: ten bars of 0.1 cost 1.
-    prices = {bar.id: Fraction(str(price_to_pay(bar, question.rules))) for bar in question.bars}
+    # As they are written: ten bars of 0.1 cost 1.
+    prices = {bar.id: exact_price(price_to_pay(bar, instance.rules)) for bar in instance.bars}
     total = sum((prices[pattern.bar] * pattern.runs for pattern in answer.patterns), Fraction(0))
     return float(total)
 
 
-def gap(question: BarQuestion, answer: BarAnswer) -> float:
+def gap(instance: BarInstance, answer: BarAnswer) -> float:
     """Return how far the cost may be above the least, as a share of the bound; 0 is proven least.
 
     Raises:
         KeyError: the answer names a bar that the question does not have.
     """
-    above = cost(question, answer) - answer.lower_bound
+    above = cost(instance, answer) - answer.lower_bound
     if above <= 0:
         return 0.0
     return above / answer.lower_bound if answer.lower_bound else float("inf")
 
 
-def reusable_remnants(question: BarQuestion, answer: BarAnswer) -> tuple[Remnant, ...]:
+def reusable_remnants(instance: BarInstance, answer: BarAnswer) -> tuple[Remnant, ...]:
     """Return the rests that are worth keeping, longest first, equal ones of a bar together."""
     kept: Counter[tuple[int, str]] = Counter()
     for pattern in answer.patterns:
-        if pattern.remnant >= question.rules.reusable:
+        if pattern.remnant >= instance.rules.reusable:
             kept[-pattern.remnant, pattern.bar] += pattern.runs
     return tuple(
         Remnant(bar=bar, length=-length, quantity=quantity)
@@ -104,14 +105,14 @@ def reusable_remnants(question: BarQuestion, answer: BarAnswer) -> tuple[Remnant
     )
 
 
-def length_yield(question: BarQuestion, answer: BarAnswer) -> float:
+def length_yield(instance: BarInstance, answer: BarAnswer) -> float:
     """Return the share (0 to 1) of all bars cut that becomes pieces; 1 when none is cut.
 
     Raises:
         KeyError: the answer names a piece or a bar that the question does not have.
     """
-    lengths = {piece.id: piece.length for piece in question.pieces}
-    bars = {bar.id: bar.length for bar in question.bars}
+    lengths = {piece.id: piece.length for piece in instance.pieces}
+    bars = {bar.id: bar.length for bar in instance.bars}
     used = sum(bars[pattern.bar] * pattern.runs for pattern in answer.patterns)
     pieces = sum(lengths[cut] * pattern.runs for pattern in answer.patterns for cut in pattern.cuts)
     return pieces / used if used else 1.0

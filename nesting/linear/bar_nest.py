@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from nesting.linear.answer import BarAnswer, BarPattern
-from nesting.linear.question import BarQuestion
+from nesting.linear.instance import BarInstance
 from nesting.question.ticks import to_mm
 
 
@@ -16,7 +16,7 @@ class BarNest:
 
     material: str
     profile: str
-    question: BarQuestion
+    question: BarInstance
     answer: BarAnswer
 
 

@@ -1,8 +1,9 @@
-"""All fillings that an answer cheaper than the best one known can hold.
+"""All patterns that an answer cheaper than the best one known can hold.
 
-A proof gives each filling an excess: what one use costs above its worth. In an answer all excesses
-add up to its cost less the bound, so no filling of a cheaper answer has more than that alone.
-Fillings to which one more piece could be added are left out: a fuller one does the same.
+A proof gives each pattern a reduced cost: what one use costs above its dual values. In an answer
+all reduced costs add up to its cost less the bound, so no pattern of a cheaper answer has more than
+that alone. Patterns to which one more piece could be added are left out: a fuller one does the
+same.
 """
 
 from collections.abc import Iterator
@@ -10,45 +11,45 @@ from fractions import Fraction
 from math import floor
 
 from nesting.linear.column_generation import Proof
-from nesting.linear.problem import BarProblem, Filling
+from nesting.linear.problem import BarProblem, Pattern
 
 MOST_NODES = 100_000
 """Steps of the search beyond which the list is given up."""
 
 
-def least_excess(problem: BarProblem, proof: Proof, most: int) -> list[Filling]:
-    """Return up to `most` full fillings of little excess; no other has less than the last."""
+def least_reduced_cost(problem: BarProblem, proof: Proof, most: int) -> list[Pattern]:
+    """Return up to `most` full patterns of little reduced cost; no other has less than the last."""
     dearest = max(room.price for room in problem.rooms)
     for halvings in range(HALVINGS):
         allowed = Fraction(dearest, 2**halvings)
-        fillings = helpful_fillings(problem, proof, allowed, most)
-        if fillings is not None:
-            return fillings
+        patterns = helpful_patterns(problem, proof, allowed, most)
+        if patterns is not None:
+            return patterns
     return []
 
 
 class TooMany(Exception):
-    """There are more fillings than can be listed."""
+    """There are more patterns than can be listed."""
 
 
 HALVINGS = 20
-"""Halvings of the dearest bar's price after which no excess is small enough to look for."""
+"""Halvings of the dearest bar's price after which no reduced cost is small enough to look for."""
 
 
-def helpful_fillings(
+def helpful_patterns(
     problem: BarProblem, proof: Proof, allowed: Fraction, most: int
-) -> list[Filling] | None:
-    """Return all full fillings whose excess is at most `allowed`; None beyond `most`.
+) -> list[Pattern] | None:
+    """Return all full patterns whose reduced cost is at most `allowed`; None beyond `most`.
 
-    An answer of a certain cost holds none but those (or part of them) whose excess is at most
+    An answer of a certain cost holds none but those (or part of them) whose reduced cost is at most
     that cost less the bound.
     """
-    listed: list[Filling] = []
+    listed: list[Pattern] = []
     steps = _Steps()
     try:
         for room in range(len(problem.rooms)):
-            for filling in _fillings(problem, proof, room, allowed, steps):
-                listed.append(filling)
+            for pattern in _patterns(problem, proof, room, allowed, steps):
+                listed.append(pattern)
                 if len(listed) > most:
                     return None
     except TooMany:
@@ -68,42 +69,42 @@ class _Steps:
             raise TooMany
 
 
-def _fillings(
+def _patterns(
     problem: BarProblem, proof: Proof, place: int, allowed: Fraction, steps: _Steps
-) -> Iterator[Filling]:
+) -> Iterator[Pattern]:
     room = problem.rooms[place]
     if room.on_hand == 0:
         return
     price = room.price * proof.scale + proof.rooms[place]
-    least_worth = price - floor(allowed * proof.scale)
+    least_value = price - floor(allowed * proof.scale)
     order = sorted(
         range(len(problem.demand)),
-        key=lambda kind: Fraction(-proof.kinds[kind], problem.lengths[kind]),
+        key=lambda item_type: Fraction(-proof.item_types[item_type], problem.lengths[item_type]),
     )
     counts = [0] * len(order)
     shortest_left = _shortest_from(problem, order)
 
-    def deeper(depth: int, left: int, worth: int) -> Iterator[Filling]:
+    def deeper(depth: int, left: int, total: int) -> Iterator[Pattern]:
         steps.count()
         if depth == len(order) or shortest_left[depth] > left:
-            if worth >= least_worth and _is_full(problem, counts, left):
-                yield Filling(place, tuple(counts))
+            if total >= least_value and _is_full(problem, counts, left):
+                yield Pattern(place, tuple(counts))
             return
-        kind = order[depth]
-        length, value = problem.lengths[kind], proof.kinds[kind]
-        # What follows is worth at most this kind's value of length.
-        if (least_worth - worth) * length > left * value:
+        item_type = order[depth]
+        length, value = problem.lengths[item_type], proof.item_types[item_type]
+        # What follows is worth at most this item type's value of length.
+        if (least_value - total) * length > left * value:
             return
-        for count in range(min(left // length, problem.demand[kind]), -1, -1):
-            counts[kind] = count
-            yield from deeper(depth + 1, left - count * length, worth + count * value)
-        counts[kind] = 0
+        for count in range(min(left // length, problem.demand[item_type]), -1, -1):
+            counts[item_type] = count
+            yield from deeper(depth + 1, left - count * length, total + count * value)
+        counts[item_type] = 0
 
     yield from deeper(0, room.size, 0)
 
 
 def _shortest_from(problem: BarProblem, order: list[int]) -> list[int]:
-    shortest = [problem.lengths[kind] for kind in order]
+    shortest = [problem.lengths[item_type] for item_type in order]
     for depth in range(len(order) - 2, -1, -1):
         shortest[depth] = min(shortest[depth], shortest[depth + 1])
     return shortest

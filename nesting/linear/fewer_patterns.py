@@ -6,7 +6,7 @@ from math import fsum
 from nesting.linear.column_generation import Proof, column_of
 from nesting.linear.problem import (
     BarProblem,
-    Filling,
+    Pattern,
     exact,
     plan_cost,
     plan_length,
@@ -18,8 +18,8 @@ from nesting.programs.programs import Column, IntegerLimits, Row, at_most, exact
 LOOKS = 15
 """How long each program may take; fewer patterns are a preference, not worth more."""
 
-MOST_FILLINGS = 60
-"""Fillings among which fewest patterns are looked for: of least excess, then of most runs."""
+MOST_CANDIDATES = 60
+"""Patterns among which fewest patterns are looked for: of least reduced cost, then of most runs."""
 
 FEW_RUNS = 500
 """Runs up to which plans that make too much, then thinned, are tried as well: many runs make that
@@ -32,17 +32,17 @@ MOST_PATTERNS = 15
 
 def tidied(
     problem: BarProblem,
-    plan: dict[Filling, int],
-    fillings: Sequence[Filling],
+    plan: dict[Pattern, int],
+    patterns: Sequence[Pattern],
     proof: Proof,
     *,
     cancel: Cancel | None = None,
-) -> dict[Filling, int]:
+) -> dict[Pattern, int]:
     """Return an exact plan, of no higher cost: of least length, then of fewest patterns.
 
     The given plan must be exact; it is returned when nothing better is found.
     """
-    pool = _pool(problem, plan, fillings, proof)
+    pool = _pool(problem, plan, patterns, proof)
     if len(problem.rooms) > 1:
         plan = _shorter(problem, plan, pool, cancel)
     if 1 < len(plan) <= MOST_PATTERNS:
@@ -55,38 +55,38 @@ def tidied(
 
 
 def _pool(
-    problem: BarProblem, plan: dict[Filling, int], fillings: Sequence[Filling], proof: Proof
-) -> list[Filling]:
-    """Return the plan's fillings and those others that an answer of its cost can hold."""
+    problem: BarProblem, plan: dict[Pattern, int], patterns: Sequence[Pattern], proof: Proof
+) -> list[Pattern]:
+    """Return the plan's patterns and those others that an answer of its cost can hold."""
     slack = plan_cost(problem, plan) - proof.bound
-    excess = {filling: proof.excess(problem, filling) for filling in fillings}
-    others = [f for f in fillings if excess[f] <= slack and f not in plan]
-    others.sort(key=lambda each: (excess[each], -_runs_alone(problem, each), each))
-    return [*sorted(plan), *others[:MOST_FILLINGS]]
+    reduced_cost = {pattern: proof.reduced_cost(problem, pattern) for pattern in patterns}
+    others = [f for f in patterns if reduced_cost[f] <= slack and f not in plan]
+    others.sort(key=lambda each: (reduced_cost[each], -_runs_alone(problem, each), each))
+    return [*sorted(plan), *others[:MOST_CANDIDATES]]
 
 
-def _runs_alone(problem: BarProblem, filling: Filling) -> int:
-    """Return how often the filling can run before it makes too much of a kind."""
+def _runs_alone(problem: BarProblem, pattern: Pattern) -> int:
+    """Return how often the pattern can run before it makes too much of an item type."""
     return min(
         demand // count
-        for demand, count in zip(problem.demand, filling.counts, strict=True)
+        for demand, count in zip(problem.demand, pattern.counts, strict=True)
         if count
     )
 
 
 def _shorter(
     problem: BarProblem,
-    plan: dict[Filling, int],
-    pool: list[Filling],
+    plan: dict[Pattern, int],
+    pool: list[Pattern],
     cancel: Cancel | None,
-) -> dict[Filling, int]:
+) -> dict[Pattern, int]:
     price_row = len(rows_of(problem))
     columns = [
-        _with(column_of(problem, filling), cost=_size(problem, filling), more=((price_row, price),))
-        for filling, price in zip(pool, _prices(problem, pool), strict=True)
+        _with(column_of(problem, pattern), cost=_size(problem, pattern), more=((price_row, price),))
+        for pattern, price in zip(pool, _prices(problem, pool), strict=True)
     ]
     rows = [*rows_of(problem), at_most(float(plan_cost(problem, plan)))]
-    start = [float(plan.get(filling, 0)) for filling in pool]
+    start = [float(plan.get(pattern, 0)) for pattern in pool]
     answer = solve_integer(
         rows, columns, limits=IntegerLimits(looks=LOOKS), start=start, cancel=cancel
     )
@@ -95,11 +95,11 @@ def _shorter(
 
 def _fewer(
     problem: BarProblem,
-    plan: dict[Filling, int],
-    pool: list[Filling],
+    plan: dict[Pattern, int],
+    pool: list[Pattern],
     demand_rows: list[Row],
     cancel: Cancel | None,
-) -> dict[Filling, int]:
+) -> dict[Pattern, int]:
     """Return the plan with fewest patterns: one column for the runs of each, one for its use."""
     cost_row, length_row = len(demand_rows), len(demand_rows) + 1
     first_link = len(demand_rows) + 2
@@ -111,25 +111,25 @@ def _fewer(
     ]
     columns = [
         _with(
-            column_of(problem, filling),
+            column_of(problem, pattern),
             cost=0.0,
             more=(
                 (cost_row, price),
-                (length_row, _size(problem, filling)),
+                (length_row, _size(problem, pattern)),
                 (first_link + place, 1.0),
             ),
         )
-        for place, (filling, price) in enumerate(zip(pool, _prices(problem, pool), strict=True))
+        for place, (pattern, price) in enumerate(zip(pool, _prices(problem, pool), strict=True))
     ]
     columns += [
         Column(
             cost=1.0,
-            entries=((first_link + place, -float(_most_runs(problem, filling))),),
+            entries=((first_link + place, -float(_most_runs(problem, pattern))),),
             upper=1.0,
         )
-        for place, filling in enumerate(pool)
+        for place, pattern in enumerate(pool)
     ]
-    runs = [float(plan.get(filling, 0)) for filling in pool]
+    runs = [float(plan.get(pattern, 0)) for pattern in pool]
     start = [*runs, *(float(count > 0) for count in runs)]
     limits = IntegerLimits(looks=LOOKS, absolute_gap=0.999)
     answer = solve_integer(rows, columns, limits=limits, start=start, cancel=cancel)
@@ -137,44 +137,44 @@ def _fewer(
 
 
 def _better(
-    problem: BarProblem, plan: dict[Filling, int], pool: list[Filling], runs: Sequence[int]
-) -> dict[Filling, int]:
+    problem: BarProblem, plan: dict[Pattern, int], pool: list[Pattern], runs: Sequence[int]
+) -> dict[Pattern, int]:
     """Return whichever plan is cheaper, then shorter, then of fewer patterns, once made exact."""
-    found = {filling: count for filling, count in zip(pool, runs, strict=False) if count > 0}
+    found = {pattern: count for pattern, count in zip(pool, runs, strict=False) if count > 0}
     if not holds(problem, found):
         return plan
     return min((plan, exact(problem, found)), key=lambda each: _rank(problem, each))
 
 
-def _rank(problem: BarProblem, plan: dict[Filling, int]) -> tuple[int, int, int]:
+def _rank(problem: BarProblem, plan: dict[Pattern, int]) -> tuple[int, int, int]:
     return plan_cost(problem, plan), plan_length(problem, plan), len(plan)
 
 
 def _exact_rows(problem: BarProblem) -> list[Row]:
-    kinds = len(problem.demand)
-    return [*(exactly(float(count)) for count in problem.demand), *rows_of(problem)[kinds:]]
+    item_types = len(problem.demand)
+    return [*(exactly(float(count)) for count in problem.demand), *rows_of(problem)[item_types:]]
 
 
-def _most_runs(problem: BarProblem, filling: Filling) -> int:
-    """Return how often the filling can run before every kind in it is made."""
+def _most_runs(problem: BarProblem, pattern: Pattern) -> int:
+    """Return how often the pattern can run before every item type in it is made."""
     return max(
         -(-demand // count)
-        for demand, count in zip(problem.demand, filling.counts, strict=True)
+        for demand, count in zip(problem.demand, pattern.counts, strict=True)
         if count
     )
 
 
-def _prices(problem: BarProblem, pool: list[Filling]) -> list[float]:
-    return [float(problem.rooms[filling.room].price) for filling in pool]
+def _prices(problem: BarProblem, pool: list[Pattern]) -> list[float]:
+    return [float(problem.rooms[pattern.room].price) for pattern in pool]
 
 
-def _size(problem: BarProblem, filling: Filling) -> float:
-    """Return the length of the filling's bar as a share of the longest: near 1 for the solver."""
-    return problem.rooms[filling.room].size / max(room.size for room in problem.rooms)
+def _size(problem: BarProblem, pattern: Pattern) -> float:
+    """Return the length of the pattern's bar as a share of the longest: near 1 for the solver."""
+    return problem.rooms[pattern.room].size / max(room.size for room in problem.rooms)
 
 
-def _size_of(problem: BarProblem, plan: dict[Filling, int]) -> float:
-    total = fsum(_size(problem, filling) * runs for filling, runs in plan.items())
+def _size_of(problem: BarProblem, plan: dict[Pattern, int]) -> float:
+    total = fsum(_size(problem, pattern) * runs for pattern, runs in plan.items())
     return total * (1 + 1e-9) + 1e-9
 
 

@@ -1,4 +1,4 @@
-"""The most valuable filling of a bar: a bounded knapsack, exact in whole numbers.
+"""The most valuable pattern of a bar: a bounded knapsack, exact in whole numbers.
 
 Two exact ways. A table over all lengths is quick where lengths have a common step; a search with
 bounds is quick where few pieces fill a bar. The search hands over to the table when it takes long.
@@ -25,14 +25,14 @@ LARGEST_VALUE = 2**62
 
 @dataclass(frozen=True, slots=True)
 class Best:
-    """A filling of the highest value."""
+    """A pattern of the highest value."""
 
     value: int
     counts: Counts
 
 
 class Pricing:
-    """Finds best fillings for one list of lengths and limits (how many of each may be taken)."""
+    """Finds best patterns for one list of lengths and limits (how many of each may be taken)."""
 
     def __init__(self, lengths: Sequence[int], limits: Sequence[int]) -> None:
         """Keep the list; a common step of the lengths shortens the table."""
@@ -41,12 +41,15 @@ class Pricing:
         self._step = gcd(*lengths) if lengths else 1
 
     def best(self, values: Sequence[int], sizes: Sequence[int]) -> list[Best]:
-        """Return for each size of room the filling of the highest value. Values are 0 or more."""
-        kinds = [kind for kind, value in enumerate(values) if value > 0]
+        """Return for each size of room the pattern of the highest value. Values are 0 or more."""
+        item_types = [item_type for item_type, value in enumerate(values) if value > 0]
         # The most valuable length first, compared exactly: the search's bound rests on it.
-        kinds.sort(key=lambda kind: Fraction(-values[kind], self._lengths[kind]))
+        item_types.sort(
+            key=lambda item_type: Fraction(-values[item_type], self._lengths[item_type])
+        )
         items = [
-            _Item(kind, self._lengths[kind], values[kind], self._limits[kind]) for kind in kinds
+            _Item(item_type, self._lengths[item_type], values[item_type], self._limits[item_type])
+            for item_type in item_types
         ]
         longest = max(sizes, default=0)
         if not items:
@@ -73,14 +76,14 @@ class Pricing:
     def _best(self, items: Sequence["_Item"], taken: Sequence[int]) -> Best:
         counts = [0] * len(self._lengths)
         for item, count in zip(items, taken, strict=True):
-            counts[item.kind] = count
+            counts[item.item_type] = count
         value = sum(item.value * count for item, count in zip(items, taken, strict=True))
         return Best(value, tuple(counts))
 
 
 @dataclass(frozen=True, slots=True)
 class _Item:
-    kind: int
+    item_type: int
     length: int
     value: int
     limit: int
@@ -90,7 +93,7 @@ def _searched(items: Sequence[_Item], size: int, most_nodes: int | None) -> list
     """Return how many of each item are taken; None when that takes more nodes than allowed.
 
     Depth first, as many as fit of the best item first. Left over room counts at the value of the
-    next item's length: no filling of it is worth more, as items run by falling value of length.
+    next item's length: no pattern of it is worth more, as items run by falling value of length.
     """
     last = len(items) - 1
     taken = [0] * len(items)

@@ -9,12 +9,12 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from math import gcd, lcm
 
-from nesting.linear.question import BarQuestion, price_to_pay
+from nesting.linear.instance import BarInstance, price_to_pay
+from nesting.question.prices import exact_price, unit_price
 
 Counts = tuple[int, ...]
-"""How many of each kind, by its place in the problem."""
+"""How many of each item type, by its place in the problem."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class BarProblem:
-    """Grown lengths of the kinds with their demand, and the rooms."""
+    """Grown lengths of the item types with their demand, and the rooms."""
 
     lengths: tuple[int, ...]
     demand: Counts
@@ -36,29 +36,29 @@ class BarProblem:
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Filling:
-    """What is cut from one bar: the room's place and how many of each kind."""
+class Pattern:
+    """What is cut from one bar: the room's place and how many of each item type."""
 
     room: int
     counts: Counts
 
 
-Plan = Mapping[Filling, int]
-"""Fillings with their runs."""
+Plan = Mapping[Pattern, int]
+"""Patterns with their runs."""
 
 
-def problem_of(question: BarQuestion) -> tuple[BarProblem, Fraction]:
+def problem_of(instance: BarInstance) -> tuple[BarProblem, Fraction]:
     """Return the problem, and the price that one of its price units stands for."""
-    rules = question.rules
-    prices = [Fraction(str(price_to_pay(bar, rules))) for bar in question.bars]
-    unit = _common_unit(prices)
+    rules = instance.rules
+    prices = [exact_price(price_to_pay(bar, rules)) for bar in instance.bars]
+    unit = unit_price(prices)
     rooms = tuple(
         Room(bar.length - 2 * rules.end_trim + rules.kerf, int(price / unit), bar.on_hand)
-        for bar, price in zip(question.bars, prices, strict=True)
+        for bar, price in zip(instance.bars, prices, strict=True)
     )
     problem = BarProblem(
-        tuple(piece.length + rules.kerf for piece in question.pieces),
-        tuple(piece.quantity for piece in question.pieces),
+        tuple(piece.length + rules.kerf for piece in instance.pieces),
+        tuple(piece.quantity for piece in instance.pieces),
         rooms,
     )
     return problem, unit
@@ -66,73 +66,65 @@ def problem_of(question: BarQuestion) -> tuple[BarProblem, Fraction]:
 
 def plan_cost(problem: BarProblem, plan: Plan) -> int:
     """Return the price of all bars, in units."""
-    return sum(problem.rooms[filling.room].price * runs for filling, runs in plan.items())
+    return sum(problem.rooms[pattern.room].price * runs for pattern, runs in plan.items())
 
 
 def plan_length(problem: BarProblem, plan: Plan) -> int:
     """Return the grown length of all bars."""
-    return sum(problem.rooms[filling.room].size * runs for filling, runs in plan.items())
+    return sum(problem.rooms[pattern.room].size * runs for pattern, runs in plan.items())
 
 
 def made(problem: BarProblem, plan: Plan) -> list[int]:
-    """Return how many of each kind the plan makes."""
+    """Return how many of each item type the plan makes."""
     totals = [0] * len(problem.demand)
-    for filling, runs in plan.items():
-        for kind, count in enumerate(filling.counts):
-            totals[kind] += count * runs
+    for pattern, runs in plan.items():
+        for item_type, count in enumerate(pattern.counts):
+            totals[item_type] += count * runs
     return totals
 
 
-def exact(problem: BarProblem, plan: Plan) -> dict[Filling, int]:
+def exact(problem: BarProblem, plan: Plan) -> dict[Pattern, int]:
     """Return a plan that makes enough with what is too much left uncut.
 
-    A kind is dropped from whole fillings where that does it, so that few new ones arise.
+    An item type is dropped from whole patterns where that does it, so that few new ones arise.
     """
     runs_of = Counter(plan)
-    for kind, total in enumerate(made(problem, plan)):
-        surplus = total - problem.demand[kind]
+    for item_type, total in enumerate(made(problem, plan)):
+        surplus = total - problem.demand[item_type]
         while surplus > 0:
-            filling = _best_to_thin(runs_of, kind, surplus)
-            runs = min(runs_of[filling], surplus)
-            runs_of[filling] -= runs
-            if not runs_of[filling]:
-                del runs_of[filling]
-            thinner = _without_one(filling, kind)
+            pattern = _best_to_thin(runs_of, item_type, surplus)
+            runs = min(runs_of[pattern], surplus)
+            runs_of[pattern] -= runs
+            if not runs_of[pattern]:
+                del runs_of[pattern]
+            thinner = _without_one(pattern, item_type)
             if any(thinner.counts):
                 runs_of[thinner] += runs
             surplus -= runs
     return dict(sorted(runs_of.items()))
 
 
-def _best_to_thin(plan: Plan, kind: int, surplus: int) -> Filling:
-    """Return the filling with most runs that all may lose one; else the one with fewest runs."""
-    having = [filling for filling in sorted(plan) if filling.counts[kind]]
-    whole = [filling for filling in having if plan[filling] <= surplus]
+def _best_to_thin(plan: Plan, item_type: int, surplus: int) -> Pattern:
+    """Return the pattern with most runs that all may lose one; else the one with fewest runs."""
+    having = [pattern for pattern in sorted(plan) if pattern.counts[item_type]]
+    whole = [pattern for pattern in having if plan[pattern] <= surplus]
     if whole:
-        return max(whole, key=lambda filling: plan[filling])
-    return min(having, key=lambda filling: plan[filling])
+        return max(whole, key=lambda pattern: plan[pattern])
+    return min(having, key=lambda pattern: plan[pattern])
 
 
-def _without_one(filling: Filling, kind: int) -> Filling:
-    counts = list(filling.counts)
-    counts[kind] -= 1
-    return Filling(filling.room, tuple(counts))
+def _without_one(pattern: Pattern, item_type: int) -> Pattern:
+    counts = list(pattern.counts)
+    counts[item_type] -= 1
+    return Pattern(pattern.room, tuple(counts))
 
 
-def fillings_of(problem: BarProblem) -> Iterator[Filling]:
-    """Yield for each kind a bar full of it, from the cheapest room that holds one."""
-    for kind, length in enumerate(problem.lengths):
+def patterns_of(problem: BarProblem) -> Iterator[Pattern]:
+    """Yield for each item type a bar full of it, from the cheapest room that holds one."""
+    for item_type, length in enumerate(problem.lengths):
         for place, room in enumerate(problem.rooms):
-            count = min(room.size // length, problem.demand[kind])
+            count = min(room.size // length, problem.demand[item_type])
             if count:
                 counts = [0] * len(problem.lengths)
-                counts[kind] = count
-                yield Filling(place, tuple(counts))
-
-
-def _common_unit(prices: list[Fraction]) -> Fraction:
-    positive = [price for price in prices if price]
-    if not positive:
-        return Fraction(1)
-    below = lcm(*(price.denominator for price in positive))
-    return Fraction(gcd(*(int(price * below) for price in positive)), below)
+                counts[item_type] = count
+                yield Pattern(place, tuple(counts))

@@ -5,24 +5,24 @@ from math import ceil
 
 from nesting.linear.answer import BarBoundKind
 from nesting.linear.column_generation import PatternProgram, Proof
-from nesting.linear.enumeration import helpful_fillings, least_excess
+from nesting.linear.enumeration import helpful_patterns, least_reduced_cost
 from nesting.linear.fewer_patterns import tidied
-from nesting.linear.problem import BarProblem, Filling, exact, plan_cost
+from nesting.linear.problem import BarProblem, Pattern, exact, plan_cost
 from nesting.linear.rounding import best_choice, dive
 from nesting.programs.linear_programs import Cancel
 from nesting.programs.programs import IntegerLimits, IntegerStatus
 
 CHOICE_LOOKS = 500
-"""How long the choice among the fillings of the relaxation may take."""
+"""How long the choice among the patterns of the relaxation may take."""
 
 COMPLETE_LOOKS = 150
-"""How long the choice among all helpful fillings may take."""
+"""How long the choice among all helpful patterns may take."""
 
 MOST_CHOSEN = 300
-"""Fillings of least excess that join the choice among those of the relaxation."""
+"""Patterns of least reduced cost that join the choice among those of the relaxation."""
 
 MOST_LISTED = 2_500
-"""Fillings up to which a complete search is tried."""
+"""Patterns up to which a complete search is tried."""
 
 WORTH_A_SEARCH = 2e-4
 """Gap, as a share of the cost, from which a complete search is tried."""
@@ -38,13 +38,13 @@ SOLVER_NOISE = 1e-5
 class Found:
     """An exact plan with a cost (price units) that no plan is below, and what that rests on."""
 
-    plan: dict[Filling, int]
+    plan: dict[Pattern, int]
     bound: int
     kind: BarBoundKind
 
 
 def search(
-    problem: BarProblem, known: dict[Filling, int], *, cancel: Cancel | None = None
+    problem: BarProblem, known: dict[Pattern, int], *, cancel: Cancel | None = None
 ) -> Found:
     """Return the best plan found, no worse than the one already known."""
     return _Search(problem, known, cancel).run()
@@ -52,7 +52,7 @@ def search(
 
 class _Search:
     def __init__(
-        self, problem: BarProblem, known: dict[Filling, int], cancel: Cancel | None
+        self, problem: BarProblem, known: dict[Pattern, int], cancel: Cancel | None
     ) -> None:
         self._problem = problem
         self._cancel = cancel
@@ -65,7 +65,9 @@ class _Search:
         relaxation = self._program.relax(cancel=self._cancel)
         self._bound = max(0, ceil(relaxation.proof.bound))
         if self._gap_left():
-            self._offer(dive(self._program, self._problem, relaxation.runs, cancel=self._cancel))
+            self._keep_if_better(
+                dive(self._program, self._problem, relaxation.runs, cancel=self._cancel)
+            )
         if self._gap_left():
             self._choose(relaxation.proof)
         if self._gap_left(WORTH_A_SEARCH):
@@ -75,35 +77,35 @@ class _Search:
             plan = self._tidied(relaxation.proof)
         return Found(plan, self._bound, self._kind)
 
-    def _tidied(self, proof: Proof) -> dict[Filling, int]:
+    def _tidied(self, proof: Proof) -> dict[Pattern, int]:
         slack = plan_cost(self._problem, self._best) - proof.bound
-        equals = helpful_fillings(self._problem, proof, slack, MOST_LISTED) or ()
-        fillings = list(dict.fromkeys([*self._program.fillings, *equals]))
-        return tidied(self._problem, self._best, fillings, proof, cancel=self._cancel)
+        equals = helpful_patterns(self._problem, proof, slack, MOST_LISTED) or ()
+        patterns = list(dict.fromkeys([*self._program.patterns, *equals]))
+        return tidied(self._problem, self._best, patterns, proof, cancel=self._cancel)
 
     def _choose(self, proof: Proof) -> None:
-        """Choose among the fillings found so far and those of least excess."""
-        fillings = [*self._program.fillings, *least_excess(self._problem, proof, MOST_CHOSEN)]
+        """Choose among the patterns found so far and those of least reduced cost."""
+        patterns = [*self._program.patterns, *least_reduced_cost(self._problem, proof, MOST_CHOSEN)]
         limits = IntegerLimits(looks=CHOICE_LOOKS, absolute_gap=WHOLE)
         answer = best_choice(
             self._problem,
-            list(dict.fromkeys([*fillings, *self._best])),
+            list(dict.fromkeys([*patterns, *self._best])),
             self._best,
             limits,
             most=None,
             cancel=self._cancel,
         )
-        self._offer(answer.plan)
+        self._keep_if_better(answer.plan)
 
     def _complete(self, proof: Proof) -> None:
-        """Choose among all fillings that a cheaper plan could hold: that settles it."""
+        """Choose among all patterns that a cheaper plan could hold: that settles it."""
         most = plan_cost(self._problem, self._best) - 1
-        fillings = helpful_fillings(self._problem, proof, most - proof.bound, MOST_LISTED)
-        if fillings is None:
+        patterns = helpful_patterns(self._problem, proof, most - proof.bound, MOST_LISTED)
+        if patterns is None:
             return
         limits = IntegerLimits(looks=COMPLETE_LOOKS, absolute_gap=WHOLE)
-        answer = best_choice(self._problem, fillings, None, limits, most=most, cancel=self._cancel)
-        self._offer(answer.plan)
+        answer = best_choice(self._problem, patterns, None, limits, most=most, cancel=self._cancel)
+        self._keep_if_better(answer.plan)
         proven = most + 1
         if answer.status is not IntegerStatus.INFEASIBLE:
             proven = min(proven, ceil(max(answer.bound, 0.0) - SOLVER_NOISE))
@@ -111,14 +113,14 @@ class _Search:
             self._bound = proven
             self._kind = BarBoundKind.SEARCH
 
-    def _offer(self, plan: dict[Filling, int] | None) -> None:
+    def _keep_if_better(self, plan: dict[Pattern, int] | None) -> None:
         if plan is None:
             return
         plan = exact(self._problem, plan)
         if self._rank(plan) < self._rank(self._best):
             self._best = plan
 
-    def _rank(self, plan: dict[Filling, int]) -> tuple[int, int]:
+    def _rank(self, plan: dict[Pattern, int]) -> tuple[int, int]:
         return plan_cost(self._problem, plan), len(plan)
 
     def _gap_left(self, share: float = 0.0) -> bool:

@@ -14,8 +14,8 @@ from nesting.linear.errors import (
     PieceTooLong,
     TriedBar,
 )
-from nesting.linear.problem import BarProblem, Filling, Room, plan_cost
-from nesting.linear.question import BarKind, BarQuestion
+from nesting.linear.instance import BarInstance, BarKind
+from nesting.linear.problem import BarProblem, Pattern, Room, plan_cost
 from nesting.linear.rounding import greedy
 from nesting.linear.search import search
 from nesting.programs.linear_programs import Cancel
@@ -25,19 +25,19 @@ NOT_FOR_SALE = 1_000
 """What one more remnant counts, in dearest bars: only where nothing that is sold would do."""
 
 
-def refuse_too_long(question: BarQuestion) -> None:
+def refuse_too_long(instance: BarInstance) -> None:
     """Do nothing when every piece fits some bar.
 
     Raises:
         PieceTooLong: some do not.
     """
     rooms = tuple(
-        TriedBar(bar=bar.id, room=bar.length - 2 * question.rules.end_trim) for bar in question.bars
+        TriedBar(bar=bar.id, room=bar.length - 2 * instance.rules.end_trim) for bar in instance.bars
     )
     longest = max((tried.room for tried in rooms), default=0)
     long = tuple(
         LongPiece(piece=piece.id, length=piece.length, bars=rooms)
-        for piece in question.pieces
+        for piece in instance.pieces
         if piece.length > longest
     )
     if long:
@@ -45,15 +45,15 @@ def refuse_too_long(question: BarQuestion) -> None:
 
 
 def plan_from_bars_on_hand(
-    question: BarQuestion, problem: BarProblem, *, cancel: Cancel | None = None
-) -> dict[Filling, int]:
+    instance: BarInstance, problem: BarProblem, *, cancel: Cancel | None = None
+) -> dict[Pattern, int]:
     """Return a plan that the bars on hand hold, whatever it costs.
 
     Raises:
         NotEnoughBars: there is none, or none was found.
     """
     limited = [place for place, room in enumerate(problem.rooms) if room.on_hand is not None]
-    prices = _prices_to_buy(question, problem, limited)
+    prices = _prices_to_buy(instance, problem, limited)
     free = [Room(room.size, 0, room.on_hand) for room in problem.rooms]
     bought = [Room(problem.rooms[place].size, price, None) for place, price in prices.items()]
     asked = BarProblem(problem.lengths, problem.demand, (*free, *bought))
@@ -63,14 +63,14 @@ def plan_from_bars_on_hand(
     if not plan_cost(asked, found.plan):
         return found.plan
     proof = BarShortageProof.BOUND if found.bound else BarShortageProof.SEARCH
-    raise _shortage(question, found.plan, dict(enumerate(limited, start=len(free))), proof)
+    raise _shortage(instance, found.plan, dict(enumerate(limited, start=len(free))), proof)
 
 
 def _prices_to_buy(
-    question: BarQuestion, problem: BarProblem, limited: list[int]
+    instance: BarInstance, problem: BarProblem, limited: list[int]
 ) -> dict[int, int]:
     """Return what one more of each limited bar counts; its length where there are no prices."""
-    sold = [place for place in limited if question.bars[place].kind is BarKind.BAR]
+    sold = [place for place in limited if instance.bars[place].kind is BarKind.BAR]
     prices = {place: problem.rooms[place].price for place in sold}
     if not all(prices.values()):
         prices = {place: problem.rooms[place].size for place in sold}
@@ -79,38 +79,40 @@ def _prices_to_buy(
 
 
 def _shortage(
-    question: BarQuestion,
-    plan: dict[Filling, int],
+    instance: BarInstance,
+    plan: dict[Pattern, int],
     bar_of: dict[int, int],
     proof: BarShortageProof,
 ) -> NotEnoughBars:
     """Return the error, from a plan whose rooms in `bar_of` are further bars."""
     short: Counter[int] = Counter()
     more: Counter[int] = Counter()
-    for filling, runs in plan.items():
-        if filling.room in bar_of:
-            more[bar_of[filling.room]] += runs
-            short.update({kind: count * runs for kind, count in enumerate(filling.counts)})
+    for pattern, runs in plan.items():
+        if pattern.room in bar_of:
+            more[bar_of[pattern.room]] += runs
+            short.update(
+                {item_type: count * runs for item_type, count in enumerate(pattern.counts)}
+            )
     longest = (
-        max((bar.length for bar in question.bars if bar.kind is BarKind.BAR), default=0)
-        - 2 * question.rules.end_trim
+        max((bar.length for bar in instance.bars if bar.kind is BarKind.BAR), default=0)
+        - 2 * instance.rules.end_trim
     )
-    pieces = question.pieces
+    pieces = instance.pieces
     return NotEnoughBars(
         short=tuple(
-            ShortPiece(piece=pieces[kind].id, quantity=count)
-            for kind, count in sorted(short.items())
+            ShortPiece(piece=pieces[item_type].id, quantity=count)
+            for item_type, count in sorted(short.items())
             if count
         ),
         to_buy=tuple(
             MoreBars(bar=bar.id, length=bar.length, quantity=more[place])
-            for place, bar in enumerate(question.bars)
+            for place, bar in enumerate(instance.bars)
             if more[place] and bar.kind is BarKind.BAR
         ),
         longer_than_sold=tuple(
-            pieces[kind].id
-            for kind in sorted(short)
-            if short[kind] and pieces[kind].length > longest
+            pieces[item_type].id
+            for item_type in sorted(short)
+            if short[item_type] and pieces[item_type].length > longest
         ),
         proof=proof,
     )

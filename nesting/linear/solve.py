@@ -2,8 +2,8 @@
 
 from nesting.linear.answer import BarAnswer, BarBoundKind, BarPattern, canonical
 from nesting.linear.errors import BrokenBarAnswer
-from nesting.linear.problem import Filling, problem_of
-from nesting.linear.question import BarQuestion
+from nesting.linear.instance import BarInstance
+from nesting.linear.problem import Pattern, problem_of
 from nesting.linear.rounding import greedy
 from nesting.linear.search import search
 from nesting.linear.shortage import plan_from_bars_on_hand, refuse_too_long
@@ -11,7 +11,7 @@ from nesting.linear.verify import violations
 from nesting.programs.linear_programs import Cancel
 
 
-def solve_bars(question: BarQuestion, *, cancel: Cancel | None = None) -> BarAnswer:
+def solve_bars(instance: BarInstance, *, cancel: Cancel | None = None) -> BarAnswer:
     """Return patterns that make every piece exactly as often as asked, at the lowest cost found.
 
     Equal costs are told apart by the length of bars, then by the number of patterns. Nothing is
@@ -24,34 +24,34 @@ def solve_bars(question: BarQuestion, *, cancel: Cancel | None = None) -> BarAns
         NotEnoughBars: the bars on hand do not hold all pieces, or no way was found.
         BrokenBarAnswer: the answer failed its verification; a bug in the nest.
     """
-    refuse_too_long(question)
-    if not question.pieces:
+    refuse_too_long(instance)
+    if not instance.pieces:
         return BarAnswer(patterns=(), lower_bound=0.0, bound_kind=BarBoundKind.NOTHING)
-    problem, unit = problem_of(question)
+    problem, unit = problem_of(instance)
     start = greedy(problem)
     if start is None:
-        start = plan_from_bars_on_hand(question, problem, cancel=cancel)
+        start = plan_from_bars_on_hand(instance, problem, cancel=cancel)
     found = search(problem, start, cancel=cancel)
     answer = BarAnswer(
-        patterns=canonical(_pattern(question, each, runs) for each, runs in found.plan.items()),
+        patterns=canonical(_pattern(instance, each, runs) for each, runs in found.plan.items()),
         lower_bound=float(found.bound * unit),
         bound_kind=found.kind,
     )
-    broken = violations(question, answer)
+    broken = violations(instance, answer)
     if broken:
         raise BrokenBarAnswer(violations=broken)
     return answer
 
 
-def _pattern(question: BarQuestion, filling: Filling, runs: int) -> BarPattern:
-    """Return the filling with its cuts in order: long pieces first, as a spoilt one can then be
+def _pattern(instance: BarInstance, pattern: Pattern, runs: int) -> BarPattern:
+    """Return the pattern with its cuts in order: long pieces first, as a spoilt one can then be
     cut again from what is left (common practice, no source).
     """
-    rules = question.rules
-    bar = question.bars[filling.room]
+    rules = instance.rules
+    bar = instance.bars[pattern.room]
     cuts = [
         piece
-        for piece, count in zip(question.pieces, filling.counts, strict=True)
+        for piece, count in zip(instance.pieces, pattern.counts, strict=True)
         for _ in range(count)
     ]
     cuts.sort(key=lambda piece: (-piece.length, piece.id))

@@ -9,23 +9,23 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from nesting.linear.answer import BarAnswer, BarPattern
-from nesting.linear.question import Bar, BarKind, BarQuestion, RemnantUse, SawRules
+from nesting.linear.instance import Bar, BarInstance, BarKind, RemnantUse, SawRules
 from nesting.linear.violation import BarViolation, BarViolationKind
 
 
-def violations(question: BarQuestion, answer: BarAnswer) -> tuple[BarViolation, ...]:
+def violations(instance: BarInstance, answer: BarAnswer) -> tuple[BarViolation, ...]:
     """Return every rule of the question that the answer breaks; empty when it is right."""
-    return tuple(_all_violations(question, answer))
+    return tuple(_all_violations(instance, answer))
 
 
-def _all_violations(question: BarQuestion, answer: BarAnswer) -> Iterator[BarViolation]:
-    bars = {bar.id: bar for bar in question.bars}
-    lengths = {piece.id: piece.length for piece in question.pieces}
+def _all_violations(instance: BarInstance, answer: BarAnswer) -> Iterator[BarViolation]:
+    bars = {bar.id: bar for bar in instance.bars}
+    lengths = {piece.id: piece.length for piece in instance.pieces}
     for number, pattern in enumerate(answer.patterns, start=1):
-        yield from _pattern_violations(f"pattern {number}", pattern, lengths, bars, question.rules)
-    yield from _count_violations(question, answer)
-    yield from _on_hand_violations(question, answer)
-    yield from _bound_violations(question, answer)
+        yield from _pattern_violations(f"pattern {number}", pattern, lengths, bars, instance.rules)
+    yield from _count_violations(instance, answer)
+    yield from _on_hand_violations(instance, answer)
+    yield from _bound_violations(instance, answer)
 
 
 def _pattern_violations(
@@ -66,12 +66,12 @@ def _sawn(
         yield _violation(BarViolationKind.REMNANT, where, str(pattern.remnant), str(left))
 
 
-def _count_violations(question: BarQuestion, answer: BarAnswer) -> Iterator[BarViolation]:
+def _count_violations(instance: BarInstance, answer: BarAnswer) -> Iterator[BarViolation]:
     made: Counter[str] = Counter()
     for pattern in answer.patterns:
         for cut in pattern.cuts:
             made[cut] += pattern.runs
-    for piece in question.pieces:
+    for piece in instance.pieces:
         if made[piece.id] != piece.quantity:
             yield _violation(
                 BarViolationKind.COUNT,
@@ -81,11 +81,11 @@ def _count_violations(question: BarQuestion, answer: BarAnswer) -> Iterator[BarV
             )
 
 
-def _on_hand_violations(question: BarQuestion, answer: BarAnswer) -> Iterator[BarViolation]:
+def _on_hand_violations(instance: BarInstance, answer: BarAnswer) -> Iterator[BarViolation]:
     used: Counter[str] = Counter()
     for pattern in answer.patterns:
         used[pattern.bar] += pattern.runs
-    for bar in question.bars:
+    for bar in instance.bars:
         if bar.on_hand is not None and used[bar.id] > bar.on_hand:
             yield _violation(
                 BarViolationKind.ON_HAND,
@@ -95,10 +95,10 @@ def _on_hand_violations(question: BarQuestion, answer: BarAnswer) -> Iterator[Ba
             )
 
 
-def _bound_violations(question: BarQuestion, answer: BarAnswer) -> Iterator[BarViolation]:
-    free = question.rules.remnants is RemnantUse.FIRST
+def _bound_violations(instance: BarInstance, answer: BarAnswer) -> Iterator[BarViolation]:
+    free = instance.rules.remnants is RemnantUse.FIRST
     total = Fraction(0)
-    for bar in question.bars:
+    for bar in instance.bars:
         if not (free and bar.kind is BarKind.REMNANT):
             runs = (pattern.runs for pattern in answer.patterns if pattern.bar == bar.id)
             total += Fraction(str(bar.price)) * sum(runs)

@@ -14,9 +14,10 @@ from numpy.typing import NDArray
 from nesting.bounds.stopping import Stopped, asking
 from nesting.kernels.full_sheet import full_sheet
 from nesting.kernels.random_numbers import random_state
-from nesting.kernels.sheet_work import sheet_work
+from nesting.kernels.sheet import unfilled
+from nesting.kernels.sheets import Arrays
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays, filling_from
+from nesting.search.arrays import pattern_from
 from nesting.search.budget import Budget
 from nesting.search.compiling import get_ready
 from nesting.search.draft import Draft, rank
@@ -26,7 +27,7 @@ LARGE_FIRST = 1.05
 """Power of a piece's area that it is worth: large pieces find no place later."""
 
 HEAD, SPREAD = 200, 400
-"""Kinds that one sheet chooses from: the largest, and at most so many from all over the others."""
+"""Item types that a sheet chooses from: the largest, and at most so many from all over the rest."""
 
 FIRST_STEPS = 10
 """Steps for each sheet in the first round."""
@@ -89,55 +90,52 @@ class _Filler:
         self._budget = budget
         self._rng = random_state(seed)
         (self._room,) = problem.rooms
-        areas = np.array([kind.area for kind in problem.kinds], dtype=np.int64)
+        areas = np.array([item_type.area for item_type in problem.item_types], dtype=np.int64)
         self._values = (areas / self._room.area) ** LARGE_FIRST
-        self._most = np.array([most_on(self._room, kind) for kind in problem.kinds], np.int64)
+        self._most = np.array(
+            [most_on(self._room, item_type) for item_type in problem.item_types], np.int64
+        )
         self._demand = np.array(problem.demand, dtype=np.int64)
         self._by_area = np.argsort(-areas, kind="stable")
 
     def draft(self, steps: int) -> Draft | None:
         """Return sheets with all the pieces, each the best of so many; None: out of budget."""
-        left, kinds = self._demand.copy(), self._by_area
+        left, item_types = self._demand.copy(), self._by_area
         draft = Draft()
-        while kinds.size:
-            rows = self._sheet(kinds, left, steps)
+        while item_types.size:
+            rows = self._sheet(item_types, left, steps)
             if rows is None:
                 return None
-            filling = filling_from(self._room.index, rows)
-            runs = min(int(left[kind]) // count for kind, count in filling.counts)
-            draft.add(filling, runs)
-            for kind, count in filling.counts:
-                left[kind] -= count * runs
-            kinds = kinds[left[kinds] > 0]
+            pattern = pattern_from(self._room.index, rows)
+            runs = min(int(left[item_type]) // count for item_type, count in pattern.counts)
+            draft.add(pattern, runs)
+            for item_type, count in pattern.counts:
+                left[item_type] -= count * runs
+            item_types = item_types[left[item_types] > 0]
         return draft
 
-    def _sheet(self, kinds: Whole, left: Whole, steps: int) -> Whole | None:
+    def _sheet(self, item_types: Whole, left: Whole, steps: int) -> Whole | None:
         """Return the placements of the best sheet of several climbs, with `steps` in all."""
-        others = kinds[HEAD:]
-        offered = np.concatenate([kinds[:HEAD], others[:: max(1, -(-len(others) // SPREAD))]])
+        others = item_types[HEAD:]
+        offered = np.concatenate([item_types[:HEAD], others[:: max(1, -(-len(others) // SPREAD))]])
         pieces = np.repeat(offered, np.minimum(left, self._most)[offered])
         n, arrays = len(pieces), self._arrays
-        work = sheet_work(n)
-        out, climbed = np.empty((n, 4), np.int64), np.empty((n, 4), np.int64)
+        filled, keys, climbed = unfilled(n), np.zeros(n), np.empty((n, 4), np.int64)
         best, most = None, -1.0
         for first in range(0, steps, CLIMB):
             if self._budget.over:
                 return None
             climb = min(CLIMB, steps - first)
             placed, value = full_sheet(
-                self._room.length,
-                self._room.width,
-                arrays.free_in(self._room.index),
-                arrays.kinds,
+                arrays.sheet(self._room.index),
+                arrays.item_types,
                 arrays.stages,
                 self._values,
                 climb,
                 self._rng,
                 pieces,
-                work.keys,
-                work.scratch,
-                work.taken,
-                out,
+                keys,
+                filled,
                 climbed,
             )
             self._budget.spend(climb * n)

@@ -4,16 +4,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import ceil, isfinite
 
+from nesting.kernels.sheets import Arrays
 from nesting.patterns.fewer_layouts import FewLayouts
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer
 from nesting.patterns.rounding import rounded
 from nesting.patterns.whole_runs import whole_runs
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
-from nesting.search.filling import Filling
+from nesting.search.pattern import Pattern
 
 GENERATION_SHARE = 0.5
 """Part of the budget for finding layouts."""
@@ -36,7 +36,7 @@ class Repetition:
     """Drafts from few sheets to few layouts, and all layouts that were known in the end."""
 
     drafts: list[Draft]
-    layouts: tuple[Filling, ...]
+    layouts: tuple[Pattern, ...]
     hopeful_price: int
     """The least price of whole sheets that is not below the linear program's optimum. No bound."""
 
@@ -69,20 +69,20 @@ def repeated(
         drafts.append(draft)
         told(draft)
     on_hand = {room.index: room.on_hand for room in problem.rooms}
-    patterns = generation.solved_for(demand, on_hand, budget)
+    relaxation = generation.solved_for(demand, on_hand, budget)
     part = budget.part(ROUNDING_SHARE).within(ROUNDING_OFFERS)
-    hopeful = _hopeful(problem, patterns.cost)
-    drafts.append(rounded(problem, arrays, demand, patterns, max(goal, hopeful), part, seed))
+    hopeful = _hopeful(problem, relaxation.cost)
+    drafts.append(rounded(problem, arrays, demand, relaxation, max(goal, hopeful), part, seed))
     told(drafts[-1])
     best = min(drafts, key=lambda draft: rank(problem, draft))
     standing = rank(problem, best)
     if not standing.short_area and standing.price > max(goal, hopeful) and not budget.cancelled():
-        cheaper = whole_runs(problem, demand, patterns, best, budget)
+        cheaper = whole_runs(problem, demand, relaxation, best, budget)
         if cheaper is not None:
             drafts.append(cheaper)
             told(cheaper)
     drafts.sort(key=lambda draft: rank(problem, draft))
-    return Repetition(drafts, tuple(patterns.fillings.values()), hopeful)
+    return Repetition(drafts, tuple(relaxation.patterns.values()), hopeful)
 
 
 def _hopeful(problem: Problem, cost: float) -> int:

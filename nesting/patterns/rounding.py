@@ -7,15 +7,15 @@ sheet.
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from nesting.patterns.generation import Patterns
+from nesting.kernels.sheets import Arrays
+from nesting.patterns.generation import Relaxation
 from nesting.question.errors import StoppedTooEarly
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, joined, rank, residual
-from nesting.search.filling import Counts, Filling
 from nesting.search.first_answers import first_answer
 from nesting.search.one_sheet_fewer import improved
+from nesting.search.pattern import Counts, Pattern
 
 THRESHOLDS = (1.0, 0.85, 0.7, 0.55, 0.4)
 """Fractions from here on become one more run, in turn."""
@@ -28,7 +28,7 @@ def rounded(
     problem: Problem,
     arrays: Arrays,
     demand: Mapping[int, int],
-    patterns: Patterns,
+    relaxation: Relaxation,
     goal: int,
     budget: Budget,
     seed: int,
@@ -40,7 +40,7 @@ def rounded(
     best: Draft | None = None
     met = False
     parts = len(THRESHOLDS)
-    for number, whole in enumerate(_whole_parts(problem, demand, patterns)):
+    for number, whole in enumerate(_whole_parts(problem, demand, relaxation)):
         part = budget.part(ONCE_MET if met else 1.0 / (parts - number))
         draft = completed(problem, arrays, demand, whole, goal, part, seed + number)
         if best is None or rank(problem, draft) < rank(problem, best):
@@ -87,34 +87,34 @@ def less_stock(problem: Problem, draft: Draft) -> Problem:
 
 
 def _whole_parts(
-    problem: Problem, demand: Mapping[int, int], patterns: Patterns
+    problem: Problem, demand: Mapping[int, int], relaxation: Relaxation
 ) -> Iterator[Draft]:
     for threshold in THRESHOLDS:
         wanted = {
             key: int(amount) + (amount - int(amount) >= threshold)
-            for key, amount in patterns.amounts.items()
+            for key, amount in relaxation.runs.items()
         }
-        yield _affordable(problem, demand, patterns.fillings, wanted)
+        yield _affordable(problem, demand, relaxation.patterns, wanted)
 
 
 def _affordable(
     problem: Problem,
     demand: Mapping[int, int],
-    fillings: Mapping[tuple[int, Counts], Filling],
+    patterns: Mapping[tuple[int, Counts], Pattern],
     wanted: Mapping[tuple[int, Counts], int],
 ) -> Draft:
     """Return as many of the wanted runs as neither demand nor stock forbids, many runs first."""
     draft, left = Draft(), dict(demand)
     on_hand = {room.index: room.on_hand for room in problem.rooms}
     for key, runs in sorted(wanted.items(), key=lambda entry: (-entry[1], entry[0])):
-        limits = [left.get(kind, 0) // count for kind, count in fillings[key].counts]
+        limits = [left.get(item_type, 0) // count for item_type, count in patterns[key].counts]
         stock = on_hand[key[0]]
         possible = min([runs, *limits, *([] if stock is None else [stock])])
         if possible < 1:
             continue
-        draft.add(fillings[key], possible)
+        draft.add(patterns[key], possible)
         if stock is not None:
             on_hand[key[0]] = stock - possible
-        for kind, count in fillings[key].counts:
-            left[kind] -= count * possible
+        for item_type, count in patterns[key].counts:
+            left[item_type] -= count * possible
     return draft

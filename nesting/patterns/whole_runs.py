@@ -6,13 +6,13 @@ The program may make too much; what is too much is then left uncut, so that the 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from nesting.patterns.generation import Patterns, weights
+from nesting.patterns.generation import Relaxation, weights
 from nesting.programs.linear_programs import solve_integer
 from nesting.programs.programs import Column, IntegerLimits, Row, at_least, at_most
 from nesting.question.problem import Problem
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
-from nesting.search.filling import Filling
+from nesting.search.pattern import Pattern
 
 MOST_LAYOUTS = 600
 """Layouts among which whole runs are chosen: those that cost least over what they are worth."""
@@ -30,7 +30,7 @@ NO_CHEAPER = 0.999
 def whole_runs(
     problem: Problem,
     demand: Mapping[int, int],
-    patterns: Patterns,
+    relaxation: Relaxation,
     known: Draft,
     budget: Budget,
 ) -> Draft | None:
@@ -38,7 +38,7 @@ def whole_runs(
 
     That draft is short of nothing. None when no choice was found.
     """
-    layouts = _worth_a_look(problem, patterns, known)
+    layouts = _worth_a_look(problem, relaxation, known)
     # HiGHS presolves only without a start, which is worth more here.
     answer = solve_integer(
         *_program(problem, demand, layouts),
@@ -47,29 +47,29 @@ def whole_runs(
     )
     budget.spend(LOOK_OFFERS * LOOKS)
     draft = Draft()
-    for filling, runs in zip(layouts, answer.wholes, strict=False):
+    for pattern, runs in zip(layouts, answer.wholes, strict=False):
         if runs:
-            draft.add(filling, runs)
+            draft.add(pattern, runs)
     return thinned(draft, demand)
 
 
 def _program(
-    problem: Problem, demand: Mapping[int, int], layouts: Sequence[Filling]
+    problem: Problem, demand: Mapping[int, int], layouts: Sequence[Pattern]
 ) -> tuple[list[Row], list[Column]]:
     """Return rows of demand, then of sheets on hand, and a column for the runs of each layout."""
-    row_of = {kind: row for row, kind in enumerate(sorted(demand))}
-    rows = [at_least(demand[kind]) for kind in row_of]
+    row_of = {item_type: row for row, item_type in enumerate(sorted(demand))}
+    rows = [at_least(demand[item_type]) for item_type in row_of]
     limit_of: dict[int, int] = {}
     for room in problem.rooms:
         if room.on_hand is not None:
             limit_of[room.index] = len(rows)
             rows.append(at_most(room.on_hand))
     costs, columns = weights(problem), []
-    for filling in layouts:
-        entries = [(row_of[kind], float(count)) for kind, count in filling.counts]
-        if filling.room in limit_of:
-            entries.append((limit_of[filling.room], 1.0))
-        columns.append(Column(cost=costs[filling.room], entries=tuple(entries)))
+    for pattern in layouts:
+        entries = [(row_of[item_type], float(count)) for item_type, count in pattern.counts]
+        if pattern.room in limit_of:
+            entries.append((limit_of[pattern.room], 1.0))
+        columns.append(Column(cost=costs[pattern.room], entries=tuple(entries)))
     return rows, columns
 
 
@@ -79,58 +79,58 @@ def thinned(draft: Draft, demand: Mapping[int, int]) -> Draft | None:
     A piece is left out of all runs of a layout where that does it, so that few new ones arise.
     """
     made: dict[int, int] = {}
-    for filling, runs in draft:
-        for kind, count in filling.counts:
-            made[kind] = made.get(kind, 0) + count * runs
-    if any(made.get(kind, 0) < count for kind, count in demand.items()):
+    for pattern, runs in draft:
+        for item_type, count in pattern.counts:
+            made[item_type] = made.get(item_type, 0) + count * runs
+    if any(made.get(item_type, 0) < count for item_type, count in demand.items()):
         return None
     result = Draft(dict(draft.runs))
-    for kind, count in sorted(made.items()):
-        surplus = count - demand[kind]
+    for item_type, count in sorted(made.items()):
+        surplus = count - demand[item_type]
         while surplus:
-            filling, runs = _best_to_thin(result, kind, surplus)
+            pattern, runs = _best_to_thin(result, item_type, surplus)
             fewer = min(runs, surplus)
-            del result.runs[filling.room, filling.counts]
+            del result.runs[pattern.room, pattern.counts]
             if runs > fewer:
-                result.add(filling, runs - fewer)
-            without = _without_one(filling, kind)
+                result.add(pattern, runs - fewer)
+            without = _without_one(pattern, item_type)
             if without.spots:
                 result.add(without, fewer)
             surplus -= fewer
     return result
 
 
-def _worth_a_look(problem: Problem, patterns: Patterns, known: Draft) -> list[Filling]:
+def _worth_a_look(problem: Problem, relaxation: Relaxation, known: Draft) -> list[Pattern]:
     """Return the layouts that a cheaper choice can hold, and those of the draft."""
-    slack = float(rank(problem, known).price * problem.unit) - patterns.cost
-    excess = {
-        key: patterns.prices[filling.room] - filling.value(patterns.values)
-        for key, filling in patterns.fillings.items()
+    slack = float(rank(problem, known).price * problem.unit) - relaxation.cost
+    reduced_costs = {
+        key: relaxation.prices[pattern.room] - pattern.value(relaxation.dual_values)
+        for key, pattern in relaxation.patterns.items()
     }
-    few = sorted((over, key) for key, over in excess.items() if over <= slack)[:MOST_LAYOUTS]
-    chosen = {key: patterns.fillings[key] for _, key in few}
-    chosen |= {key: filling for key, (filling, _) in known.runs.items()}
+    few = sorted((over, key) for key, over in reduced_costs.items() if over <= slack)[:MOST_LAYOUTS]
+    chosen = {key: relaxation.patterns[key] for _, key in few}
+    chosen |= {key: pattern for key, (pattern, _) in known.runs.items()}
     return list(chosen.values())
 
 
-def _best_to_thin(draft: Draft, kind: int, surplus: int) -> tuple[Filling, int]:
+def _best_to_thin(draft: Draft, item_type: int, surplus: int) -> tuple[Pattern, int]:
     """Return the layout with most runs that all may lose one; else the one with fewest runs."""
     having = sorted(
         (runs, key)
         for key, (_, runs) in draft.runs.items()
-        if any(each == kind for each, _ in key[1])
+        if any(each == item_type for each, _ in key[1])
     )
     whole = [entry for entry in having if entry[0] <= surplus]
     _, key = whole[-1] if whole else having[0]
     return draft.runs[key]
 
 
-def _without_one(filling: Filling, kind: int) -> Filling:
+def _without_one(pattern: Pattern, item_type: int) -> Pattern:
     counts = tuple(
-        (each, count - (each == kind))
-        for each, count in filling.counts
-        if (each, count) != (kind, 1)
+        (each, count - (each == item_type))
+        for each, count in pattern.counts
+        if (each, count) != (item_type, 1)
     )
-    last = max(place for place, spot in enumerate(filling.spots) if spot.kind == kind)
-    spots = filling.spots[:last] + filling.spots[last + 1 :]
-    return replace(filling, counts=counts, spots=spots)
+    last = max(place for place, spot in enumerate(pattern.spots) if spot.item_type == item_type)
+    spots = pattern.spots[:last] + pattern.spots[last + 1 :]
+    return replace(pattern, counts=counts, spots=spots)

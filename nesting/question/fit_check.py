@@ -13,7 +13,7 @@ from nesting.question.errors import (
 )
 from nesting.question.instance import Instance, StockKind, Turn
 from nesting.question.maximal_rectangles import Rectangle
-from nesting.question.problem import Kind, Room, problem_of, rooms_of
+from nesting.question.problem import ItemType, Room, problem_of, rooms_of
 from nesting.question.sheet_rules import small
 from nesting.question.ticks import to_mm
 
@@ -97,8 +97,8 @@ def _rim_everywhere(instance: Instance, rooms: tuple[Room, ...]) -> Iterator[Fau
 
 def _oversized(instance: Instance) -> Iterator[OversizedPiece]:
     problem = problem_of(instance)
-    for piece, kind in zip(instance.pieces, problem.kinds, strict=True):
-        if any(kind.fits(room) for room in problem.rooms):
+    for piece, item_type in zip(instance.pieces, problem.item_types, strict=True):
+        if any(item_type.fits(room) for room in problem.rooms):
             continue
         yield OversizedPiece(
             piece=piece.id,
@@ -110,20 +110,20 @@ def _oversized(instance: Instance) -> Iterator[OversizedPiece]:
                     stock=instance.stocks[room.index].id,
                     room_length=room.length - instance.rules.gap,
                     room_width=room.width - instance.rules.gap,
-                    obstacle=_obstacle(kind, room),
+                    obstacle=_obstacle(item_type, room),
                 )
                 for room in problem.rooms
             ),
         )
 
 
-def _obstacle(kind: Kind, room: Room) -> Obstacle:
+def _obstacle(item_type: ItemType, room: Room) -> Obstacle:
     """Return what keeps a piece out of a room that it does not fit."""
     flawless = replace(room, free=(Rectangle(0, 0, room.length, room.width),))
-    anywhere = replace(kind, rim=0)
+    anywhere = replace(item_type, rim=0)
     if not anywhere.fits(flawless):
         return Obstacle.SIZE
-    defects_alone, rim_alone = not anywhere.fits(room), not kind.fits(flawless)
+    defects_alone, rim_alone = not anywhere.fits(room), not item_type.fits(flawless)
     if defects_alone is rim_alone:
         return Obstacle.DEFECTS_AND_RIM
     return Obstacle.DEFECTS if defects_alone else Obstacle.RIM

@@ -13,7 +13,7 @@ from nesting.question.sheet_rules import EdgeToEdge, SheetRules, small
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class ItemType:
     """A piece type: size along x and y in ticks, grown by the gap.
 
     `rim` is how far it stays from every side of a room.
@@ -68,12 +68,12 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Kinds with their demand, rooms to put them in, and how they are cut.
+    """Item types with their demand, rooms to put them in, and how they are cut.
 
     `unit` is the price of which all costs count whole numbers.
     """
 
-    kinds: tuple[Kind, ...]
+    item_types: tuple[ItemType, ...]
     demand: tuple[int, ...]
     rooms: tuple[Room, ...]
     unit: Fraction
@@ -83,8 +83,8 @@ class Problem:
 def problem_of(instance: Instance) -> Problem:
     """Return the packers' view of a question."""
     rules = instance.rules
-    kinds = tuple(
-        Kind(
+    item_types = tuple(
+        ItemType(
             index,
             piece.length + rules.gap,
             piece.width + rules.gap,
@@ -94,7 +94,7 @@ def problem_of(instance: Instance) -> Problem:
         for index, piece in enumerate(instance.pieces)
     )
     demand = tuple(piece.quantity for piece in instance.pieces)
-    return Problem(kinds, demand, rooms_of(instance), unit_of(instance), rules.saw)
+    return Problem(item_types, demand, rooms_of(instance), unit_of(instance), rules.saw)
 
 
 def rooms_of(instance: Instance) -> tuple[Room, ...]:

@@ -1,37 +1,18 @@
 """A problem as plain arrays for the compiled loops."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from nesting.kernels.sheets import Arrays
 from nesting.question.problem import Problem
-from nesting.search.filling import Filling, Spot, filling_of
+from nesting.search.pattern import Pattern, Spot, pattern_of
 
 Whole = NDArray[np.int64]
 
 FREE_NEST = -1
 ANY_STAGES = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Arrays:
-    """Kinds as rows of length, width, turnable, rim; rooms as rows of length, width.
-
-    The free rectangles of room r are the rows `free_of[r]` to `free_of[r + 1]` of `free`, as x0,
-    y0, x1, y1. `stages` is -1 for a free nest, 0 for edge-to-edge cuts without limit.
-    """
-
-    kinds: Whole
-    rooms: Whole
-    free: Whole
-    free_of: Whole
-    stages: int
-
-    def free_in(self, room: int) -> Whole:
-        """Return the free rectangles of a room."""
-        return self.free[self.free_of[room] : self.free_of[room + 1]]
 
 
 def arrays_of(problem: Problem) -> Arrays:
@@ -44,7 +25,9 @@ def arrays_of(problem: Problem) -> Arrays:
     starts = np.cumsum([0, *(len(room.free) for room in problem.rooms)])
     stages = FREE_NEST if problem.saw is None else problem.saw.stages or ANY_STAGES
     return Arrays(
-        kinds=_rows([(k.length, k.width, int(k.turnable), k.rim) for k in problem.kinds], 4),
+        item_types=_rows(
+            [(k.length, k.width, int(k.turnable), k.rim) for k in problem.item_types], 4
+        ),
         rooms=_rows([(room.length, room.width) for room in problem.rooms], 2),
         free=_rows(free, 4),
         free_of=starts.astype(np.int64),
@@ -52,14 +35,14 @@ def arrays_of(problem: Problem) -> Arrays:
     )
 
 
-def filling_from(room: int, rows: Whole) -> Filling:
-    """Return the filling whose placements are rows of kind, x, y, turned."""
-    return filling_of(room, [Spot(k, x, y, bool(turned)) for k, x, y, turned in rows.tolist()])
+def pattern_from(room: int, rows: Whole) -> Pattern:
+    """Return the pattern whose placements are rows of item type, x, y, turned."""
+    return pattern_of(room, [Spot(k, x, y, bool(turned)) for k, x, y, turned in rows.tolist()])
 
 
-def rows_from(filling: Filling) -> Whole:
-    """Return the placements of a filling as rows of kind, x, y, turned."""
-    return _rows([(s.kind, s.x, s.y, int(s.turned)) for s in filling.spots], 4)
+def rows_from(pattern: Pattern) -> Whole:
+    """Return the placements of a pattern as rows of item type, x, y, turned."""
+    return _rows([(s.item_type, s.x, s.y, int(s.turned)) for s in pattern.spots], 4)
 
 
 def _rows(rows: Sequence[tuple[int, ...]], columns: int) -> Whole:

@@ -1,27 +1,27 @@
-"""The working answer of a search: fillings with run counts, and the pieces still short."""
+"""The working answer of a search: patterns with run counts, and the pieces still short."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from nesting.question.problem import Problem
-from nesting.search.filling import Counts, Filling
+from nesting.search.pattern import Counts, Pattern
 
 
 @dataclass(slots=True)
 class Draft:
-    """Fillings by content: two sheets with the same pieces become two runs of one filling."""
+    """Patterns by content: two sheets with the same pieces become two runs of one pattern."""
 
-    runs: dict[tuple[int, Counts], tuple[Filling, int]] = field(default_factory=dict)
+    runs: dict[tuple[int, Counts], tuple[Pattern, int]] = field(default_factory=dict)
     short: dict[int, int] = field(default_factory=dict)
 
-    def add(self, filling: Filling, runs: int) -> None:
-        """Add runs of a filling; an arrangement already held for the same pieces stays."""
-        key = filling.room, filling.counts
-        held, before = self.runs.get(key, (filling, 0))
+    def add(self, pattern: Pattern, runs: int) -> None:
+        """Add runs of a pattern; an arrangement already held for the same pieces stays."""
+        key = pattern.room, pattern.counts
+        held, before = self.runs.get(key, (pattern, 0))
         self.runs[key] = held, before + runs
 
-    def __iter__(self) -> Iterator[tuple[Filling, int]]:
-        """Yield each filling with its runs."""
+    def __iter__(self) -> Iterator[tuple[Pattern, int]]:
+        """Yield each pattern with its runs."""
         return iter(self.runs.values())
 
     @property
@@ -32,32 +32,32 @@ class Draft:
     def sheets_by_room(self) -> dict[int, int]:
         """Return how many sheets of each room the draft cuts."""
         used: dict[int, int] = {}
-        for filling, runs in self:
-            used[filling.room] = used.get(filling.room, 0) + runs
+        for pattern, runs in self:
+            used[pattern.room] = used.get(pattern.room, 0) + runs
         return used
 
 
 def joined(first: Draft, second: Draft) -> Draft:
-    """Return all fillings of both drafts, and what the second is short of."""
+    """Return all patterns of both drafts, and what the second is short of."""
     both = Draft(dict(first.runs), dict(second.short))
-    for filling, runs in second:
-        both.add(filling, runs)
+    for pattern, runs in second:
+        both.add(pattern, runs)
     return both
 
 
 def residual(demand: Mapping[int, int], draft: Draft) -> dict[int, int]:
-    """Return what of a demand by kind the draft does not place; kinds without any left out.
+    """Return what of a demand by item type the draft does not place; those it places are left out.
 
     Raises:
         ValueError: the draft places more than the demand.
     """
     left = dict(demand)
-    for filling, runs in draft:
-        for kind, count in filling.counts:
-            left[kind] = left.get(kind, 0) - count * runs
+    for pattern, runs in draft:
+        for item_type, count in pattern.counts:
+            left[item_type] = left.get(item_type, 0) - count * runs
     if any(count < 0 for count in left.values()):
         raise ValueError("the draft places more pieces than were asked for")
-    return {kind: count for kind, count in left.items() if count}
+    return {item_type: count for item_type, count in left.items() if count}
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -73,8 +73,10 @@ class Rank:
 def rank(problem: Problem, draft: Draft) -> Rank:
     """Return how good a draft is as an answer."""
     return Rank(
-        short_area=sum(problem.kinds[kind].area * n for kind, n in draft.short.items()),
-        price=sum(problem.rooms[filling.room].cost * runs for filling, runs in draft),
+        short_area=sum(
+            problem.item_types[item_type].area * n for item_type, n in draft.short.items()
+        ),
+        price=sum(problem.rooms[pattern.room].cost * runs for pattern, runs in draft),
         sheets=draft.sheets,
         layouts=len(draft.runs),
     )

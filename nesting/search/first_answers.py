@@ -10,14 +10,15 @@ from itertools import islice, product
 import numpy as np
 
 from nesting.kernels.fill_sheet import fill, rules_of
-from nesting.kernels.sheet_work import SheetWork, sheet_work
+from nesting.kernels.sheet import unfilled
+from nesting.kernels.sheets import Arrays
 from nesting.question.errors import StoppedTooEarly
 from nesting.question.maximal_rectangles import Rectangle
-from nesting.question.problem import Kind, Problem, Room
-from nesting.search.arrays import Arrays, filling_from
+from nesting.question.problem import ItemType, Problem, Room
+from nesting.search.arrays import pattern_from
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
-from nesting.search.filling import Filling, filling_of
+from nesting.search.pattern import Pattern, pattern_of
 from nesting.search.rectpack_start import Axis, Rule, Surface
 
 LONGEST_LIST = 4_000
@@ -28,18 +29,18 @@ REFRESHED = 32
 
 Stop = Callable[[], bool]
 
-FIRST_KINDS, OTHER_KINDS = 250, 150
-"""Most kinds offered to one sheet: the first in the order, and others spread over the rest."""
+FIRST_ITEM_TYPES, OTHER_ITEM_TYPES = 250, 150
+"""Most item types offered to one sheet: the first in the order, and others spread over the rest."""
 
 MOST_FIRST = 10
 """Most rooms of which each has its turn to come first."""
 
-ORDERS: tuple[Callable[[Kind], int], ...] = (
-    lambda kind: -kind.area,
-    lambda kind: -max(kind.length, kind.width),
-    lambda kind: -kind.width,
-    lambda kind: -kind.length,
-    lambda kind: -(kind.length + kind.width),
+ORDERS: tuple[Callable[[ItemType], int], ...] = (
+    lambda item_type: -item_type.area,
+    lambda item_type: -max(item_type.length, item_type.width),
+    lambda item_type: -item_type.width,
+    lambda item_type: -item_type.length,
+    lambda item_type: -(item_type.length + item_type.width),
 )
 
 
@@ -74,7 +75,7 @@ def first_answer(
 def by_priority(
     problem: Problem, arrays: Arrays, demand: Mapping[int, int], priorities: Sequence[int]
 ) -> Draft:
-    """Return a draft that places the pieces of the highest priority (by kind) first."""
+    """Return a draft that places the pieces of the highest priority (by item type) first."""
     rooms = stock_plans(problem)[0]
     filler = SheetBySheet(problem, arrays, demand, priorities)
     return filler.answer(Recipe(2, 0), rooms, lambda: False)
@@ -143,12 +144,13 @@ class SheetBySheet:
         """Keep the question and make the scratch; higher priorities come first in every list."""
         self.offered = 0
         self._demand = demand
-        self._priorities = priorities or [0] * len(problem.kinds)
+        self._priorities = priorities or [0] * len(problem.item_types)
         self._sorted: dict[int, list[int]] = {}
         self._problem = problem
         self._arrays = arrays
-        self._work: SheetWork = sheet_work(LONGEST_LIST)
-        self._out = np.empty((LONGEST_LIST, 4), np.int64)
+        self._sheets = [arrays.sheet(room.index) for room in problem.rooms]
+        self._filled_now = unfilled(LONGEST_LIST)
+        self._order = np.zeros(LONGEST_LIST, np.int64)
         self._most_on: list[dict[int, int]] = [{} for _ in problem.rooms]
 
     def answer(self, recipe: Recipe, rooms: Sequence[Room], stop: Stop) -> Draft:
@@ -158,7 +160,7 @@ class SheetBySheet:
             StoppedTooEarly: `stop` came true before all pieces had a place.
         """
         result = Draft()
-        left = {kind: self._demand[kind] for kind in self._in_order(recipe.order)}
+        left = {item_type: self._demand[item_type] for item_type in self._in_order(recipe.order)}
         for room in rooms:
             free_sheets = room.on_hand
             sheets_since = REFRESHED
@@ -166,100 +168,94 @@ class SheetBySheet:
                 if stop():
                     raise StoppedTooEarly
                 if sheets_since == REFRESHED:
-                    # A fresh dictionary: old ones walk past all that was taken out in front.
+                    # A unfilled dictionary: old ones walk past all that was taken out in front.
                     left, sheets_since = dict(left), 0
                     others = _spread(list(left))
                 sheets_since += 1
-                offered = dict.fromkeys([*islice(left, FIRST_KINDS), *others])
-                filling = self._filled(room, left, offered, recipe.rule)
-                if filling is None:
+                offered = dict.fromkeys([*islice(left, FIRST_ITEM_TYPES), *others])
+                pattern = self._filled(room, left, offered, recipe.rule)
+                if pattern is None:
                     break
-                runs = min(left[kind] // count for kind, count in filling.counts)
+                runs = min(left[item_type] // count for item_type, count in pattern.counts)
                 if free_sheets is not None:
                     runs = min(runs, free_sheets)
                     free_sheets -= runs
-                result.add(filling, runs)
-                for kind, count in filling.counts:
-                    left[kind] -= count * runs
-                    if not left[kind]:
-                        del left[kind]
+                result.add(pattern, runs)
+                for item_type, count in pattern.counts:
+                    left[item_type] -= count * runs
+                    if not left[item_type]:
+                        del left[item_type]
         result.short = left
         return result
 
     def _in_order(self, order: int) -> list[int]:
-        """Return the kinds asked for, sorted; once for all recipes of an order."""
+        """Return the item types asked for, sorted; once for all recipes of an order."""
         if order not in self._sorted:
-            key, kinds, priorities = ORDERS[order], self._problem.kinds, self._priorities
-            asked = [kind for kind, count in self._demand.items() if count]
-            self._sorted[order] = sorted(asked, key=lambda k: (-priorities[k], key(kinds[k]), k))
+            key, item_types, priorities = ORDERS[order], self._problem.item_types, self._priorities
+            asked = [item_type for item_type, count in self._demand.items() if count]
+            self._sorted[order] = sorted(
+                asked, key=lambda k: (-priorities[k], key(item_types[k]), k)
+            )
         return self._sorted[order]
 
-    def _most(self, room: Room, kind: int) -> int:
+    def _most(self, room: Room, item_type: int) -> int:
         held = self._most_on[room.index]
-        if kind not in held:
-            held[kind] = most_on(room, self._problem.kinds[kind])
-        return held[kind]
+        if item_type not in held:
+            held[item_type] = most_on(room, self._problem.item_types[item_type])
+        return held[item_type]
 
     def _filled(
         self, room: Room, left: Mapping[int, int], offered: Collection[int], rule: int
-    ) -> Filling | None:
+    ) -> Pattern | None:
         if rule == BY_RECTPACK:
             return self._by_rectpack(room, left, offered)
-        order, n = self._work.order, 0
-        for kind in offered:
-            count = left.get(kind, 0)
-            copies = min(count, self._most(room, kind), LONGEST_LIST - n)
+        order, n = self._order, 0
+        for item_type in offered:
+            count = left.get(item_type, 0)
+            copies = min(count, self._most(room, item_type), LONGEST_LIST - n)
             if not copies:
                 continue
-            order[n : n + copies] = kind
+            order[n : n + copies] = item_type
             n += copies
             if n == LONGEST_LIST:
                 break
         self.offered += max(n, len(offered))  # what fits nowhere takes as long to find out
-        arrays = self._arrays
-        placed = fill(
-            room.length,
-            room.width,
-            arrays.free_in(room.index),
-            arrays.kinds,
-            order,
-            n,
-            rule,
-            arrays.stages,
-            np.inf,
-            self._work.scratch,
-            self._out,
-            self._work.taken,
-        )
-        return filling_from(room.index, self._out[:placed]) if placed else None
+        arrays, filled = self._arrays, self._filled_now
+        sheet = self._sheets[room.index]
+        placed = fill(sheet, arrays.item_types, order[:n], rule, arrays.stages, np.inf, filled)
+        return pattern_from(room.index, filled.placed[:placed]) if placed else None
 
     def _by_rectpack(
         self, room: Room, left: Mapping[int, int], offered: Iterable[int]
-    ) -> Filling | None:
+    ) -> Pattern | None:
         surface = Surface(Rule.MAX_SHORT_SIDE, Axis.LENGTH, room)
         free = room.area
         for index in offered:
-            kind = self._problem.kinds[index]
+            item_type = self._problem.item_types[index]
             for _ in range(min(left.get(index, 0), self._most(room, index))):
-                if kind.area > free or not surface.place(kind):
+                if item_type.area > free or not surface.place(item_type):
                     break
-                free -= kind.area
+                free -= item_type.area
         self.offered += len(surface.spots)
-        return filling_of(room.index, surface.spots) if surface.spots else None
+        return pattern_of(room.index, surface.spots) if surface.spots else None
 
 
 def suits_rectpack(problem: Problem) -> bool:
     """Return whether rectpack knows all rules: whole sheets, no rim, no saw."""
     whole = all(room.free == (Rectangle(0, 0, room.length, room.width),) for room in problem.rooms)
-    return whole and problem.saw is None and not any(kind.rim for kind in problem.kinds)
+    return (
+        whole and problem.saw is None and not any(item_type.rim for item_type in problem.item_types)
+    )
 
 
-def _spread(kinds: list[int]) -> list[int]:
-    """Return some of the kinds behind the first ones, from all over the list."""
-    others = len(kinds) - FIRST_KINDS
-    return kinds[FIRST_KINDS :: max(1, -(-others // OTHER_KINDS))] if others > 0 else []
+def _spread(item_types: list[int]) -> list[int]:
+    """Return some of the item types behind the first ones, from all over the list."""
+    others = len(item_types) - FIRST_ITEM_TYPES
+    return (
+        item_types[FIRST_ITEM_TYPES :: max(1, -(-others // OTHER_ITEM_TYPES))] if others > 0 else []
+    )
 
 
-def most_on(room: Room, kind: Kind) -> int:
-    """Return a number of pieces of the kind that no sheet exceeds, by area; 0 if none fits."""
-    return room.area // kind.area if kind.fits(room) else 0
+def most_on(room: Room, item_type: ItemType) -> int:
+    """Return a number of pieces of the item type that no sheet exceeds, by area; 0 if none fits."""
+    return room.area // item_type.area if item_type.fits(room) else 0

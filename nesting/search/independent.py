@@ -12,7 +12,7 @@ from functools import reduce
 from threading import Event
 
 from nesting.answer.solution import StopReason
-from nesting.bounds.bounds import better
+from nesting.bounds.lower_bounds import better
 from nesting.question.errors import StoppedTooEarly
 from nesting.question.problem import Problem
 from nesting.question.settings import Preference

@@ -7,11 +7,11 @@ from numpy import uint64
 from numpy.typing import NDArray
 
 from nesting.kernels.random_numbers import random_state
+from nesting.kernels.sheets import Arrays
 from nesting.question.problem import Problem
-from nesting.search.arrays import Arrays
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
-from nesting.search.filling import Filling, Spot
+from nesting.search.pattern import Pattern, Spot
 from nesting.search.sheet_list import SheetList
 
 SHEETS_AT_ONCE = 150
@@ -23,7 +23,7 @@ TRY_SHARE = 0.2
 IDLE_AREA = 3
 """Free sheets that come in the place of a priced one, in areas of it, at most."""
 
-Single = tuple[int, Filling | None]
+Single = tuple[int, Pattern | None]
 """One sheet: its room, and what lies on it."""
 
 
@@ -120,7 +120,7 @@ def _targets(
             idle = other.on_hand is None or used.get(other.index, 0) < other.on_hand
             if idle and 0 < other.price < price:
                 options.append((price - other.price, room, place, other.index))
-    placed = sum(_area(problem, filling) for _, filling in part)
+    placed = sum(_area(problem, pattern) for _, pattern in part)
     for _, room, place, replacement in sorted(options):
         target = [*part[:place], *part[place + 1 :]]
         if replacement >= 0:
@@ -128,7 +128,7 @@ def _targets(
         if problem.rooms[room].price > 0:
             target += _idle_free(problem, used, problem.rooms[room].area)
         if placed <= sum(problem.rooms[room].area for room, _ in target):
-            yield target, [spot.kind for spot in _spots(part[place][1])]
+            yield target, [spot.item_type for spot in _spots(part[place][1])]
 
 
 def _idle_free(problem: Problem, used: Mapping[int, int], area: int) -> list[Single]:
@@ -148,9 +148,9 @@ def _idle_free(problem: Problem, used: Mapping[int, int], area: int) -> list[Sin
 def _emptiest_by_room(problem: Problem, part: list[Single]) -> dict[int, int]:
     """Return the place in the list of the emptiest sheet of each room."""
     emptiest: dict[int, int] = {}
-    for place, (room, filling) in enumerate(part):
+    for place, (room, pattern) in enumerate(part):
         held = emptiest.get(room)
-        if held is None or _area(problem, filling) < _area(problem, part[held][1]):
+        if held is None or _area(problem, pattern) < _area(problem, part[held][1]):
             emptiest[room] = place
     return emptiest
 
@@ -158,7 +158,7 @@ def _emptiest_by_room(problem: Problem, part: list[Single]) -> dict[int, int]:
 def _parted(draft: Draft, rng: NDArray[uint64]) -> tuple[list[Single], list[Single]]:
     """Return the sheets to search now, chosen at random when there are many, and the others."""
     singles: list[Single] = [
-        (filling.room, filling) for filling, runs in draft for _ in range(runs)
+        (pattern.room, pattern) for pattern, runs in draft for _ in range(runs)
     ]
     if len(singles) <= SHEETS_AT_ONCE:
         return singles, []
@@ -170,16 +170,16 @@ def _parted(draft: Draft, rng: NDArray[uint64]) -> tuple[list[Single], list[Sing
 
 def _draft_of(rest: list[Single], search: SheetList) -> Draft:
     draft = Draft()
-    for filling in [*(held for _, held in rest if held), *search.fillings()]:
-        draft.add(filling, 1)
-    for kind in search.waiting():
-        draft.short[kind] = draft.short.get(kind, 0) + 1
+    for pattern in [*(held for _, held in rest if held), *search.patterns()]:
+        draft.add(pattern, 1)
+    for item_type in search.waiting():
+        draft.short[item_type] = draft.short.get(item_type, 0) + 1
     return draft
 
 
-def _area(problem: Problem, filling: Filling | None) -> int:
-    return sum(problem.kinds[spot.kind].area for spot in _spots(filling))
+def _area(problem: Problem, pattern: Pattern | None) -> int:
+    return sum(problem.item_types[spot.item_type].area for spot in _spots(pattern))
 
 
-def _spots(filling: Filling | None) -> tuple[Spot, ...]:
-    return filling.spots if filling else ()
+def _spots(pattern: Pattern | None) -> tuple[Spot, ...]:
+    return pattern.spots if pattern else ()

@@ -10,8 +10,8 @@ from enum import Enum, StrEnum
 
 import rectpack
 
-from nesting.question.problem import Kind, Room
-from nesting.search.filling import Spot
+from nesting.question.problem import ItemType, Room
+from nesting.search.pattern import Spot
 
 
 class Rule(Enum):
@@ -64,30 +64,30 @@ class Surface:
         self._packer = getattr(rectpack, rule.value)(length, width)
         self.spots: list[Spot] = []
 
-    def place(self, kind: Kind) -> bool:
-        """Place one piece of a kind if it fits, and return whether it did."""
-        self._let_turn(kind)
-        length, width = self._along(kind.length, kind.width)
+    def place(self, item_type: ItemType) -> bool:
+        """Place one piece of an item type if it fits, and return whether it did."""
+        self._let_turn(item_type)
+        length, width = self._along(item_type.length, item_type.width)
         found = self._packer.add_rect(length, width)
         if found is None:
             return False
         x, y = self._along(found.x, found.y)
-        turned = kind.turnable and found.width != length
-        self.spots.append(Spot(kind.index, x, y, turned))
+        turned = item_type.turnable and found.width != length
+        self.spots.append(Spot(item_type.index, x, y, turned))
         return True
 
-    def fitness(self, kind: Kind) -> float | None:
+    def fitness(self, item_type: ItemType) -> float | None:
         """Return how well a piece would fit by the rule (less is better); None: not at all."""
-        self._let_turn(kind)
-        length, width = self._along(kind.length, kind.width)
+        self._let_turn(item_type)
+        length, width = self._along(item_type.length, item_type.width)
         measured = self._packer.fitness(length, width)
         return None if measured is None else float(measured)
 
-    def _let_turn(self, kind: Kind) -> None:
-        self._packer.rot = kind.turnable
+    def _let_turn(self, item_type: ItemType) -> None:
+        self._packer.rot = item_type.turnable
         waste = getattr(self._packer, "_waste", None)
         if waste is not None:
-            waste.rot = kind.turnable
+            waste.rot = item_type.turnable
 
     def _along(self, length: int, width: int) -> tuple[int, int]:
         return (length, width) if self._axis is Axis.LENGTH else (width, length)

@@ -192,8 +192,12 @@ def _balance_finding(
     place: str, assembly: Assembly, task: Task, tasks: tuple[Task, ...]
 ) -> Finding:
     """Return whether the unit stands; one that is held later may have to be held until then."""
+    # A steel angle comes long after a box has to stand.
+    angles = {angle.name for angle in assembly.angles}
     later = any(
-        each.kind in _HELD and not set(task.parts).isdisjoint(parts_of(assembly.joints[at]))
+        each.kind in _HELD
+        and each.group not in angles
+        and not set(task.parts).isdisjoint(parts_of(assembly.joints[at]))
         for each in tasks
         for at in each.joints
     )

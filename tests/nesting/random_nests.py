@@ -21,7 +21,7 @@ NO_SAW: st.SearchStrategy[EdgeToEdge | None] = st.none()
 def instances(
     draw: st.DrawFn,
     *,
-    most_kinds: int = 8,
+    most_item_types: int = 8,
     most_copies: int = 12,
     saws: st.SearchStrategy[EdgeToEdge | None] = NO_SAW,
 ) -> Instance:
@@ -43,7 +43,7 @@ def instances(
     largest = _largest_places(stocks, rules)
     pieces = tuple(
         _piece(draw, f"piece {number}", largest[0], most_copies)
-        for number in range(draw(st.integers(1, most_kinds)))
+        for number in range(draw(st.integers(1, most_item_types)))
     )
     return Instance(pieces=pieces, stocks=stocks, rules=rules)
 

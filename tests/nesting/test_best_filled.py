@@ -21,9 +21,9 @@ from tests.nesting.small_efforts import SmallEffort
 RULES = SheetRules(trim=Trim.even(10), gap=8)
 
 
-def mixed(rules: SheetRules, kinds: int = 200, copies: int = 1) -> Instance:
+def mixed(rules: SheetRules, item_types: int = 200, copies: int = 1) -> Instance:
     """Return pieces of different sizes, some of which turn, for more than twenty sheets."""
-    source = random.Random(kinds)
+    source = random.Random(item_types)
     pieces = tuple(
         Piece(
             id=str(number),
@@ -32,7 +32,7 @@ def mixed(rules: SheetRules, kinds: int = 200, copies: int = 1) -> Instance:
             quantity=copies,
             turn=source.choice([Turn.QUARTER, Turn.FIXED]),
         )
-        for number in range(kinds)
+        for number in range(item_types)
     )
     stock = Stock(id="sheet", length=2200, width=1100, price=1.0, on_hand=None)
     return Instance(pieces=pieces, stocks=(stock,), rules=rules)
@@ -69,7 +69,7 @@ def test_many_different_pieces_are_nested_exactly(rules):
 
 
 @pytest.mark.parametrize("copies", [1, 2])
-def test_filling_well_saves_sheets_and_loses_no_piece(copies):
+def test_pattern_well_saves_sheets_and_loses_no_piece(copies):
     instance = mixed(RULES, copies=copies)
     start, best, told = filled(instance, 3_000_000)
     assert best.sheets < start.sheets

@@ -10,7 +10,7 @@ import pytest
 
 from nesting.answer.solution import Solution, StopReason
 from nesting.answer.verify import violations
-from nesting.linear.question import Bar, BarPiece, BarQuestion, SawRules
+from nesting.linear.instance import Bar, BarInstance, BarPiece, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.settings import Effort
@@ -91,7 +91,7 @@ def test_an_exact_division_of_a_bar_fills_it(parts):
     kerf = Fraction(3, 16)
     room = 144 - 2 * Fraction(3, 4)
     size = (room - (parts - 1) * kerf) / parts
-    question = BarQuestion(
+    question = BarInstance(
         pieces=(BarPiece(id="a", length=piece_ticks(size * MM), quantity=3 * parts),),
         bars=(Bar(id="b", length=sheet_ticks(144 * MM), price=1.0, on_hand=None),),
         rules=SawRules(

@@ -165,7 +165,7 @@ def test_remnants_are_not_told_among_what_can_be_bought():
     assert [stock.stock for stock in caught.value.stocks] == ["board"]
 
 
-@given(instances(most_kinds=5, most_copies=6, saws=st.none() | SAWS), st.integers(1, 3))
+@given(instances(most_item_types=5, most_copies=6, saws=st.none() | SAWS), st.integers(1, 3))
 @settings(max_examples=20, phases=AS_FOUND)
 def test_buying_what_is_told_is_enough(instance, on_hand):
     """With the sheets that were told to be missing, the short pieces alone are nested."""

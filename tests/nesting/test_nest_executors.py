@@ -67,7 +67,7 @@ def test_an_executor_of_any_kind_and_size_gives_the_same_answer(kind, workers):
         assert answer(job, 5, executor) == answer(job, 5)
 
 
-@given(instances(most_kinds=6, saws=st.none() | SAWS), st.integers(0, 99))
+@given(instances(most_item_types=6, saws=st.none() | SAWS), st.integers(0, 99))
 @settings(max_examples=6, phases=AS_FOUND)
 def test_random_questions_have_one_answer_on_threads_and_in_other_processes(
     two_processes, instance, seed

@@ -5,7 +5,7 @@ from statistics import median
 import pytest
 
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import quick_bounds
+from nesting.bounds.lower_bounds import quick_bounds
 from nesting.patterns.fewer_layouts import FewLayouts
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from nesting import solve as solve_module
 from nesting.answer.solution import BoundKind, Solution, StopReason, canonical, price_of
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import quick_bounds
+from nesting.bounds.lower_bounds import quick_bounds
 from nesting.question.errors import BrokenSolution
 from nesting.question.instance import Instance
 from nesting.question.problem import problem_of
@@ -67,7 +67,7 @@ def test_what_is_proven_of_fewer_pieces_holds_for_all_of_them(instance, data):
 
 
 @given(
-    instances(most_kinds=4, most_copies=80, saws=st.none() | SAWS),
+    instances(most_item_types=4, most_copies=80, saws=st.none() | SAWS),
     st.sampled_from([0.0, 0.01, 0.2]),
 )
 @settings(max_examples=25, phases=AS_FOUND)
@@ -87,7 +87,7 @@ def test_fewer_layouts_cost_no_more_than_allowed(instance, extra_price):
         assert chosen.distinct <= min(choice.layouts for choice in affordable)
 
 
-@given(instances(most_kinds=4, most_copies=4, saws=st.none() | SAWS))
+@given(instances(most_item_types=4, most_copies=4, saws=st.none() | SAWS))
 @settings(max_examples=15, phases=AS_FOUND)
 def test_the_same_seed_gives_the_same_answer(instance):
     first = solve(instance, seed=3, effort=SmallEffort.TINY)

@@ -5,7 +5,7 @@ import dataclasses
 import pytest
 
 from nesting.answer.solution import Solution
-from nesting.bounds.bounds import quick_bounds
+from nesting.bounds.lower_bounds import quick_bounds
 from nesting.question.instance import Defect, Instance, Piece, Stock, StockKind, Turn
 from nesting.question.problem import problem_of
 from nesting.question.settings import Effort

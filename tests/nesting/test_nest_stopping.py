@@ -7,7 +7,7 @@ import pytest
 from nesting import solve as solve_module
 from nesting.answer.solution import StopReason
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import quick_bounds
+from nesting.bounds.lower_bounds import quick_bounds
 from nesting.question.errors import StoppedTooEarly
 from nesting.question.instance import Instance
 from nesting.question.problem import problem_of

@@ -14,7 +14,7 @@ from nesting.question.problem import problem_of
 from nesting.question.settings import Preference
 from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.search.draft import Draft, rank
-from nesting.search.filling import Spot, filling_of
+from nesting.search.pattern import Spot, pattern_of
 from nesting.solve import solve
 from tests.nesting.random_nests import instances
 from tests.nesting.small_efforts import AS_FOUND, SmallEffort
@@ -51,12 +51,12 @@ def test_equal_prices_in_other_sheets_are_equal(price):
     """In floats 0.1 + 0.1 + 0.1 is not 3 x 0.1, and 33.33 x 3 not 33.33 + 66.66."""
     problem = problem_of(sheets(price))
     small, large = (
-        filling_of(room, [Spot(0, 10 * n, 0, False) for n in range(room + 1)]) for room in (0, 1)
+        pattern_of(room, [Spot(0, 10 * n, 0, False) for n in range(room + 1)]) for room in (0, 1)
     )
     one, other = Draft(), Draft()
     one.add(small, 9)
-    for filling, runs in ((large, 4), (small, 1)):
-        other.add(filling, runs)
+    for pattern, runs in ((large, 4), (small, 1)):
+        other.add(pattern, runs)
     assert rank(problem, one).price == rank(problem, other).price
     assert rank(problem, other) < rank(problem, one)  # on fewer sheets
     assert float(rank(problem, one).price * problem.unit) == float(9 * Fraction(str(price)))
@@ -71,7 +71,7 @@ def test_a_price_is_the_nearest_float_to_the_sum_of_decimals():
 
 
 @given(
-    instances(most_kinds=4, most_copies=40),
+    instances(most_item_types=4, most_copies=40),
     st.sampled_from([49.9, 0.07, 33.33]),
     st.sampled_from([0.0, 0.01]),
 )

@@ -1,4 +1,4 @@
-"""The most valuable filling of one sheet: against trying every set of pieces."""
+"""The most valuable pattern of one sheet: against trying every set of pieces."""
 
 from itertools import chain, product
 from random import Random
@@ -28,7 +28,7 @@ def plenty(offers: int = maxsize) -> Budget:
 
 
 def question(seed: int, saw: EdgeToEdge | None) -> tuple[Instance, list[float]]:
-    """Return three kinds of up to two pieces each, and what a piece of each is worth."""
+    """Return three item types of up to two pieces each, and what a piece of each is worth."""
     rng = Random(seed)
     pieces = tuple(
         Piece(
@@ -51,13 +51,13 @@ def by_exhaustion(instance: Instance, values: list[float]) -> float:
     """Return the most that any pieces are worth which fit the sheet together."""
     best = 0.0
     for counts in product(*(range(piece.quantity + 1) for piece in instance.pieces)):
-        worth = sum(value * count for value, count in zip(values, counts, strict=True))
+        total = sum(value * count for value, count in zip(values, counts, strict=True))
         parts = chain.from_iterable(
             [(piece.length, piece.width, piece.turn is Turn.QUARTER)] * count
             for piece, count in zip(instance.pieces, counts, strict=True)
         )
-        if worth > best and fit_one_sheet(list(parts), instance.stocks[0], instance.rules):
-            best = worth
+        if total > best and fit_one_sheet(list(parts), instance.stocks[0], instance.rules):
+            best = total
     return best
 
 
@@ -67,13 +67,13 @@ def test_the_best_of_all_climbs_is_the_best_there_is(seed, way):
     instance, values = question(seed, WAYS_TO_CUT[way])
     problem = problem_of(instance)
     pricer = Pricer(problem, arrays_of(problem), seed=1)
-    found = pricer.fillings(
+    found = pricer.patterns(
         problem.rooms[0], values, problem.demand, climbs=CLIMBS, steps=STEPS, budget=plenty()
     )
     assert found[0].value(values) == pytest.approx(by_exhaustion(instance, values))
 
 
-def test_fillings_come_best_first_and_differ():
+def test_patterns_come_best_first_and_differ():
     rng = Random(5)
     pieces = tuple(
         Piece(
@@ -89,17 +89,17 @@ def test_fillings_come_best_first_and_differ():
     problem = problem_of(
         Instance(pieces=pieces, stocks=(stock,), rules=SheetRules(trim=Trim.even(0), gap=0))
     )
-    areas = [float(kind.area) for kind in problem.kinds]
+    areas = [float(item_type.area) for item_type in problem.item_types]
     pricer = Pricer(problem, arrays_of(problem), seed=1)
     room = problem.rooms[0]
     sawn = pricer.sawn(room, areas, problem.demand, plenty())
-    climbed = pricer.fillings(room, areas, problem.demand, 6, 40, plenty(), sawn[:3])
-    for fillings in (sawn, climbed):
-        values = [filling.value(areas) for filling in fillings]
+    climbed = pricer.patterns(room, areas, problem.demand, 6, 40, plenty(), sawn[:3])
+    for patterns in (sawn, climbed):
+        values = [pattern.value(areas) for pattern in patterns]
         assert len(values) > 1
         assert values == sorted(values, reverse=True)
         assert values[0] <= 200 * 150
-        assert len({filling.counts for filling in fillings}) == len(fillings)
+        assert len({pattern.counts for pattern in patterns}) == len(patterns)
 
 
 def test_a_budget_that_is_over_ends_the_climbs():
@@ -109,5 +109,5 @@ def test_a_budget_that_is_over_ends_the_climbs():
     spent.spend(1)
     pricer = Pricer(problem, arrays_of(problem), seed=1)
     room = problem.rooms[0]
-    assert pricer.fillings(room, values, problem.demand, CLIMBS, STEPS, spent) == []
+    assert pricer.patterns(room, values, problem.demand, CLIMBS, STEPS, spent) == []
     assert pricer.sawn(room, values, problem.demand, spent) == []

@@ -6,7 +6,7 @@ import pytest
 
 from nesting.answer.solution import StopReason
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import quick_bounds
+from nesting.bounds.lower_bounds import quick_bounds
 from nesting.question.instance import Instance, Piece, Stock, StockKind, Turn
 from nesting.question.problem import problem_of
 from nesting.question.settings import Effort
@@ -14,9 +14,9 @@ from nesting.question.sheet_rules import EdgeToEdge, SheetRules, Trim
 from nesting.search.arrays import arrays_of
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank
-from nesting.search.filling import Spot, filling_of
 from nesting.search.first_answers import stock_plans
 from nesting.search.one_sheet_fewer import improved
+from nesting.search.pattern import Spot, pattern_of
 from nesting.search.watch import Unwatched
 from nesting.solve import solve
 from tests.nesting.exhaustive_nest import fit_one_sheet, least_cost
@@ -101,7 +101,7 @@ def test_a_board_is_changed_for_several_remnants_that_lie_idle(way):
     problem = problem_of(tiles(24, WAYS_TO_CUT[way], remnant("half", 200, 300, 3)))
     full = [Spot(0, 100 * x, 100 * y, False) for x in range(4) for y in range(3)]
     draft = Draft()
-    draft.add(filling_of(0, full), 2)
+    draft.add(pattern_of(0, full), 2)
     budget = Budget(2_000_000, None, lambda: 0.0, Unwatched())
     found = improved(problem, arrays_of(problem), draft, problem.rooms[0].cost, budget, seed=1)
     assert found.sheets_by_room() == {0: 1, 1: 2}
@@ -114,7 +114,7 @@ def test_remnants_that_save_nothing_are_put_back_once_the_price_is_the_least():
     draft = Draft()
     for room, columns, rows, runs in ((0, 4, 2, 1), (1, 2, 2, 2), (1, 1, 3, 1)):
         spots = [Spot(0, 100 * x, 100 * y, False) for x in range(columns) for y in range(rows)]
-        draft.add(filling_of(room, spots), runs)
+        draft.add(pattern_of(room, spots), runs)
     bounds = quick_bounds(problem)
     assert bounds is not None
     assert rank(problem, draft).price == bounds.price

@@ -11,76 +11,65 @@ from nesting.answer.layout_check import layout_violations
 from nesting.answer.solution import Layout, Placement
 from nesting.kernels.fill_sheet import UPWARDS, fill, rules_of
 from nesting.kernels.max_rects import CONTACT, cut_out, fill_free
-from nesting.kernels.sheet_work import sheet_work
+from nesting.kernels.sheet import Filled, unfilled
 from nesting.kernels.sorting import sort_falling
 from nesting.question.instance import Instance
 from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
 from nesting.question.problem import problem_of
 from nesting.question.sheet_rules import SheetRules, Trim
-from nesting.search.arrays import arrays_of, filling_from
-from nesting.search.filling import Filling
+from nesting.search.arrays import arrays_of, pattern_from
+from nesting.search.pattern import Pattern
 from tests.nesting.random_nests import SAWS, instances
 
 
 def filled(
     instance: Instance, rule: int, order: list[int], most_left: float = np.inf
-) -> tuple[Filling, list[bool]]:
-    """Offer kinds to one sheet of the first stock; return it, and which offers were taken."""
+) -> tuple[Pattern, list[bool]]:
+    """Offer item types to one sheet of the first stock; return it, and which offers were taken."""
     problem = problem_of(instance)
-    arrays, work = arrays_of(problem), sheet_work(len(order))
-    out = np.zeros((len(order), 4), np.int64)
-    work.order[:] = order
-    room = problem.rooms[0]
+    arrays, sheet = arrays_of(problem), unfilled(len(order))
+    offered = np.array(order, np.int64)
     placed = fill(
-        room.length,
-        room.width,
-        arrays.free_in(0),
-        arrays.kinds,
-        work.order,
-        len(order),
-        rule,
-        arrays.stages,
-        most_left,
-        work.scratch,
-        out,
-        work.taken,
+        arrays.sheet(0), arrays.item_types, offered, rule, arrays.stages, most_left, sheet
     )
-    return filling_from(0, out[:placed]), [bool(taken) for taken in work.taken]
+    return pattern_from(0, sheet.placed[:placed]), [bool(taken) for taken in sheet.taken]
 
 
-def layout_of(instance: Instance, filling: Filling) -> Layout:
+def layout_of(instance: Instance, pattern: Pattern) -> Layout:
     trim = instance.rules.trim
     return Layout(
         stock=instance.stocks[0].id,
         placements=tuple(
             Placement(
-                piece=instance.pieces[spot.kind].id,
+                piece=instance.pieces[spot.item_type].id,
                 x=spot.x + trim.left,
                 y=spot.y + trim.bottom,
                 turned=spot.turned,
             )
-            for spot in filling.spots
+            for spot in pattern.spots
         ),
         runs=1,
     )
 
 
-def assert_filled_right(instance: Instance, rule: int, data: st.DataObject) -> Filling:
-    kinds = st.integers(0, len(instance.pieces) - 1)
-    order = data.draw(st.lists(kinds, min_size=1, max_size=40))
-    filling, taken = filled(instance, rule, order)
-    assert tuple(layout_violations(instance, layout_of(instance, filling), "sheet")) == ()
-    placed = sorted(kind for kind, was in zip(order, taken, strict=True) if was)
-    assert placed == sorted(spot.kind for spot in filling.spots)
-    return filling
+def assert_filled_right(instance: Instance, rule: int, data: st.DataObject) -> Pattern:
+    item_types = st.integers(0, len(instance.pieces) - 1)
+    order = data.draw(st.lists(item_types, min_size=1, max_size=40))
+    pattern, taken = filled(instance, rule, order)
+    assert tuple(layout_violations(instance, layout_of(instance, pattern), "sheet")) == ()
+    placed = sorted(item_type for item_type, was in zip(order, taken, strict=True) if was)
+    assert placed == sorted(spot.item_type for spot in pattern.spots)
+    return pattern
 
 
 @pytest.mark.parametrize("rule", range(rules_of(-1)))
 @given(instance=instances(), data=st.data())
 @settings(max_examples=8)
 def test_free_sheets_keep_gap_trim_rim_and_defects(rule, instance, data):
-    filling = assert_filled_right(instance, rule, data)
-    assert filling.spots or not any(k.fits(problem_of(instance).rooms[0]) for k in kinds(instance))
+    pattern = assert_filled_right(instance, rule, data)
+    assert pattern.spots or not any(
+        k.fits(problem_of(instance).rooms[0]) for k in item_types(instance)
+    )
 
 
 @pytest.mark.parametrize("rule", range(rules_of(0)))
@@ -106,7 +95,7 @@ def test_the_skyline_fills_plain_sheets(rule, instance, data):
 @settings(max_examples=12)
 def test_a_sheet_is_only_given_up_when_too_much_would_be_left(rule, instance, data, share):
     order = data.draw(st.lists(st.integers(0, len(instance.pieces) - 1), min_size=1, max_size=40))
-    areas = [kinds(instance)[kind].area for kind in order]
+    areas = [item_types(instance)[item_type].area for item_type in order]
 
     def left(taken):
         return sum(area for area, was in zip(areas, taken, strict=True) if not was)
@@ -145,8 +134,8 @@ def test_free_rectangles_are_all_the_largest_empty_ones(blocks):
     assert found == list(maximal_rectangles(12, 9, blocks))
 
 
-def kinds(instance: Instance):
-    return problem_of(instance).kinds
+def item_types(instance: Instance):
+    return problem_of(instance).item_types
 
 
 @given(instances(), st.integers(0, CONTACT), st.integers(4, 9))
@@ -154,23 +143,14 @@ def kinds(instance: Instance):
 def test_little_room_for_free_rectangles_forgets_places_and_never_overlaps(instance, rule, rows):
     problem = problem_of(instance)
     arrays, room = arrays_of(problem), problem.rooms[0]
-    order = np.repeat(np.arange(len(problem.kinds)), 6)
-    out = np.zeros((len(order), 4), np.int64)
-    scratch = np.empty((max(rows, len(room.free)), 4), np.int64)
-    placed = fill_free(
-        room.length,
-        room.width,
-        arrays.free_in(0),
-        arrays.kinds,
-        order,
-        len(order),
-        rule,
-        np.inf,
-        scratch,
-        out,
-        np.zeros(len(order), np.uint8),
+    order = np.repeat(np.arange(len(problem.item_types)), 6)
+    sheet = Filled(
+        scratch=np.empty((max(rows, len(room.free)), 4), np.int64),
+        taken=np.zeros(len(order), np.uint8),
+        placed=np.zeros((len(order), 4), np.int64),
     )
-    layout = layout_of(instance, filling_from(0, out[:placed]))
+    placed = fill_free(arrays.sheet(0), arrays.item_types, order, rule, np.inf, sheet)
+    layout = layout_of(instance, pattern_from(0, sheet.placed[:placed]))
     assert tuple(layout_violations(instance, layout, "sheet")) == ()
 
 

@@ -74,5 +74,5 @@ def test_the_number_is_no_less_than_area_and_no_more_than_one_piece_a_sheet(inst
     for unsawn in (problem, dataclasses.replace(problem, saw=None)):
         found = sheets_that_hold(unsawn, unsawn.rooms[0], dict(enumerate(unsawn.demand)))
         assert found is not None
-        area = sum(k.area * n for k, n in zip(unsawn.kinds, unsawn.demand, strict=True))
+        area = sum(k.area * n for k, n in zip(unsawn.item_types, unsawn.demand, strict=True))
         assert ceil(area / unsawn.rooms[0].area) <= found <= sum(unsawn.demand)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from nesting.answer.verify import violations
-from nesting.bounds.bounds import quick_bounds
+from nesting.bounds.lower_bounds import quick_bounds
 from nesting.patterns.generation import Generation
 from nesting.patterns.pricing import Pricer
 from nesting.patterns.whole_runs import thinned, whole_runs
@@ -17,14 +17,14 @@ from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.search.arrays import arrays_of
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, rank, residual
-from nesting.search.filling import Spot, filling_of
 from nesting.search.first_answers import first_answer
+from nesting.search.pattern import Spot, pattern_of
 from nesting.search.watch import Unwatched
 from nesting.solve import solve
 from tests.nesting.open_instance import open_instance
 from tests.nesting.random_nests import assert_exact
 
-KINDS = 4
+ITEM_TYPES = 4
 WORK = 3_000_000
 
 
@@ -33,7 +33,7 @@ def no_clock() -> float:
 
 
 def question(on_hand: int | None = None) -> Instance:
-    """Two sizes of sheet, the larger one dearer by area; some of the kinds fit one size better."""
+    """Two sizes of sheet, the larger one dearer by area; some item types fit one size better."""
     sizes = ((78, 31, 90), (52, 40, 120), (61, 17, 210), (33, 23, 75))
     pieces = tuple(
         Piece(id=str(n), length=length, width=width, quantity=count, turn=Turn.QUARTER)
@@ -62,55 +62,55 @@ def test_nothing_cheaper_can_be_chosen_of_the_layouts_known(on_hand):
     problem = problem_of(question(on_hand))
     demand, first, generation, budget = known(problem)
     stock = {room.index: room.on_hand for room in problem.rooms}
-    patterns = generation.solved_for(demand, stock, budget)
-    found = whole_runs(problem, demand, patterns, first, budget)
+    relaxation = generation.solved_for(demand, stock, budget)
+    found = whole_runs(problem, demand, relaxation, first, budget)
     assert found is not None
     assert residual(demand, found) == {}
-    fillings = list(patterns.fillings.values())
-    makes = np.zeros((KINDS, len(fillings)))
-    for column, filling in enumerate(fillings):
-        for kind, count in filling.counts:
-            makes[kind, column] = count
+    patterns = list(relaxation.patterns.values())
+    makes = np.zeros((ITEM_TYPES, len(patterns)))
+    for column, pattern in enumerate(patterns):
+        for item_type, count in pattern.counts:
+            makes[item_type, column] = count
     most = [
         sum(demand.values()) if room.on_hand is None else room.on_hand for room in problem.rooms
     ]
-    of_room = np.array([[f.room == room.index for f in fillings] for room in problem.rooms])
+    of_room = np.array([[f.room == room.index for f in patterns] for room in problem.rooms])
     least = milp(
-        np.array([problem.rooms[filling.room].cost for filling in fillings]),
+        np.array([problem.rooms[pattern.room].cost for pattern in patterns]),
         constraints=[
             LinearConstraint(makes, np.array(problem.demand), np.inf),
             LinearConstraint(of_room.astype(float), -np.inf, np.array(most)),
         ],
         bounds=Bounds(0, np.inf),
-        integrality=np.ones(len(fillings)),
+        integrality=np.ones(len(patterns)),
     )
     assert rank(problem, found).price == round(least.fun)
     assert rank(problem, found).price < rank(problem, first).price
 
 
-counts = st.lists(st.integers(0, 3), min_size=KINDS, max_size=KINDS).filter(any)
+counts = st.lists(st.integers(0, 3), min_size=ITEM_TYPES, max_size=ITEM_TYPES).filter(any)
 
 
 @given(st.lists(st.tuples(counts, st.integers(1, 9)), min_size=1, max_size=6), st.data())
 def test_what_is_too_much_is_left_uncut_and_nothing_else(layouts, data):
     draft = Draft()
-    for number, (of_kinds, runs) in enumerate(layouts):
+    for number, (of_item_types, runs) in enumerate(layouts):
         spots = [
-            Spot(kind, 10 * place, number, False)
-            for kind, count in enumerate(of_kinds)
+            Spot(item_type, 10 * place, number, False)
+            for item_type, count in enumerate(of_item_types)
             for place in range(count)
         ]
-        draft.add(filling_of(0, spots), runs)
-    made = dict.fromkeys(range(KINDS), 0)
-    for filling, runs in draft:
-        for kind, count in filling.counts:
-            made[kind] += count * runs
-    demand = {kind: data.draw(st.integers(0, most)) for kind, most in made.items()}
+        draft.add(pattern_of(0, spots), runs)
+    made = dict.fromkeys(range(ITEM_TYPES), 0)
+    for pattern, runs in draft:
+        for item_type, count in pattern.counts:
+            made[item_type] += count * runs
+    demand = {item_type: data.draw(st.integers(0, most)) for item_type, most in made.items()}
     thin = thinned(draft, demand)
     assert thin is not None
     assert residual(demand, thin) == {}
     assert thin.sheets <= draft.sheets
-    assert all(filling == filling_of(0, filling.spots) for filling, _ in thin)
+    assert all(pattern == pattern_of(0, pattern.spots) for pattern, _ in thin)
     assert thinned(draft, {**demand, 0: made[0] + 1}) is None
 
 

@@ -25,7 +25,7 @@ from casewright.commands.nest_command.read_pieces import (
 from casewright.intake.csv_table import Columns, CsvFile, Further, Row, read_rows
 from casewright.intake.document import shown
 from casewright.intake.entry import LengthIn
-from nesting.linear.question import Bar, BarKind
+from nesting.linear.instance import Bar, BarKind
 from nesting.question.instance import Turn
 
 NEEDED = ("piece", "length", "quantity")

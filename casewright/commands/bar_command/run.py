@@ -26,7 +26,7 @@ from nesting.answer.solution import Layout, Placement
 from nesting.linear.answer import cost, length_yield
 from nesting.linear.bar_nest import BarNest
 from nesting.linear.errors import NotEnoughBars, PieceTooLong
-from nesting.linear.question import BarPiece, BarQuestion, SawRules
+from nesting.linear.instance import BarInstance, BarPiece, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.question.errors import InvalidInstance
 from nesting.question.ticks import Grid
@@ -179,7 +179,7 @@ def _cuts(
         raise DoesNotFit("\n".join(short))
 
 
-def _question(types: Iterable[ItemType], bars: Iterable[BarRow], rules: SawRules) -> BarQuestion:
+def _question(types: Iterable[ItemType], bars: Iterable[BarRow], rules: SawRules) -> BarInstance:
     rows = tuple(bars)
     kerfs = {rules.kerf if row.kerf is None else row.kerf for row in rows}
     if len(kerfs) > 1:
@@ -196,7 +196,7 @@ def _question(types: Iterable[ItemType], bars: Iterable[BarRow], rules: SawRules
             )
         )
     (kerf,) = kerfs
-    return BarQuestion(
+    return BarInstance(
         pieces=tuple(
             BarPiece(id=kind.piece.id, length=kind.piece.length, quantity=kind.piece.quantity)
             for kind in types

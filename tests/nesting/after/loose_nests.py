@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 from nesting.answer.solution import Layout, Placement, Solution
 from nesting.question.instance import Instance
 from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
-from nesting.question.problem import Kind, Problem, Room, problem_of
+from nesting.question.problem import ItemType, Problem, Room, problem_of
 from nesting.question.sheet_rules import EdgeToEdge
 from tests.nesting.random_nests import NO_SAW, answer_of, instances
 
@@ -15,9 +15,13 @@ Nest = tuple[Instance, Solution]
 @st.composite
 def loose_nests(draw: st.DrawFn, *, saws: st.SearchStrategy[EdgeToEdge | None] = NO_SAW) -> Nest:
     """A question and an answer; on a saw every sheet is one strip, or a single part."""
-    instance = draw(instances(most_kinds=5, most_copies=4, saws=saws))
+    instance = draw(instances(most_item_types=5, most_copies=4, saws=saws))
     problem = problem_of(instance)
-    left = [kind for kind, n in zip(problem.kinds, problem.demand, strict=True) for _ in range(n)]
+    left = [
+        item_type
+        for item_type, n in zip(problem.item_types, problem.demand, strict=True)
+        for _ in range(n)
+    ]
     layouts = []
     while left:
         layout, left = _sheet(draw, instance, problem, left)
@@ -26,27 +30,27 @@ def loose_nests(draw: st.DrawFn, *, saws: st.SearchStrategy[EdgeToEdge | None] =
 
 
 def _sheet(
-    draw: st.DrawFn, instance: Instance, problem: Problem, kinds: list[Kind]
-) -> tuple[Layout, list[Kind]]:
+    draw: st.DrawFn, instance: Instance, problem: Problem, item_types: list[ItemType]
+) -> tuple[Layout, list[ItemType]]:
     room, trim = problem.rooms[0], instance.rules.trim
     taken: list[Rectangle] = []
     placed, left = [], []
-    for kind in kinds:
-        spot = _spot(draw, instance, room, kind, taken)
+    for item_type in item_types:
+        spot = _spot(draw, instance, room, item_type, taken)
         if spot is None:
-            left.append(kind)
+            left.append(item_type)
             continue
         box, turned = spot
         taken.append(box)
         x, y = trim.left + box.x, trim.bottom + box.y
-        name = instance.pieces[kind.index].id
+        name = instance.pieces[item_type.index].id
         placed.append(Placement(piece=name, x=x, y=y, turned=turned))
     stock = instance.stocks[room.index].id
     return Layout(stock=stock, placements=tuple(placed), runs=1), left
 
 
 def _spot(
-    draw: st.DrawFn, instance: Instance, room: Room, kind: Kind, taken: list[Rectangle]
+    draw: st.DrawFn, instance: Instance, room: Room, item_type: ItemType, taken: list[Rectangle]
 ) -> tuple[Rectangle, bool] | None:
     if instance.rules.saw is not None and taken:
         beside = max(box.x + box.length for box in taken)
@@ -54,8 +58,8 @@ def _spot(
     places = [
         (Rectangle(x0, y0, x1 - x0, y1 - y0), sides, turned)
         for free in _free(instance, room, taken)
-        for sides, turned in _turns(kind)
-        for x0, y0, x1, y1 in [_inside(free, room, kind.rim)]
+        for sides, turned in _turns(item_type)
+        for x0, y0, x1, y1 in [_inside(free, room, item_type.rim)]
         if sides[0] <= x1 - x0 and sides[1] <= y1 - y0
     ]
     if not places:
@@ -75,9 +79,9 @@ def _free(instance: Instance, room: Room, taken: list[Rectangle]) -> tuple[Recta
     return maximal_rectangles(room.length, room.width, [*flaws, *taken])
 
 
-def _turns(kind: Kind) -> list[tuple[tuple[int, int], bool]]:
-    turns = [((kind.length, kind.width), False)]
-    return [*turns, ((kind.width, kind.length), True)] if kind.turnable else turns
+def _turns(item_type: ItemType) -> list[tuple[tuple[int, int], bool]]:
+    turns = [((item_type.length, item_type.width), False)]
+    return [*turns, ((item_type.width, item_type.length), True)] if item_type.turnable else turns
 
 
 def _inside(free: Rectangle, room: Room, rim: int) -> tuple[int, int, int, int]:

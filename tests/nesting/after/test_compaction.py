@@ -3,7 +3,7 @@
 from hypothesis import given, settings
 
 from nesting.after.compaction import compact, compacted
-from nesting.after.finishing import finished
+from nesting.after.grouping import grouped
 from nesting.after.offcuts import Offcut, Reusable, largest_offcut, offcuts
 from nesting.answer.solution import Placement, layout_yield
 from nesting.answer.verify import violations
@@ -66,11 +66,11 @@ def test_every_rule_holds_and_the_largest_offcut_never_shrinks(nest):
 @settings(deadline=None, max_examples=25)
 def test_finished_answers_verify_on_a_saw_too(nest):
     instance, solution = nest
-    better = finished(instance, solution)
+    better = compacted(instance, grouped(instance, solution))
     assert violations(instance, better) == ()
     assert (better.price, better.sheets) == (solution.price, solution.sheets)
 
 
 def test_nothing_to_cut_stays_so():
     empty = Instance(pieces=(), stocks=(), rules=SheetRules(trim=Trim.even(0), gap=0))
-    assert finished(empty, answer_of(empty)) == answer_of(empty)
+    assert compacted(empty, grouped(empty, answer_of(empty))) == answer_of(empty)

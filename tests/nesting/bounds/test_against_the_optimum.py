@@ -6,12 +6,12 @@ from random import Random
 import pytest
 
 from nesting.bounds import piece_sets
-from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.bounds.lower_bounds import quick_bounds, thorough_bounds
 from nesting.bounds.sides import usable_rooms
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.problem import Problem, problem_of
 from nesting.question.sheet_rules import SheetRules, Trim
-from nesting.search.filling import Filling, Spot, filling_of
+from nesting.search.pattern import Pattern, Spot, pattern_of
 from tests.nesting.exhaustive_nest import least_cost
 
 
@@ -44,11 +44,11 @@ def tiny(seed: int) -> Instance:
     return Instance(pieces=pieces, stocks=stocks, rules=rules)
 
 
-def wrong_layouts(problem: Problem, rng: Random) -> Iterator[Filling]:
+def wrong_layouts(problem: Problem, rng: Random) -> Iterator[Pattern]:
     """Layouts that no sheet has room for: they may mislead the search, and never the proof."""
     for room in usable_rooms(problem):
-        kinds = [rng.randrange(len(problem.kinds)) for _ in range(rng.randint(1, 9))]
-        yield filling_of(room.index, [Spot(kind, 0, 0, False) for kind in kinds])
+        item_types = [rng.randrange(len(problem.item_types)) for _ in range(rng.randint(1, 9))]
+        yield pattern_of(room.index, [Spot(item_type, 0, 0, False) for item_type in item_types])
 
 
 @pytest.mark.parametrize("seed", range(120))

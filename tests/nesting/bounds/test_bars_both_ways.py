@@ -74,14 +74,17 @@ def questions(draw):
     length, width = draw(st.integers(3, 9)), draw(st.integers(3, 9))
     # No unit above 1 divides all sizes: sizes are then rounded nowhere.
     pieces = [
-        Turns(sides=(side,), kinds=(kind,), demand=1) for kind, side in enumerate(((2, 3), (3, 2)))
+        Turns(sides=(side,), item_types=(item_type,), demand=1)
+        for item_type, side in enumerate(((2, 3), (3, 2)))
     ]
-    for kind in range(2, 2 + draw(st.integers(1, 2))):
+    for item_type in range(2, 2 + draw(st.integers(1, 2))):
         sides = [(draw(st.integers(2, length)), draw(st.integers(2, width)))]
         turned = sides[0][::-1]
         if draw(st.booleans()) and turned != sides[0] and turned[0] <= length:
             sides += [turned] if turned[1] <= width else []
-        pieces.append(Turns(sides=tuple(sides), kinds=(kind,), demand=draw(st.integers(1, 6))))
+        pieces.append(
+            Turns(sides=tuple(sides), item_types=(item_type,), demand=draw(st.integers(1, 6)))
+        )
     return length, width, tuple(pieces)
 
 
@@ -94,8 +97,8 @@ def test_the_worths_prove_what_the_program_in_full_does(question, along):
     found = both_ways([sheet], [1.0], demand)
     sheet.part(found.parts[0])
     scale = 1 << 50
-    held = sheet.most([int(worth * scale) for worth in found.worths], 0, 0)
-    proven = float(found.worths @ demand) * scale / held.most
+    held = sheet.most([int(value * scale) for value in found.dual_values], 0, 0)
+    proven = float(found.dual_values @ demand) * scale / held.most
     assert proven == pytest.approx(fewest_sheets(length, width, pieces), rel=1e-3)
 
 
@@ -105,10 +108,10 @@ def test_together_they_prove_more_of_a_room_job_than_bars_or_lines_alone():
     demand = np.array([float(piece.demand) for piece in pieces])
     sheet = RelaxedSheet(pieces, room_of_board, Along.LENGTH)
     found = both_ways([sheet], [1.0], demand)
-    worths = [int(worth * (1 << 50)) for worth in found.worths]
-    alone = sheet.most(worths, 0, 0).most
+    dual_values = [int(value * (1 << 50)) for value in found.dual_values]
+    alone = sheet.most(dual_values, 0, 0).most
     sheet.part(found.parts[0])
-    assert sheet.most(worths, 0, 0).most < 0.999 * alone
+    assert sheet.most(dual_values, 0, 0).most < 0.999 * alone
 
 
 @given(questions(), st.sampled_from(Along), st.randoms(use_true_random=False))
@@ -116,9 +119,9 @@ def test_together_they_prove_more_of_a_room_job_than_bars_or_lines_alone():
 def test_whatever_the_parts_a_sheet_never_holds_more_than_proven(question, along, random):
     length, width, pieces = question
     sheet = RelaxedSheet(pieces[:2], room(length, width), along)
-    worths = [random.randrange(1, 40) * 1_000_000 for _ in pieces[:2]]
-    true = sheet.most(worths, 0, MANY).most
+    dual_values = [random.randrange(1, 40) * 1_000_000 for _ in pieces[:2]]
+    true = sheet.most(dual_values, 0, MANY).most
     sheet.part(np.array([random.random() for _ in sheet.turns]))
     for nodes in (0, 1, 30, MANY):
-        assert sheet.least(worths, nodes).most >= true
-        assert sheet.most(worths, 0, nodes).most >= true
+        assert sheet.least(dual_values, nodes).most >= true
+        assert sheet.most(dual_values, 0, nodes).most >= true

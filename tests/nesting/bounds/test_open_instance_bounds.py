@@ -9,7 +9,7 @@ instances is in those papers; how often is our own count, kept here so that it d
 
 import pytest
 
-from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.bounds.lower_bounds import quick_bounds, thorough_bounds
 from nesting.question.instance import Turn
 from nesting.question.problem import problem_of
 from tests.nesting.open_instance import open_instance

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.answer.solution import BoundKind
-from nesting.bounds.bounds import Bounds, better, quick_bounds
+from nesting.bounds.lower_bounds import LowerBounds, better, quick_bounds
 from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
 from nesting.question.problem import problem_of
 from nesting.question.sheet_rules import SheetRules, Trim
@@ -23,7 +23,7 @@ def sheet(name: str, length: int, width: int, **changes) -> Stock:
     return dataclasses.replace(stock, **changes)
 
 
-def bounds_of(pieces, stocks, trim=0, gap=0) -> Bounds | None:
+def bounds_of(pieces, stocks, trim=0, gap=0) -> LowerBounds | None:
     rules = SheetRules(trim=Trim.even(trim), gap=gap)
     return quick_bounds(
         problem_of(Instance(pieces=tuple(pieces), stocks=tuple(stocks), rules=rules))
@@ -90,8 +90,10 @@ def test_nothing_to_cut_needs_nothing():
 
 
 def test_the_better_of_two_bounds_is_taken_for_each():
-    one = Bounds(sheets=3, sheets_kind=BoundKind.AREA, price=9, price_kind=BoundKind.BARS)
-    other = Bounds(sheets=4, sheets_kind=BoundKind.PATTERNS, price=8, price_kind=BoundKind.AREA)
+    one = LowerBounds(sheets=3, sheets_kind=BoundKind.AREA, price=9, price_kind=BoundKind.BARS)
+    other = LowerBounds(
+        sheets=4, sheets_kind=BoundKind.PATTERNS, price=8, price_kind=BoundKind.AREA
+    )
     merged = better(one, other)
     assert (merged.sheets, merged.sheets_kind) == (4, BoundKind.PATTERNS)
     assert (merged.price, merged.price_kind) == (9, BoundKind.BARS)

@@ -6,7 +6,7 @@ import pytest
 
 from nesting.answer.solution import BoundKind
 from nesting.bounds import relaxed_sheet
-from nesting.bounds.bounds import quick_bounds, thorough_bounds
+from nesting.bounds.lower_bounds import quick_bounds, thorough_bounds
 from nesting.bounds.sides import turns_of, usable_rooms
 from nesting.bounds.thorough import thorough_certificates
 from nesting.question.instance import Instance, Piece, Stock, Turn
@@ -83,8 +83,11 @@ def test_few_nodes_are_not_spent_on_bars_in_many_rooms():
     problem = problem_of(with_remnants(question(60, Turn.QUARTER, seed=1), 5))
     pieces, rooms = turns_of(problem), usable_rooms(problem)
 
-    def kinds(nodes):
-        return {kind for kind, _ in islice(thorough_certificates(pieces, rooms, (), nodes), 80)}
+    def item_types(nodes):
+        return {
+            item_type
+            for item_type, _ in islice(thorough_certificates(pieces, rooms, (), nodes), 80)
+        }
 
-    assert BoundKind.BARS not in kinds(Effort.QUICK.value.bound_nodes)
-    assert BoundKind.BARS in kinds(Effort.NORMAL.value.bound_nodes)
+    assert BoundKind.BARS not in item_types(Effort.QUICK.value.bound_nodes)
+    assert BoundKind.BARS in item_types(Effort.NORMAL.value.bound_nodes)

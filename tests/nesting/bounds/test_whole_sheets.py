@@ -27,10 +27,10 @@ MOST = 6
 @st.composite
 def questions(draw):
     """Needs, prices and numbers on hand of one to three rooms."""
-    kinds = draw(st.integers(1, 3))
+    item_types = draw(st.integers(1, 3))
 
     def each(values):
-        return draw(st.tuples(*[values] * kinds))
+        return draw(st.tuples(*[values] * item_types))
 
     needs = [
         Need(draw(st.integers(1, 60)), each(st.integers(0, 12)))
@@ -68,7 +68,7 @@ def test_a_search_that_ends_before_is_never_above(question, sums):
 
 @given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9), st.integers(0, 9)), max_size=6))
 def test_what_others_imply_is_left_out_and_nothing_else(rows):
-    certificates = [Certificate(worths=(total,), most=(a, b)) for total, a, b in rows]
+    certificates = [Certificate(dual_values=(total,), most=(a, b)) for total, a, b in rows]
     kept = needs_of(certificates, (1,))
     for counts in product(range(11), repeat=2):
         every = all(a * counts[0] + b * counts[1] >= total for total, a, b in rows)

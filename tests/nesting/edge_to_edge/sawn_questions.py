@@ -1,4 +1,4 @@
-"""Random sheets to fill by through cuts, and what must hold of a filling."""
+"""Random sheets to fill by through cuts, and what must hold of a pattern."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from hypothesis import strategies as st
 
 from nesting.question.maximal_rectangles import Rectangle, maximal_rectangles
-from nesting.question.problem import Kind, Room
-from nesting.search.filling import Spot
+from nesting.question.problem import ItemType, Room
+from nesting.search.pattern import Spot
 from tests.nesting.edge_to_edge.through_cuts import Box, comes_apart
 
 STAGES: tuple[int | None, ...] = (2, 3, 4, 5, None)
@@ -18,50 +18,52 @@ class Question:
     """One sheet to fill; the defects are told as well, since the room only tells what is clear."""
 
     room: Room
-    kinds: list[Kind]
+    item_types: list[ItemType]
     values: list[float]
     most: list[int]
     defects: list[Rectangle]
 
 
 @st.composite
-def questions(draw: st.DrawFn, *, most_kinds: int = 8, plain: bool = False) -> Question:
-    """Draw a sheet of up to 60 x 60 with up to eight kinds; plain: no rim and no defects."""
+def questions(draw: st.DrawFn, *, most_item_types: int = 8, plain: bool = False) -> Question:
+    """Draw a sheet of up to 60 x 60 with up to eight item types; plain: no rim and no defects."""
     length, width = draw(st.integers(5, 60)), draw(st.integers(5, 60))
     defects = [] if plain else draw(st.lists(_defects(length, width), max_size=2))
     rims = st.just(0) if plain else st.sampled_from([0, 0, 0, 1, 4])
-    kinds = [
-        Kind(n, draw(st.integers(1, 40)), draw(st.integers(1, 40)), draw(st.booleans()), draw(rims))
-        for n in range(draw(st.integers(1, most_kinds)))
+    item_types = [
+        ItemType(
+            n, draw(st.integers(1, 40)), draw(st.integers(1, 40)), draw(st.booleans()), draw(rims)
+        )
+        for n in range(draw(st.integers(1, most_item_types)))
     ]
     free = maximal_rectangles(length, width, defects)
     return Question(
         room=Room(0, length, width, 1.0, 1, None, free),
-        kinds=kinds,
-        values=[float(draw(st.integers(0, 900))) for _ in kinds],
-        most=[draw(st.integers(0, 6)) for _ in kinds],
+        item_types=item_types,
+        values=[float(draw(st.integers(0, 900))) for _ in item_types],
+        most=[draw(st.integers(0, 6)) for _ in item_types],
         defects=defects,
     )
 
 
-def boxes_of(kinds: Sequence[Kind], spots: Sequence[Spot]) -> list[Box]:
+def boxes_of(item_types: Sequence[ItemType], spots: Sequence[Spot]) -> list[Box]:
     """Return the boxes of placed pieces."""
     return [
         (spot.x, spot.y, spot.x + along, spot.y + across)
         for spot in spots
-        for along, across in [_sides(kinds[spot.kind], spot.turned)]
+        for along, across in [_sides(item_types[spot.item_type], spot.turned)]
     ]
 
 
 def assert_sawn(question: Question, spots: Sequence[Spot], stages: int | None) -> None:
     """Check that pieces lie inside, apart, off rim and defects, and come apart in the stages."""
     room = question.room
-    boxes = boxes_of(question.kinds, spots)
+    boxes = boxes_of(question.item_types, spots)
     for spot, box in zip(spots, boxes, strict=True):
-        kind = question.kinds[spot.kind]
-        assert kind.turnable or not spot.turned
-        assert box[0] >= kind.rim and box[1] >= kind.rim
-        assert box[2] <= room.length - kind.rim and box[3] <= room.width - kind.rim
+        item_type = question.item_types[spot.item_type]
+        assert item_type.turnable or not spot.turned
+        assert box[0] >= item_type.rim and box[1] >= item_type.rim
+        assert box[2] <= room.length - item_type.rim and box[3] <= room.width - item_type.rim
         for x, y, length, width in question.defects:
             assert _clear(box, (x, y, x + length, y + width))
     for n, box in enumerate(boxes):
@@ -75,8 +77,8 @@ def _defects(draw: st.DrawFn, length: int, width: int) -> Rectangle:
     return Rectangle(x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
 
 
-def _sides(kind: Kind, turned: bool) -> tuple[int, int]:
-    return (kind.width, kind.length) if turned else (kind.length, kind.width)
+def _sides(item_type: ItemType, turned: bool) -> tuple[int, int]:
+    return (item_type.width, item_type.length) if turned else (item_type.length, item_type.width)
 
 
 def _clear(one: Box, other: Box) -> bool:

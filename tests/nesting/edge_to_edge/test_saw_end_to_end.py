@@ -7,11 +7,11 @@ from nesting.answer.layout_check import layout_violations
 from nesting.answer.solution import Layout, Placement
 from nesting.edge_to_edge.cut_sequence import cut_sequence
 from nesting.edge_to_edge.cuts import Fate
-from nesting.edge_to_edge.fillings import sawn_fillings
+from nesting.edge_to_edge.sawn_patterns import sawn_patterns
 from nesting.question.instance import Defect, Instance, Piece, Stock, Turn
 from nesting.question.problem import problem_of
 from nesting.question.sheet_rules import EdgeToEdge, Rim, SheetRules, Trim
-from nesting.search.filling import Filling
+from nesting.search.pattern import Pattern
 from tests.nesting.edge_to_edge.replayed_saw import rectangle_of, replayed
 
 
@@ -59,11 +59,13 @@ def _instances(draw: st.DrawFn) -> Instance:
     return Instance(pieces=pieces, stocks=(stock,), rules=rules)
 
 
-def _layout(instance: Instance, filling: Filling) -> Layout:
+def _layout(instance: Instance, pattern: Pattern) -> Layout:
     trim = instance.rules.trim
     placements = tuple(
-        Placement(piece=instance.pieces[kind].id, x=x + trim.left, y=y + trim.bottom, turned=turned)
-        for kind, x, y, turned in filling.spots
+        Placement(
+            piece=instance.pieces[item_type].id, x=x + trim.left, y=y + trim.bottom, turned=turned
+        )
+        for item_type, x, y, turned in pattern.spots
     )
     return Layout(stock="S", placements=placements, runs=1)
 
@@ -77,12 +79,12 @@ def test_found_sheets_are_right_and_come_off_the_saw_in_the_stages_asked(
     saw = instance.rules.saw
     assert saw is not None
     (room,) = problem.rooms
-    values = [float(kind.area) for kind in problem.kinds]
-    fillings = sawn_fillings(room, problem.kinds, values, problem.demand, saw.stages, 20, seed)
-    fits = any(kind.fits(room) for kind in problem.kinds)
-    assert bool(fillings) == fits
-    for filling in fillings[:4]:
-        layout = _layout(instance, filling)
+    values = [float(item_type.area) for item_type in problem.item_types]
+    patterns = sawn_patterns(room, problem.item_types, values, problem.demand, saw.stages, 20, seed)
+    fits = any(item_type.fits(room) for item_type in problem.item_types)
+    assert bool(patterns) == fits
+    for pattern in patterns[:4]:
+        layout = _layout(instance, pattern)
         assert not list(layout_violations(instance, layout, "found"))
         sequence = cut_sequence(instance, layout)
         assert saw.stages is None or sequence.stages <= saw.stages

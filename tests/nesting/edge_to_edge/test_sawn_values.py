@@ -4,12 +4,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.edge_to_edge.fillings import sawn_fillings
 from nesting.edge_to_edge.regions import regions
+from nesting.edge_to_edge.sawn_patterns import sawn_patterns
 from nesting.edge_to_edge.strips import strip_sheets
 from nesting.edge_to_edge.table import table_sheets
 from nesting.question.maximal_rectangles import maximal_rectangles
-from nesting.question.problem import Kind, Room
+from nesting.question.problem import ItemType, Room
 from tests.nesting.edge_to_edge.sawn_questions import boxes_of
 from tests.nesting.edge_to_edge.staged_values import two_stage_value, unlimited_value
 from tests.nesting.edge_to_edge.through_cuts import comes_apart, free_value
@@ -31,10 +31,12 @@ def _room(length: int, width: int) -> Room:
 
 
 def _best(room: Room, sizes: list[_Size], most: int, stages: int | None, tries: int) -> float:
-    kinds = [Kind(n, length, width, turn) for n, (length, width, turn, _) in enumerate(sizes)]
+    item_types = [
+        ItemType(n, length, width, turn) for n, (length, width, turn, _) in enumerate(sizes)
+    ]
     values = [float(size[3]) for size in sizes]
-    fillings = sawn_fillings(room, kinds, values, [most] * len(kinds), stages, tries, 0)
-    return fillings[0].value(values) if fillings else 0.0
+    patterns = sawn_patterns(room, item_types, values, [most] * len(item_types), stages, tries, 0)
+    return patterns[0].value(values) if patterns else 0.0
 
 
 @given(st.tuples(st.integers(5, 30), st.integers(5, 30)), _SIZES, st.sampled_from((2, 3, None)))
@@ -98,11 +100,13 @@ def test_a_pinwheel_is_for_the_router_alone() -> None:
 def test_the_table_alone_agrees_with_the_recursion_tick_by_tick(
     sheet: tuple[int, int], sizes: list[_Size]
 ) -> None:
-    kinds = [Kind(n, length, width, False) for n, (length, width, _, _) in enumerate(sizes)]
+    item_types = [
+        ItemType(n, length, width, False) for n, (length, width, _, _) in enumerate(sizes)
+    ]
     values = [float(size[3]) for size in sizes]
-    (region,) = regions(_room(*sheet), kinds)
-    sheets = table_sheets(region, values, [_PLENTY] * len(kinds), [])
-    found = sum(values[spot.kind] for spot in sheets[0]) if sheets else 0.0
+    (region,) = regions(_room(*sheet), item_types)
+    sheets = table_sheets(region, values, [_PLENTY] * len(item_types), [])
+    found = sum(values[spot.item_type] for spot in sheets[0]) if sheets else 0.0
     assert found == unlimited_value(*sheet, [(l, w, float(v)) for l, w, _, v in sizes], None)
 
 
@@ -110,16 +114,16 @@ def test_strips_are_solved_again_when_pieces_run_out() -> None:
     """Ten pieces; the first strips all want the same ones. Exact by the integer program."""
     sizes = [(25, 11), (12, 14), (25, 10), (24, 9), (21, 8)]
     most = [1, 3, 1, 2, 3]
-    kinds = [Kind(n, length, width, False) for n, (length, width) in enumerate(sizes)]
+    item_types = [ItemType(n, length, width, False) for n, (length, width) in enumerate(sizes)]
     values = [float(length * width) for length, width in sizes]
-    (region,) = regions(_room(60, 45), kinds)
+    (region,) = regions(_room(60, 45), item_types)
     (spots,) = strip_sheets(region, values, most, False, 1)
     pieces = [
         (length, width, value)
         for (length, width), value, count in zip(sizes, values, most, strict=True)
         for _ in range(count)
     ]
-    assert sum(values[spot.kind] for spot in spots) == two_stage_value(60, 45, pieces)
+    assert sum(values[spot.item_type] for spot in spots) == two_stage_value(60, 45, pieces)
 
 
 _CHRISTOFIDES = [
@@ -137,9 +141,11 @@ from memory, with its optimum of 244 by through cuts in any number of stages."""
 
 @pytest.mark.parametrize("seed", range(3))
 def test_a_published_sheet_with_limits(seed: int) -> None:
-    kinds = [Kind(n, length, width, False) for n, (length, width, _, _) in enumerate(_CHRISTOFIDES)]
+    item_types = [
+        ItemType(n, length, width, False) for n, (length, width, _, _) in enumerate(_CHRISTOFIDES)
+    ]
     values = [float(size[3]) for size in _CHRISTOFIDES]
     most = [size[2] for size in _CHRISTOFIDES]
-    best = sawn_fillings(_room(15, 10), kinds, values, most, None, 100, seed)[0]
+    best = sawn_patterns(_room(15, 10), item_types, values, most, None, 100, seed)[0]
     assert best.value(values) == 244
-    assert comes_apart(boxes_of(kinds, best.spots), None)
+    assert comes_apart(boxes_of(item_types, best.spots), None)

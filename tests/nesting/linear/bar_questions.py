@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from hypothesis import strategies as st
 
-from nesting.linear.question import Bar, BarKind, BarPiece, BarQuestion, RemnantUse, SawRules
+from nesting.linear.instance import Bar, BarInstance, BarKind, BarPiece, RemnantUse, SawRules
 
 
 def plain_question(
@@ -14,9 +14,9 @@ def plain_question(
     kerf: int = 0,
     end_trim: int = 0,
     reusable: int = 1,
-) -> BarQuestion:
+) -> BarInstance:
     """Pieces as (length, quantity) named p0, p1, …; bars as (length, price, on hand) b0, b1, …"""
-    return BarQuestion(
+    return BarInstance(
         pieces=tuple(
             BarPiece(id=f"p{place}", length=length, quantity=quantity)
             for place, (length, quantity) in enumerate(lengths)
@@ -30,7 +30,7 @@ def plain_question(
 
 
 @st.composite
-def bar_questions(draw: st.DrawFn, *, most_pieces: int = 6, most_quantity: int = 12) -> BarQuestion:
+def bar_questions(draw: st.DrawFn, *, most_pieces: int = 6, most_quantity: int = 12) -> BarInstance:
     """Questions that can be answered: one bar is endless and holds every piece."""
     kerf = draw(st.integers(0, 9))
     end_trim = draw(st.integers(0, 20))
@@ -62,4 +62,4 @@ def bar_questions(draw: st.DrawFn, *, most_pieces: int = 6, most_quantity: int =
         reusable=draw(st.integers(1, 100)),
         remnants=draw(st.sampled_from(RemnantUse)),
     )
-    return BarQuestion(pieces=pieces, bars=tuple(bars), rules=rules)
+    return BarInstance(pieces=pieces, bars=tuple(bars), rules=rules)

@@ -11,28 +11,28 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_array
 
-from nesting.linear.question import BarKind, BarQuestion, RemnantUse
+from nesting.linear.instance import BarInstance, BarKind, RemnantUse
 
 
-def exhaustive_cost(question: BarQuestion) -> float | None:
+def exhaustive_cost(question: BarInstance) -> float | None:
     """Least cost in hundredths over all ways of filling bar after bar; None if there is none."""
     lengths = [piece.length for piece in question.pieces]
     bars = question.bars
     rules = question.rules
 
-    def fillings(bar: int, left: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
-        def grow(kind: int, taken: tuple[int, ...], end: int) -> Iterator[tuple[int, ...]]:
-            if kind == len(left):
+    def patterns(bar: int, left: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        def grow(item_type: int, taken: tuple[int, ...], end: int) -> Iterator[tuple[int, ...]]:
+            if item_type == len(left):
                 yield taken
                 return
             count = 0
-            while count <= left[kind]:
+            while count <= left[item_type]:
                 pieces = sum(taken) + count
-                used = end + count * lengths[kind]
+                used = end + count * lengths[item_type]
                 cuts = max(pieces - 1, 0) * rules.kerf
                 if used + cuts > bars[bar].length - 2 * rules.end_trim:
                     return
-                yield from grow(kind + 1, (*taken, count), used)
+                yield from grow(item_type + 1, (*taken, count), used)
                 count += 1
 
         return grow(0, (), 0)
@@ -50,7 +50,7 @@ def exhaustive_cost(question: BarQuestion) -> float | None:
             if not count:
                 continue
             fewer = tuple(n - (place == bar) for place, n in enumerate(on_hand))
-            for taken in fillings(bar, left):
+            for taken in patterns(bar, left):
                 if not any(taken):
                     continue
                 rest = tuple(have - used for have, used in zip(left, taken, strict=True))
@@ -65,7 +65,7 @@ def exhaustive_cost(question: BarQuestion) -> float | None:
     return None if found is None else found / 100
 
 
-def arc_flow_cost(question: BarQuestion) -> float:
+def arc_flow_cost(question: BarInstance) -> float:
     """Least cost by flows along each bar: a unit of flow is a bar, an arc a piece and its kerf.
 
     After Valério de Carvalho, "Exact solution of bin-packing problems using column generation and
@@ -73,22 +73,22 @@ def arc_flow_cost(question: BarQuestion) -> float:
     """
     rules = question.rules
     columns: list[tuple[dict[int, float], float, float]] = []  # entries, cost, limit
-    kinds = len(question.pieces)
-    row = kinds
+    item_types = len(question.pieces)
+    row = item_types
     lower = [float(piece.quantity) for piece in question.pieces]
     upper = list(lower)
     for bar in question.bars:
         # The last piece needs no kerf, so the ruler is one kerf longer than the room.
         room = bar.length - 2 * rules.end_trim + rules.kerf
         reached, node_row = {0}, {}
-        arcs: set[tuple[int, int]] = set()  # (kind, from); long pieces first, as order is free
-        for kind in sorted(range(kinds), key=lambda k: -question.pieces[k].length):
-            piece = question.pieces[kind]
+        arcs: set[tuple[int, int]] = set()  # (item type, from); long pieces first, as order is free
+        for item_type in sorted(range(item_types), key=lambda k: -question.pieces[k].length):
+            piece = question.pieces[item_type]
             step = piece.length + rules.kerf
             for start in sorted(reached):
                 for node in range(start, start + piece.quantity * step, step):
                     if node + step <= room:
-                        arcs.add((kind, node))
+                        arcs.add((item_type, node))
                         reached.add(node + step)
         for node in sorted(reached):
             node_row[node] = row
@@ -100,9 +100,9 @@ def arc_flow_cost(question: BarQuestion) -> float:
         for node in sorted(reached - {0}):  # each used length is closed by the bar itself
             columns.append(({node_row[node]: -1.0, node_row[0]: 1.0}, 0.0, np.inf))
         # Flow through node 0 is bought: a row of its own limits it.
-        for kind, node in sorted(arcs):
-            step = question.pieces[kind].length + rules.kerf
-            entries = {node_row[node]: -1.0, node_row[node + step]: 1.0, kind: 1.0}
+        for item_type, node in sorted(arcs):
+            step = question.pieces[item_type].length + rules.kerf
+            entries = {node_row[node]: -1.0, node_row[node + step]: 1.0, item_type: 1.0}
             if node == 0:
                 entries[row] = 1.0
             price = bar.price if node == 0 and not first else 0.0

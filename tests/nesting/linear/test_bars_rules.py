@@ -11,7 +11,7 @@ from nesting.linear.errors import (
     NotEnoughBars,
     PieceTooLong,
 )
-from nesting.linear.question import Bar, BarKind, BarPiece, BarQuestion, RemnantUse, SawRules
+from nesting.linear.instance import Bar, BarInstance, BarKind, BarPiece, RemnantUse, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.linear.verify import violations
 from nesting.linear.violation import BarViolationKind
@@ -63,8 +63,8 @@ def test_rests_of_the_reusable_length_are_reported() -> None:
     )
 
 
-def remnant_question(remnants: RemnantUse, price: float) -> BarQuestion:
-    return BarQuestion(
+def remnant_question(remnants: RemnantUse, price: float) -> BarInstance:
+    return BarInstance(
         pieces=(BarPiece(id="cleat", length=250, quantity=5),),
         bars=(
             Bar(id="new", length=600, price=6.0, on_hand=None),
@@ -125,7 +125,7 @@ def test_too_few_bars_name_the_short_pieces_and_what_to_buy() -> None:
 
 
 def test_pieces_that_only_remnants_hold_cannot_be_bought_for() -> None:
-    question = BarQuestion(
+    question = BarInstance(
         pieces=(BarPiece(id="rail", length=800, quantity=2),),
         bars=(
             Bar(id="new", length=600, price=6.0, on_hand=None),
@@ -196,7 +196,7 @@ def test_cancelled_at_once_still_answers() -> None:
 
 def test_malformed_questions_name_all_faults() -> None:
     with pytest.raises(InvalidInstance) as caught:
-        BarQuestion(
+        BarInstance(
             pieces=(
                 BarPiece(id="a", length=1, quantity=1),
                 BarPiece(id="a", length=2, quantity=1),

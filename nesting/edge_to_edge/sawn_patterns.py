@@ -13,8 +13,8 @@ from nesting.edge_to_edge.regions import mirrored, regions
 from nesting.edge_to_edge.strips import strip_sheets
 from nesting.edge_to_edge.table import table_sheets
 from nesting.kernels.sawn_sheet import RULES
-from nesting.question.problem import Kind, Room
-from nesting.search.filling import Counts, Filling, Spot, filling_of
+from nesting.question.problem import ItemType, Room
+from nesting.search.pattern import Counts, Pattern, Spot, pattern_of
 
 STACK_STAGES = 3
 TRIES_PER_NUDGE = 16
@@ -28,37 +28,41 @@ OFFERED_AREA = 3
 """Pieces offered to a sheet, in areas of it."""
 
 
-def sawn_fillings(
+def sawn_patterns(
     room: Room,
-    kinds: Sequence[Kind],
+    item_types: Sequence[ItemType],
     values: Sequence[float],
     most: Sequence[int],
     stages: int | None,
     tries: int,
     seed: int,
-) -> list[Filling]:
-    """Return different fillings of one sheet, the most valuable first; `stages` None: any number.
+) -> list[Pattern]:
+    """Return different patterns of one sheet, the most valuable first; `stages` None: any number.
 
-    `kinds[k].index` must be k; `values[k]` is what a piece of kind k is worth (0 or less: it is not
-    wanted) and `most[k]` the most pieces of it. Every filling keeps the limit of stages. Nothing
-    that fits gives an empty list.
+    `item_types[k].index` must be k; `values[k]` is what a piece of item type k is worth (0 or less:
+    it is not wanted) and `most[k]` the most pieces of it. Every pattern keeps the limit of stages.
+    Nothing that fits gives an empty list.
 
-    On a clear sheet where nothing must stay off the rim, the first filling is the most valuable
+    On a clear sheet where nothing must stay off the rim, the first pattern is the most valuable
     there is when the pieces are few (`few_enough`), and when `most` does not bind for two stages,
     or without a limit of stages for few enough sizes. Elsewhere it is good, without a promise: of
     defects and rims, the exact methods only see the largest clear rectangle. `tries` more sheets
-    are filled at random; the same seed gives the same fillings.
+    are filled at random; the same seed gives the same patterns.
     """
-    wanted = [kind for kind in kinds if values[kind.index] > 0 and most[kind.index] > 0]
+    wanted = [
+        item_type
+        for item_type in item_types
+        if values[item_type.index] > 0 and most[item_type.index] > 0
+    ]
     random = Random(seed)
     sheets = [
         *_exact(room, wanted, values, most, stages),
         *_strips(room, wanted, values, most, stages, tries // TRIES_PER_NUDGE, random),
-        *_decoded(room, wanted, kinds, values, most, stages, tries, random),
+        *_decoded(room, wanted, item_types, values, most, stages, tries, random),
     ]
     found = _best_first(room, sheets, values)
     if stages is None:
-        seen = [filling.spots for filling in found[:RECOMBINED]]
+        seen = [pattern.spots for pattern in found[:RECOMBINED]]
         for region in regions(room, wanted):
             sheets += table_sheets(region, values, most, seen)
         found = _best_first(room, sheets, values)
@@ -67,16 +71,16 @@ def sawn_fillings(
 
 def _best_first(
     room: Room, sheets: Iterable[Sequence[Spot]], values: Sequence[float]
-) -> list[Filling]:
-    found: dict[Counts, Filling] = {}
-    for filling in (filling_of(room.index, spots) for spots in sheets if spots):
-        found.setdefault(filling.counts, filling)
+) -> list[Pattern]:
+    found: dict[Counts, Pattern] = {}
+    for pattern in (pattern_of(room.index, spots) for spots in sheets if spots):
+        found.setdefault(pattern.counts, pattern)
     return sorted(found.values(), key=lambda f: (-f.value(values), f.counts))
 
 
 def _exact(
     room: Room,
-    wanted: Sequence[Kind],
+    wanted: Sequence[ItemType],
     values: Sequence[float],
     most: Sequence[int],
     stages: int | None,
@@ -88,7 +92,7 @@ def _exact(
 
 def _strips(
     room: Room,
-    wanted: Sequence[Kind],
+    wanted: Sequence[ItemType],
     values: Sequence[float],
     most: Sequence[int],
     stages: int | None,
@@ -98,13 +102,13 @@ def _strips(
     deepest = stages is None or stages >= STACK_STAGES
     for region in regions(room, wanted):
         for n in range(nudges + 1):
-            worth = _nudged(values, random) if n else values
+            nudged = _nudged(values, random) if n else values
             rounds = 1 if n else ROUNDS
             for stacked in (False, True) if deepest else (False,):
                 if n == 0 or n % 2:
-                    yield from strip_sheets(region, worth, most, stacked, rounds)
+                    yield from strip_sheets(region, nudged, most, stacked, rounds)
                 if n == 0 or not n % 2:
-                    across = strip_sheets(region.transposed(), worth, most, stacked, rounds)
+                    across = strip_sheets(region.transposed(), nudged, most, stacked, rounds)
                     yield from map(mirrored, across)
 
 
@@ -114,20 +118,23 @@ def _nudged(values: Sequence[float], random: Random) -> list[float]:
 
 def _decoded(
     room: Room,
-    wanted: Sequence[Kind],
-    kinds: Sequence[Kind],
+    wanted: Sequence[ItemType],
+    item_types: Sequence[ItemType],
     values: Sequence[float],
     most: Sequence[int],
     stages: int | None,
     tries: int,
     random: Random,
 ) -> Iterator[list[Spot]]:
-    offered = {kind.index: min(most[kind.index], room.area // kind.area) for kind in wanted}
+    offered = {
+        item_type.index: min(most[item_type.index], room.area // item_type.area)
+        for item_type in wanted
+    }
     pieces = max(1, sum(offered.values()))
     # Beside defects it matters to which end pieces are pushed.
     flips = (False, True) if len(room.free) > 1 else (False,)
     fillers = cycle(
-        [SheetFiller.of(room, kinds, stages, pieces, way) for way in product(flips, flips)]
+        [SheetFiller.of(room, item_types, stages, pieces, way) for way in product(flips, flips)]
     )
     for filler in islice(fillers, tries):
         order = _random_order(wanted, values, offered, room.area, random)
@@ -135,7 +142,7 @@ def _decoded(
 
 
 def _random_order(
-    wanted: Sequence[Kind],
+    wanted: Sequence[ItemType],
     values: Sequence[float],
     offered: dict[int, int],
     area: int,
@@ -145,19 +152,22 @@ def _random_order(
     power = random.choice((0.0, 0.5, 1.0))
     noise = random.random() ** 2
     keys = [
-        (values[kind.index] / kind.area**power * random.uniform(1 - noise, 1 + noise), kind)
-        for kind in wanted
+        (
+            values[item_type.index] / item_type.area**power * random.uniform(1 - noise, 1 + noise),
+            item_type,
+        )
+        for item_type in wanted
     ]
-    kinds: list[int] = []
+    item_types: list[int] = []
     times: list[int] = []
     budget = OFFERED_AREA * area
-    for _, kind in sorted(keys, key=lambda pair: (-pair[0], pair[1].index)):
+    for _, item_type in sorted(keys, key=lambda pair: (-pair[0], pair[1].index)):
         if budget <= 0:
             break
-        count = offered[kind.index]
+        count = offered[item_type.index]
         if random.random() < noise and count > 1:
             count = random.randrange(1, count + 1)
-        kinds.append(kind.index)
+        item_types.append(item_type.index)
         times.append(count)
-        budget -= count * kind.area
-    return np.repeat(np.array(kinds, np.int64), np.array(times, np.int64))
+        budget -= count * item_type.area
+    return np.repeat(np.array(item_types, np.int64), np.array(times, np.int64))

@@ -6,20 +6,20 @@ from math import fsum
 from typing import NamedTuple, TypeAlias
 
 Counts: TypeAlias = tuple[tuple[int, int], ...]
-"""How often each kind lies on a sheet, by rising kind."""
+"""How often each item type lies on a sheet, by rising item type."""
 
 
 class Spot(NamedTuple):
-    """Where a piece of one kind lies in a room (ticks from the room's lower-left corner)."""
+    """Where a piece of one item type lies in a room (ticks from the room's lower-left corner)."""
 
-    kind: int
+    item_type: int
     x: int
     y: int
     turned: bool
 
 
 @dataclass(frozen=True, slots=True)
-class Filling:
+class Pattern:
     """What lies on one sheet, and where."""
 
     room: int
@@ -28,12 +28,12 @@ class Filling:
 
     def value(self, values: Sequence[float]) -> float:
         """Return the sum of the values of the pieces on the sheet."""
-        return fsum(values[kind] * count for kind, count in self.counts)
+        return fsum(values[item_type] * count for item_type, count in self.counts)
 
 
-def filling_of(room: int, spots: Sequence[Spot]) -> Filling:
-    """Return the filling with these spots, counted and in order."""
+def pattern_of(room: int, spots: Sequence[Spot]) -> Pattern:
+    """Return the pattern with these spots, counted and in order."""
     counts: dict[int, int] = {}
     for spot in spots:
-        counts[spot.kind] = counts.get(spot.kind, 0) + 1
-    return Filling(room, tuple(sorted(counts.items())), tuple(sorted(spots)))
+        counts[spot.item_type] = counts.get(spot.item_type, 0) + 1
+    return Pattern(room, tuple(sorted(counts.items())), tuple(sorted(spots)))

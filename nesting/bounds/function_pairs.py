@@ -3,7 +3,7 @@
 A piece is worth the product of its two values, and a sheet holds the product of the values of its
 own sides at most (Fekete and Schepers 2004, theorem on conservative scales). A piece that may turn
 is worth the smaller product. Where all sheets are square, the pair holds with its functions
-exchanged too, so the mean of the two is a worth that no turn changes: for two turns that is the
+exchanged too, so the mean of the two is a value that no turn changes: for two turns that is the
 bound of Clautiaux, Jouglet and El Hayek (2007), and never below the smaller product.
 
 Products are compared as floats; what is handed back is made of exact integers.
@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nesting.bounds.certificate import Certificate
-from nesting.bounds.scales import counted_scales, scales
+from nesting.bounds.dual_feasible import counting_functions, dual_feasible_functions
 from nesting.bounds.sides import Turns
 from nesting.bounds.stopping import Ask, never
 from nesting.question.problem import Room
@@ -27,7 +27,7 @@ from nesting.question.problem import Room
 Integers = NDArray[np.int64]
 Floats = NDArray[np.float64]
 Score = Callable[[Floats, Floats], Floats]
-"""What pairs prove: from their worths and, per room, what a sheet holds at most."""
+"""What pairs prove: from their dual values and, per room, what a sheet holds at most."""
 
 NEAR = 1e-9
 """Relative distance within which floats may stand in the wrong order."""
@@ -36,7 +36,7 @@ AT_ONCE = 1_000_000
 """Products that are summed in one go, over some pairs and all pieces."""
 
 
-class Worth(Enum):
+class TurnValue(Enum):
     """How a pair of functions values a piece."""
 
     ONLY = auto()
@@ -67,14 +67,14 @@ def best_pairs(
             yield table.certificate(along, across, way)
 
 
-def ways(pieces: Sequence[Turns], rooms: Sequence[Room]) -> list[Worth]:
+def ways(pieces: Sequence[Turns], rooms: Sequence[Room]) -> list[TurnValue]:
     """Return the ways to value pieces of which none is sure to prove less than another."""
     may_turn = [len(piece.sides) == 2 for piece in pieces]
     if not any(may_turn):
-        return [Worth.ONLY]
+        return [TurnValue.ONLY]
     if not _square(rooms):
-        return [Worth.LESS]
-    return [Worth.MEAN] if all(may_turn) else [Worth.MEAN, Worth.LESS]
+        return [TurnValue.LESS]
+    return [TurnValue.MEAN] if all(may_turn) else [TurnValue.MEAN, TurnValue.LESS]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,25 +91,25 @@ class Table:
     room_y: Integers
     demand: Integers
 
-    def certificate(self, along: int, across: int, way: Worth) -> Certificate:
+    def certificate(self, along: int, across: int, way: TurnValue) -> Certificate:
         """Return what one pair proves, in exact integers."""
         x, y = self.x[along].tolist(), self.y[across].tolist()
         held = zip(self.room_x[along].tolist(), self.room_y[across].tolist(), strict=True)
         most = [a * b for a, b in held]
         products = [a * b for a, b in zip(x, y, strict=True)]
         first, second = products[: self.demand.size], products[self.demand.size :]
-        if way is Worth.MEAN:
+        if way is TurnValue.MEAN:
             x, y = self.x[across].tolist(), self.y[along].tolist()
             exchanged = (a * b for a, b in zip(x, y, strict=True))
-            worths = [a + b for a, b in zip(first, exchanged, strict=False)]
+            dual_values = [a + b for a, b in zip(first, exchanged, strict=False)]
             most = [2 * held for held in most]
         else:
-            worths = [min(pair) for pair in zip(first, second, strict=True)]
-        return Certificate(worths=tuple(worths), most=tuple(most))
+            dual_values = [min(pair) for pair in zip(first, second, strict=True)]
+        return Certificate(dual_values=tuple(dual_values), most=tuple(most))
 
 
 def table_of(
-    pieces: Sequence[Turns], rooms: Sequence[Room], way: Worth, functions: Functions
+    pieces: Sequence[Turns], rooms: Sequence[Room], way: TurnValue, functions: Functions
 ) -> Table:
     """Return the table of all functions; for the mean, with the same ones in both directions."""
     demand = np.array([piece.demand for piece in pieces], dtype=np.int64)
@@ -119,7 +119,7 @@ def table_of(
     widths = np.array([room.width for room in rooms], dtype=np.int64)
     along = np.concatenate([x.T.ravel(), lengths])
     across = np.concatenate([y.T.ravel(), widths])
-    if way is Worth.MEAN:
+    if way is TurnValue.MEAN:
         # The same functions both ways, so that any two can be exchanged.
         both, turns = np.concatenate([along, across]), np.concatenate([x, y], axis=1)
         rows = _rows(both, lengths, turns, demand, functions)
@@ -136,14 +136,14 @@ def _rows(
 ) -> Integers:
     whole = int(wholes.max())
     # Each pair is weighed against every room: from four rooms on there are fewer pairs.
-    rows = scales(argument, whole, every=isqrt(wholes.size))
+    rows = dual_feasible_functions(argument, whole, every=isqrt(wholes.size))
     if functions is Functions.FIXED or wholes.min() < whole:
         return rows
-    return np.concatenate([rows, counted_scales(argument, whole, turns, demand)])
+    return np.concatenate([rows, counting_functions(argument, whole, turns, demand)])
 
 
 def _most_proving(
-    table: Table, rooms: Sequence[Room], way: Worth, ask: Ask
+    table: Table, rooms: Sequence[Room], way: TurnValue, ask: Ask
 ) -> set[tuple[int, int]]:
     # What the best room holds is 1, so that floats stay small.
     unit_x = table.room_x.max(axis=1, keepdims=True).astype(float)
@@ -151,16 +151,16 @@ def _most_proving(
     count = table.demand.size
     x, y = table.x / unit_x, table.y / unit_y
     held = (table.room_x / unit_x)[:, None, :] * (table.room_y / unit_y)[None, :, :]
-    worth = (x[:, :count] * table.demand) @ y[:, :count].T
+    value = (x[:, :count] * table.demand) @ y[:, :count].T
     found: set[tuple[int, int]] = set()
-    if way is Worth.MEAN:
-        worth = (worth + worth.T) / 2
-    if way is Worth.LESS:
+    if way is TurnValue.MEAN:
+        value = (value + value.T) / 2
+    if way is TurnValue.LESS:
         # No pair is worth more than all pieces in their first turn, or all in their second.
-        worth = np.minimum(worth, (x[:, count:] * table.demand) @ y[:, count:].T)
+        value = np.minimum(value, (x[:, count:] * table.demand) @ y[:, count:].T)
     for score in _scores(rooms):
-        scored = score(worth, held)
-        if way is Worth.LESS:
+        scored = score(value, held)
+        if way is TurnValue.LESS:
             scored = _refined(scored, x, y, held, table.demand, score, ask)
         found.update(_top(scored))
     return found
@@ -180,8 +180,8 @@ def _refined(
         if upper[along[0], across[0]] < true.max() * (1 - NEAR):
             break
         products = x[along] * y[across]
-        worth = np.minimum(products[:, :count], products[:, count:]) @ demand.astype(float)
-        true[along, across] = score(worth, held[along, across])
+        value = np.minimum(products[:, :count], products[:, count:]) @ demand.astype(float)
+        true[along, across] = score(value, held[along, across])
     return true
 
 
@@ -199,16 +199,16 @@ def _scores(rooms: Sequence[Room]) -> list[Score]:
     return [partial(_least, costs=cost, limits=limits) for cost in costs]
 
 
-def _least(worth: Floats, held: Floats, *, costs: Floats, limits: Floats) -> Floats:
+def _least(value: Floats, held: Floats, *, costs: Floats, limits: Floats) -> Floats:
     """Return the least cost of fractions of sheets that hold so much, infinite when none do."""
     # What is free is taken first, all at once: there may be many remnants.
     free = (costs == 0) & np.isfinite(limits)
-    missing = np.maximum(worth - held[..., free] @ limits[free], 0.0)
+    missing = np.maximum(value - held[..., free] @ limits[free], 0.0)
     held, costs, limits = held[..., ~free], costs[~free], limits[~free]
     with np.errstate(divide="ignore", invalid="ignore"):
         ratios = np.where(held > 0, costs / held, np.inf)
     order = np.argsort(ratios, axis=-1, kind="stable")
-    cost = np.zeros_like(worth)
+    cost = np.zeros_like(value)
     for rank in range(costs.size):
         place = order[..., rank : rank + 1]
         ratio = np.take_along_axis(ratios, place, -1)[..., 0]
@@ -219,7 +219,7 @@ def _least(worth: Floats, held: Floats, *, costs: Floats, limits: Floats) -> Flo
         taken = np.minimum(missing, within)
         cost += taken * ratio
         missing = missing - taken
-    return np.where(missing > NEAR * worth, np.inf, cost)
+    return np.where(missing > NEAR * value, np.inf, cost)
 
 
 def _square(rooms: Sequence[Room]) -> bool:

@@ -13,21 +13,21 @@ from nesting.bounds.certificate import (
     least_price,
     whole_costs,
 )
+from nesting.bounds.function_pairs import Functions, best_pairs
 from nesting.bounds.layout_duals import KnownLayout
-from nesting.bounds.scale_pairs import Functions, best_pairs
 from nesting.bounds.sides import Turns, open_area, turns_of, usable_rooms
 from nesting.bounds.stopping import Ask, Stopped, asking, never
 from nesting.bounds.thorough import thorough_certificates
 from nesting.bounds.whole_sheets import Need, least_whole, needs_of
 from nesting.question.problem import Problem, Room
-from nesting.search.filling import Filling
+from nesting.search.pattern import Pattern
 
 MOST_SIZES = 2_000
 """With more different pieces the area is as good a bound as any, and functions take seconds."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bounds:
+class LowerBounds:
     """The fewest sheets and the least price (in whole costs) of any answer, each with its basis."""
 
     sheets: int
@@ -36,14 +36,16 @@ class Bounds:
     price_kind: BoundKind
 
 
-NOTHING = Bounds(sheets=0, sheets_kind=BoundKind.NOTHING, price=0, price_kind=BoundKind.NOTHING)
+NOTHING = LowerBounds(
+    sheets=0, sheets_kind=BoundKind.NOTHING, price=0, price_kind=BoundKind.NOTHING
+)
 
 
-def better(one: Bounds, other: Bounds) -> Bounds:
+def better(one: LowerBounds, other: LowerBounds) -> LowerBounds:
     """Return the higher bound on each; the first one's where they are equal."""
     by_sheets = other if other.sheets > one.sheets else one
     by_price = other if other.price > one.price else one
-    return Bounds(
+    return LowerBounds(
         sheets=by_sheets.sheets,
         sheets_kind=by_sheets.sheets_kind,
         price=by_price.price,
@@ -51,7 +53,7 @@ def better(one: Bounds, other: Bounds) -> Bounds:
     )
 
 
-def quick_bounds(problem: Problem, ask: Ask = never) -> Bounds | None:
+def quick_bounds(problem: Problem, ask: Ask = never) -> LowerBounds | None:
     """Return the best bounds by area, pieces that share no sheet and dual-feasible functions.
 
     None when the stock on hand cannot hold the pieces. Pieces that fit no room are left out: that
@@ -65,7 +67,7 @@ def quick_bounds(problem: Problem, ask: Ask = never) -> Bounds | None:
     pieces, rooms = turns_of(problem, ask), usable_rooms(problem)
     if not pieces:
         return NOTHING
-    best: Bounds | None = None
+    best: LowerBounds | None = None
     demand = [piece.demand for piece in pieces]
     for kind, certificate in _quick_certificates(pieces, rooms, ask):
         ask()
@@ -93,12 +95,12 @@ def quick_needs(problem: Problem, ask: Ask = never) -> tuple[Need, ...]:
 
 def thorough_bounds(
     problem: Problem,
-    layouts: Iterable[Filling],
+    layouts: Iterable[Pattern],
     nodes: int,
     stop: Callable[[], bool] = never,
-    known: Bounds | None = None,
+    known: LowerBounds | None = None,
     set_nodes: int = 0,
-) -> Bounds:
+) -> LowerBounds:
     """Return the best bounds that functions, bars and relaxed layouts prove in about `nodes` nodes.
 
     Up to `set_nodes` more are for sets of pieces, where the others are likely to prove little.
@@ -132,7 +134,9 @@ def thorough_bounds(
     return best
 
 
-def _whole_sheets(needs: Sequence[Need], rooms: Sequence[Room], known: Bounds, ask: Ask) -> Bounds:
+def _whole_sheets(
+    needs: Sequence[Need], rooms: Sequence[Room], known: LowerBounds, ask: Ask
+) -> LowerBounds:
     """Return what whole sheets that hold all needs prove, or those known where that is nothing."""
     sheets = least_whole(needs, [Fraction(1)] * len(rooms), rooms, ask)
     if sheets is None:
@@ -141,7 +145,7 @@ def _whole_sheets(needs: Sequence[Need], rooms: Sequence[Room], known: Bounds, a
     price = least_whole((*needs, fewest), whole_costs(rooms), rooms, ask)
     if price is None:
         return known
-    return Bounds(
+    return LowerBounds(
         sheets=fewest.total,
         sheets_kind=BoundKind.WHOLE_SHEETS,
         price=ceil(price),
@@ -150,22 +154,22 @@ def _whole_sheets(needs: Sequence[Need], rooms: Sequence[Room], known: Bounds, a
 
 
 def _known(
-    layouts: Iterable[Filling], pieces: Sequence[Turns], rooms: Sequence[Room]
+    layouts: Iterable[Pattern], pieces: Sequence[Turns], rooms: Sequence[Room]
 ) -> Iterator[KnownLayout]:
     """Yield the layouts of these rooms by the places of their room and pieces among the given."""
     room_at = {room.index: at for at, room in enumerate(rooms)}
-    piece_at = {kind: at for at, piece in enumerate(pieces) for kind in piece.kinds}
-    for filling in layouts:
-        if filling.room in room_at:
+    piece_at = {item_type: at for at, piece in enumerate(pieces) for item_type in piece.item_types}
+    for pattern in layouts:
+        if pattern.room in room_at:
             counts = [0] * len(pieces)
-            for kind, count in filling.counts:
-                counts[piece_at[kind]] += count
-            yield KnownLayout(room_at[filling.room], tuple(counts))
+            for item_type, count in pattern.counts:
+                counts[piece_at[item_type]] += count
+            yield KnownLayout(room_at[pattern.room], tuple(counts))
 
 
 def proven_by(
     certificate: Certificate, kind: BoundKind, demand: Sequence[int], rooms: Sequence[Room]
-) -> Bounds | None:
+) -> LowerBounds | None:
     """Return the bounds that a certificate proves; None when the stock on hand holds too little."""
     total = certificate.total(demand)
     sheets = fewest_sheets(total, certificate.most, rooms)
@@ -173,7 +177,7 @@ def proven_by(
     if sheets is None or fractions is None:
         return None
     price = max(min(room.cost for room in rooms) * sheets, fractions)
-    return Bounds(sheets=sheets, sheets_kind=kind, price=price, price_kind=kind)
+    return LowerBounds(sheets=sheets, sheets_kind=kind, price=price, price_kind=kind)
 
 
 def _quick_certificates(
@@ -182,7 +186,7 @@ def _quick_certificates(
     for certificate in _by_area(pieces, rooms):
         yield BoundKind.AREA, certificate
     alone = tuple(int(_shares_no_sheet(piece, rooms)) for piece in pieces)
-    yield BoundKind.LARGE_PIECES, Certificate(worths=alone, most=(1,) * len(rooms))
+    yield BoundKind.LARGE_PIECES, Certificate(dual_values=alone, most=(1,) * len(rooms))
     if len(pieces) > MOST_SIZES:
         return
     for certificate in best_pairs(pieces, rooms, Functions.FIXED, ask):
@@ -193,14 +197,14 @@ def _by_area(pieces: Sequence[Turns], rooms: Sequence[Room]) -> Iterator[Certifi
     """Yield the area of all pieces, then of those that fit only some of the rooms."""
     areas = tuple(prod(piece.sides[0]) for piece in pieces)
     open_areas = tuple(open_area(room) for room in rooms)
-    yield Certificate(worths=areas, most=open_areas)
+    yield Certificate(dual_values=areas, most=open_areas)
     if len(rooms) == 1 or len(pieces) > MOST_SIZES:
         return
     places = [{at for at, room in enumerate(rooms) if piece.within(room)} for piece in pieces]
     for some in _some_rooms(rooms):
-        worths = (area if its <= some else 0 for area, its in zip(areas, places, strict=True))
+        dual_values = (area if its <= some else 0 for area, its in zip(areas, places, strict=True))
         most = (area if at in some else 0 for at, area in enumerate(open_areas))
-        yield Certificate(worths=tuple(worths), most=tuple(most))
+        yield Certificate(dual_values=tuple(dual_values), most=tuple(most))
 
 
 def _some_rooms(rooms: Sequence[Room]) -> list[frozenset[int]]:

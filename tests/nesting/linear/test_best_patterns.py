@@ -1,4 +1,4 @@
-"""The most valuable filling of a bar, against all fillings there are; both ways of finding it."""
+"""The most valuable pattern of a bar, against all patterns there are; both ways of finding it."""
 
 from itertools import product
 
@@ -8,25 +8,25 @@ from hypothesis import strategies as st
 
 from nesting.linear import pricing
 
-kinds = st.lists(
+item_types = st.lists(
     st.tuples(st.integers(1, 30), st.integers(0, 20), st.integers(1, 4)), min_size=1, max_size=4
 )
 
 
-def most(kinds_: list[tuple[int, int, int]], size: int) -> int:
+def most(item_types_: list[tuple[int, int, int]], size: int) -> int:
     """Highest value of lengths, values and limits in a room, by trying all."""
     return max(
-        sum(count * value for count, (_, value, _) in zip(counts, kinds_, strict=True))
-        for counts in product(*(range(limit + 1) for _, _, limit in kinds_))
-        if sum(c * length for c, (length, _, _) in zip(counts, kinds_, strict=True)) <= size
+        sum(count * value for count, (_, value, _) in zip(counts, item_types_, strict=True))
+        for counts in product(*(range(limit + 1) for _, _, limit in item_types_))
+        if sum(c * length for c, (length, _, _) in zip(counts, item_types_, strict=True)) <= size
     )
 
 
 @pytest.mark.parametrize("cells", [0, 10**9], ids=["search", "table"])
 @pytest.mark.parametrize("nodes", [1, 10**9], ids=["handed over", "to the end"])
 @settings(max_examples=50, deadline=None)
-@given(listed=kinds, sizes=st.lists(st.integers(0, 80), min_size=1, max_size=3))
-def test_best_fillings_are_the_best_there_are(
+@given(listed=item_types, sizes=st.lists(st.integers(0, 80), min_size=1, max_size=3))
+def test_best_patterns_are_the_best_there_are(
     cells: int, nodes: int, listed: list[tuple[int, int, int]], sizes: list[int]
 ) -> None:
     lengths, values, limits = zip(*listed, strict=True)

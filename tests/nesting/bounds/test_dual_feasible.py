@@ -4,7 +4,14 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.bounds.scales import counted, counted_scales, counting, rounding, scales, threshold
+from nesting.bounds.dual_feasible import (
+    counted,
+    counting,
+    counting_functions,
+    dual_feasible_functions,
+    rounding,
+    threshold,
+)
 
 
 @st.composite
@@ -19,7 +26,7 @@ def rows_of_sides(draw):
 @given(rows_of_sides())
 def test_a_row_within_the_length_stays_within_it(row):
     whole, sides = row
-    values = scales(np.array(sides, dtype=np.int64), whole)
+    values = dual_feasible_functions(np.array(sides, dtype=np.int64), whole)
     assert (values[:, :-1].sum(axis=1) <= values[:, -1]).all()
     assert (values[:, :-1] >= 0).all()
 
@@ -27,7 +34,7 @@ def test_a_row_within_the_length_stays_within_it(row):
 @given(st.integers(2, 80), st.data())
 def test_functions_never_fall_and_are_superadditive(whole, data):
     # So that the value at a smaller room's length limits the rows there.
-    values = scales(np.arange(whole + 1), whole)[:, :-1]
+    values = dual_feasible_functions(np.arange(whole + 1), whole)[:, :-1]
     assert (np.diff(values, axis=1) >= 0).all()
     one = data.draw(st.integers(0, whole))
     other = data.draw(st.integers(0, whole - one))
@@ -46,7 +53,7 @@ def pieces_to_count(draw):
 def test_counting_functions_hold_for_the_pieces_that_there_are(question):
     whole, turns, random = question
     sides = np.array(turns, dtype=np.int64)
-    values = counted_scales(sides.ravel(), whole, sides, np.ones(len(turns), dtype=np.int64))
+    values = counting_functions(sides.ravel(), whole, sides, np.ones(len(turns), dtype=np.int64))
     order = random.sample(range(len(turns)), len(turns))
     left, total = whole, np.zeros(len(values), dtype=np.int64)
     for piece in order:

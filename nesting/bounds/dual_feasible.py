@@ -29,7 +29,7 @@ MOST_COUNTED = 150
 COARSEST = 40
 
 
-def scales(sides: Sides, whole: int, every: int = 1) -> NDArray[np.int64]:
+def dual_feasible_functions(sides: Sides, whole: int, every: int = 1) -> NDArray[np.int64]:
     """Return the different functions as rows: the values of the sides, then the one of `whole`.
 
     Of all functions it may be every second one only, and so on, beginning with the first.
@@ -40,7 +40,7 @@ def scales(sides: Sides, whole: int, every: int = 1) -> NDArray[np.int64]:
     return rows[_distinct(rows)]
 
 
-def counted_scales(
+def counting_functions(
     sides: Sides, whole: int, turns: Sides, copies: NDArray[np.int64]
 ) -> NDArray[np.int64]:
     """Return Carlier, Clautiaux and Moukrim's f1 as rows, which counts the pieces that there are.

@@ -19,7 +19,7 @@ from nesting.question.errors import Fault, blank, raise_if_any, too_low
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BarQuestion:
+class BarInstance:
     """Which pieces, from which bars, under which rules.
 
     Raises:
