@@ -12,6 +12,7 @@ from casewright.intake.construction_schema import ConstructionEntry
 from casewright.intake.entry import CURRENCY_PATTERN, Name, Text
 from casewright.intake.fitting_schema import FittingEntry
 from casewright.intake.kit_schema import KitEntry
+from casewright.intake.likes import LIKE
 from casewright.intake.loads_schema import LoadsEntry
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
@@ -20,6 +21,10 @@ from parametric.stock.paper import Paper
 
 # Tags of the two ways to give the machine; they turn up in the paths of validation errors.
 MACHINE_TAGS = ("machine by file", "machine in place")
+
+
+_DEFS, _CHANGED = "#/$defs/", "Changed"
+_LIKE = "The set that this one is like; what stands beside it is what differs, null takes it away."
 
 
 def _machine_tag(value: object) -> str:
@@ -73,9 +78,59 @@ def job_json_schema() -> dict[str, Any]:
     """Return the JSON Schema (2020-12) of the job file, for editors."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        **_closed(JobFile.model_json_schema()),
+        **_closed(_with_likes(JobFile.model_json_schema())),
         "title": "Casewright job file",
     }
+
+
+def _with_likes(schema: dict[str, Any]) -> dict[str, Any]:
+    """Return the schema in which a set may also say what it is like, and then only what differs."""
+    defs = schema["$defs"]
+    whole = f"{_DEFS}{SetEntry.__name__}"
+    changed: dict[str, Any] = {}
+    _change(whole, defs, changed)
+    like = changed[f"{SetEntry.__name__}{_CHANGED}"]
+    like["properties"] = {LIKE: {"type": "string", "description": _LIKE}, **like["properties"]}
+    like["required"] = [LIKE]
+    sets = {**schema["properties"]["sets"]}
+    (pattern,) = sets["patternProperties"]
+    either = [{"$ref": whole}, {"$ref": f"{whole}{_CHANGED}"}]
+    sets["patternProperties"] = {pattern: {"anyOf": either}}
+    properties = {**schema["properties"], "sets": sets}
+    return {**schema, "$defs": {**defs, **changed}, "properties": properties}
+
+
+def _change(ref: str, defs: dict[str, Any], changed: dict[str, Any]) -> str:
+    """Return the reference of what may stand in place of a map where only what differs is said, and
+    add it to what is `changed`, with all that it refers to.
+    """
+    name = ref.removeprefix(_DEFS)
+    if f"{name}{_CHANGED}" not in changed:
+        entry = {key: value for key, value in defs[name].items() if key != "required"}
+        changed[f"{name}{_CHANGED}"] = entry
+        for key, value in entry.get("properties", {}).items():
+            either = [_changed(value, defs, changed), {"type": "null"}]
+            entry["properties"] = {**entry["properties"], key: {"anyOf": either}}
+    return f"{ref}{_CHANGED}"
+
+
+def _changed(value: Any, defs: dict[str, Any], changed: dict[str, Any]) -> Any:
+    if isinstance(value, list):
+        return [_changed(item, defs, changed) for item in value]
+    if not isinstance(value, dict):
+        return value
+    if "$ref" in value:
+        return {"$ref": _change(value["$ref"], defs, changed)}
+    # Without its family a unit may be any of them.
+    kept = {key: item for key, item in value.items() if key != "discriminator"}
+    kept = {"anyOf" if key == "oneOf" else key: item for key, item in kept.items()}
+    whole = {key: _changed(item, defs, changed) for key, item in kept.items()}
+    if "patternProperties" in whole:
+        named = whole["patternProperties"].items()
+        whole["patternProperties"] = {
+            name: {"anyOf": [item, {"type": "null"}]} for name, item in named
+        }
+    return whole
 
 
 def _closed(schema: Any) -> Any:

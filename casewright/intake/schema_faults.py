@@ -13,6 +13,7 @@ from casewright.errors import Fault
 from casewright.intake.document import MOST_FAULTS, Absent, Document, KeyPath, shown
 from casewright.intake.entry import LOCATED_ERROR, PATTERNS, Entry, length_context
 from casewright.intake.job_schema import MACHINE_TAGS
+from casewright.intake.likes import LIKE
 from casewright.intake.nearest import one_of
 from casewright.intake.schema_path import JsonSchema, keys_at, meaning_at
 from casewright.intake.set_schema import HOLDS_UNITS
@@ -93,6 +94,7 @@ def _fault(
             )
         case "extra_forbidden":
             known = keys_at(published, key_path[:-1], document.data)
+            known = (*known, LIKE) if key_path[:1] == ("sets",) and len(key_path) == 3 else known
             found = "an unknown key"
             allowed = one_of(known, str(key_path[-1]), what="keys")
         case str(kind) if kind == LOCATED_ERROR:

@@ -123,6 +123,20 @@ def test_a_narrow_plate_is_a_beam(over):
     assert found.sag == pytest.approx(sag_of_tip + beyond * slope, rel=0.04)
 
 
+def test_a_long_plate_that_bends_far_does_not_tip():
+    """A strip over 1900 mm with a screw below its middle, which it leaves behind: 5 q L4 / 384 EI of
+    a beam, far more than one newton would let it sink before it counts as tipping.
+    """
+    width, span = 200.0, 1900.0
+    ends = [*line(50.0, width), *line(50.0 + span, width)]
+    screw = at(50.0 + span / 2, width / 2, Grip.PULLS)
+    found = Plate(span + 100.0, width, [*ends, screw]).under_spread(POINT_MM)
+    assert not found.tips
+    beam = 5 * span**4 / 384 / (1 - POISSON**2)
+    assert found.sag == pytest.approx(beam, rel=0.03)
+    assert found.forces[-1] == 0.0
+
+
 def test_the_shelf_rule_of_the_woodwork_standards():
     """Architectural Woodwork Standards, 1st ed. 2009, section 10, 1.2.21: L/144 under 50 lbf/ft2:
     30 in of a 3/4 in board of 326,300 psi sag 0.319 in (beam formula, as a strip 40 mm wide).
