@@ -129,7 +129,7 @@ def test_the_keys_of_what_has_tolerances(
     assert same_names(found, numbered(kind, **others | stated)) == set(kind.model_fields)
 
 
-@pytest.mark.parametrize("family", KNOWN_UNITS.values(), ids=str)
+@pytest.mark.parametrize("family", KNOWN_UNITS.values(), ids=lambda family: family.name)
 @pytest.mark.parametrize("place", [AlongWallEntry, StandingFreeEntry])
 def test_the_keys_of_a_unit(family: AnyFamily, place: type[AnyUnitEntry]) -> None:
     kind = _unit_entry(family, place)
