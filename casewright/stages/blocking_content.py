@@ -7,6 +7,7 @@ from export.svg.elements import Point2
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
 from parametric.geometry.space import Axis
+from parametric.geometry.walls import Wall, wall_towards
 from parametric.joints.joints import FixedToWall
 from parametric.sets.room_set import RoomSet
 from parametric.stock.lengths import Units, show_length
@@ -16,28 +17,26 @@ ZONE_MARGIN_MM = 50.0
 
 
 def blocking_plan(job: str, room_set: RoomSet, units: Units) -> BlockingPlan:
-    """Return the plan: head wall, then side wall, where screws go into them."""
-    names = {Axis.Y: "head wall", Axis.X: "side wall"}
-    fixings = [j for j in room_set.assembly.joints if isinstance(j, FixedToWall)]
+    """Return the plan: the walls that screws go into, head wall first."""
+    fixings: dict[Wall, list[FixedToWall]] = {wall: [] for wall in Wall}
+    for joint in room_set.assembly.joints:
+        if isinstance(joint, FixedToWall):
+            fixings[wall_towards(joint.direction, joint.wall_mm)].append(joint)
     return BlockingPlan(
         job=job,
         set_name=room_set.name,
         hand=room_set.hand,
         walls=tuple(
-            elevation(name, room_set.hand, axis, on_wall, units)
-            for axis, name in names.items()
-            if (on_wall := [j for j in fixings if j.direction.axis is axis])
+            elevation(wall, room_set.hand, on_it, units) for wall, on_it in fixings.items() if on_it
         ),
     )
 
 
-def elevation(
-    title: str, hand: Hand, axis: Axis, fixings: list[FixedToWall], units: Units
-) -> WallElevation:
+def elevation(wall: Wall, hand: Hand, fixings: list[FixedToWall], units: Units) -> WallElevation:
     """Return one wall seen from the room, a zone for each part that is screwed to it."""
     screws: dict[str, list[Point2]] = {}
     for joint in fixings:
-        screws.setdefault(joint.through, []).append(on_wall(joint, axis, hand))
+        screws.setdefault(joint.through, []).append(on_wall(joint, wall, hand))
     zones, rows = [], []
     ordered = sorted(screws.items(), key=lambda each: min((abs(x), y) for x, y in each[1]))
     for index, (_, points) in enumerate(ordered):
@@ -50,7 +49,7 @@ def elevation(
     across = {round(x, 3) + 0.0 for z in zones for x in (z.area.x0, z.area.x1)}
     heights = {round(y, 3) + 0.0 for z in zones for y in (z.area.y0, z.area.y1)}
     return WallElevation(
-        title=title,
+        title=str(wall),
         zones=tuple(zones),
         across=tuple((x, show_length(abs(x), units)) for x in sorted(across, key=abs)),
         heights=tuple((y, show_length(y, units)) for y in sorted(heights)),
@@ -58,17 +57,18 @@ def elevation(
     )
 
 
-def on_wall(joint: FixedToWall, axis: Axis, hand: Hand) -> Point2:
-    """Return where a screw meets its wall, x as seen from the room with the corner at 0."""
-    along = joint.head.x if axis is Axis.Y else joint.head.y
-    return _away(axis, hand) * abs(along), joint.head.z
+def on_wall(joint: FixedToWall, wall: Wall, hand: Hand) -> Point2:
+    """Return where a screw meets its wall, x as seen from the room with the wall's corner at 0."""
+    along = joint.head.x if joint.direction.axis is Axis.Y else joint.head.y
+    return _away(wall, hand) * abs(along), joint.head.z
 
 
-def _away(axis: Axis, hand: Hand) -> float:
-    """Return the picture's direction away from the corner: facing the head wall, a right hand's
-    corner is at the right end; facing its side wall, at the left.
+def _away(wall: Wall, hand: Hand) -> float:
+    """Return the picture's direction away from the wall's corner: facing the head wall, a right
+    hand's corner is at the right end, and so is that of the far wall; of the others at the left.
     """
-    return -1.0 if (axis is Axis.Y) == (hand is Hand.RIGHT) else 1.0
+    at_right = wall in {Wall.HEAD, Wall.FAR}
+    return -1.0 if at_right == (hand is Hand.RIGHT) else 1.0
 
 
 def _round(points: list[Point2]) -> Bounds:

@@ -148,7 +148,7 @@ def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
     def length(mm: float) -> str:
         return show_length(mm, units)
 
-    for gap in fit.gaps:
+    for gap in (*fit.gaps, *fit.side_gaps):
         yield ("beyond the set", gap.where, length(gap.gap_mm))
     if fit.wedge is not None:
         yield ("scribe or filler", fit.wedge.where, length(fit.wedge.gap_mm))

@@ -48,7 +48,7 @@ def _row(hand: Hand, fit: RoomFit, fitting: Fitting, units: Units) -> tuple[obje
         "yes" if fit.fits else "no",
         fit.refusal,
         fit.nearest,
-        "; ".join(_gap(gap, fitting, units) for gap in fit.gaps),
+        "; ".join(_gap(gap, fitting, units) for gap in (*fit.gaps, *fit.side_gaps)),
         "" if fit.wedge is None else f"{show_length(fit.wedge.gap_mm, units)} {fit.wedge.where}",
         _packings(fit.shims, units),
         _packings(fit.levelling, units),

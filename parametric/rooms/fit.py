@@ -21,6 +21,7 @@ from parametric.shapes.board import Board
 from parametric.stock.lengths import Units, show_length
 
 AT_FLOOR, AT_SEAT, AT_PANEL = "at the floor", "at the seat", "at the panel"
+ALONG_SIDE = "along the side wall"
 UNKNOWN = {
     "opening_at_floor_mm": "opening at the floor",
     "opening_at_seat_mm": "opening at the seat",
@@ -57,47 +58,61 @@ def fit_room(
         refusal=refusal,
         nearest=nearest.name if refusal and nearest is not None else "",
         gaps=tuple(far_gaps(room_set, measured)),
+        side_gaps=tuple(side_gaps(room_set, measured)),
         wedge=_wedge(assembly, measured),
         floor_fall_mm=_floor_fall_mm(measured),
         shims=tuple(_shims(assembly, measured)),
         levelling=tuple(_levelling(assembly, measured)),
         wall_base_cut_mm=wall_base_cut_mm(assembly, measured),
         missed=tuple(missed_fixings(assembly, measured, fitting)),
-        unknown=tuple(word for name, word in UNKNOWN.items() if getattr(measured, name) is None),
+        unknown=tuple(_unknown(room_set, measured)),
     )
+
+
+def _unknown(room_set: RoomSet, measured: Measured) -> Iterator[str]:
+    """Yield what was not measured, as papers say it; the schedule has no column for the walls
+    opposite the two that meet in the corner.
+    """
+    for name, word in UNKNOWN.items():
+        if getattr(measured, name) is None:
+            yield word
+    if measured.side_opening_mm is None and room_set.along(Wall.SIDE):
+        yield "opening along the side wall"
+    yield from (str(wall) for wall in Wall if wall.is_opposite and room_set.along(wall))
 
 
 def run_mm(room_set: RoomSet) -> float:
     """Return how far the set reaches along the head wall from the corner; 0 if nothing stands
     there.
     """
-    boards = along_head_wall(room_set)
+    boards = boards_along(room_set, Wall.HEAD)
     return _from_corner(furthest(boards).box, Axis.X)[1] if boards else 0.0
 
 
-def along_head_wall(room_set: RoomSet) -> tuple[Board, ...]:
-    """Return the boards of what stands and hangs along the head wall."""
-    units = room_set.along(Wall.HEAD)
+def boards_along(room_set: RoomSet, wall: Wall) -> tuple[Board, ...]:
+    """Return the boards of what stands and hangs along a wall."""
+    units = room_set.along(wall)
     return tuple(board for board in room_set.assembly.boards if board.unit in units)
 
 
-def furthest(boards: Sequence[Board]) -> Board:
-    """Return the board that reaches furthest along the head wall from the corner; of several the
-    longest, then the first.
+def furthest(boards: Sequence[Board], along: Axis = Axis.X) -> Board:
+    """Return the board that reaches furthest along a wall from the corner; of several the longest,
+    then the first.
 
     Raises:
         ValueError: there are no boards.
     """
     return max(
         boards,
-        key=lambda board: (round(_from_corner(board.box, Axis.X)[1], 6), board.box.size(Axis.X)),
+        key=lambda board: (round(_from_corner(board.box, along)[1], 6), board.box.size(along)),
     )
 
 
 def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Units) -> str:
     """Return why the set does not go into the room; empty if nothing measured stands against it."""
     assembly = room_set.assembly
-    tight = min(far_gaps(room_set, measured), key=lambda gap: gap.gap_mm, default=None)
+    gaps = (*far_gaps(room_set, measured), *side_gaps(room_set, measured))
+    tight = min(gaps, key=lambda gap: gap.gap_mm, default=None)
     if tight is not None and tight.gap_mm < fitting.least_gap_mm - SAME_MM:
         if tight.gap_mm < 0:
             return f"{show_length(-tight.gap_mm, units)} too long {tight.where}"
@@ -135,7 +150,7 @@ def far_gaps(room_set: RoomSet, measured: Measured) -> Iterator[SideGap]:
     """
     shift_mm = _shift_mm(room_set.assembly, measured)
     hung = {joint.panel for joint in room_set.assembly.joints if isinstance(joint, Hung)}
-    along = along_head_wall(room_set)
+    along = boards_along(room_set, Wall.HEAD)
     at_floor = [b for b in along if b.box.low.z < SAME_MM]
     at_panel = [b for b in along if b.name in hung]
     for where, opening, boards in (
@@ -147,6 +162,15 @@ def far_gaps(room_set: RoomSet, measured: Measured) -> Iterator[SideGap]:
             far = furthest(boards)
             reach = _from_corner(far.box, Axis.X)[1]
             yield SideGap(where=where, gap_mm=opening - reach - shift_mm, beyond=far.name)
+
+
+def side_gaps(room_set: RoomSet, measured: Measured) -> Iterator[SideGap]:
+    """Yield what is left of the opening along the side wall beyond what the set holds there."""
+    boards = boards_along(room_set, Wall.SIDE)
+    if measured.side_opening_mm is not None and boards:
+        far = furthest(boards, Axis.Y)
+        reach = _from_corner(far.box, Axis.Y)[1]
+        yield SideGap(where=ALONG_SIDE, gap_mm=measured.side_opening_mm - reach, beyond=far.name)
 
 
 def _shift_mm(assembly: Assembly, measured: Measured) -> float:
@@ -179,7 +203,7 @@ def _shims(assembly: Assembly, measured: Measured) -> Iterator[Packing]:
     shift = _shift_mm(assembly, measured)
     for fixing in wall_fixings(assembly):
         thickness = shift + out / 1000 * fixing.across_mm
-        if not fixing.head_wall and thickness > SAME_MM:
+        if fixing.wall is Wall.SIDE and thickness > SAME_MM:
             yield Packing(where=fixing.where, least_mm=thickness, most_mm=thickness)
 
 

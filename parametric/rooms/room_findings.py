@@ -15,8 +15,8 @@ def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
     """Yield what was measured against the limits; nothing for what nobody has measured."""
     where = f"room {fit.room}: {fit.set_name}"
     take = f"take set {fit.nearest}, which fits" if fit.nearest else "make a set for this room"
-    if fit.gaps:
-        tight = min(fit.gaps, key=lambda gap: gap.gap_mm)
+    if fit.gaps or fit.side_gaps:
+        tight = min((*fit.gaps, *fit.side_gaps), key=lambda gap: gap.gap_mm)
         yield at_least(
             code="room-fit",
             where=where,

@@ -43,7 +43,8 @@ class RoomFit:
     """How a set goes into one room. `refusal` is empty where it does; else why it does not, and
     `nearest` is the set of the job that would, empty if none does.
 
-    `gaps` are beyond the far end of the set, `wedge` is what a corner out of square leaves at the
+    `gaps` are beyond the far end of the set along the head wall, `side_gaps` beyond that along the
+    side wall, `wedge` is what a corner out of square leaves at the
     side wall. What nobody has measured is in `unknown`, and nothing is assumed for it.
     """
 
@@ -52,6 +53,7 @@ class RoomFit:
     refusal: str
     nearest: str
     gaps: tuple[SideGap, ...]
+    side_gaps: tuple[SideGap, ...]
     wedge: SideGap | None
     floor_fall_mm: float | None
     shims: tuple[Packing, ...]

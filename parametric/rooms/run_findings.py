@@ -8,7 +8,8 @@ from dataclasses import replace
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.stacked import edge_along_wall, stack_finding
 from parametric.geometry.space import Direction
-from parametric.rooms.fit import along_head_wall, furthest
+from parametric.geometry.walls import Wall
+from parametric.rooms.fit import boards_along, furthest
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
@@ -26,7 +27,7 @@ def run_findings(
     as such, and does not count here. Where no opening was measured, the set is held against the
     gap that it asks for, with a warning at most: nobody knows yet what its rooms leave.
     """
-    along = along_head_wall(room_set)
+    along = boards_along(room_set, Wall.HEAD)
     if not along:
         return
     gaps = [(gap, fit.room) for fit in fits if fit.fits for gap in fit.gaps]

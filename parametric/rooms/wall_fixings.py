@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from parametric.findings.screws import wall_bite_mm
 from parametric.geometry.space import Axis, Direction
+from parametric.geometry.walls import Wall, wall_towards
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall
 from parametric.rooms.fitting import Fitting
@@ -19,15 +20,14 @@ class WallFixing:
     """A wall screw: in which wall, how far from the corner along it, and how high."""
 
     joint: FixedToWall
-    head_wall: bool
+    wall: Wall
     across_mm: float
     height_mm: float
 
     @property
     def where(self) -> str:
         """How papers name it."""
-        wall = "head wall" if self.head_wall else "side wall"
-        return f"{self.joint.through} to the {wall}"
+        return f"{self.joint.through} to the {self.wall}"
 
 
 def wall_fixings(assembly: Assembly) -> tuple[WallFixing, ...]:
@@ -35,7 +35,7 @@ def wall_fixings(assembly: Assembly) -> tuple[WallFixing, ...]:
     return tuple(
         WallFixing(
             joint=joint,
-            head_wall=joint.direction.axis is Axis.Y,
+            wall=wall_towards(joint.direction, joint.wall_mm),
             across_mm=abs(joint.head.x if joint.direction.axis is Axis.Y else joint.head.y),
             height_mm=joint.head.z,
         )
@@ -49,7 +49,8 @@ def missed_fixings(
 ) -> Iterator[MissedFixing]:
     """Yield the wall screws that meet neither blocking nor stud, or do not bite deep enough.
 
-    Studs are measured on the head wall only. A wall of which nothing is known yields nothing.
+    Studs are measured on the head wall only, blocking on that and on the side wall. A wall of which
+    nothing is known yields nothing; papers say of it that it was not measured.
     """
     for fixing in wall_fixings(assembly):
         reason = _reason(fixing, measured, fitting)
@@ -63,8 +64,9 @@ def missed_fixings(
 
 
 def _reason(fixing: WallFixing, measured: Measured, fitting: Fitting) -> str:
-    blocking = measured.blocking_mm if fixing.head_wall else measured.side_blocking_mm
-    to_stud = _to_stud_mm(fixing, measured) if fixing.head_wall else None
+    known = {Wall.HEAD: measured.blocking_mm, Wall.SIDE: measured.side_blocking_mm}
+    blocking = known.get(fixing.wall)
+    to_stud = _to_stud_mm(fixing, measured) if fixing.wall is Wall.HEAD else None
     if blocking is None and to_stud is None:
         return ""
     clear = fitting.stud_width_mm / 2 - fitting.stud_edge_mm

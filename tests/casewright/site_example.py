@@ -134,6 +134,7 @@ def fit(number: str, refusal: str = "") -> RoomFit:
         set_name="example",
         refusal=refusal,
         nearest="a bench 10 mm less deep" if refusal else "",
+        side_gaps=(),
         gaps=(SideGap(where="at the seat", gap_mm=12.7),),
         wedge=SideGap(where="at the side wall, in front", gap_mm=2.0),
         floor_fall_mm=4.0,

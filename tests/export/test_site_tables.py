@@ -21,6 +21,7 @@ FIT = RoomFit(
     set_name="twin",
     refusal="7 mm too long at the floor",
     nearest="single",
+    side_gaps=(),
     gaps=(
         SideGap(where="at the floor", gap_mm=-7.0),
         SideGap(where="at the seat", gap_mm=50.0),

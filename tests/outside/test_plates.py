@@ -124,8 +124,8 @@ def test_a_narrow_plate_is_a_beam(over):
 
 
 def test_a_long_plate_that_bends_far_does_not_tip():
-    """A strip over 1900 mm with a screw below its middle, which it leaves behind: 5 q L4 / 384 EI of
-    a beam, far more than one newton would let it sink before it counts as tipping.
+    """A strip over 1900 mm with a screw below its middle, which it leaves behind: 5 q L4 / 384 EI
+    of a beam, far more than one newton would let it sink before it counts as tipping.
     """
     width, span = 200.0, 1900.0
     ends = [*line(50.0, width), *line(50.0 + span, width)]

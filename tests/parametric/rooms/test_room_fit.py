@@ -12,14 +12,17 @@ from hypothesis import strategies as st
 
 from parametric.findings.finding import Severity
 from parametric.geometry.hand import Hand
+from parametric.geometry.walls import Wall
 from parametric.rooms.fit import fit_room, run_mm
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
 from parametric.rooms.room_findings import room_findings
 from parametric.rooms.room_fit import RoomFit
+from parametric.rooms.wall_fixings import wall_fixings
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.stock.lengths import Units
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+from tests.parametric.test_desk import built, desk
 
 FITTING = Fitting(least_gap_mm=3.0, tight_gap_mm=6.0, most_scribe_mm=20.0, most_levelling_mm=15.0)
 RUN_MM = (24 + 16 + 60 + 2 / 16) * INCH
@@ -294,3 +297,38 @@ def test_a_mirrored_room_asks_for_the_same(measured):
 def test_a_room_fails_exactly_when_it_is_refused(measured):
     failed = Severity.FAIL in codes(measured).values()
     assert failed != fit(measured).fits
+
+
+def test_what_stands_along_the_side_wall_fills_that_opening_alone() -> None:
+    """A desk from 300 to 1300 out: 25 mm are left of 1325, and nothing along the head wall."""
+    room_set = built(desk())
+    found = fit_room(
+        "1",
+        room_set,
+        Measured(side_opening_mm=1325.0, opening_at_seat_mm=400.0),
+        (),
+        FITTING,
+        Units.MM,
+    )
+    assert found.gaps == ()
+    assert [(g.where, g.gap_mm, g.beyond) for g in found.side_gaps] == [
+        ("along the side wall", pytest.approx(25.0), "desk/top")
+    ]
+    assert found.fits
+    tight = fit_room("1", room_set, Measured(side_opening_mm=1301.0), (), FITTING, Units.MM)
+    assert tight.refusal == "only 1 mm to spare along the side wall; it goes in with 3 mm"
+    unknown = fit_room("1", room_set, Measured(), (), FITTING, Units.MM).unknown
+    assert "opening along the side wall" in unknown
+    foot = fit_room("1", built(desk(Wall.FOOT)), Measured(), (), FITTING, Units.MM)
+    assert "foot wall" in foot.unknown
+    assert "opening along the side wall" not in foot.unknown
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+@pytest.mark.parametrize("wall", list(Wall))
+def test_wall_screws_name_their_wall_and_count_from_its_corner(wall: Wall, hand: Hand) -> None:
+    """The first screw of the cleat: 300 from the corner, the end 20 in, the first 60 further."""
+    fixings = wall_fixings(built(desk(wall), hand).assembly)
+    assert {fixing.wall for fixing in fixings} == {wall}
+    assert min(fixing.across_mm for fixing in fixings) == pytest.approx(380.0)
+    assert {fixing.where for fixing in fixings} == {f"desk/wall cleat 1 to the {wall}"}
