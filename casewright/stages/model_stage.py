@@ -109,10 +109,10 @@ def set_pictures(each: ModelledSet, units: Units) -> SetPictures:
     """
     model = each.model
     bounds = set_bounds(model)
-    # The viewer stands at the foot of the bed, towards the bench's side of the room.
+    # The viewer stands in the room, towards the side of the corner.
     sideways = -1.0 if each.used.hand is Hand.RIGHT else 1.0
     views = (
-        ("Seen from the foot of the bed", *slanting(sideways), ()),
+        ("Seen from inside the room", *slanting(sideways), ()),
         (
             "From above, head wall at the top",
             Point(0.0, 0.0, 1.0),

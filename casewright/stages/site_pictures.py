@@ -22,7 +22,7 @@ def step_pictures(
     Raises:
         KernelFailure: the kernel cannot make one.
     """
-    # The viewer stands at the foot of the bed, towards the bench's side of the room.
+    # The viewer stands in the room, towards the side of the corner.
     towards, right = slanting(-1.0 if model.room_set.hand is Hand.RIGHT else 1.0)
     up = Point(*_cross(towards, right))
 

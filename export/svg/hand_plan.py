@@ -1,6 +1,6 @@
-"""The plan of a hand: a small picture of where the bench stands.
+"""The plan of a hand: a small picture of where the corner is that a set is counted from.
 
-It is a sign, not a drawing to scale: the head wall at the top, the viewer at the foot of the bed.
+It is a sign, not a drawing to scale: the head wall at the top, the viewer facing it.
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Outline, PlaneMotion, Vertex
 
 HAND_IN_WORDS = (
-    "A set is right hand when, facing the head wall from the foot of the bed, the bench stands to"
-    " the right of the bed; it is left hand when the bench stands to the left."
+    "A set is right hand when, facing the head wall from inside the room, its corner with the side"
+    " wall is at the right; it is left hand when the corner is at the left. Units count from there."
 )
 
 _WIDTH, _HEIGHT = 132.0, 118.0
@@ -32,14 +32,15 @@ class _Block:
 
 
 _BLOCKS = (
-    _Block("bed", 8.0, 38.0, 48.0, 72.0),
-    _Block("table", 56.0, 86.0, 28.0, 24.0),
-    _Block("bench", 84.0, 50.0, 38.0, 60.0),
+    _Block("3", 8.0, 38.0, 48.0, 72.0),
+    _Block("2", 56.0, 86.0, 28.0, 24.0),
+    _Block("1", 84.0, 50.0, 38.0, 60.0),
 )
 
 
 def hand_plan_svg(hand: Hand) -> str:
-    """Return the plan of a hand as SVG: walls thick, units named, an arrow where one looks from."""
+    """Return the plan of a hand as SVG: walls thick, units numbered from the corner
+    outwards, an arrow where one looks from."""
     corner = [(4.0, 112.0), (124.0, 112.0), (124.0, 44.0)]
     walls = [[(_x(x, hand), y) for x, y in corner]]
     body = [
@@ -48,7 +49,7 @@ def hand_plan_svg(hand: Hand) -> str:
         _viewer(hand),
         text_element(f"{hand} hand", _WIDTH / 2, 5.0, 6.5, anchor="middle"),
     ]
-    title = f"plan of the {hand} hand: bench to the {hand} of the bed"
+    title = f"plan of the {hand} hand: the corner at the {hand}"
     return svg_document((0.0, 0.0, _WIDTH, _HEIGHT), title, body)
 
 
@@ -64,7 +65,7 @@ def _block(block: _Block, hand: Hand) -> str:
 
 
 def _viewer(hand: Hand) -> str:
-    """Return an arrow at the foot of the bed that points at the head wall."""
+    """Return an arrow that points at the head wall."""
     x, y = _x(32.0, hand), _FLOOR + 4.0
     shape = ((-2, 0), (2, 0), (2, 9), (6, 9), (0, 17), (-6, 9), (-2, 9))
     vertices = tuple(Vertex(x + dx, y + dy) for dx, dy in shape)

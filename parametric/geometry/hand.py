@@ -9,7 +9,7 @@ from parametric.geometry.space import Placing
 
 
 class Hand(StrEnum):
-    """Facing the head wall from the foot of the bed: the side of the bed on which the bench is."""
+    """Facing the head wall from inside the room: the side on which its corner with the side wall is."""
 
     RIGHT = "right"
     LEFT = "left"

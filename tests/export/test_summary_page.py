@@ -233,7 +233,7 @@ def test_each_hand_has_its_pictures_and_its_plan(page: Page) -> None:
     titles = page.of("title")
     assert titles.count("plan of the right hand: bench to the right of the bed") == 2
     assert titles.count("plan of the left hand: bench to the left of the bed") == 2
-    assert any("facing the head wall from the foot of the bed" in text for text in page.of("p"))
+    assert any("facing the head wall from inside the room" in text for text in page.of("p"))
 
 
 def test_yield_and_cut_list_are_shown(page: Page) -> None:
