@@ -9,7 +9,7 @@ from parametric.geometry.space import Placing
 
 
 class Hand(StrEnum):
-    """Facing the head wall from inside the room: the side on which its corner with the side wall is."""
+    """Facing the head wall from inside the room: the side of its corner with the side wall."""
 
     RIGHT = "right"
     LEFT = "left"

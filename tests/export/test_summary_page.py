@@ -231,8 +231,8 @@ def test_each_hand_has_its_pictures_and_its_plan(page: Page) -> None:
     ]
     # one plan of each hand beside its pictures, one where the hand is explained
     titles = page.of("title")
-    assert titles.count("plan of the right hand: bench to the right of the bed") == 2
-    assert titles.count("plan of the left hand: bench to the left of the bed") == 2
+    assert titles.count("plan of the right hand: the corner at the right") == 2
+    assert titles.count("plan of the left hand: the corner at the left") == 2
     assert any("facing the head wall from inside the room" in text for text in page.of("p"))
 
 
