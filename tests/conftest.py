@@ -28,7 +28,7 @@ settings.register_profile("wide", max_examples=500, **UNTIMED)
 settings.load_profile("gate")
 
 # What several tests look at is built once: tests that ask for one of these run in one process.
-BUILT_DEMOS = {"ship", "centre", "keeper"}
+BUILT_DEMOS = {"ship", "centre", "keeper", "station"}
 HEAVY_FIRST = ("casewright", "outside", "nesting")
 
 

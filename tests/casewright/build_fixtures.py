@@ -8,7 +8,7 @@ from casewright.output.folder import write_folder
 from casewright.pipeline import Outcome, build
 
 CONFIGS = Path(__file__).parents[2] / "configs"
-DEMOS = ("avalanche-centre", "survey-ship", "keepers-room")
+DEMOS = ("avalanche-centre", "survey-ship", "keepers-room", "field-station")
 
 
 @functools.cache

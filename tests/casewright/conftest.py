@@ -21,3 +21,9 @@ def centre(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def keeper(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The output folder of the keeper's room."""
     return written("keepers-room", tmp_path_factory.mktemp("keeper"))
+
+
+@pytest.fixture(scope="session")
+def station(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The output folder of the field station: units along two walls, a desk, two beds to a room."""
+    return written("field-station", tmp_path_factory.mktemp("station"))

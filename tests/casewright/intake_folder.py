@@ -12,6 +12,7 @@ from casewright.intake.read_job import read_job
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 CENTRE, SHIP, KEEPER = "avalanche-centre", "survey-ship", "keepers-room"
+STATION = "field-station"
 
 
 class JobFolder:

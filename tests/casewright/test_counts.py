@@ -14,7 +14,12 @@ from casewright.intake.read_job import read_job
 from tests.casewright.build_fixtures import CONFIGS, outcome_of
 from tests.casewright.dxf_to_solid import manifest_of
 
-DEMO_OF = {"ship": "survey-ship", "centre": "avalanche-centre", "keeper": "keepers-room"}
+DEMO_OF = {
+    "ship": "survey-ship",
+    "centre": "avalanche-centre",
+    "keeper": "keepers-room",
+    "station": "field-station",
+}
 
 pytestmark = pytest.mark.parametrize("demo", list(DEMO_OF))
 

@@ -11,7 +11,7 @@ from parametric.geometry.hand import Hand
 from parametric.stock.hardware import Screw
 from parametric.stock.lengths import Units
 from parametric.stock.materials import GoodFaces, Grain
-from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP
+from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP, STATION
 from tests.row import row_of
 
 MM = 25.4
@@ -34,7 +34,7 @@ def screws(job: Job) -> tuple[Screw, ...]:
     )
 
 
-@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER])
+@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER, STATION])
 def test_a_demo_job_uses_every_set_that_it_defines(name: str) -> None:
     job = demo(name)
     assert {room.set_name for room in job.rooms} == {sizes.name for sizes in job.sets}
@@ -90,7 +90,7 @@ def test_cleat_screws_leave_what_the_trade_leaves_and_do_not_show(
     assert max(thin, wide) < min(board.thickness_mm for board in boards)
 
 
-@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER])
+@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER, STATION])
 def test_screws_from_below_hold_and_stay_under_the_deck(name: str) -> None:
     # Common practice, no source: 9 mm of thread, and 3 mm of board above the tip.
     made_of = demo(name).construction
@@ -101,7 +101,7 @@ def test_screws_from_below_hold_and_stay_under_the_deck(name: str) -> None:
         assert 9.0 <= bite_mm <= made_of.deck.thickness_mm - 3.0
 
 
-@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER])
+@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER, STATION])
 def test_plates_are_deep_enough_for_flush_heads(name: str) -> None:
     # By hand: half of what the head is wider, over the tangent of half the cone's angle.
     made_of = demo(name).construction
@@ -120,12 +120,12 @@ def test_screws_without_an_angle_have_the_cone_of_inch_screws() -> None:
     assert {screw.countersink_angle_deg for screw in screws(demo(SHIP))} == {90.0}
 
 
-@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER])
+@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER, STATION])
 def test_the_demo_routers_cut_edges_that_are_banded_as_they_are(name: str) -> None:
     assert demo(name).routing.pre_mill_mm == 0.0
 
 
-@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER])
+@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER, STATION])
 def test_legs_are_as_high_as_the_base_boxes(name: str) -> None:
     # Common practice, no source: all base tops and free legs of one set share a height.
     job = demo(name)

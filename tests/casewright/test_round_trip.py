@@ -23,7 +23,7 @@ def models(out: Path) -> list[Path]:
     return [out / f["path"] for f in manifest_of(out)["files"] if f["role"] == "solids"]
 
 
-@pytest.mark.parametrize("demo", ["ship", "centre", "keeper"])
+@pytest.mark.parametrize("demo", ["ship", "centre", "keeper", "station"])
 def test_every_part_of_every_set(demo: str, request: pytest.FixtureRequest) -> None:
     out: Path = request.getfixturevalue(demo)
     manifest = manifest_of(out)

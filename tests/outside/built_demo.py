@@ -18,7 +18,8 @@ from parametric.stock.hardware import Screw
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 CENTRE, SHIP, KEEPER = "avalanche-centre", "survey-ship", "keepers-room"
-DEMOS = (CENTRE, SHIP, KEEPER)
+STATION = "field-station"
+DEMOS = (CENTRE, SHIP, KEEPER, STATION)
 
 RIGHT_ROOMS, LEFT_ROOMS = 5, 3
 

@@ -23,7 +23,7 @@ from parametric.shapes.features import Cutout, Hole
 from parametric.shapes.routing import CornerRelief, Routing
 from parametric.shapes.shape import Shape, placed_shape
 from parametric.solids.set_model import SetModel
-from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP
+from tests.casewright.intake_folder import CENTRE, CONFIGS, KEEPER, SHIP, STATION
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.mesh_assertions import (
     SAME_VOLUME,
@@ -41,7 +41,7 @@ from tests.strategies import set_sizes as random_sizes
 hands = pytest.mark.parametrize("hand", list(Hand))
 
 
-@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER])
+@pytest.mark.parametrize("name", [CENTRE, SHIP, KEEPER, STATION])
 def test_every_shape_of_the_demo_jobs_is_what_the_kernel_makes(name: str) -> None:
     job = read_job(CONFIGS / f"{name}.yaml")
     trim_mm = job.machine.sheet_trim_mm
