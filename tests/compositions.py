@@ -119,6 +119,8 @@ def compositions(draw: st.DrawFn) -> SetSizes:
         free=free,
         ties=tuple(ties),
         hung=tuple(hung),
+        room_depth_mm=next((run.away_mm for run in runs if run.wall is Wall.FOOT), None),
+        room_width_mm=next((run.away_mm for run in runs if run.wall is Wall.FAR), None),
     )
 
 

@@ -7,7 +7,7 @@ in their run, unless the run names all units of the other set too: then its orde
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, cast
 
@@ -93,6 +93,12 @@ class _Merge:
             return _Part(None, own.places, frozenset({()}))
         self._left -= len(base.places)
         changes = {key: value for key, value in own.data.items() if key != LIKE}
+        for at, known in _void(base.data, changes, ()):
+            allowed = one_of(known, at[-1], what="entries to take away")
+            found = "nothing of that name in the other set"
+            self._faults.append(
+                self._document.fault((_SETS, name, *at), found=found, allowed=allowed)
+            )
         places = {at: place for at, place in own.places.items() if at[:1] != (LIKE,)}
         data = _merged(base.data, changes)
         kept = {at: place for at, place in base.places.items() if _leads(data, at)}
@@ -129,6 +135,18 @@ def _merged(base: Mapping[str, object], changes: Mapping[str, object]) -> dict[s
             value = value if _is_another(first, value) else _merged(first, value)
         merged[key] = value
     return merged
+
+
+def _void(
+    base: Mapping[str, object], changes: Mapping[str, object], at: tuple[str, ...]
+) -> Iterator[tuple[tuple[str, ...], Iterable[str]]]:
+    """Yield where a change takes away what is not there, and what is."""
+    for key, value in changes.items():
+        first = base.get(key)
+        if value is None and key not in base:
+            yield (*at, key), base
+        elif isinstance(first, dict) and isinstance(value, dict):
+            yield from _void(first, value, (*at, key))
 
 
 def _is_another(first: Mapping[str, object], then: Mapping[str, object]) -> bool:

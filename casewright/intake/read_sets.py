@@ -112,6 +112,8 @@ def _set_sizes(
             for panel, each in entry.hung.items()
         ),
         built_from=own,
+        room_depth_mm=entry.room_depth,
+        room_width_mm=entry.room_width,
     )
 
 

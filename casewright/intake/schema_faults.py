@@ -16,7 +16,7 @@ from casewright.intake.job_schema import MACHINE_TAGS
 from casewright.intake.likes import LIKE
 from casewright.intake.nearest import one_of
 from casewright.intake.schema_path import JsonSchema, keys_at, meaning_at
-from casewright.intake.set_schema import HOLDS_UNITS
+from casewright.intake.set_schema import HOLDS_UNITS, families_in
 from parametric.stock.lengths import Units
 from parametric.units.known_units import KNOWN_UNITS
 
@@ -69,7 +69,8 @@ def _key_path(detail: ErrorDetails, document: Document) -> KeyPath:
     path = detail["loc"]
     if path[:1] == ("machine",) and path[1:2] and path[1] in MACHINE_TAGS:
         path = (path[0], *path[2:])
-    if path[:1] == ("sets",) and path[2:3] and path[2] in HOLDS_UNITS:
+    in_units = path[:1] == ("sets",) and path[2:3] and path[2] in HOLDS_UNITS
+    if in_units and path[4:5] and path[4] in KNOWN_UNITS:
         path = (*path[:4], *path[5:])  # the family that a unit was read as
     if detail["type"] in _FAMILY_FAULTS:
         return (*path, _FAMILY)
@@ -105,7 +106,7 @@ def _fault(
         case kind if kind in _FAMILY_FAULTS:
             found = shown(value)
             told = " (must be given)" if value is Absent else ""
-            allowed = f"one of {', '.join(KNOWN_UNITS)}{told}"
+            allowed = f"one of {', '.join(families_in(str(key_path[2])))}{told}"
         case "string_pattern_mismatch":
             found, allowed = shown(value), PATTERNS[detail["ctx"]["pattern"]]
         case kind:
@@ -120,6 +121,8 @@ _NAME_ITSELF = "[key]"  # ends the validator's paths to a name
 _ALLOWED = {
     "dict_type": "a map of keys and values",
     "model_type": "a map of keys and values",
+    "model_attributes_type": "a map of keys and values",
+    "tuple_type": "a list",
     "list_type": "a list",
     "string_type": "a text, in quotes if it looks like a number",
     "float_type": "a number",

@@ -116,13 +116,14 @@ def _unit_entry(family: AnyFamily, place: type[AnyUnitEntry]) -> type[AnyUnitEnt
 
 
 _FAMILIES = tuple(KNOWN_UNITS.values())
+_FREE = tuple(each for each in _FAMILIES if each.stands is Stands.ANYWHERE)
 UnitAlongWall = Annotated[Any, _ByFamily(AlongWallEntry, _FAMILIES)]
-UnitStandingFree = Annotated[
-    Any,
-    _ByFamily(
-        StandingFreeEntry, tuple(each for each in _FAMILIES if each.stands is Stands.ANYWHERE)
-    ),
-]
+UnitStandingFree = Annotated[Any, _ByFamily(StandingFreeEntry, _FREE)]
+
+
+def families_in(holder: str) -> tuple[str, ...]:
+    """Return the names of the families whose units may stand under a key of a set."""
+    return tuple(each.name for each in (_FREE if holder == FREE else _FAMILIES))
 
 
 class TieEntry(Entry):

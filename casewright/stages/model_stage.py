@@ -13,6 +13,7 @@ from export.svg.line_picture import lines_svg
 from parametric.geometry.hand import Hand
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.geometry.walls import Wall
 from parametric.lists.cut_list import PartUse
 from parametric.shapes.members import Cleat, Leg, SteelAngle, WallPlate
 from parametric.solids.exchange import ROOM, Colour, Product, glb_bytes, step_bytes
@@ -170,10 +171,12 @@ def plan_dimensions(bounds: Box, units: Units) -> tuple[PictureDimension, ...]:
 
 
 def front_dimensions(model: SetModel, bounds: Box, units: Units) -> tuple[PictureDimension, ...]:
-    """Return width and height of each unit's top, and the height over all, for the front view."""
-    assembly = model.room_set.assembly
+    """Return the width of the top of each unit along the head wall, and the heights of all tops and
+    over all, for the front view.
+    """
+    assembly, along = model.room_set.assembly, model.room_set.along(Wall.HEAD)
     found = []
-    for unit in dict.fromkeys(board.unit for board in assembly.boards):
+    for unit in dict.fromkeys(board.unit for board in assembly.boards if board.unit in along):
         tops = [
             board.box
             for board in assembly.boards

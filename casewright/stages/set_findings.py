@@ -29,7 +29,7 @@ def set_findings(
         *(machine_findings(where, assembly, job.routing, bed) if bed else ()),
         *way_in_findings(where, assembly, job.access),
         *overlaps,
-        *step_findings(where, assembly, worked),
+        *step_findings(where, assembly, worked, room_set.outwards),
         *check_strength(where, assembly, job.loads),
     )
 

@@ -87,7 +87,7 @@ def site_work(job: Job, sets: SetsOfJob, kits: Iterable[SetKit], progress: Progr
     for each, kit in zip(sets.sets, kits, strict=True):
         assembly = each.model.room_set.assembly
         try:
-            steps = steps_of(assembly, show)
+            steps = steps_of(assembly, show, each.model.room_set.outwards)
         except NoOrder:
             continue  # its finding says so
         numbers = part_numbers(sets, each.model)

@@ -49,5 +49,5 @@ def placed(job: Job, used: UsedSet) -> RoomSet:
     try:
         return build_set(used.sizes, used.hand, job.construction, job.routing, trim_mm)
     except DeckTooLarge as error:
-        origin = job.construction.deck.stock_origin
+        origin = error.material.stock_origin
         raise DoesNotFit(told_at(origin, f"{used.where}: {error}")) from error

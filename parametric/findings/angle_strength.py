@@ -50,7 +50,9 @@ _SPAN = "from middle to middle of the panels it bears on, resting, not clamped"
 def angle_strength_findings(
     where: str, assembly: Assembly, loads: Loads, fineness: Fineness
 ) -> Iterator[Finding]:
-    """Yield bending, sag and bearing on the notches of each steel angle that carries a table."""
+    """Yield bending and sag of each steel angle that carries a table, and bearing on the notches of
+    each that carries anything.
+    """
     for angle in assembly.angles:
         bearing = angle_bearing(assembly, angle)
         tables = [
@@ -58,20 +60,21 @@ def angle_strength_findings(
             for joint in assembly.joints
             if isinstance(joint, Seated) and joint.on == (angle.name,)
         ]
-        if bearing is None or not tables:
+        if bearing is None:
             continue
         units = {table.unit for table in tables}
         resting_n = STANDARD_GRAVITY * total_kg(
             [board for board in assembly.boards if board.unit in units]
         )
         area = fsum(table.box.size(Axis.X) * table.box.size(Axis.Y) for table in tables)
-        yield from _bent(
-            f"{where}: {angle.name}",
-            bearing,
-            resting_n,
-            loads.on_shelf_n(area),
-            loads,
-        )
+        if tables:
+            yield from _bent(
+                f"{where}: {angle.name}",
+                bearing,
+                resting_n,
+                loads.on_shelf_n(area),
+                loads,
+            )
         decks = [
             assembly.board(joint.top)
             for joint in assembly.joints
@@ -81,22 +84,23 @@ def angle_strength_findings(
         seat = source_of(loads.seat_n, SEAT_N, ADA_903_6)
         for panel in bearing.panels:
             on_notch = partial(_on_notch, f"{where}: {panel.name}", angle, panel, loads=loads)
-            yield on_notch(
-                (resting_n + loads.on_shelf_n(area)) / 2,
-                under=f"what lies on it, {loads.on_shelf_n(area):.0f} N",
-                load=spread,
-                taken="a load in the middle of the table",
-                duration=Duration.LONG,
-            )
-            away = min(_to_pad_mm(panel, table, angle.along) for table in tables)
-            yield on_notch(
-                resting_n / 2 + loads.seat_n * (1 - away / bearing.span_mm),
-                under=f"somebody who sits down beside it, {loads.seat_n:.0f} N",
-                load=seat,
-                taken="a table is no seat: who sits on it is an accident, EN 1990 6.4.3.3 (from"
-                " memory)",
-                duration=Duration.ACCIDENT,
-            )
+            if tables:
+                yield on_notch(
+                    (resting_n + loads.on_shelf_n(area)) / 2,
+                    under=f"what lies on it, {loads.on_shelf_n(area):.0f} N",
+                    load=spread,
+                    taken="a load in the middle of the table",
+                    duration=Duration.LONG,
+                )
+                away = min(_to_pad_mm(panel, table, angle.along) for table in tables)
+                yield on_notch(
+                    resting_n / 2 + loads.seat_n * (1 - away / bearing.span_mm),
+                    under=f"somebody who sits down beside it, {loads.seat_n:.0f} N",
+                    load=seat,
+                    taken="a table is no seat: who sits on it is an accident, EN 1990 6.4.3.3 (from"
+                    " memory)",
+                    duration=Duration.ACCIDENT,
+                )
             shares = [_of_deck(assembly, bearing, deck, panel, fineness) for deck in decks]
             share = max(shares, default=0.0)
             if share > 0:

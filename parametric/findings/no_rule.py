@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from parametric.findings.angle_bearing import angle_bearing
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import (
@@ -65,16 +66,27 @@ def missing_rule(assembly: Assembly, joint: Joint) -> str:
         case Bonded():
             strange = [part for part in map(assembly.part, joint.on) if not isinstance(part, Board)]
             return f"a board glued on {_kind(strange[0])}" if strange else ""
-        case Hung():
-            return ""  # plate_strength
-        case Housed() | Passing():
-            return ""  # told of the carcass; angle_strength
+        case Passing():
+            return _passing(assembly, joint)
+        case Hung() | Housed():
+            return ""  # plate_strength; told of the carcass
 
 
 def _screwed(through: Board | Member, into: Board | Member) -> str:
     if isinstance(into, Board) and isinstance(through, Cleat | SteelAngle | Leg):
         return ""  # deck_strength and leg_strength; told of cleats and angles
     return f"{_kind(through)} screwed to {_kind(into)}"
+
+
+def _passing(assembly: Assembly, joint: Passing) -> str:
+    """Return what of an angle's notch is not looked at: it is taken to bear on its outermost two
+    panels.
+    """
+    bearing = angle_bearing(assembly, assembly.angle(joint.member))
+    if bearing is None:
+        return "a steel angle that runs through one panel alone"
+    outer = {panel.name for panel in bearing.panels}
+    return "" if joint.through in outer else "the notch of a panel between others on one angle"
 
 
 def _seated(assembly: Assembly, joint: Seated) -> str:

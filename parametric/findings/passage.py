@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.findings.slots import side_clearance_mm, slots_of
-from parametric.geometry.space import Axis, Box, Direction
+from parametric.geometry.space import Box, Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Passing
 from parametric.joints.machining import Machining
@@ -64,7 +64,7 @@ def passage_findings(
 def bearing_mm(panel: Box, angle: SteelAngle) -> float:
     """Return how far the angle's nearer end lies beyond the panel's farther face."""
     ends = []
-    for end in (Direction((Axis.X, -1)), Direction((Axis.X, 1))):
+    for end in (Direction((angle.along, -1)), Direction((angle.along, 1))):
         outer = panel.side(end.opposite)
         ends.append((angle.box.side(end) - outer) * end.sign)
     return min(ends)

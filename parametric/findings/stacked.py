@@ -95,14 +95,15 @@ def thickness(board: Board) -> Contribution:
 def edge_along_wall(
     board: Board, edge: Direction, cut: CutTolerances, setting_out: SettingOut
 ) -> Iterator[Contribution]:
-    """Yield what decides where the board's edge facing `edge` lies along the head wall.
+    """Yield what decides where the board's edge facing `edge` lies along its wall.
 
     In the room frame. Units are set with their side towards the corner to a mark; what starts in
-    the corner stands against the side wall, to which it is scribed.
+    the corner stands against the other wall, to which it is scribed.
     """
-    low, high = board.box.low.x, board.box.high.x
-    to_corner = Direction.X_PLUS if low + high < 0 else Direction.X_MINUS
+    along = edge.axis
+    middle = board.box.centre[along]
+    to_corner = Direction((along, 1 if middle < 0 else -1))
     if abs(board.box.side(to_corner)) > SAME_MM:
         yield Contribution(what=f"place of the {board.unit}", tolerance=setting_out.place)
     if edge is not to_corner:
-        yield from extent(board, Axis.X, cut)
+        yield from extent(board, along, cut)

@@ -102,43 +102,49 @@ def deck_table_findings(
 
     It goes in last, between what already stands; so the two gaps count together.
     """
-    angles = {angle.name for angle in assembly.angles}
+    angles = {angle.name: angle for angle in assembly.angles}
     for joint in assembly.joints:
-        if not isinstance(joint, Seated) or not angles.issuperset(joint.on):
+        if not isinstance(joint, Seated) or not joint.on or not angles.keys() >= set(joint.on):
             continue
-        table = assembly.board(joint.top)
-        beside = [board for board in assembly.boards if level_beside(board, table)]
-        left = max(
-            (board for board in beside if board.box.high.x < table.box.centre.x),
-            key=lambda board: board.box.high.x,
+        table, along = assembly.board(joint.top), angles[joint.on[0]].along
+        low, high = Direction((along, -1)), Direction((along, 1))
+        beside = [board for board in assembly.boards if level_beside(board, table, along)]
+        middle = table.box.centre[along]
+        before = max(
+            (board for board in beside if board.box.side(high) < middle),
+            key=lambda board: board.box.side(high),
             default=None,
         )
-        right = min(
-            (board for board in beside if board.box.low.x > table.box.centre.x),
-            key=lambda board: board.box.low.x,
+        after = min(
+            (board for board in beside if board.box.side(low) > middle),
+            key=lambda board: board.box.side(low),
             default=None,
         )
-        if left is None or right is None:
+        if before is None or after is None:
             continue
+        # The nearer one to the corner first, as both hands tell it.
+        near, far = (before, after) if middle > 0 else (after, before)
         cut = routing.tolerances
         yield stack_finding(
             code="stack-deck-table",
             where=f"{where}: {table.name}",
-            what=f"play between {left.name} and {right.name}, both gaps together",
+            what=f"play between {near.name} and {far.name}, both gaps together",
             stacked=stack(
-                right.box.low.x - left.box.high.x - table.box.size(Axis.X),
+                after.box.side(low) - before.box.side(high) - table.box.size(along),
                 (
-                    *edge_along_wall(left, Direction.X_PLUS, cut, setting_out),
-                    *edge_along_wall(right, Direction.X_MINUS, cut, setting_out),
-                    *extent(table, Axis.X, cut),
+                    *edge_along_wall(before, high, cut, setting_out),
+                    *edge_along_wall(after, low, cut, setting_out),
+                    *extent(table, along, cut),
                 ),
             ),
             advice="increase butt_gap",
         )
 
 
-def level_beside(board: Board, table: Board) -> bool:
-    """Return whether a level board lies beside the table: at its height, and as far out."""
+def level_beside(board: Board, table: Board, along: Axis) -> bool:
+    """Return whether a level board lies beside the table along its wall: at its height, and as far
+    out.
+    """
     return (
         board.unit != table.unit
         and board.facing.axis is Axis.Z
@@ -146,7 +152,8 @@ def level_beside(board: Board, table: Board) -> bool:
             min(board.box.high[axis], table.box.high[axis])
             - max(board.box.low[axis], table.box.low[axis])
             > SAME_MM
-            for axis in (Axis.Y, Axis.Z)
+            for axis in Axis
+            if axis is not along
         )
     )
 

@@ -10,6 +10,7 @@ from parametric.geometry.space import SAME_MM, Axis, Box, Direction
 from parametric.shapes.board import Band, Board, RoundedCorner, Show, Surface
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
+from parametric.stock.materials import SheetMaterial
 from parametric.stock.stock_fit import spare_mm
 
 MOST_PIECES = 4
@@ -26,14 +27,16 @@ class DeckPlan:
 class DeckTooLarge(ValueError):
     """No stock sheet holds the deck, not even in pieces with their joints over the base box."""
 
-    def __init__(self, unit: str, width_mm: float, length_mm: float, material: str) -> None:
+    def __init__(
+        self, unit: str, width_mm: float, length_mm: float, material: SheetMaterial
+    ) -> None:
         self.unit = unit
         self.width_mm = width_mm
         self.length_mm = length_mm
         self.material = material
         super().__init__(
             f"{unit} deck of {width_mm:.1f} x {length_mm:.1f} mm cannot be cut from any stock of "
-            f"{material} with its joints over the base box"
+            f"{material.key} with its joints over the base box"
         )
 
 
@@ -69,7 +72,7 @@ def plan_deck(
                 along, across = across, along
             if spare_mm(material, along, across, sheet_trim_mm) >= -SAME_MM:
                 return DeckPlan(grain=grain, joints_y=joints)
-    raise DeckTooLarge(unit, width_mm, length_mm, material.key)
+    raise DeckTooLarge(unit, width_mm, length_mm, material)
 
 
 def deck_boards(

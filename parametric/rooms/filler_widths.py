@@ -66,7 +66,7 @@ def room_widths(
     closed_mm = [gap.gap_mm for gap in gaps if gap.where != AT_FLOOR]
     if not closed_mm:
         return LeftOut(room=room, why=NOT_MEASURED)
-    refusal = refusal_at_any_width(room_set.assembly, measured, fitting, units)
+    refusal = refusal_at_any_width(room_set, measured, fitting, units)
     if refusal:
         return LeftOut(room=room, why=refusal)
     width_mm = float(filler.value)

@@ -59,9 +59,9 @@ def fit_room(
         nearest=nearest.name if refusal and nearest is not None else "",
         gaps=tuple(far_gaps(room_set, measured)),
         side_gaps=tuple(side_gaps(room_set, measured)),
-        wedge=_wedge(assembly, measured),
+        wedge=_wedge(room_set, measured),
         floor_fall_mm=_floor_fall_mm(measured),
-        shims=tuple(_shims(assembly, measured)),
+        shims=tuple(_shims(room_set, measured)),
         levelling=tuple(_levelling(assembly, measured)),
         wall_base_cut_mm=wall_base_cut_mm(assembly, measured),
         missed=tuple(missed_fixings(assembly, measured, fitting)),
@@ -110,7 +110,6 @@ def furthest(boards: Sequence[Board], along: Axis = Axis.X) -> Board:
 
 def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Units) -> str:
     """Return why the set does not go into the room; empty if nothing measured stands against it."""
-    assembly = room_set.assembly
     gaps = (*far_gaps(room_set, measured), *side_gaps(room_set, measured))
     tight = min(gaps, key=lambda gap: gap.gap_mm, default=None)
     if tight is not None and tight.gap_mm < fitting.least_gap_mm - SAME_MM:
@@ -120,16 +119,16 @@ def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Uni
             f"only {show_length(tight.gap_mm, units)} to spare {tight.where}; it goes in with"
             f" {show_length(fitting.least_gap_mm, units)}"
         )
-    return refusal_at_any_width(assembly, measured, fitting, units)
+    return refusal_at_any_width(room_set, measured, fitting, units)
 
 
 def refusal_at_any_width(
-    assembly: Assembly, measured: Measured, fitting: Fitting, units: Units
+    room_set: RoomSet, measured: Measured, fitting: Fitting, units: Units
 ) -> str:
     """Return what stands against the set and would against a wider or a narrower one: corner or
     floor; empty for nothing.
     """
-    wedge = _wedge(assembly, measured)
+    wedge = _wedge(room_set, measured)
     if wedge is not None and wedge.gap_mm > fitting.most_scribe_mm + SAME_MM:
         return (
             f"the corner leaves a wedge of {show_length(wedge.gap_mm, units)}; a scribe takes"
@@ -148,7 +147,7 @@ def far_gaps(room_set: RoomSet, measured: Measured) -> Iterator[SideGap]:
     """Yield what is left of each measured opening beyond what the set holds along the head wall at
     that height.
     """
-    shift_mm = _shift_mm(room_set.assembly, measured)
+    shift_mm = _shift_mm(room_set, measured)
     hung = {joint.panel for joint in room_set.assembly.joints if isinstance(joint, Hung)}
     along = boards_along(room_set, Wall.HEAD)
     at_floor = [b for b in along if b.box.low.z < SAME_MM]
@@ -173,35 +172,37 @@ def side_gaps(room_set: RoomSet, measured: Measured) -> Iterator[SideGap]:
         yield SideGap(where=ALONG_SIDE, gap_mm=measured.side_opening_mm - reach, beyond=far.name)
 
 
-def _shift_mm(assembly: Assembly, measured: Measured) -> float:
+def _shift_mm(room_set: RoomSet, measured: Measured) -> float:
     """Return how far a side wall that leans in keeps the set from the corner."""
-    return max(0.0, -_lean_mm(assembly, measured))
+    return max(0.0, -_lean_mm(room_set, measured))
 
 
-def _lean_mm(assembly: Assembly, measured: Measured) -> float:
-    """Return how far the side wall has left the square at the front of what stands against it."""
+def _lean_mm(room_set: RoomSet, measured: Measured) -> float:
+    """Return how far the side wall has left the square at the front of what stands against it in
+    the corner; what stands further along the side wall goes by that wall itself.
+    """
     out = measured.corner_out_of_square_per_1000
     if out is None:
         return 0.0
-    return out / 1000 * max((_from_corner(b.box, Axis.Y)[1] for b in _at_side(assembly)), default=0)
+    return out / 1000 * max((_from_corner(b.box, Axis.Y)[1] for b in _at_side(room_set)), default=0)
 
 
-def _wedge(assembly: Assembly, measured: Measured) -> SideGap | None:
+def _wedge(room_set: RoomSet, measured: Measured) -> SideGap | None:
     """Return the wedge between set and side wall, where it is widest; None for a square corner."""
-    lean = _lean_mm(assembly, measured)
+    lean = _lean_mm(room_set, measured)
     if abs(lean) <= SAME_MM:
         return None
     where = "at the side wall, in front" if lean > 0 else "at the side wall, in the corner"
     return SideGap(where=where, gap_mm=abs(lean))
 
 
-def _shims(assembly: Assembly, measured: Measured) -> Iterator[Packing]:
+def _shims(room_set: RoomSet, measured: Measured) -> Iterator[Packing]:
     """Yield what fills the wedge at each screw into the side wall."""
     out = measured.corner_out_of_square_per_1000
     if out is None:
         return
-    shift = _shift_mm(assembly, measured)
-    for fixing in wall_fixings(assembly):
+    shift = _shift_mm(room_set, measured)
+    for fixing in wall_fixings(room_set.assembly):
         thickness = shift + out / 1000 * fixing.across_mm
         if fixing.wall is Wall.SIDE and thickness > SAME_MM:
             yield Packing(where=fixing.where, least_mm=thickness, most_mm=thickness)
@@ -254,9 +255,10 @@ def _covered_mm(spans: Sequence[tuple[float, float]]) -> float:
     return total
 
 
-def _at_side(assembly: Assembly) -> tuple[Board, ...]:
-    """Return the boards that touch the side wall."""
-    return tuple(b for b in assembly.boards if _from_corner(b.box, Axis.X)[0] < SAME_MM)
+def _at_side(room_set: RoomSet) -> tuple[Board, ...]:
+    """Return the boards along the head wall that touch the side wall."""
+    boards = boards_along(room_set, Wall.HEAD)
+    return tuple(board for board in boards if _from_corner(board.box, Axis.X)[0] < SAME_MM)
 
 
 def _from_corner(box: Box, axis: Axis) -> tuple[float, float]:

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from parametric.findings.deck_plate import Fineness
 from parametric.findings.finding import Finding
 from parametric.findings.plate_strength import plate_strength_findings
+from parametric.findings.wall_cleats import wall_cleat_findings
 from parametric.findings.wall_strength import wall_strength_findings
 from parametric.geometry.space import SAME_MM
 from parametric.sets.room_set import RoomSet
 from parametric.strength.loads import Loads
 
-IN_WOOD = {"wall-pull", "plate-load"}
+IN_WOOD = {"wall-pull", "wall-cleat", "plate-load"}
 """Findings that a thicker lining changes: less thread bites into wood behind it."""
 
 
@@ -31,6 +33,7 @@ def lining_findings(
         finding
         for finding in (
             *wall_strength_findings(where, assembly, there),
+            *wall_cleat_findings(where, assembly, there, Fineness.EXACT),
             *plate_strength_findings(where, assembly, there),
         )
         if finding.code in IN_WOOD

@@ -89,7 +89,8 @@ class HungPanel:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetSizes:
     """One set. `butt_gap_mm` is left between neighbours that are butted; `base_height_mm` is the
-    height of all base tops that say no other.
+    height of all base tops that say no other. Width and depth of the room are None where nobody
+    told them.
     """
 
     name: str
@@ -100,6 +101,8 @@ class SetSizes:
     ties: tuple[Tie, ...] = ()
     hung: tuple[HungPanel, ...] = ()
     built_from: BuiltFrom = ()
+    room_depth_mm: float | None = None
+    room_width_mm: float | None = None
 
     def units(self) -> Iterator[Unit]:
         """Yield all units, those along walls first."""

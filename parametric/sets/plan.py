@@ -199,8 +199,7 @@ def overlapping(plan: SetPlan) -> Iterator[tuple[Unit, Unit]]:
 
 def outside(plan: SetPlan) -> Iterator[Unit]:
     """Yield the units that do not lie within the walls of the set, each once."""
-    away = {run.wall: run.away_mm for run in plan.sizes.runs if run.wall.is_opposite}
-    far, foot = away.get(Wall.FAR), away.get(Wall.FOOT)
+    far, foot = plan.sizes.room_width_mm, plan.sizes.room_depth_mm
     for placed in plan.units:
         corners = chain.from_iterable((box.low, box.high) for box in placed.boxes)
         if any(_beyond(corner, far, foot) for corner in corners):

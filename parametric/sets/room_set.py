@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from parametric.geometry.hand import Hand
+from parametric.geometry.space import Direction
 from parametric.geometry.walls import Wall
 from parametric.joints.assembly import Assembly, joined
 from parametric.sets.composition import SetSizes
@@ -30,6 +31,12 @@ class RoomSet:
     def along(self, wall: Wall) -> frozenset[str]:
         """Return the names of the units along a wall."""
         return frozenset(name for name, its in self.walls if its is wall)
+
+    @property
+    def outwards(self) -> dict[str, Direction]:
+        """The way out into the room from the wall that each unit stands along or hangs on."""
+        room = self.hand.corner_to_room
+        return {name: Direction.Y_PLUS.placed(room.of(wall.placing())) for name, wall in self.walls}
 
 
 def build_set(

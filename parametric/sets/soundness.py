@@ -105,13 +105,21 @@ def _missing(sizes: SetSizes) -> Iterator[Unfit]:
     for tie in sizes.ties:
         yield from _unknown(sizes, (TIES, tie.name, "through"), tie.through, least=2)
         yield from _without_base(sizes, tie)
+        yield from _skipped(sizes, (TIES, tie.name, "through"), tie.through)
     for panel in sizes.hung:
         yield from _unknown(sizes, (HUNG, panel.name, "over"), panel.over, least=1)
+        yield from _skipped(sizes, (HUNG, panel.name, "over"), panel.over, carried=True)
     for unit in units:
-        if unit.kind.stands is Stands.BETWEEN and not _is_carried(sizes, unit):
+        if unit.kind.stands is Stands.BETWEEN and not any(
+            _is_carried(sizes, unit, tie) for tie in sizes.ties
+        ):
             found = "no steel angle under it"
             allowed = f"a tie through a unit on each side of it: it stands {unit.kind.stands}"
             yield Unfit(keys_of(sizes, unit.name), found, allowed)
+        carrying = [tie.name for tie in sizes.ties if _is_carried(sizes, unit, tie)]
+        if unit.kind.stands is Stands.BETWEEN and len(carrying) > 1:
+            found = f"another angle under {unit.name}"
+            yield Unfit((TIES, carrying[1], "through"), found, "one angle under each unit")
 
 
 def _repeated(sizes: SetSizes) -> Iterator[Unfit]:
@@ -149,13 +157,21 @@ def _without_base(sizes: SetSizes, tie: Tie) -> Iterator[Unfit]:
             yield Unfit((TIES, tie.name, "through"), found, "units on base boxes")
 
 
-def _is_carried(sizes: SetSizes, unit: Unit) -> bool:
-    return any(
-        _between(run.units, tie, unit)
-        for run in sizes.runs
-        if unit in run.units
-        for tie in sizes.ties
-    )
+def _skipped(
+    sizes: SetSizes, keys: tuple[str, ...], names: tuple[str, ...], *, carried: bool = False
+) -> Iterator[Unfit]:
+    """Yield the units between those named that must be named as well: all on base boxes, or all."""
+    for run in sizes.runs:
+        places = [at for at, unit in enumerate(run.units) if unit.name in names]
+        for unit in run.units[min(places, default=0) : max(places, default=0)]:
+            between = carried or unit.kind.stands is not Stands.BETWEEN
+            if unit.name not in names and between:
+                allowed = f"{unit.name} too, which stands between them"
+                yield Unfit(keys, ", ".join(names), allowed)
+
+
+def _is_carried(sizes: SetSizes, unit: Unit, tie: Tie) -> bool:
+    return any(_between(run.units, tie, unit) for run in sizes.runs if unit in run.units)
 
 
 def _between(run: tuple[Unit, ...], tie: Tie, unit: Unit) -> bool:
@@ -170,8 +186,12 @@ def _limits(plan: SetPlan) -> Iterator[Limit | Unfit]:
         keys = keys_of(sizes, placed.unit.name)
         for each in placed.unit.kind.limits(placed.plan):
             yield each._replace(keys=(*keys, *each.keys))
-    for panel in plan.panels:
+    for index, panel in enumerate(plan.panels):
         yield from _panel(panel)
+        for other in plan.panels[:index]:
+            if {each.unit.name for each in panel.over} & {each.unit.name for each in other.over}:
+                found = f"what {other.panel.name} hangs over"
+                yield Unfit((HUNG, panel.panel.name, "over"), found, "one panel over each unit")
     for tie in plan.ties:
         yield from _tie(plan, tie)
 

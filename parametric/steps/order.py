@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from graphlib import CycleError, TopologicalSorter
 
+from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated, parts_of
 from parametric.steps.step import Step
@@ -14,6 +15,9 @@ from parametric.steps.words import step_of
 RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.TIE: 2, Kind.HUNG: 3}
 """Where the joints leave a choice: plates while the wall is free, panels last (common practice, no
 source). All else has rank 1, and goes as built."""
+
+ALONG_HEAD_WALL: Mapping[str, Direction] = {}
+"""Where nothing else is said, units stand along the head wall."""
 
 Show = Callable[[float], str]
 """A length in millimetres as the job shows it."""
@@ -32,16 +36,19 @@ class NoOrder(Exception):
         return " before ".join(self.tasks)
 
 
-def steps_of(assembly: Assembly, show: Show) -> tuple[Step, ...]:
+def steps_of(
+    assembly: Assembly, show: Show, outwards: Mapping[str, Direction] = ALONG_HEAD_WALL
+) -> tuple[Step, ...]:
     """Return the steps in the order of the work; the same for both hands of a set.
 
-    Lengths in texts go through `show`.
+    Lengths in texts go through `show`; `outwards` is the way out from the wall that each unit
+    stands along.
 
     Raises:
         NoOrder: there is no order that the joints allow.
     """
     return tuple(
-        step_of(assembly, task, number, show)
+        step_of(assembly, task, number, show, outwards)
         for number, task in enumerate(ordered(assembly), start=1)
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from parametric.findings.driver_access import access_finding, free_way_mm
 from parametric.findings.finding import Finding, Sense, Severity
@@ -10,12 +10,12 @@ from parametric.findings.lifting import ONE_PERSON_KG, PEOPLE
 from parametric.findings.measure import at_least, at_most
 from parametric.geometry.space import SAME_MM, Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import FixedToWall, Passing, Screwed, parts_of
+from parametric.joints.joints import Passing, Screwed, parts_of
 from parametric.joints.machining import Machining
 from parametric.joints.standing import to_tipping_mm
 from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import MOST_PEOPLE, is_screwed, is_turned_over, lifted_kg
-from parametric.steps.order import NoOrder, ordered
+from parametric.steps.order import ALONG_HEAD_WALL, NoOrder, ordered
 from parametric.steps.part_boxes import boxes_of
 from parametric.steps.straight_way import FAR_MM, FROM_THE_ROOM, least_in_the_way
 from parametric.steps.tasks import Kind, Task
@@ -30,8 +30,15 @@ _HELD = frozenset({Kind.FIX, Kind.TIE})
 Boxes = Mapping[str, tuple[Box, ...]]
 
 
-def step_findings(where: str, assembly: Assembly, worked: Machining) -> Iterator[Finding]:
-    """Yield the order of work and, where there is one, each step's way in and what it lifts."""
+def step_findings(
+    where: str,
+    assembly: Assembly,
+    worked: Machining,
+    outwards: Mapping[str, Direction] = ALONG_HEAD_WALL,
+) -> Iterator[Finding]:
+    """Yield the order of work and, where there is one, each step's way in and what it lifts;
+    `outwards` is the way out from the wall that each unit stands along.
+    """
     try:
         tasks = ordered(assembly)
     except NoOrder as error:
@@ -47,7 +54,9 @@ def step_findings(where: str, assembly: Assembly, worked: Machining) -> Iterator
         if task.kind is Kind.ANGLE:
             yield from _entry_findings(place, assembly, task, there)
         elif task.parts:
-            yield _path_finding(place, assembly, task, boxes, there)
+            units = dict.fromkeys(assembly.part(name).unit for name in task.parts)
+            from_room = [outwards.get(unit, FROM_THE_ROOM) for unit in units]
+            yield _path_finding(place, task, boxes, there, from_room)
         yield from _driver_finding(place, assembly, task, {**there, **_of(task, boxes)})
         if task.kind is Kind.GROUP:
             yield _lift_finding(place, assembly, task)
@@ -106,7 +115,7 @@ def _entry_findings(place: str, assembly: Assembly, task: Task, there: Boxes) ->
             code="angle-entry",
             where=place,
             what=f"length to spare when it is let down tilted by {best.tilt_deg:.0f} degrees",
-            measured=max(best.spare_mm, -assembly.angle(name).box.size(Axis.X)),
+            measured=max(best.spare_mm, -assembly.angle(name).box.size(assembly.angle(name).along)),
             warn_below=ENTRY_MM,
             fail_below=0.0,
             advice="reduce bearing of the angle, or the overhang of the deck that it goes under",
@@ -114,10 +123,10 @@ def _entry_findings(place: str, assembly: Assembly, task: Task, there: Boxes) ->
 
 
 def _path_finding(
-    place: str, assembly: Assembly, task: Task, boxes: Boxes, there: Boxes
+    place: str, task: Task, boxes: Boxes, there: Boxes, from_room: Collection[Direction]
 ) -> Finding:
     coming = [box for name in task.parts for box in boxes[name]]
-    met = least_in_the_way(coming, there, _from_room(assembly, task))
+    met = least_in_the_way(coming, there, from_room)
     told = f"in the way: {', '.join(met)}" if met else "a straight way in is free"
     return Finding(
         code="step-path",
@@ -131,19 +140,6 @@ def _path_finding(
         source="parts moved in a straight line, as boxes less their notches and grooves",
         advice="make room for it, or put up later what is in the way" if met else "",
     )
-
-
-def _from_room(assembly: Assembly, task: Task) -> tuple[Direction, ...]:
-    """Return the ways away from the walls that the units of a task are fixed to; of those fixed to
-    none, away from the head wall.
-    """
-    units = {assembly.part(name).unit for name in task.parts}
-    away = [
-        joint.direction.opposite
-        for joint in assembly.joints
-        if isinstance(joint, FixedToWall) and assembly.part(joint.through).unit in units
-    ]
-    return tuple(dict.fromkeys(away)) or (FROM_THE_ROOM,)
 
 
 def _of(task: Task, boxes: Boxes) -> dict[str, tuple[Box, ...]]:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 from parametric.findings.passage import bearing_mm
-from parametric.geometry.space import Axis, Box, Point
+from parametric.geometry.space import Axis, Box, Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed
 from parametric.joints.standing import lowest, to_tipping_mm
@@ -24,6 +24,9 @@ from parametric.steps.tasks import Kind, Task
 TIE_UNIT = "tie"
 """What ties units and is none itself; its parts go by their own names."""
 
+FROM_THE_HEAD_WALL = Direction.Y_MINUS  # out into the room
+_WALL_BESIDE = {Axis.X: "the side wall", Axis.Y: "the head wall"}
+
 _TITLES = {
     Kind.PLATES: "Fix the wall plates of the {about}",
     Kind.CLEATS: "Fix the wall cleats of the {about}",
@@ -36,8 +39,16 @@ _TITLES = {
 }
 
 
-def step_of(assembly: Assembly, task: Task, number: int, show: Callable[[float], str]) -> Step:
-    """Return a task as a step."""
+def step_of(
+    assembly: Assembly,
+    task: Task,
+    number: int,
+    show: Callable[[float], str],
+    outwards: Mapping[str, Direction],
+) -> Step:
+    """Return a task as a step; `outwards` is the way out from the wall that each unit stands along,
+    the head wall where it says nothing of any.
+    """
     return Step(
         number=number,
         title=title_of(assembly, task),
@@ -45,7 +56,7 @@ def step_of(assembly: Assembly, task: Task, number: int, show: Callable[[float],
         joints=task.joints,
         people=min(people_for(lifted_kg(assembly, task)), MOST_PEOPLE),
         tools=tuple(dict.fromkeys(_tools(assembly, task))),
-        marks=tuple(dict.fromkeys(_marks(assembly, task))),
+        marks=tuple(dict.fromkeys(_marks(assembly, task, outwards))),
         checks=tuple(dict.fromkeys(_checks(assembly, task, show))),
         cautions=tuple(dict.fromkeys(_cautions(assembly, task))),
     )
@@ -84,15 +95,27 @@ def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
         yield from ("level", "square", "tape measure", "shims")
 
 
-def _marks(assembly: Assembly, task: Task) -> Iterator[Mark]:
-    """Yield height and distance from the corner of each wall screw, and where boxes stand."""
+def _marks(assembly: Assembly, task: Task, outwards: Mapping[str, Direction]) -> Iterator[Mark]:
+    """Yield height and distance from the corner of each wall screw, and where boxes stand.
+
+    Distances count from the corner that the unit's wall is set out from. What stands free is set
+    out from both walls of the corner.
+    """
+    parts = [assembly.part(name) for name in (*task.parts, task.group)]
+    out = outwards.get(parts[0].unit, FROM_THE_HEAD_WALL if not outwards else None)
     if task.kind is Kind.GROUP:
-        near = min(standing(assembly, task), key=lambda box: min(abs(box.low.x), abs(box.high.x)))
-        edge = min(near.low.x, near.high.x, key=abs)
-        if abs(edge) > 0:
-            at = Point(edge, near.high.y, near.low.z)
-            what = f"{task.about}: its near side from the corner"
-            yield Mark(what=what, start=at.at(Axis.X, 0.0), end=at)
+        yield from _box_marks(assembly, task, out)
+    own_wall_mm = next(
+        (
+            joint.wall_mm
+            for joint in assembly.joints
+            if isinstance(joint, FixedToWall)
+            and out is not None
+            and joint.direction is out.opposite
+            and assembly.part(joint.through).unit == parts[0].unit
+        ),
+        0.0,
+    )
     heights: set[float] = set()
     for at_joint in task.joints:
         joint = assembly.joints[at_joint]
@@ -103,11 +126,31 @@ def _marks(assembly: Assembly, task: Task) -> Iterator[Mark]:
                 heights.add(round(joint.head.z, 3))
                 floor = joint.head.at(Axis.Z, 0.0)
                 yield Mark(what=f"{name}: above the floor", start=floor, end=joint.head)
+            # On the wall beside its own a unit counts from the corner of the two.
+            beside = out is not None and joint.direction.axis is not out.axis
             yield Mark(
                 what=f"{name}: from the corner",
-                start=joint.head.at(along, 0.0),
+                start=joint.head.at(along, own_wall_mm if beside else 0.0),
                 end=joint.head,
             )
+
+
+def _box_marks(assembly: Assembly, task: Task, out: Direction | None) -> Iterator[Mark]:
+    """Yield how far the near side of a box stands from the corner along its wall; of one that
+    stands free its sides towards both walls.
+    """
+    boxes = standing(assembly, task)
+    for wall in (FROM_THE_HEAD_WALL, None) if out is None else (out,):
+        along = Axis.Y if wall is None or wall.axis is Axis.X else Axis.X
+        near = min(boxes, key=lambda box: min(abs(box.low[along]), abs(box.high[along])))
+        edge = min(near.low[along], near.high[along], key=abs)
+        if abs(edge) > 0:
+            at = near.low.at(Axis.Y, near.high.y).at(along, edge)
+            if wall is not None:
+                at = at.at(wall.axis, near.side(wall.opposite))
+            where = "the corner" if out is not None else _WALL_BESIDE[along]
+            what = f"{task.about}: its near side from {where}"
+            yield Mark(what=what, start=at.at(along, 0.0), end=at)
 
 
 def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Iterator[str]:

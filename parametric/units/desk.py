@@ -19,7 +19,15 @@ from parametric.primitives.cleat import END_MM, Fixing, level_cleat, screwed_cle
 from parametric.primitives.leg import leg
 from parametric.shapes.board import Band, Board, Show, Surface
 from parametric.units.bench import rounded_corners
-from parametric.units.family import Family, Limit, Space, Stands, Unfit, UnitPlan
+from parametric.units.family import (
+    RADIUS_PER_OVERHANG,
+    Family,
+    Limit,
+    Space,
+    Stands,
+    Unfit,
+    UnitPlan,
+)
 from parametric.units.size import Choice, Length
 
 # All four: common practice, no source.
@@ -141,8 +149,13 @@ def desk_limits(plan: UnitPlan[DeskSizes]) -> Iterator[Limit | Unfit]:
         most_mm = desk.depth_mm - least_mm - GABLE_CLEAT_FRONT_MM
         reason = "so that a gable and its cleat remain under the top"
         yield Limit(("setback",), desk.setback_mm, 0.0, most_mm, reason)
+    # What stands so far in from both edges stays under a corner of this radius.
+    half_mm = half_mm if End.LEG in ends else 0.0
+    inner_mm = max(0.0, min(desk.inset_mm, desk.setback_mm) - half_mm)
     most_mm = min(desk.width_mm, desk.depth_mm) / 2
-    yield Limit(("corner_radius",), desk.corner_radius_mm, 0.0, most_mm, "as deep as the top")
+    most_mm = min(most_mm, inner_mm * RADIUS_PER_OVERHANG)
+    reason = "so that the rounded corner covers what carries it"
+    yield Limit(("corner_radius",), desk.corner_radius_mm, 0.0, most_mm, reason)
 
 
 def _ends(desk: DeskSizes, kind: End) -> tuple[Direction, ...]:

@@ -117,7 +117,7 @@ class Unfit(NamedTuple):
 
 
 BOX_REMAINS = "so that a base box remains under the deck"
-CORNER_COVERS = "so that the rounded corner covers that of the base box"
+CORNER_COVERS = "so that the rounded corner covers that of the base box, and what stands under it"
 
 
 def least_box_mm(construction: Construction) -> float:

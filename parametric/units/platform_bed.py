@@ -155,9 +155,10 @@ def bed_limits(plan: UnitPlan[BedSizes]) -> Iterator[Limit]:
     most_mm = min(bed.foot_overhang_mm, bed.deck_width_mm / 2) - half_mm - LEG_CLEAR_MM
     reason = "so that the plates lie under the deck, clear of the base box and of each other"
     yield Limit(("leg_inset",), bed.leg_inset_mm, half_mm, most_mm, reason)
-    overhang_mm = min(bed.side_overhang_mm, bed.foot_overhang_mm)
-    most_mm = min(bed.deck_width_mm / 2, overhang_mm * RADIUS_PER_OVERHANG)
-    yield Limit(("corner_radius",), bed.corner_radius_mm, 0.0, most_mm, CORNER_COVERS)
+    # A leg's plate stays under the corner too: that far in from both edges.
+    covered_mm = min(bed.side_overhang_mm, bed.foot_overhang_mm, bed.leg_inset_mm - half_mm)
+    most_mm = min(bed.deck_width_mm / 2, covered_mm * RADIUS_PER_OVERHANG)
+    yield Limit(("corner_radius",), bed.corner_radius_mm, 0.0, max(0.0, most_mm), CORNER_COVERS)
 
 
 def leg_feet(bed: BedSizes, deck: Box) -> tuple[Point, ...]:

@@ -184,13 +184,14 @@ OTHER_LIMITS = [
     ({BED: "deck_length: 1000", "foot_overhang: 300": "foot_overhang: 868"},
      "head_wall.bed.foot_overhang", "from 0 mm to 867 mm"),
     # A radius covers a square corner up to 1 / (1 - root 1/2) = 3.414 times the overhang, or half
-    # of the deck: 60 x 3.414 on the bench, 100 x 3.414 at the bed's foot.
+    # of the deck: 60 x 3.414 on the bench. Under the bed's the leg's plate is covered too, 120 less
+    # half of its 90: 75 x 3.414.
     ({"overhang: 60 # heels": "overhang: 60 # ", "corner_radius: 60": "corner_radius: 205"},
      "head_wall.bench.corner_radius", "from 0 mm to 204.8 mm"),
     ({"foot_overhang: 300": "foot_overhang: 100", "corner_radius: 40": "corner_radius: 342"},
-     "head_wall.bed.corner_radius", "from 0 mm to 341.4 mm"),
+     "head_wall.bed.corner_radius", "from 0 mm to 256 mm"),
     ({"side_overhang: 120": "side_overhang: 200", "corner_radius: 40": "corner_radius: 411"},
-     "head_wall.bed.corner_radius", "from 0 mm to 410 mm"),
+     "head_wall.bed.corner_radius", "from 0 mm to 256 mm"),
     # Two plates of 90 side by side under a deck of 500, 1 mm between each and the middle.
     ({"deck_width: 820": "deck_width: 500", "leg_inset: 120": "leg_inset: 205"},
      "head_wall.bed.leg_inset", "from 45 mm to 204 mm"),

@@ -53,7 +53,7 @@ def all_findings(room_set: RoomSet) -> tuple[Finding, ...]:
     worked = machining(assembly, ROUTING)
     return (
         *check_set(room_set, worked, ROUTING, TRIM_MM),
-        *step_findings("set", assembly, worked),
+        *step_findings("set", assembly, worked, room_set.outwards),
         *check_strength("set", assembly, LOADS, Fineness.FAST),
     )
 
