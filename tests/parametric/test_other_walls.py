@@ -111,9 +111,11 @@ def test_what_is_found_is_the_same_along_any_wall(wall: Wall, hand: Hand) -> Non
         "notch-bearing",
     }
     assert told(other, wall) == told(plain, Wall.HEAD)
-    # The lines of a plate's coarse mesh are laid from one end: up to half a percent.
-    measured = [each.measured for each in plain]
-    assert [each.measured for each in other] == pytest.approx(measured, rel=5e-3, abs=1e-6)
+    for one, its in zip(plain, other, strict=True):
+        # The lines of a plate's coarse mesh are laid from one end, and so are the places tried.
+        coarse = one.code.startswith(("deck-", "notch-", "wall-cleat"))
+        close = pytest.approx(one.measured, rel=0.05 if coarse else 1e-6, abs=1e-6)
+        assert its.measured == close, one.code
 
 
 @pytest.mark.parametrize(("wall", "hand"), OTHERS)
