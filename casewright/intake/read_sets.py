@@ -34,6 +34,8 @@ from parametric.units.steel_tie import TieSizes
 from parametric.units.wall_panel import WallPanelSizes
 
 _SETS = "sets"
+_OF_THE_SET = ("angle", "wall_plate", "wall_panel")
+"""Roles of what belongs to no unit."""
 
 
 def read_sets(
@@ -77,6 +79,12 @@ class _Built:
     def changes(self, keys: KeyPath, default: Construction | None) -> BuiltFrom:
         """Return the roles that differ from `default`, by the keys of a unit below the set."""
         at = (*self.at, *keys, "construction")
+        for role in _OF_THE_SET if keys else ():
+            if role in self.document.map_at(at):
+                allowed = f"{role} for the whole set: its ties and panels are built from that"
+                self.faults.append(
+                    self.document.fault((*at, role), found="it for one unit", allowed=allowed)
+                )
         return read_changes(self.document, at, self.units, self.catalogue, default, self.faults)
 
 

@@ -155,3 +155,35 @@ def test_what_a_unit_is_built_from_can_differ(folder: JobFolder) -> None:
     bench = next(sets_of(folder)["keeper"].units())
     ((role, deck),) = bench.built_from
     assert (role, deck.key) == ("deck", "ash-both-faces")
+
+
+def test_a_unit_has_no_angle_of_its_own(folder: JobFolder) -> None:
+    line = folder.replace(
+        KEEPER_FILE,
+        "        deck_width: 450",
+        "        construction: {angle: l50x50x6}\n        deck_width: 450",
+    )
+    fault = folder.fault(KEEPER)
+    key_path = "sets.keeper.head_wall.bench.construction.angle"
+    assert place(fault) == (KEEPER_FILE, line, key_path)
+    assert fault.allowed.startswith("angle for the whole set")
+
+
+def test_what_is_not_there_cannot_be_taken_away(folder: JobFolder) -> None:
+    line = added(folder, "  odd: {like: keeper, head_wall: {bde: null}}\n")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (KEEPER_FILE, line, "sets.odd.head_wall.bde")
+    assert "bed" in fault.allowed
+
+
+def test_a_unit_that_stands_free_is_of_a_family_that_can(folder: JobFolder) -> None:
+    line = added(folder, "  odd: {like: keeper, free: {seat: {family: bench}}}\n")
+    fault = folder.fault(KEEPER)
+    assert place(fault) == (KEEPER_FILE, line, "sets.odd.free.seat.family")
+    assert fault.allowed == "one of platform-bed"
+
+
+def test_a_name_that_no_unit_can_have_is_quoted_in_its_line(folder: JobFolder) -> None:
+    line = folder.replace(KEEPER_FILE, "      bed:\n", "      Bed/1:\n")
+    told = [f for f in folder.faults(KEEPER) if "Bed/1" in f.found]
+    assert [(f.line, f.key_path) for f in told] == [(line, "sets.keeper.head_wall.Bed/1")]
