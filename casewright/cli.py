@@ -7,14 +7,15 @@ import typer
 from casewright.command_line.bars import bars
 from casewright.command_line.build import build
 from casewright.command_line.check import check
-from casewright.command_line.exit_codes import EXIT_CODES
+from casewright.command_line.exit_codes import EXIT_CODES, ExitCode
 from casewright.command_line.kit import kit
 from casewright.command_line.nest import nest
 from casewright.command_line.new import new
 from casewright.command_line.openings import openings
 from casewright.command_line.schema import schema
 from casewright.command_line.told_plainly import told_plainly
-from casewright.terminal.standard_streams import standard_streams
+from casewright.own_packages import not_ours
+from casewright.terminal.standard_streams import standard_streams, tell_without_packages
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -30,8 +31,16 @@ for _command in (build, check, kit, openings, nest, bars, schema, new):  # as --
 
 
 def main() -> None:
-    """Run the command line."""
+    """Run the command line.
+
+    Raises:
+        SystemExit: always; with what the process tells the shell.
+    """
     with standard_streams():
+        wrong = not_ours()
+        if wrong is not None:
+            tell_without_packages(wrong)
+            raise SystemExit(ExitCode.INPUT)
         app()
 
 
