@@ -1,1 +1,4 @@
-"""Every file a person or a machine reads."""
+"""Every file a person or a machine reads.
+
+Part of casewright.
+"""

@@ -1,1 +1,4 @@
-"""Rectangles on sheets: pieces, stock, packing, bounds and independent verification."""
+"""Rectangles on sheets: pieces, stock, packing, bounds and independent verification.
+
+Part of casewright.
+"""

@@ -9,7 +9,7 @@ from casewright.intake.nearest import one_of
 from casewright.job import Job
 from casewright.stages.kit_stage import kits_of
 from casewright.terminal.terminal_text import TextTable, tell, tell_words
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from parametric.geometry.hand import Hand
 from parametric.kit.compare import SAME, Difference, compared
 from parametric.kit.kit import Kit

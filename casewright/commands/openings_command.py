@@ -8,7 +8,7 @@ from pathlib import PurePosixPath
 from casewright.job import Job
 from casewright.output.left_file import LeftFile, listed
 from casewright.terminal.terminal_text import TextTable, tell, tell_words
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from export.manifest import FileRole
 from export.tables.csv_text import fixed
 from export.tables.opening_sizes_table import deck_words, opening_sizes_csv, unfilled_words

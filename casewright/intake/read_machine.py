@@ -79,15 +79,7 @@ def _router(
     if entry is None or units is None:
         return None
     source = RouterSource(document, at, units)
-    if entry.gap < entry.bit_diameter:
-        found = show_length(entry.gap, units)
-        allowed = f"at least bit_diameter ({show_length(entry.bit_diameter, units)})"
-        faults.append(source.fault("gap", found=found, allowed=allowed))
-    small = entry.small_parts
-    for key, missing in (("rim", "rim_side"), ("rim_side", "rim")):
-        if getattr(small, key) is not None and getattr(small, missing) is None:
-            found, allowed = f"no {missing} beside it", "both or none"
-            faults.append(source.fault("small_parts", key, found=found, allowed=allowed))
+    faults += _size_faults(entry, source)
     names = entry.layer_names.model_dump()
     name_faults = layer_name_faults(names) or tuple(layer_clashes(names))
     if name_faults:
@@ -96,41 +88,50 @@ def _router(
             for name, allowed in name_faults
         ]
         return None
-    return Router(
-        Routing(
-            bit_diameter_mm=entry.bit_diameter,
-            corner_relief=entry.corner_relief,
-            pre_mill_mm=entry.pre_mill,
-            tolerances=entry.tolerances.tolerances(),
+    routing = Routing(
+        bit_diameter_mm=entry.bit_diameter,
+        corner_relief=entry.corner_relief,
+        pre_mill_mm=entry.pre_mill,
+        tolerances=entry.tolerances.tolerances(),
+    )
+    return Router(routing, _machine(entry, LayerNames(**names)), source)
+
+
+def _size_faults(entry: MachineEntry, source: RouterSource) -> Iterator[Fault]:
+    """Yield the faults of sizes that do not go together."""
+    if entry.gap < entry.bit_diameter:
+        found = show_length(entry.gap, source.units)
+        allowed = f"at least bit_diameter ({show_length(entry.bit_diameter, source.units)})"
+        yield source.fault("gap", found=found, allowed=allowed)
+    for key, missing in (("rim", "rim_side"), ("rim_side", "rim")):
+        small = entry.small_parts
+        if getattr(small, key) is not None and getattr(small, missing) is None:
+            found, allowed = f"no {missing} beside it", "both or none"
+            yield source.fault("small_parts", key, found=found, allowed=allowed)
+
+
+def _machine(entry: MachineEntry, layer_names: LayerNames) -> Machine:
+    """Return what shapes sheets and files."""
+    saw, trim, small = entry.saw, entry.edge_trim, entry.small_parts
+    return Machine(
+        name=entry.name,
+        sheet_trim_mm=entry.sheet_trim,
+        gap_mm=entry.gap,
+        dxf_version=entry.dxf_version,
+        largest_drill_mm=entry.largest_drill,
+        layer_names=layer_names,
+        saw=Saw(kerf_mm=saw.kerf, end_trim_mm=saw.end_trim, reusable_mm=saw.reusable),
+        edge_trim=EdgeTrim(
+            left_mm=trim.left, right_mm=trim.right, bottom_mm=trim.bottom, top_mm=trim.top
         ),
-        Machine(
-            name=entry.name,
-            sheet_trim_mm=entry.sheet_trim,
-            gap_mm=entry.gap,
-            dxf_version=entry.dxf_version,
-            largest_drill_mm=entry.largest_drill,
-            layer_names=LayerNames(**names),
-            saw=Saw(
-                kerf_mm=entry.saw.kerf,
-                end_trim_mm=entry.saw.end_trim,
-                reusable_mm=entry.saw.reusable,
-            ),
-            edge_trim=EdgeTrim(
-                left_mm=entry.edge_trim.left,
-                right_mm=entry.edge_trim.right,
-                bottom_mm=entry.edge_trim.bottom,
-                top_mm=entry.edge_trim.top,
-            ),
-            offcut=OffcutSize(length_mm=entry.offcut.length, width_mm=entry.offcut.width),
-            small_parts=SmallParts(
-                area_cm2=small.area_cm2,
-                aspect=small.aspect,
-                rim_side_mm=small.rim_side,
-                rim_mm=small.rim,
-            ),
-            bed_mm=None if entry.bed is None else (entry.bed.length, entry.bed.width),
+        offcut=OffcutSize(length_mm=entry.offcut.length, width_mm=entry.offcut.width),
+        small_parts=SmallParts(
+            area_cm2=small.area_cm2,
+            aspect=small.aspect,
+            rim_side_mm=small.rim_side,
+            rim_mm=small.rim,
         ),
-        source,
+        bed_mm=None if entry.bed is None else (entry.bed.length, entry.bed.width),
     )
 
 

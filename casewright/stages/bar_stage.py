@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from casewright.errors import DoesNotFit
 from casewright.job import Saw
 from casewright.progress import Progress
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from export.manifest import BarEntry
 from nesting.linear.answer import length_yield
 from nesting.linear.bar_nest import BarNest

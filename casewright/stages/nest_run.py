@@ -21,7 +21,7 @@ from casewright.progress import Cancelled, Progress
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
 from casewright.stages.stock_check import StockCheck, not_placed, refuse_missed
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from nesting.after.cut_order import by_priority
 from nesting.answer.solution import Solution, StopReason
 from nesting.question.errors import NotEnoughStock, StoppedTooEarly

@@ -22,9 +22,9 @@ from casewright.stages.nest_stage import (
     nest_instance,
     sheet_rules,
 )
+from casewright.stages.stock_words import named, what_to_buy, what_was_not_placed
 from casewright.stages.used_sets import placed, used_sets
-from casewright.terminal.stock_words import named, what_to_buy, what_was_not_placed
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from nesting.bounds.stock_need import least_of_limited, proven_shortfall
 from nesting.linear.errors import PieceTooLong
 from nesting.linear.shortage import refuse_too_long

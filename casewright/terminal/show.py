@@ -18,7 +18,7 @@ from casewright.stages.nest_stage import Nest
 from casewright.terminal.finding_lines import KindLine, in_full, kind_lines, told_failures
 from casewright.terminal.interrupt import heard_by
 from casewright.terminal.terminal_text import Count, Line, ShownWork, TextTable, tell, tell_words
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from nesting.answer.solution import Layout, Solution, StopReason, solution_yield
 from nesting.linear.answer import length_yield
 from nesting.question.instance import Instance

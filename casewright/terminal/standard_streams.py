@@ -97,6 +97,13 @@ def standard_streams() -> Iterator[None]:
     raise SystemExit(code)
 
 
+def tell_without_packages(line: str) -> None:
+    """Write a line of our own to the error stream where the packages that show texts of others
+    cannot be loaded.
+    """
+    sys.stderr.write(f"{line}\n")
+
+
 def open_all_descriptors() -> None:
     """Open the standard descriptors that are closed, to nowhere.
 

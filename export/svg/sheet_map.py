@@ -11,7 +11,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.dxf.content import DxfContent
 from export.layer_table import Layer, LayerRole, LayerTable
-from export.svg.dimensions import CHARACTER_SHARE, PictureDimension, drawn_dimensions
+from export.svg.dimensions import (
+    CHARACTER_SHARE,
+    DrawnDimension,
+    PictureDimension,
+    drawn_dimensions,
+)
 from export.svg.elements import closed_path_data, number, svg_document, text_element
 from export.svg.sheet_marks import (
     ORDER_TEXT,
@@ -61,23 +66,7 @@ def sheet_map_svg(
     sheet = _sheet_bounds(drawing, layers)
     length, width = sheet.x1 - sheet.x0, sheet.y1 - sheet.y0
     text = max(length, width) * _TEXT_SHARE
-    drawn = drawn_dimensions(
-        (
-            PictureDimension(
-                start=(sheet.x0, sheet.y0),
-                end=(sheet.x1, sheet.y0),
-                offset_mm=-2.5 * text,
-                text=show_length(length, units),
-            ),
-            PictureDimension(
-                start=(sheet.x0, sheet.y0),
-                end=(sheet.x0, sheet.y1),
-                offset_mm=3.5 * text,
-                text=show_length(width, units),
-            ),
-        ),
-        text,
-    )
+    drawn = _sheet_size(sheet, units, text)
     heading = f"{title}: cut {runs} {'sheet' if runs == 1 else 'sheets'} like this"
     # A long title gets smaller letters: the run count stands at its end and must be read.
     heading_height = min(text * 1.1, length / (len(heading) * CHARACTER_SHARE))
@@ -108,6 +97,28 @@ def sheet_map_svg(
         body.append(text_element(words, sheet.x0, frame[1] - text, text * _MARK_SHARE))
         frame = (frame[0], frame[1] - 1.5 * text, *frame[2:])
     return svg_document(frame, heading, body)
+
+
+def _sheet_size(sheet: Bounds, units: Units, text_mm: float) -> tuple[DrawnDimension, ...]:
+    """Return the dimensions of the sheet's length, below it, and width, beside it."""
+    corner = (sheet.x0, sheet.y0)
+    return drawn_dimensions(
+        (
+            PictureDimension(
+                start=corner,
+                end=(sheet.x1, sheet.y0),
+                offset_mm=-2.5 * text_mm,
+                text=show_length(sheet.x1 - sheet.x0, units),
+            ),
+            PictureDimension(
+                start=corner,
+                end=(sheet.x0, sheet.y1),
+                offset_mm=3.5 * text_mm,
+                text=show_length(sheet.y1 - sheet.y0, units),
+            ),
+        ),
+        text_mm,
+    )
 
 
 def _sheet_bounds(drawing: Drawing, layers: LayerTable) -> Bounds:

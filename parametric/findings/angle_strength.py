@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from math import fsum
 
@@ -67,51 +67,66 @@ def angle_strength_findings(
             [board for board in assembly.boards if board.unit in units]
         )
         area = fsum(table.box.size(Axis.X) * table.box.size(Axis.Y) for table in tables)
+        shelf_n = loads.on_shelf_n(area)
         if tables:
-            yield from _bent(
-                f"{where}: {angle.name}",
-                bearing,
-                resting_n,
-                loads.on_shelf_n(area),
-                loads,
-            )
+            yield from _bent(f"{where}: {angle.name}", bearing, resting_n, shelf_n, loads)
         decks = [
             assembly.board(joint.top)
             for joint in assembly.joints
             if isinstance(joint, Seated) and angle.name in joint.on and len(joint.on) > 1
         ]
-        spread = source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)
-        seat = source_of(loads.seat_n, SEAT_N, ADA_903_6)
         for panel in bearing.panels:
-            on_notch = partial(_on_notch, f"{where}: {panel.name}", angle, panel, loads=loads)
-            if tables:
-                yield on_notch(
-                    (resting_n + loads.on_shelf_n(area)) / 2,
-                    under=f"what lies on it, {loads.on_shelf_n(area):.0f} N",
-                    load=spread,
-                    taken="a load in the middle of the table",
-                    duration=Duration.LONG,
-                )
-                away = min(_to_pad_mm(panel, table, angle.along) for table in tables)
-                yield on_notch(
-                    resting_n / 2 + loads.seat_n * (1 - away / bearing.span_mm),
-                    under=f"somebody who sits down beside it, {loads.seat_n:.0f} N",
-                    load=seat,
-                    taken="a table is no seat: who sits on it is an accident, EN 1990 6.4.3.3 (from"
-                    " memory)",
-                    duration=Duration.ACCIDENT,
-                )
+            away_mm = min((_to_pad_mm(panel, each, angle.along) for each in tables), default=None)
             shares = [_of_deck(assembly, bearing, deck, panel, fineness) for deck in decks]
-            share = max(shares, default=0.0)
-            if share > 0:
-                yield on_notch(
-                    resting_n / 2 + loads.seat_n * share,
-                    under=f"somebody who sits on a deck that rests on it, {loads.seat_n:.0f} N",
-                    load=seat,
-                    taken="the deck an elastic plate on all that it rests on, the load wherever it"
-                    " can stand; the table empty",
-                    duration=Duration.SHORT,
-                )
+            yield from _on_panel(
+                partial(_on_notch, f"{where}: {panel.name}", angle, panel, loads=loads),
+                resting_n,
+                shelf_n,
+                loads,
+                of_seat=None if away_mm is None else 1 - away_mm / bearing.span_mm,
+                of_deck=max(shares, default=0.0),
+            )
+
+
+def _on_panel(
+    on_notch: Callable[..., Finding],
+    resting_n: float,
+    shelf_n: float,
+    loads: Loads,
+    *,
+    of_seat: float | None,
+    of_deck: float,
+) -> Iterator[Finding]:
+    """Yield what presses on the notch of one panel: half of what rests on the angle and lies on it,
+    and the shares of a seat load beside it on a table (None: it carries none), and on a deck (0: on
+    none).
+    """
+    seat = source_of(loads.seat_n, SEAT_N, ADA_903_6)
+    if of_seat is not None:
+        yield on_notch(
+            (resting_n + shelf_n) / 2,
+            under=f"what lies on it, {shelf_n:.0f} N",
+            load=source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES),
+            taken="a load in the middle of the table",
+            duration=Duration.LONG,
+        )
+        yield on_notch(
+            resting_n / 2 + loads.seat_n * of_seat,
+            under=f"somebody who sits down beside it, {loads.seat_n:.0f} N",
+            load=seat,
+            taken="a table is no seat: who sits on it is an accident, EN 1990 6.4.3.3 (from"
+            " memory)",
+            duration=Duration.ACCIDENT,
+        )
+    if of_deck > 0:
+        yield on_notch(
+            resting_n / 2 + loads.seat_n * of_deck,
+            under=f"somebody who sits on a deck that rests on it, {loads.seat_n:.0f} N",
+            load=seat,
+            taken="the deck an elastic plate on all that it rests on, the load wherever it can"
+            " stand; the table empty",
+            duration=Duration.SHORT,
+        )
 
 
 def _of_deck(

@@ -49,6 +49,8 @@ _PLATE = (
     "a thin elastic plate in finite elements over all that it rests on, which pushes only where"
     " nothing holds it down"
 )
+_WEIGHTLESS = "the deck's own weight left out"
+_TO_HOLD = "less overhang, a wider base under it, or more to hold it down"
 
 
 def deck_strength_findings(
@@ -98,7 +100,7 @@ def _tips(place: str, deck: Board, loads: Loads) -> Finding:
         unit="N",
         source=source,
         advice="less overhang, more to hold it down, or another support under it",
-        basis=Basis(_PLATE, ("the deck's own weight left out",)),
+        basis=Basis(_PLATE, (_WEIGHTLESS,)),
     )
 
 
@@ -268,9 +270,7 @@ def _held_down(
     place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
 ) -> Iterator[Finding]:
     """Yield whether adhesive and screws hold the deck where a load beyond a support lifts it."""
-    taken = ("the deck's own weight left out",)
     load_n, load = loads.anywhere_on(deck.surface)
-    advice = "less overhang, a wider base under it, or more to hold it down"
     bond, bond_at = plate.bond_pull_n_mm2(found)
     bond_n_mm2 = bond * load_n
     if bond_n_mm2 * POINT_MM * deck.thickness_mm > NO_PULL_N:
@@ -284,17 +284,26 @@ def _held_down(
             duration=Duration.SHORT,
             loads=loads,
             load=load,
-            advice=advice,
+            advice=_TO_HOLD,
             method=f"{_PLATE}; adhesive that pulls as elastically as the boards push",
             taken=(
                 f"the mean over {POINT_MM:.0f} mm of a board's edge, at a corner over both boards;"
                 " adhesive all along them, as the step's sheet asks for",
-                *taken,
+                _WEIGHTLESS,
             ),
             at=bond_at,
         )
+    yield from _screwed_down(place, deck, plate, found, loads)
+
+
+def _screwed_down(
+    place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
+) -> Iterator[Finding]:
+    """Yield whether the screw that comes nearest to what it holds does hold the deck; with no
+    figure, the one that is pulled most.
+    """
+    load_n, load = loads.anywhere_on(deck.surface)
     tested = None if deck.material.strength is None else deck.material.strength.screw
-    # The screw that comes nearest to what it holds; with no figure, the one that is pulled most.
     screwed = [
         (
             pull * load_n,
@@ -322,9 +331,12 @@ def _held_down(
             missing=f"NDS covers solid wood only, and {deck.material.key} has no screw_face",
             loads=loads,
             load=load,
-            advice=f"{advice}, or thicker or longer screws",
+            advice=f"{_TO_HOLD}, or thicker or longer screws",
             method=f"{_PLATE}; each screw a spring of {SCREW_N_MM:.0f} N/mm (from memory), its"
             f" hold {ECKELMAN}",
-            taken=("cleats hold to their panels: no formula covers these screws in board", *taken),
+            taken=(
+                "cleats hold to their panels: no formula covers these screws in board",
+                _WEIGHTLESS,
+            ),
             at=at,
         )

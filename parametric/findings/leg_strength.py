@@ -73,24 +73,28 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
             basis=basis,
             at=under[0].foot,
         )
-        if wall_mm is None:
-            continue
-        least_mm = least_wall_mm(hardware.tube_diameter_mm)
-        yield at_least(
-            code="leg-wall",
-            where=f"{where}: legs under {name}",
-            what="wall of the tube of a leg",
-            measured=wall_mm,
-            warn_below=least_mm / NEAR_LIMIT,
-            fail_below=least_mm,
-            source=AISC_B4,
-            advice="a thicker wall, or a thinner tube",
-            basis=Basis(
-                "the least wall that yields before it dents, D/t of 0.11 E/Fy",
-                (f"yield strength {TUBE_YIELD_N_MM2:.0f} N/mm2",),
-            ),
-            at=under[0].foot,
-        )
+        if wall_mm is not None:
+            yield _wall(f"{where}: legs under {name}", under[0], wall_mm)
+
+
+def _wall(place: str, leg: Leg, wall_mm: float) -> Finding:
+    """Return whether the wall of a leg's tube is thick enough for the formula of its load."""
+    least_mm = least_wall_mm(leg.hardware.tube_diameter_mm)
+    return at_least(
+        code="leg-wall",
+        where=place,
+        what="wall of the tube of a leg",
+        measured=wall_mm,
+        warn_below=least_mm / NEAR_LIMIT,
+        fail_below=least_mm,
+        source=AISC_B4,
+        advice="a thicker wall, or a thinner tube",
+        basis=Basis(
+            "the least wall that yields before it dents, D/t of 0.11 E/Fy",
+            (f"yield strength {TUBE_YIELD_N_MM2:.0f} N/mm2",),
+        ),
+        at=leg.foot,
+    )
 
 
 def _dragged(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:

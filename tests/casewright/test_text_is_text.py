@@ -10,7 +10,9 @@ import pytest
 import typer
 from typer.testing import CliRunner
 
-from casewright.cli import ExitCode, app, told_plainly
+from casewright.cli import app
+from casewright.command_line.exit_codes import ExitCode
+from casewright.command_line.told_plainly import told_plainly
 from casewright.commands.nest_command import run as nest_run
 from casewright.errors import InputErrors, OutputFolderError
 from casewright.intake.read_schedule import read_schedule

@@ -4,8 +4,8 @@ import pytest
 
 from casewright.errors import CannotBeMade, DoesNotFit, InputErrors, OptionErrors, OptionFault
 from casewright.intake.nearest import one_of
-from casewright.terminal.stock_words import named
-from casewright.terminal.wording import counted
+from casewright.stages.stock_words import named
+from casewright.wording import counted
 
 
 def test_each_line_of_an_error_is_a_line_of_its_own() -> None:

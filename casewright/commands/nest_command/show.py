@@ -11,7 +11,7 @@ from casewright.commands.nest_command.files import NestFiles
 from casewright.commands.nest_command.options import OptionTexts
 from casewright.commands.nest_command.question import Question
 from casewright.terminal.terminal_text import TextTable, tell_words
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from export.tables.what_if_table import WhatIfRow
 from nesting.answer.nest_answer import NestAnswer, SheetPlan
 from nesting.answer.solution import Choice, Solution, StopReason

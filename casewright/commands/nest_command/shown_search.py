@@ -10,7 +10,7 @@ from typing import Self
 from casewright.progress import Progress
 from casewright.terminal.interrupt import heard_by
 from casewright.terminal.terminal_text import Count, ShownWork
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from nesting.search.watch import Standing
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from casewright.terminal.wording import counted
+from casewright.wording import counted
 from export.tables.csv_text import shown_size
 from nesting.bounds.stock_need import Shortfall, StockNeed
 from nesting.question.errors import NotEnoughStock
