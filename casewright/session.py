@@ -51,7 +51,7 @@ class Session:
     >>> overhang = ("sets", "keeper", "head_wall", "bench", "overhang")
     >>> wider = session.changed(overhang, Length(95))
     >>> sorted({finding.severity.value for finding in wider.fast_findings()})
-    ['ok']
+    ['ok', 'warn']
     """
 
     path: Path
