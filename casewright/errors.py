@@ -18,7 +18,11 @@ from pathlib import Path
 
 
 class CasewrightError(Exception):
-    """Root of all errors of this package."""
+    """Root of all errors of this package.
+
+    >>> CasewrightError("one line\\nand another").lines
+    ('one line', 'and another')
+    """
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -47,7 +51,14 @@ class Fault:
 
 
 class InputErrors(CasewrightError):
-    """The files of a job cannot be used; every fault that could be found is listed."""
+    """The files of a job cannot be used; every fault that could be found is listed.
+
+    >>> fault = Fault(
+    ...     file="job.yaml", line=3, column=1, key_path="units", found="'ell'", allowed="'mm'"
+    ... )
+    >>> print(InputErrors((fault,)))
+    job.yaml:3: units: found 'ell'; allowed: 'mm'
+    """
 
     def __init__(self, faults: tuple[Fault, ...]) -> None:
         """Keep the faults in the order of the files and their lines."""

@@ -18,6 +18,7 @@ from casewright.stages.model_stage import set_files, set_pictures
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
 from casewright.stages.nested_stage import HINT, Nested, OnShortage, nest_job
+from casewright.stages.set_memory import SetMemory
 from casewright.stages.set_stage import SetsOfJob, model_sets
 from casewright.stages.sheet_stage import ShopFiles, shop_files
 from casewright.stages.site_stage import site_work
@@ -48,18 +49,19 @@ class Outcome:
     not_checked: tuple[NotChecked, ...] = ()
 
 
-def check(job: Job, progress: Progress | None = None) -> SetsOfJob:
+def check(job: Job, progress: Progress | None = None, memory: SetMemory | None = None) -> SetsOfJob:
     """Return the sets of the job with their findings; nothing is nested or written.
 
-    Sheets on hand that are proven too few are told at once.
+    Sheets on hand that are proven too few are told at once. `memory` is that of the job, if there
+    is one.
 
     Raises:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
         CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
-    progress = progress or Progress()
-    tell_missed(board_checks(job), progress)
-    return model_sets(job, progress)
+    progress, memory = progress or Progress(), memory or SetMemory(job)
+    tell_missed(board_checks(job, memory.placed_sets()), progress)
+    return model_sets(job, progress, memory)
 
 
 def tell_missed(checks: Iterable[StockCheck], progress: Progress) -> None:
@@ -75,22 +77,23 @@ def build(
     *,
     despite_failures: bool = False,
     on_shortage: OnShortage = OnShortage.STOP,
+    memory: SetMemory | None = None,
 ) -> Outcome:
     """Return all files of the job. With failed findings there are no cut files, unless asked for.
 
     Stock that does not suffice stops it, as soon as that is known; or else its material has no cut
-    sheets or bars, and all files that count them say so.
+    sheets or bars, and all files that count them say so. `memory` is as in `check`.
 
     Raises:
         DoesNotFit: parts cannot be cut from the stock that the job names, or from so few sheets.
         CannotBeMade: a part cannot be built, or the machine's layer names clash for this job.
     """
-    progress = progress or Progress()
-    from_sizes = board_checks(job)
+    progress, memory = progress or Progress(), memory or SetMemory(job)
+    from_sizes = board_checks(job, memory.placed_sets())
     if on_shortage is OnShortage.STOP:
         refuse_missed(from_sizes, HINT)
     tell_missed(from_sizes, progress)
-    sets = model_sets(job, progress)
+    sets = model_sets(job, progress, memory)
     failed = any(f.severity is Severity.FAIL and f.code not in CODES for f in sets.findings)
     cut = despite_failures or not failed
     nested = Nested(stock=sets.stock)

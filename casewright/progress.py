@@ -14,7 +14,16 @@ from typing import Protocol
 
 
 class Cancelled(Exception):
-    """The work was cancelled: nothing of it is wanted any more, and nothing is kept."""
+    """The work was cancelled: nothing of it is wanted any more, and nothing is kept.
+
+    >>> progress = Progress()
+    >>> progress.cancel()
+    >>> try:
+    ...     progress.step("one more")
+    ... except Cancelled:
+    ...     print("cancelled")
+    cancelled
+    """
 
 
 class Listener(Protocol):
@@ -58,6 +67,12 @@ class Progress:
     """Counts one piece of work, tells a listener, and can be cancelled; all on any thread.
 
     A wish is set without a lock, so that the handler of a signal may set it.
+
+    >>> progress = Progress()
+    >>> progress.stage("sets", 2)
+    >>> progress.step("the first")
+    >>> progress.counted.done, progress.counted.steps
+    (1, 2)
     """
 
     def __init__(self, listener: Listener | None = None) -> None:

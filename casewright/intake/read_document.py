@@ -7,6 +7,7 @@ lists and maps. Dates stay texts. An anchor may be used again by its alias.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -25,6 +26,7 @@ from casewright.intake.text_file import FileSize, read_text
 SIZE = FileSize(kind="a YAML file", most_bytes=1_000_000)
 MOST_VALUES = 20_000
 DEEPEST = 40
+MOST_KEPT = 16  # texts of this run; a job names a handful of files
 LONGEST_NUMBER = 40  # characters; no number of a job has more than 20
 _TAG = "tag:yaml.org,2002:"
 
@@ -60,6 +62,19 @@ def read_document(path: Path, faults: list[Fault], blame: Blame | None = None) -
 
 def document_of(path: Path, text: str, faults: list[Fault]) -> Document | None:
     """Return the values and places of a file's text, as `read_document` does."""
+    document, found = _read_once(path, text)
+    faults += found
+    return document
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _read_once(path: Path, text: str) -> tuple[Document | None, tuple[Fault, ...]]:
+    """Return what a text reads as; a job that is changed again and again keeps its libraries."""
+    faults: list[Fault] = []
+    return _composed(path, text, faults), tuple(faults)
+
+
+def _composed(path: Path, text: str, faults: list[Fault]) -> Document | None:
     yaml = YAML(typ="safe", pure=True)
     yaml.Composer = _Limited
     try:

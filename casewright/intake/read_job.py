@@ -12,7 +12,7 @@ from casewright.intake.job_schema import JobFile
 from casewright.intake.kit_checks import kit_faults
 from casewright.intake.likes import with_likes
 from casewright.intake.read_construction import read_construction
-from casewright.intake.read_document import read_document
+from casewright.intake.read_document import document_of, read_document
 from casewright.intake.read_machine import Router, bit_faults, read_machine
 from casewright.intake.read_schedule import read_schedule
 from casewright.intake.read_sets import read_sets
@@ -30,7 +30,25 @@ def read_job(path: Path) -> Job:
         InputErrors: anything in any of the files that cannot be used, all faults at once.
     """
     faults: list[Fault] = []
-    document = read_document(path, faults)
+    return _job_in(path, read_document(path, faults), faults)
+
+
+def job_of(path: Path, text: str) -> Job:
+    """Return the job that a text describes, as if it stood in the file of that path.
+
+    Raises:
+        InputErrors: as `read_job` does.
+    """
+    faults: list[Fault] = []
+    return _job_in(path, document_of(path, text, faults), faults)
+
+
+def _job_in(path: Path, document: Document | None, faults: list[Fault]) -> Job:
+    """Return the job of a document, which may have faults of its own.
+
+    Raises:
+        InputErrors: there is any fault.
+    """
     job = None if document is None else _read(document, faults)
     if faults:
         raise InputErrors(_in_order(faults, path))

@@ -13,7 +13,11 @@ from parametric.stock.lengths import Units, write_length
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """A length in millimetres, to be written as people write lengths."""
+    """A length in millimetres, to be written as people write lengths.
+
+    >>> Length(25.4)
+    Length(mm=25.4)
+    """
 
     mm: float
 
@@ -79,6 +83,19 @@ class Writing:
             return '"' + "".join(map(_escaped, text)) + '"'
         doubled = text.replace("'", "''")
         return f"'{doubled}'"
+
+
+def yaml_text(values: Mapping[str, Value]) -> str:
+    """Return a file of these values; a `Length` is written in the units that they say, if any.
+
+    Raises:
+        ValueError: a number is not finite.
+        TypeError: something is none of the values that a file can hold.
+    """
+    said = values.get("units")
+    writing = Writing(units=next((each for each in Units if each == said), Units.MM))
+    lines = (line for key, each in values.items() for line in writing.lines(key, each, 2))
+    return "".join(f"{line}\n" for line in lines)
 
 
 _OTHER_MEANING = {"true", "false", "yes", "no", "on", "off", "y", "n", "null"}

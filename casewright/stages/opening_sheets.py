@@ -13,7 +13,7 @@ from casewright.stages.nest_stage import Nest
 from casewright.stages.openings_stage import openings_of, with_decks
 from casewright.stages.set_stage import read_used_set
 from casewright.stages.stock_check import board_checks, part_checks, refuse_missed
-from casewright.stages.used_sets import UsedSet, used_sets
+from casewright.stages.used_sets import UsedSet, placed_sets, used_sets
 from nesting.answer.solution import StopReason
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import CutList
@@ -93,7 +93,7 @@ class SheetCount:
                 nothing.
         """
         job = with_decks(self._job, decks_mm)
-        refuse_missed(board_checks(job))
+        refuse_missed(board_checks(job, placed_sets(job)))
         parts = PartCatalogue(job.routing.pre_mill_mm)
         for used in used_sets(job):
             parts.add_set(used.sizes.name, used.hand, self._boards(job, used), used.rooms)

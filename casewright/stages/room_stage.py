@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 from casewright.job import Job
-from casewright.stages.used_sets import placed, used_sets
+from casewright.stages.used_sets import PlacedSets
 from parametric.rooms.fit import fit_room
 from parametric.rooms.room_fit import HandedFit
 
 
-def fits_of(job: Job) -> tuple[HandedFit, ...]:
-    """Return how each room's set goes in, in the order of the schedule. No solids are needed.
-
-    Raises:
-        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
-    """
-    sets = {(used.sizes.name, used.hand): placed(job, used) for used in used_sets(job)}
+def fits_of(job: Job, sets: PlacedSets) -> tuple[HandedFit, ...]:
+    """Return how each room's set goes in, in the order of the schedule. No solids are needed."""
     others = {
         (name, hand): tuple(s for s in sets.values() if s.hand is hand and s.name != name)
         for name, hand in sets

@@ -2,30 +2,28 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from functools import partial
 
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import Progress
+from casewright.stages.job_findings import job_findings
 from casewright.stages.room_stage import fits_of
-from casewright.stages.set_findings import fit_findings, set_findings
+from casewright.stages.set_findings import set_findings
+from casewright.stages.set_memory import Made, SetMemory
 from casewright.stages.stock_check import StockCheck, part_checks
 from casewright.stages.tried_sizes import Place, advised, mended
 from casewright.stages.used_sets import UsedSet, placed, used_sets
 from parametric.findings.finding import Finding
-from parametric.findings.measure import at_least
 from parametric.findings.not_checked import NotChecked, not_checked
 from parametric.geometry.hand import Hand
 from parametric.lists.bar_catalogue import BarCatalogue
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
-from parametric.rooms.lining import lining_findings
 from parametric.rooms.room_fit import HandedFit
-from parametric.rooms.run_findings import run_findings
-from parametric.sets.room_set import RoomSet
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.overlaps import overlap_findings
 from parametric.solids.read_loops import NotFlat
@@ -68,38 +66,48 @@ class SetsOfJob:
         return not_checked(each.model.room_set for each in self.sets)
 
 
-def model_sets(job: Job, progress: Progress) -> SetsOfJob:
-    """Return the solids, findings and cut list of the job; each set and hand is built once.
+def model_sets(job: Job, progress: Progress, memory: SetMemory | None = None) -> SetsOfJob:
+    """Return the solids, findings and cut list of the job; each set and hand is built once, and not
+    at all where `memory`, which is that of the job, has it.
 
     Raises:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
         CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
+    memory = memory or SetMemory(job)
     used = used_sets(job)
     progress.stage("sets", len(used))
     modelled = []
     mends: dict[str, dict[Place, str]] = {}
     for each in used:
-        made = model_used_set(job, each)
+        made = model_used_set(job, each, memory)
         name = each.sizes.name
         if name not in mends:  # both hands are mended alike
-            mends[name] = mended(job, each.sizes, each.hand, made.findings)
+            mend = partial(mended, job, each.sizes, each.hand, made.findings)
+            mends[name] = memory.of(Made.MENDS, each, mend)
         findings = advised(f"{name}, {each.hand} hand", made.findings, mends[name])
         modelled.append(replace(made, findings=findings))
         progress.step(f"{name}, {each.hand} hand")
     return cut_list_of(job, modelled)
 
 
-def model_used_set(job: Job, used: UsedSet) -> ModelledSet:
+def model_used_set(job: Job, used: UsedSet, memory: SetMemory) -> ModelledSet:
     """Return one set with its solids and findings.
 
     Raises:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
         CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
-    room_set = placed(job, used)
+    room_set = memory.placed(used)
     with kernel_errors_told(used):
-        return modelled(job, used, room_set)
+        model = memory.of(Made.MODEL, used, lambda: model_set(room_set, job.routing))
+        found = memory.of(Made.FINDINGS, used, lambda: model_findings(job, model))
+    return ModelledSet(used=used, model=model, findings=found)
+
+
+def model_findings(job: Job, model: SetModel) -> tuple[Finding, ...]:
+    """Return the findings of a set with its solids, or let the kernel's errors through."""
+    return set_findings(job, model.room_set, model.machining, overlap_findings(model))
 
 
 def read_used_set(job: Job, used: UsedSet) -> tuple[ReadBoard, ...]:
@@ -130,13 +138,6 @@ def kernel_errors_told(used: UsedSet) -> Iterator[None]:
         ) from error
 
 
-def modelled(job: Job, used: UsedSet, room_set: RoomSet) -> ModelledSet:
-    """Return one set with its solids and findings, or let the kernel's errors through."""
-    model = model_set(room_set, job.routing)
-    found = set_findings(job, room_set, model.machining, overlap_findings(model))
-    return ModelledSet(used=used, model=model, findings=found)
-
-
 def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
     """Return the sets with the cut list merged over them."""
     listed = tuple(sets)
@@ -148,48 +149,14 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
         bars.add_cleats(name, hand, each.model.read_cleats, rooms)
         for angle in each.model.room_set.assembly.angles:
             bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
-    fits = fits_of(job)
-    of_rooms = fit_findings(job, fits)
-    runs = [finding for each in listed for finding in run_of(job, each, fits)]
+    sets_in_rooms = {(e.used.sizes.name, e.used.hand): e.model.room_set for e in listed}
+    fits = fits_of(job, sets_in_rooms)
     cut_list = CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses())
     return SetsOfJob(
         sets=listed,
-        job_findings=(*use_findings(job), *of_rooms, *of_linings(job, listed), *runs),
+        job_findings=job_findings(job, sets_in_rooms, fits),
         stock=part_checks(job, cut_list),
         fits=fits,
         cut_list=cut_list,
         bar_numbers=bars.numbers(),
     )
-
-
-def of_linings(job: Job, listed: Iterable[ModelledSet]) -> Iterator[Finding]:
-    """Yield what wall screws bear in rooms whose lining was measured to be thick."""
-    sets = {(each.used.sizes.name, each.used.hand): each.model.room_set for each in listed}
-    for room in job.rooms:
-        room_set = sets[room.set_name, room.hand]
-        lining_mm = room.measured.wall_lining_mm
-        yield from lining_findings(room.number, room_set, lining_mm, job.loads)
-
-
-def run_of(job: Job, each: ModelledSet, fits: Iterable[HandedFit]) -> Iterator[Finding]:
-    """Yield how tolerances bear on the room beyond one set, in the rooms that have it."""
-    name, hand = each.used.sizes.name, each.used.hand
-    its_fits = [fit for its_hand, fit in fits if (fit.set_name, its_hand) == (name, hand)]
-    yield from run_findings(each.model.room_set, its_fits, job.fitting, job.routing)
-
-
-def use_findings(job: Job) -> Iterator[Finding]:
-    """Yield for each set of the job how many rooms have it; one that none has is not built."""
-    rooms = Counter(room.set_name for room in job.rooms)
-    for sizes in job.sets:
-        yield at_least(
-            code="set-in-use",
-            where=f"sets.{sizes.name}",
-            what="rooms with this set",
-            measured=float(rooms[sizes.name]),
-            warn_below=1.0,
-            fail_below=0.0,
-            unit="rooms",
-            source="the room schedule",
-            advice="give it to a room, or take it out: it is neither checked nor built",
-        )

@@ -23,7 +23,7 @@ from casewright.stages.nest_stage import (
     sheet_rules,
 )
 from casewright.stages.stock_words import named, what_to_buy, what_was_not_placed
-from casewright.stages.used_sets import placed, used_sets
+from casewright.stages.used_sets import PlacedSets, used_sets
 from casewright.wording import counted
 from nesting.bounds.stock_need import least_of_limited, proven_shortfall
 from nesting.linear.errors import PieceTooLong
@@ -87,28 +87,20 @@ def refuse_missed(checks: Iterable[StockCheck], hint: str = "") -> None:
         raise DoesNotFit("\n".join([*map(str, found), *((hint,) if hint else ())]))
 
 
-def board_checks(job: Job) -> tuple[StockCheck, ...]:
-    """Return the checks of limited sheets from the sizes of all boards alone: no solids are needed.
-
-    Raises:
-        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
-    """
+def board_checks(job: Job, sets: PlacedSets) -> tuple[StockCheck, ...]:
+    """Return the checks of limited sheets from the sizes of all boards alone, without solids."""
     return tuple(
         check
-        for material, instance in board_questions(job)
+        for material, instance in board_questions(job, sets)
         for check in on_hand_checks(material, (instance,), job.units)
     )
 
 
-def board_questions(job: Job) -> Iterator[tuple[SheetMaterial, Instance]]:
-    """Yield each board material with all its boards as one question, however they will lie.
-
-    Raises:
-        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
-    """
+def board_questions(job: Job, sets: PlacedSets) -> Iterator[tuple[SheetMaterial, Instance]]:
+    """Yield each board material with all its boards as one question, however they will lie."""
     boards: dict[str, list[tuple[Board, int]]] = {}
     for used in used_sets(job):
-        for board in placed(job, used).assembly.boards:
+        for board in sets[used.sizes.name, used.hand].assembly.boards:
             boards.setdefault(board.material.key, []).append((board, used.rooms))
     rules = sheet_rules(job.machine)
     for listed in boards.values():

@@ -17,8 +17,10 @@ from typing import Any
 
 from casewright.errors import CasewrightError
 from casewright.job import Job
+from casewright.stages.job_findings import fit_findings
 from casewright.stages.room_stage import fits_of
-from casewright.stages.set_findings import fit_findings, set_findings
+from casewright.stages.set_findings import set_findings
+from casewright.stages.used_sets import placed_sets
 from parametric.findings.check_strength import Check, check_again
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.geometry.hand import Hand
@@ -238,7 +240,8 @@ class _Trial:
         job = replace(self._job, sets=sets, rooms=rooms, construction=made.construction)
         try:
             worked = machining(room_set.assembly, job.routing)
-            found = (*set_findings(job, room_set, worked), *fit_findings(job, fits_of(job)))
+            fits = fits_of(job, placed_sets(job))
+            found = (*set_findings(job, room_set, worked), *fit_findings(job, fits))
         except (ValueError, CasewrightError):
             return None  # what a joint or a room cannot have
         where = f"{name}, {self._hand} hand"

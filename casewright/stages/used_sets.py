@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from casewright.errors import DoesNotFit
@@ -12,6 +13,9 @@ from parametric.primitives.deck import DeckTooLarge
 from parametric.sets.composition import SetSizes
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.stock.origin import told_at
+
+PlacedSets = Mapping[tuple[str, Hand], RoomSet]
+"""The sets in use, each in the room, by name and hand."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +41,15 @@ def used_sets(job: Job) -> tuple[UsedSet, ...]:
         for hand in Hand
         if rooms[sizes.name, hand]
     )
+
+
+def placed_sets(job: Job) -> PlacedSets:
+    """Return the sets that rooms have, placed in the room, in the order of `used_sets`.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+    """
+    return {(used.sizes.name, used.hand): placed(job, used) for used in used_sets(job)}
 
 
 def placed(job: Job, used: UsedSet) -> RoomSet:

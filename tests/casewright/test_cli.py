@@ -12,7 +12,7 @@ import pytest
 
 from casewright.errors import DoesNotFit
 from casewright.intake.read_job import read_job
-from casewright.stages.stock_check import board_checks
+from casewright.stages.used_sets import placed_sets
 from tests.casewright.build_fixtures import CONFIGS
 
 ROOT = Path(__file__).parents[2]
@@ -195,7 +195,7 @@ def test_a_deck_that_no_sheet_holds_is_told_with_its_place(tmp_path: Path) -> No
         materials.read_text().replace("length: 2800, width: 2070, price: 118.00}", small)
     )
     with pytest.raises(DoesNotFit) as told:
-        board_checks(read_job(job))
+        placed_sets(read_job(job))
     row = materials.read_text().split(small)[0].count("\n")  # of `stock:`, one above
     place = f"{materials.as_posix()}:{row}: materials.ash-one-face.stock: set keeper, left hand: "
     assert str(told.value).startswith(place)

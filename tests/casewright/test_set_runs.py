@@ -1,19 +1,17 @@
 """Which rooms count where a set is held against what its rooms leave beyond it."""
 
 from dataclasses import replace
-from types import SimpleNamespace
-from typing import cast
 
 import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from casewright.stages.set_stage import ModelledSet, run_of
+from casewright.stages.job_findings import run_of
 from casewright.stages.used_sets import placed, used_sets
 from parametric.geometry.hand import Hand
 from parametric.rooms.fit import furthest
 from parametric.rooms.room_fit import HandedFit, SideGap
-from parametric.solids.set_model import SetModel
+from parametric.sets.room_set import RoomSet
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.site_example import fit
 
@@ -24,26 +22,23 @@ def job() -> Job:
 
 
 @pytest.fixture(scope="module")
-def keeper(job: Job) -> ModelledSet:
-    """The demo's only set, which its rooms have in the left hand; its solids are not needed."""
+def keeper(job: Job) -> RoomSet:
+    """The demo's only set, which its rooms have in the left hand."""
     (used,) = used_sets(job)
     assert (used.sizes.name, used.hand) == ("keeper", Hand.LEFT)
-    model = cast(SetModel, SimpleNamespace(room_set=placed(job, used)))
-    return ModelledSet(used=used, model=model, findings=())
+    return placed(job, used)
 
 
-def room_with(
-    number: str, set_name: str, hand: Hand, gap_mm: float, each: ModelledSet
-) -> HandedFit:
+def room_with(number: str, set_name: str, hand: Hand, gap_mm: float, each: RoomSet) -> HandedFit:
     gap = SideGap(
         where="at the seat",
         gap_mm=gap_mm,
-        beyond=furthest(each.model.room_set.assembly.boards).name,
+        beyond=furthest(each.assembly.boards).name,
     )
     return hand, replace(fit(number), set_name=set_name, gaps=(gap,))
 
 
-def test_only_rooms_with_this_set_in_this_hand_count(job: Job, keeper: ModelledSet) -> None:
+def test_only_rooms_with_this_set_in_this_hand_count(job: Job, keeper: RoomSet) -> None:
     """A tighter room of another set, or of the other hand, has another board at its wall."""
     fits = (
         room_with("1", "keeper", Hand.RIGHT, 4.0, keeper),

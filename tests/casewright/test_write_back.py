@@ -261,13 +261,16 @@ def test_a_changed_job_is_read_with_the_change(tmp_path: Path) -> None:
             (tmp_path / file.name).write_bytes(file.read_bytes())
     job = tmp_path / "keepers-room.yaml"
     before = job.read_text(encoding="utf-8")
-    after = written_back(job, before, {("sets", "keeper", "bench", "deck_width"): Length(500.0)})
+    after = written_back(
+        job, before, {("sets", "keeper", "head_wall", "bench", "deck_width"): Length(500.0)}
+    )
     job.write_text(after, encoding="utf-8")
     assert [old.strip() for old, _ in differing(before, after)] == [
         "deck_width: 450 # a chair's depth"
     ]
     (sizes,) = read_job(job).sets
-    assert sizes.bench is not None and sizes.bench.deck_width_mm == 500.0
+    bench, *_ = sizes.units()
+    assert bench.sizes.deck_width_mm == 500.0
 
 
 NAMES = st.text("abcdefgh", min_size=1, max_size=4)

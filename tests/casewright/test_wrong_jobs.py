@@ -7,7 +7,7 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.pipeline import check
-from casewright.stages.set_stage import use_findings
+from casewright.stages.job_findings import use_findings
 from parametric.findings.finding import Severity
 from tests.casewright.test_cli import CONFIGS, copied
 

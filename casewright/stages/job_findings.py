@@ -1,0 +1,61 @@
+"""The findings about a job as a whole and its rooms; no solids are needed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from casewright.job import Job
+from casewright.stages.used_sets import PlacedSets
+from parametric.findings.finding import Finding
+from parametric.findings.measure import at_least
+from parametric.rooms.lining import lining_findings
+from parametric.rooms.room_findings import room_findings
+from parametric.rooms.room_fit import HandedFit
+from parametric.rooms.run_findings import run_findings
+from parametric.sets.room_set import RoomSet
+
+
+def job_findings(job: Job, sets: PlacedSets, fits: Iterable[HandedFit]) -> tuple[Finding, ...]:
+    """Return the findings about the job and its rooms, into which the sets go as `fits` say."""
+    listed = tuple(fits)
+    runs = (finding for each in sets.values() for finding in run_of(job, each, listed))
+    return (*use_findings(job), *fit_findings(job, listed), *of_linings(job, sets), *runs)
+
+
+def fit_findings(job: Job, fits: Iterable[HandedFit]) -> Iterator[Finding]:
+    """Yield the findings about how sets go into their rooms."""
+    for _, fit in fits:
+        yield from room_findings(fit, job.fitting)
+
+
+def of_linings(job: Job, sets: PlacedSets) -> Iterator[Finding]:
+    """Yield what wall screws bear in rooms whose lining was measured to be thick."""
+    for room in job.rooms:
+        room_set = sets[room.set_name, room.hand]
+        lining_mm = room.measured.wall_lining_mm
+        yield from lining_findings(room.number, room_set, lining_mm, job.loads)
+
+
+def run_of(job: Job, room_set: RoomSet, fits: Iterable[HandedFit]) -> Iterator[Finding]:
+    """Yield how tolerances bear on the room beyond one set, in the rooms that have it."""
+    its = room_set.name, room_set.hand
+    its_fits = [fit for hand, fit in fits if (fit.set_name, hand) == its]
+    yield from run_findings(room_set, its_fits, job.fitting, job.routing)
+
+
+def use_findings(job: Job) -> Iterator[Finding]:
+    """Yield for each set of the job how many rooms have it; one that none has is not built."""
+    rooms = Counter(room.set_name for room in job.rooms)
+    for sizes in job.sets:
+        yield at_least(
+            code="set-in-use",
+            where=f"sets.{sizes.name}",
+            what="rooms with this set",
+            measured=float(rooms[sizes.name]),
+            warn_below=1.0,
+            fail_below=0.0,
+            unit="rooms",
+            source="the room schedule",
+            advice="give it to a room, or take it out: it is neither checked nor built",
+        )
