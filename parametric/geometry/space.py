@@ -178,9 +178,12 @@ class Box:
 
     def overlap(self, other: Box) -> Box | None:
         """Return the common box, or None when the boxes share no volume."""
-        low = Point(*(max(a, b) for a, b in zip(self.low, other.low, strict=True)))
-        high = Point(*(min(a, b) for a, b in zip(self.high, other.high, strict=True)))
-        if any(h - l <= SAME_MM for l, h in zip(low, high, strict=True)):
+        # Spelled out: it is asked of every two boxes of a set, for each way that a part goes in.
+        (ax, ay, az), (bx, by, bz) = self.low, other.low
+        (cx, cy, cz), (dx, dy, dz) = self.high, other.high
+        low = Point(max(ax, bx), max(ay, by), max(az, bz))
+        high = Point(min(cx, dx), min(cy, dy), min(cz, dz))
+        if high.x - low.x <= SAME_MM or high.y - low.y <= SAME_MM or high.z - low.z <= SAME_MM:
             return None
         return Box(low, high)
 

@@ -94,5 +94,6 @@ def _acting(loads: Sequence[Load]) -> Vector:
 
 def _wrench(at: Point, way: Direction) -> Vector:
     """Return a unit force and its moment about the origin; moments in metres, to scale alike."""
-    force = np.array(way.vector, dtype=float)
-    return np.concatenate([force, np.cross(np.array(at) / 1000.0, force)])
+    x, y, z = (value / 1000.0 for value in at)
+    fx, fy, fz = (float(value) for value in way.vector)
+    return np.array([fx, fy, fz, y * fz - z * fy, z * fx - x * fz, x * fy - y * fx])
