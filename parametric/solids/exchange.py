@@ -89,9 +89,11 @@ def renumbered(step: bytes) -> bytes:
     def number(match: re.Match[bytes]) -> bytes:
         nonlocal count
         count += 1
-        return b"NEXT_ASSEMBLY_USAGE_OCCURRENCE('%d'" % count
+        # The writer broke the line by the length of its own number.
+        rest = re.sub(rb"\s*\n\s*", b"", match[1])
+        return b"NEXT_ASSEMBLY_USAGE_OCCURRENCE('%d'%b);" % (count, rest)
 
-    return re.sub(rb"NEXT_ASSEMBLY_USAGE_OCCURRENCE\('\d+'", number, step)
+    return re.sub(rb"NEXT_ASSEMBLY_USAGE_OCCURRENCE\('\d+'(.*?)\);", number, step, flags=re.DOTALL)
 
 
 def glb_bytes(name: str, products: Iterable[Product]) -> bytes:

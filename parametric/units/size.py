@@ -59,7 +59,8 @@ class Size:
 def sizes_of(owner: type) -> tuple[Size, ...]:
     """Return the sizes of a dataclass whose fields are annotated with them, in order."""
     hints = get_type_hints(owner, include_extras=True)
-    return tuple(size for name, hint in hints.items() for size in _sizes(name, hint))
+    # What annotates a type is met twice on the way through it.
+    return tuple(dict.fromkeys(size for name, hint in hints.items() for size in _sizes(name, hint)))
 
 
 def _sizes(name: str, hint: Any) -> Iterator[Size]:

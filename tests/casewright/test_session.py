@@ -177,14 +177,11 @@ def test_exact_findings_and_cut_list_are_those_of_a_check(keeper: Session) -> No
 
 
 def test_files_and_nests_are_those_of_a_build(keeper: Session) -> None:
-    """But for STEP, which the kernel writes otherwise when a process writes the same solids again,
-    with or without a session, and for the manifest, which has its hashes.
-    """
+    """Byte for byte, though one process made both."""
     outcome = outcome_of("keepers-room")
     files = keeper.files()
     assert list(files) == list(outcome.files)
-    differing = {path.name for path in files if files[path] != outcome.files[path]}
-    assert differing <= {"keeper-left.step", "manifest.json"}
+    assert [path for path in files if files[path] != outcome.files[path]] == []
     nested = keeper.nests()
     assert [each.solution.layouts for each in nested.nests] == [
         each.solution.layouts for each in outcome.nests
