@@ -22,6 +22,7 @@ from casewright.stages.nest_stage import Nest, nest_groups, nest_instance, sheet
 from casewright.stages.set_stage import model_sets
 from casewright.stages.sheet_stage import hold_limits, reusable_size
 from casewright.stages.stock_check import board_questions
+from casewright.stages.used_sets import placed_sets
 from casewright.terminal.interrupt import heard_by
 from casewright.terminal.show import gained
 from nesting.after.offcuts import Reusable
@@ -80,7 +81,7 @@ def test_boards_before_they_are_made_are_the_pieces_of_the_nest(
                 sides = sorted((piece.length, piece.width))
                 cut[group.material.key, sides[0], sides[1]] += piece.quantity
         planned: Counter[tuple[str, int, int]] = Counter()
-        for material, instance in board_questions(each):
+        for material, instance in board_questions(each, placed_sets(each)):
             for piece in instance.pieces:
                 sides = sorted((piece.length, piece.width))
                 planned[material.key, sides[0], sides[1]] += piece.quantity

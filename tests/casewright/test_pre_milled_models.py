@@ -1,6 +1,7 @@
 """A job whose edge bander mills off more than its bands and gaps: what is cut, what stands.
 
 The router cuts parts larger by what is milled off; model files show them milled and banded. Read
+from tests.row import row_of
 from the written files alone, with ezdxf and the CAD kernel's STEP reader.
 """
 
@@ -101,10 +102,10 @@ def test_round_corners_are_cut_larger_by_what_is_milled_off(
 ) -> None:
     """By hand: about one middle, the arc cut has the finished radius less 1 mm of band plus 2.9."""
     job = read_job(CONFIGS / "keepers-room.yaml")
-    (sizes_of_set,) = job.sets
-    assert sizes_of_set.bench is not None
+    bench = row_of(job.sets[0]).bench
+    assert bench is not None
     (row, cut, standing), *_ = (part for part in parts if part[0]["description"] == "bench deck")
-    finished = sizes_of_set.bench.corner_radius_mm
+    finished = bench.corner_radius_mm
     thickness = float(row["thickness_mm"])
 
     def corner_mm2(radius: float) -> float:

@@ -28,6 +28,7 @@ from parametric.lists.cut_list import Part
 from parametric.lists.operations import operations
 from tests.casewright.step_names import solids_by_name
 from tests.outside.built_demo import BuiltDemo
+from tests.row import row_of
 
 Point = tuple[float, float, float]  # x, y, bulge
 MOST_MM3 = 0.1  # of difference, for each feature of a part
@@ -85,7 +86,7 @@ def test_an_arc_of_known_angle_has_the_published_bulge(degrees: int, bulge: floa
 def test_arcs_in_the_files_have_the_radii_of_the_job(inn: BuiltDemo) -> None:
     """Quarter circles at deck corners, half circles at overcut corners, with radii by hand."""
     job = inn.job
-    (sizes,) = job.sets
+    sizes = row_of(job.sets[0])
     assert sizes.bench is not None
     assert sizes.bed is not None
     # The band, less what the edge bander mills off, stands outside the corner of the cut board.
@@ -104,7 +105,7 @@ def test_arcs_in_the_files_have_the_radii_of_the_job(inn: BuiltDemo) -> None:
 
 def test_a_deck_has_the_area_worked_out_by_hand(keeper: BuiltDemo) -> None:
     """Length x width - (1 - pi/4) r^2: one rounded corner; chords would miss it."""
-    (sizes,) = keeper.job.sets
+    sizes = row_of(keeper.job.sets[0])
     assert sizes.bench is not None
     (row,) = [row for row in keeper.table("cutlist") if row["description"] == "bench deck"]
     inset = keeper.job.construction.band.thickness_mm - keeper.job.routing.pre_mill_mm

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from casewright.stages.set_stage import ModelledSet
 from tests.outside.built_demo import BuiltDemo
+from tests.row import row_of
 
 Boxes = NDArray[np.float64]
 
@@ -62,7 +63,7 @@ def test_the_glb_has_the_set_s_bounding_box(inn: BuiltDemo, hand: str) -> None:
 def test_the_set_stands_on_the_floor_and_is_lower_than_it_is_long(inn: BuiltDemo) -> None:
     """By hand from the job: a table of 220 on decks' height 340 is the tallest; a bed 1920 long."""
     boxes = placed_boxes(model_file(inn, "view", "left"))
-    (sizes,) = inn.job.sets
+    sizes = row_of(inn.job.sets[0])
     assert sizes.table is not None
     assert sizes.bed is not None
     assert boxes[:, 1].min() == pytest.approx(0.0, abs=SINGLE_PRECISION_M)
