@@ -1,7 +1,6 @@
 """A job whose edge bander mills off more than its bands and gaps: what is cut, what stands.
 
 The router cuts parts larger by what is milled off; model files show them milled and banded. Read
-from tests.row import row_of
 from the written files alone, with ezdxf and the CAD kernel's STEP reader.
 """
 
@@ -23,6 +22,7 @@ from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.dxf_to_solid import best_difference, manifest_of, solid_from_dxf
 from tests.casewright.step_names import solids_by_name
 from tests.casewright.test_round_trip import cut_list, models
+from tests.row import row_of
 
 # By hand from the job: the band is 1 mm, the gap beside the table 2 mm. Two edges, each cut 1.9 mm
 # beyond its finished place, would run into each other by 1.8 mm.
