@@ -18,7 +18,6 @@ from parametric.joints.assembly import Assembly, joined
 from parametric.joints.joints import FixedToWall
 from parametric.primitives.base_box import BoxPanel, base_box
 from parametric.primitives.decked_box import Crossing, DeckHold, decked_box
-from parametric.primitives.steel_angle import screwed_up
 from parametric.shapes.board import Board, RoundedCorner, Show, Surface
 from parametric.stock.construction import Construction
 from parametric.units.family import (
@@ -32,6 +31,7 @@ from parametric.units.family import (
     least_box_mm,
 )
 from parametric.units.size import Length
+from parametric.units.tied_deck import tied_deck
 
 RAIL_SCREW_END_MM = 90.0  # from a rail's ends, at most; common practice, no source
 RAIL_SCREW_MOST_MM = 240.0  # between them, and three at least: a seat load levers on few of them
@@ -116,13 +116,7 @@ def bench_parts(plan: UnitPlan[BenchSizes], space: Space) -> Assembly:
         taken = [_taken_by(bearer, construction) for bearer in bearers]
         rails += rail_screws(base.low, Axis.Y, construction, taken)
     parts = [decked.assembly, Assembly(joints=rails)]
-    for tied in plan.tied:
-        if tied.low:
-            run = (space.whole.low.x, base_space.low.x)
-            parts.append(screwed_up(tied.angle, decked.decks[0], run, construction))
-        if tied.high:
-            run = (base_space.high.x, space.whole.high.x)
-            parts.append(screwed_up(tied.angle, decked.decks[0], run, construction))
+    parts += tied_deck(plan, decked.decks[0], space.whole, base_space)
     return joined(parts)
 
 

@@ -15,7 +15,6 @@ from parametric.joints.joints import Seated
 from parametric.primitives.base_box import BaseBox, BoxPanel, base_box
 from parametric.primitives.decked_box import Crossing, DeckHold, decked_box
 from parametric.primitives.leg import leg
-from parametric.primitives.steel_angle import screwed_up
 from parametric.shapes.board import Show, Surface
 from parametric.units.bench import rounded_corners
 from parametric.units.family import (
@@ -30,6 +29,7 @@ from parametric.units.family import (
     least_box_mm,
 )
 from parametric.units.size import Choice, Length
+from parametric.units.tied_deck import tied_deck
 
 # Legs are added when two would stand further apart. Common practice, no source; the foot edge of a
 # 19 mm deck with a seat load half way between two legs allows about as much.
@@ -113,13 +113,7 @@ def bed_parts(plan: UnitPlan[BedSizes], space: Space) -> Assembly:
     ]
     on_legs = Seated(top=foot.name, on=tuple(part.name for each in legs for part in each.members))
     parts = [decked.assembly, *legs, Assembly(joints=(on_legs,))]
-    for tied in plan.tied:
-        if tied.low:
-            run = (deck.low.x, base_space.low.x)
-            parts.append(screwed_up(tied.angle, decked.decks[0], run, construction))
-        if tied.high:
-            run = (base_space.high.x, deck.high.x)
-            parts.append(screwed_up(tied.angle, decked.decks[0], run, construction))
+    parts += tied_deck(plan, decked.decks[0], deck, base_space)
     return joined(parts)
 
 
