@@ -6,6 +6,7 @@ import pytest
 from ruamel.yaml import YAML
 
 from casewright.job import Job
+from parametric.sets.composition import sizes_in
 from parametric.stock.lengths import Units, parse_length, show_length
 from tests.outside.built_demo import CENTRE, CONFIGS
 
@@ -59,9 +60,9 @@ def test_shown_inches_are_the_nearest_32nd_in_lowest_terms() -> None:
     [
         (("base_height",), Fraction(53, 4)),
         (("butt_gap",), Fraction(1, 16)),
-        (("bed", "wall_clearance"), Fraction(5, 8)),
-        (("table", "height"), Fraction(43, 4)),
-        (("bed", "deck_length"), Fraction(81)),
+        (("head_wall", "bed", "wall_clearance"), Fraction(5, 8)),
+        (("head_wall", "bedside table", "height"), Fraction(43, 4)),
+        (("head_wall", "bed", "deck_length"), Fraction(81)),
     ],
 )
 def test_the_demo_is_read_as_it_is_written(
@@ -75,7 +76,5 @@ def test_the_demo_is_read_as_it_is_written(
     text = str(entry).removesuffix(" in")
     assert sum((Fraction(word) for word in text.split()), Fraction(0)) == inches
     (twin,) = [sizes for sizes in jobs[CENTRE].sets if sizes.name == "twin"]
-    read: object = twin
-    for key in path[:-1]:
-        read = getattr(read, key)
-    assert getattr(read, f"{path[-1]}_mm") == float(inches * INCH_MM)
+    (size,) = [each for each in sizes_in(twin) if each.keys == path]
+    assert size.value == float(inches * INCH_MM)

@@ -52,7 +52,7 @@ def test_small_and_narrow_parts_are_at_risk_and_told_why():
     names = [item.id for item in instance.pieces]
     layout = one_sheet("board", *(at(name, 10, 10) for name in names))
     found = {names[risk.placement]: risk for risk in risks(instance, layout)}
-    assert {name: risk.item_types for name, risk in found.items()} == {
+    assert {name: risk.kinds for name, risk in found.items()} == {
         "block": (RiskKind.SMALL,),
         "slat": (RiskKind.NARROW,),
         "chip": (RiskKind.SMALL, RiskKind.NARROW),
