@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 from casewright.job import Job
 from casewright.progress import Progress
 from casewright.stages.job_findings import job_findings
 from casewright.stages.room_stage import fits_of
-from casewright.stages.set_findings import set_findings
+from casewright.stages.set_findings import FOUND_IN, set_findings, told_of
 from casewright.stages.set_memory import Made, SetMemory
 from casewright.stages.stock_check import board_checks
-from casewright.stages.used_sets import used_sets
+from casewright.stages.used_sets import UsedSet, used_sets
 from parametric.findings.deck_plate import Fineness
 from parametric.findings.finding import Finding
 from parametric.joints.machining import machining
-from parametric.sets.room_set import RoomSet
 
 
 def fast_findings(job: Job, progress: Progress, memory: SetMemory) -> tuple[Finding, ...]:
@@ -32,14 +32,15 @@ def fast_findings(job: Job, progress: Progress, memory: SetMemory) -> tuple[Find
     progress.stage("fast findings", len(used))
     of_sets: list[Finding] = []
     for each in used:
-        room_set = memory.placed(each)
-        of_sets += memory.of(Made.FAST_FINDINGS, each, partial(_of_set, job, room_set))
+        found = memory.of(Made.FAST_FINDINGS, each, partial(_of_set, job, each, memory))
+        of_sets += told_of(found, each.sizes.name, each.hand)
         progress.step(f"{each.sizes.name}, {each.hand} hand")
     sets = memory.placed_sets()
     of_stock = (check.finding for check in board_checks(job, sets))
     return (*job_findings(job, sets, fits_of(job, sets)), *of_stock, *of_sets)
 
 
-def _of_set(job: Job, room_set: RoomSet) -> tuple[Finding, ...]:
+def _of_set(job: Job, used: UsedSet, memory: SetMemory) -> tuple[Finding, ...]:
+    room_set = memory.placed(replace(used, hand=FOUND_IN))
     worked = machining(room_set.assembly, job.routing)
     return set_findings(job, room_set, worked, fineness=Fineness.FAST)

@@ -9,24 +9,28 @@ from typing import Any, TypeVar, cast
 
 from casewright.job import Job
 from casewright.stages.used_sets import PlacedSets, UsedSet, placed, used_sets
+from parametric.geometry.hand import Hand
 from parametric.kit.supplies import Supplies
+from parametric.sets.composition import SetSizes
 from parametric.sets.room_set import RoomSet
 
 T = TypeVar("T")
 
 
 class Made(Enum):
-    """What is made of a set in one hand."""
+    """What is made of a set in one hand; what is found of it is found for both at once."""
 
     PLACED = "placed in the room"
     MESHES = "meshes"
     MODEL = "solids"
+    OVERLAPS = "overlaps of its solids"
     FAST_FINDINGS = "fast findings"
     FINDINGS = "findings"
     MENDS = "what would mend it"
 
 
-# These depend on more than what the set is built from: on loads, limits, rooms that have it.
+# These depend on more than what the set is built from: on loads, limits, rooms that have it. They
+# are the same in both hands.
 _CHECKED = {Made.FAST_FINDINGS, Made.FINDINGS, Made.MENDS}
 
 _Key = tuple[Made, str]
@@ -42,11 +46,11 @@ class SetMemory:
     def __init__(self, job: Job, earlier: SetMemory | None = None) -> None:
         self._job = job
         self._keys = {
-            (made, used.sizes.name, used.hand): (made, key)
-            for used in used_sets(job)
-            for built, checked in [_texts(job, used)]
+            (made, name, hand): (made, checked if made in _CHECKED else f"{built}{hand}")
+            for name, sizes in {used.sizes.name: used.sizes for used in used_sets(job)}.items()
+            for built, checked in [_texts(job, sizes)]
             for made in Made
-            for key in [checked if made in _CHECKED else built]
+            for hand in Hand
         }
         taken = {} if earlier is None else earlier._made.copy()  # another thread may add to it
         own = set(self._keys.values())
@@ -76,14 +80,13 @@ class SetMemory:
         return {(used.sizes.name, used.hand): self.placed(used) for used in used_sets(self._job)}
 
 
-def _texts(job: Job, used: UsedSet) -> tuple[str, str]:
-    """Return all that a set in the room and its solids are made from, and all that its findings
-    depend on. Places in files are among it, since messages tell them.
+def _texts(job: Job, sizes: SetSizes) -> tuple[str, str]:
+    """Return all that a set in the room and its solids are made from, but for the hand, and all
+    that its findings depend on. Places in files are among it, since messages tell them.
     """
-    set_and_hand = used.sizes, used.hand
-    built = set_and_hand, job.construction, job.routing, job.machine.even_trim_mm
-    rooms = tuple(room for room in job.rooms if room.set_name == used.sizes.name)
+    built = sizes, job.construction, job.routing, job.machine.even_trim_mm
+    rooms = tuple(room for room in job.rooms if room.set_name == sizes.name)
     rest = replace(
         job, name="", currency="", sets=(), rooms=rooms, supplies=Supplies(), paper=None, files=()
     )
-    return repr(built), repr((set_and_hand, rest))
+    return repr(built), repr((sizes, rest))

@@ -12,14 +12,15 @@ from casewright.job import Job
 from casewright.progress import Progress
 from casewright.stages.job_findings import job_findings
 from casewright.stages.room_stage import fits_of
-from casewright.stages.set_findings import set_findings
+from casewright.stages.set_findings import FOUND_IN, set_findings, set_place, told_of
 from casewright.stages.set_memory import Made, SetMemory
 from casewright.stages.stock_check import StockCheck, part_checks
-from casewright.stages.tried_sizes import Place, advised, mended
+from casewright.stages.tried_sizes import advised, mended
 from casewright.stages.used_sets import UsedSet, placed, used_sets
 from parametric.findings.finding import Finding
 from parametric.findings.not_checked import NotChecked, not_checked
 from parametric.geometry.hand import Hand
+from parametric.joints.machining import machining
 from parametric.lists.bar_catalogue import BarCatalogue
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
@@ -78,36 +79,32 @@ def model_sets(job: Job, progress: Progress, memory: SetMemory | None = None) ->
     used = used_sets(job)
     progress.stage("sets", len(used))
     modelled = []
-    mends: dict[str, dict[Place, str]] = {}
     for each in used:
-        made = model_used_set(job, each, memory)
-        name = each.sizes.name
-        if name not in mends:  # both hands are mended alike
-            mend = partial(mended, job, each.sizes, each.hand, made.findings)
-            mends[name] = memory.of(Made.MENDS, each, mend)
-        findings = advised(f"{name}, {each.hand} hand", made.findings, mends[name])
-        modelled.append(replace(made, findings=findings))
-        progress.step(f"{name}, {each.hand} hand")
+        modelled.append(model_used_set(job, each, memory))
+        progress.step(f"{each.sizes.name}, {each.hand} hand")
     return cut_list_of(job, modelled)
 
 
 def model_used_set(job: Job, used: UsedSet, memory: SetMemory) -> ModelledSet:
-    """Return one set with its solids and findings.
+    """Return one set with its solids and findings, with what would mend those about strength.
 
     Raises:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
         CannotBeMade: a part cannot be built, or its cuts run into each other.
     """
-    room_set = memory.placed(used)
+    room_set, name = memory.placed(used), used.sizes.name
     with kernel_errors_told(used):
         model = memory.of(Made.MODEL, used, lambda: model_set(room_set, job.routing))
-        found = memory.of(Made.FINDINGS, used, lambda: model_findings(job, model))
-    return ModelledSet(used=used, model=model, findings=found)
+        overlaps = memory.of(Made.OVERLAPS, used, lambda: tuple(overlap_findings(model)))
+        found = memory.of(Made.FINDINGS, used, partial(_found, job, used, memory))
+    mends = memory.of(Made.MENDS, used, lambda: mended(job, used.sizes, FOUND_IN, found))
+    told = told_of(advised(set_place(name, FOUND_IN), found, mends), name, used.hand)
+    return ModelledSet(used=used, model=model, findings=(*overlaps, *told))
 
 
-def model_findings(job: Job, model: SetModel) -> tuple[Finding, ...]:
-    """Return the findings of a set with its solids, or let the kernel's errors through."""
-    return set_findings(job, model.room_set, model.machining, overlap_findings(model))
+def _found(job: Job, used: UsedSet, memory: SetMemory) -> tuple[Finding, ...]:
+    room_set = memory.placed(replace(used, hand=FOUND_IN))
+    return set_findings(job, room_set, machining(room_set.assembly, job.routing))
 
 
 def read_used_set(job: Job, used: UsedSet) -> tuple[ReadBoard, ...]:

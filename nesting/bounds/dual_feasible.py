@@ -10,8 +10,7 @@ Clautiaux and Moukrim (2007) for `f2`; Clautiaux, Alves and Valerio de Carvalho 
 and their compositions.
 """
 
-from collections.abc import Iterator
-from itertools import islice
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,7 +35,7 @@ def dual_feasible_functions(sides: Sides, whole: int, every: int = 1) -> NDArray
     """
     argument = np.append(sides, whole)
     step = max(every, -(-MOST_FUNCTIONS * argument.size // MOST_VALUES))
-    rows = np.stack(list(islice(_functions(argument, whole), 0, None, step)))
+    rows = _functions(argument, whole, step)
     return rows[_distinct(rows)]
 
 
@@ -79,36 +78,47 @@ def _packed(lengths: Sides, sizes: Sides, counts: NDArray[np.int64]) -> NDArray[
     return number[whole] + part
 
 
-def threshold(sides: Sides, whole: int, least: int) -> Sides:
+def threshold(sides: Sides, whole: int, least: int | Sides) -> Sides:
     """Return Fekete and Schepers' U: nothing below `least`, all of the row where no more fits."""
     return np.where(sides > whole - least, whole, np.where(sides < least, 0, sides))
 
 
-def rounding(sides: Sides, whole: int, parts: int) -> Sides:
+def rounding(sides: Sides, whole: int, parts: int | Sides) -> Sides:
     """Return Fekete and Schepers' u with k = `parts`, times k times `whole`."""
     grown = (parts + 1) * sides
     return np.where(grown % whole == 0, parts * sides, grown // whole * whole)
 
 
-def counting(sides: Sides, whole: int, unit: int) -> Sides:
+def counting(sides: Sides, whole: int, unit: int | Sides) -> Sides:
     """Return Carlier, Clautiaux and Moukrim's f2: how many units a side leaves no place for."""
     most = whole // unit
     above = 2 * (most - (whole - sides) // unit)
     return np.where(2 * sides > whole, above, np.where(2 * sides == whole, most, sides // unit * 2))
 
 
-def _functions(sides: Sides, whole: int) -> Iterator[Sides]:
-    yield sides
-    for least in _thresholds(whole):
-        yield threshold(sides, whole, least)
-    for parts in range(1, ROUNDINGS + 1):
-        yield rounding(sides, whole, parts)
-    for least in _thresholds(whole):
-        values = threshold(sides, whole, least)
-        yield rounding(values, whole, 1)
-        yield rounding(values, whole, 2)
-    for unit in _units(whole):
-        yield counting(sides, whole, unit)
+def _functions(sides: Sides, whole: int, step: int) -> NDArray[np.int64]:
+    """Return every so many of all functions as rows."""
+    thresholds, units = _thresholds(whole), _units(whole)
+    both: list[tuple[int, ...]] = [(least, parts) for least in thresholds for parts in (1, 2)]
+    # Each kind of function with what its functions differ in: all of a kind are computed at once.
+    kinds: list[tuple[Callable[..., Sides], list[tuple[int, ...]]]] = [
+        (lambda sides, _: sides[None, :], [()]),
+        (threshold, [(least,) for least in thresholds]),
+        (rounding, [(parts,) for parts in range(1, ROUNDINGS + 1)]),
+        (_rounded_threshold, both),
+        (counting, [(unit,) for unit in units]),
+    ]
+    rows, first = [], 0
+    for function, those in kinds:
+        chosen = np.array(those[first::step], dtype=np.int64)
+        if len(chosen):
+            rows.append(function(sides, whole, *chosen.T[:, :, None]))
+        first = (first - len(those)) % step
+    return np.concatenate(rows)
+
+
+def _rounded_threshold(sides: Sides, whole: int, least: Sides, parts: Sides) -> Sides:
+    return rounding(threshold(sides, whole, least), whole, parts)
 
 
 def _thresholds(whole: int) -> list[int]:
@@ -129,9 +139,10 @@ def _units(whole: int) -> list[int]:
 
 def _distinct(rows: NDArray[np.int64]) -> list[int]:
     """Return the first of each set of rows that are equal but for their unit."""
+    holding = np.flatnonzero(rows[:, -1] > 0)
+    units = rows[holding]
+    units //= np.gcd.reduce(units, axis=1, keepdims=True)
     seen: dict[bytes, int] = {}
-    for place, row in enumerate(rows):
-        if row[-1] > 0:
-            divisor = np.gcd.reduce(row)
-            seen.setdefault((row // divisor).tobytes(), place)
+    for place, row in zip(holding.tolist(), units, strict=True):
+        seen.setdefault(row.tobytes(), place)
     return list(seen.values())

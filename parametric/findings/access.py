@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 Size = tuple[float, float, float]
 """Sides of a box, the longest first, millimetres."""
@@ -101,6 +102,7 @@ def spare_round_corner_mm(piece: Size, corner_mm: tuple[float, float], height_mm
     return on_edge
 
 
+@lru_cache
 def longest_round_corner_mm(thick_mm: float, corner_mm: tuple[float, float]) -> float:
     """Return the greatest length of a level rectangle that passes a right-angled corner.
 

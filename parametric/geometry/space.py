@@ -181,11 +181,16 @@ class Box:
         # Spelled out: it is asked of every two boxes of a set, for each way that a part goes in.
         (ax, ay, az), (bx, by, bz) = self.low, other.low
         (cx, cy, cz), (dx, dy, dz) = self.high, other.high
-        low = Point(max(ax, bx), max(ay, by), max(az, bz))
-        high = Point(min(cx, dx), min(cy, dy), min(cz, dz))
-        if high.x - low.x <= SAME_MM or high.y - low.y <= SAME_MM or high.z - low.z <= SAME_MM:
+        x, right = ax if ax > bx else bx, cx if cx < dx else dx
+        if right - x <= SAME_MM:
             return None
-        return Box(low, high)
+        y, back = ay if ay > by else by, cy if cy < dy else dy
+        if back - y <= SAME_MM:
+            return None
+        z, top = az if az > bz else bz, cz if cz < dz else dz
+        if top - z <= SAME_MM:
+            return None
+        return Box(Point(x, y, z), Point(right, back, top))
 
     def contains(self, point: Point, slack_mm: float = SAME_MM) -> bool:
         """Return whether the point lies in the box, its surface included."""

@@ -5,8 +5,8 @@ What is costly is made once for each shape, however often and in whichever hand 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from parametric.geometry.pose import Pose, reverse
 from parametric.geometry.space import Axis, Box, Direction, Point, dot, unit_vector
@@ -37,14 +37,14 @@ class PlacedShape:
     pose: Pose
 
 
-def placed_shape(part: Board | Member, features: Iterable[Feature]) -> PlacedShape:
+@lru_cache(maxsize=4_000)
+def placed_shape(part: Board | Member, features: tuple[Feature, ...]) -> PlacedShape:
     """Return the shape of a part, given with its features in the room, and where it stands.
 
     A board turned half round about its front is the same shape, and so is a cleat turned half round
     either way: of these ways to lie the one is taken whose cuts come first.
     """
-    listed = tuple(features)
-    return min((_in_frame(part, listed, frame) for frame in _frames(part)), key=_cuts)
+    return min((_in_frame(part, features, frame) for frame in _frames(part)), key=_cuts)
 
 
 def _frames(part: Board | Member) -> tuple[_Frame, ...]:

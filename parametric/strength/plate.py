@@ -14,31 +14,27 @@ forces are those of a load of one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache, partial
-from itertools import pairwise
 
 import numpy as np
-from numpy.polynomial import Polynomial
 from numpy.typing import NDArray
 from scipy.sparse import csc_matrix, csr_matrix, kron
 from scipy.sparse.linalg import splu
-from skfem import Basis, BilinearForm, ElementLineHermite, LinearForm, MeshLine
-from skfem.helpers import d, dd, ddot, dot, trace
-from threadpoolctl import threadpool_limits
+from threadpoolctl import ThreadpoolController
+
+from parametric.strength.plate_side import Side, Vector, mesh_lines
 
 POISSON = 0.3  # of wood-based boards, from memory; moments hardly depend on it
 MESH_MM = 33.0  # elements at most so long
-NEAR_MM = 4.0  # lines of the mesh that are nearer than that are one
 RINGS = 4  # of points in a pad: 1, and 8, 16 and 24 around it, which share its load
 BLOCK_ROUNDS, MOST_ROUNDS = 12, 2_000
 TIPPING = 1e9
 """A load of one that moves a plate of stiffness one so far tips it: ten times a span of 20 m."""
 
-Vector = NDArray[np.float64]
 _Held = tuple[Vector, NDArray[np.bool_]]
 
 
@@ -109,7 +105,7 @@ class Plate:
         if len(supports) < 3 or np.linalg.matrix_rank(places - places[:, :1], tol=1.0) < 2:
             raise ValueError("a plate needs supports that are not in one line")
         along, across = self._sides = tuple(
-            _Side.of(_lines(length, through, mesh_mm))
+            Side.of(mesh_lines(length, through, mesh_mm))
             for length, through in zip((length_mm, width_mm), places, strict=True)
         )
         self._size = np.array([[length_mm], [width_mm]])
@@ -124,30 +120,37 @@ class Plate:
             diag_pivot_thresh=0.0,
             options={"SymmetricMode": True},
         )
-        with _one_thread():
-            self._gives = self._solved.solve(self._at_supports.toarray())
+        self._gives = self._fields(self._at_supports.toarray())
         self._between = self._at_supports.T @ self._gives
+        self._pad_fields: dict[Pad, Vector] = {}
         self._looked = cache(partial(_Looked, self._sides))
 
     def under_pads(self, pads: Sequence[Sequence[Pad]], mean_mm: float) -> tuple[Answer, ...]:
         """Return what each set of pads does, all of a set at once; moments are means over squares
         of `mean_mm`.
         """
-        points = [np.hstack([_points(pad) for pad in together]) for together in pads]
+        new = list(dict.fromkeys(pad for together in pads for pad in together))
+        self._solve([pad for pad in new if pad not in self._pad_fields])
+        # Fields of one newton on a pad with all supports acting add up.
+        fields = [sum(self._pad_fields[pad] for pad in together) for together in pads]
+        return self._answers(np.column_stack(fields), mean_mm)
+
+    def _solve(self, pads: Sequence[Pad]) -> None:
+        """Keep the field of each pad, all supports acting."""
+        if not pads:
+            return
+        points = [_points(pad) for pad in pads]
         ends = np.cumsum([each.shape[1] for each in points])[:-1]
         rows = (np.split(each, ends) for each in self._rows(np.hstack(points)))
-        loads = [
-            len(together) / len(along) * (along.T @ across).ravel()
-            for together, along, across in zip(pads, *rows, strict=True)
-        ]
-        return self._answers(np.column_stack(loads), mean_mm)
+        loads = [(one.T @ other).ravel() / len(one) for one, other in zip(*rows, strict=True)]
+        self._pad_fields.update(zip(pads, self._fields(np.column_stack(loads)).T, strict=True))
 
     def under_spread(self, mean_mm: float) -> Answer:
         """Return what one newton on each square millimetre does."""
         along, across = self._sides
-        load = np.outer(along.even, across.even).reshape(-1, 1)
+        field = self._fields(np.outer(along.even, across.even).reshape(-1, 1))
         length, width = self._size.ravel()
-        (answer,) = self._answers(load, mean_mm, TIPPING * length * width)
+        (answer,) = self._answers(field, mean_mm, TIPPING * length * width)
         return answer
 
     def _shares(self, points: Vector) -> csc_matrix:
@@ -160,9 +163,14 @@ class Plate:
         along, across = (side.rows(at) for side, at in zip(self._sides, within, strict=True))
         return along, across
 
-    def _answers(self, loads: Vector, mean_mm: float, tips: float = TIPPING) -> tuple[Answer, ...]:
+    def _fields(self, loads: Vector) -> Vector:
+        """Return how far the plate sinks under each load, all supports acting."""
         with _one_thread():
-            fields = self._solved.solve(loads)
+            fields: Vector = self._solved.solve(loads)
+        return fields
+
+    def _answers(self, fields: Vector, mean_mm: float, tips: float = TIPPING) -> tuple[Answer, ...]:
+        with _one_thread():
             all_held = self._all_held((self._at_supports.T @ fields).T, tips)
             nothing = np.zeros(len(self.supports)), np.ones(len(self.supports), dtype=bool)
             sinks, active = (
@@ -171,7 +179,7 @@ class Plate:
             )
             springs = self._stiff[:, None] * sinks
             forces = np.where(active, springs, 0.0).T.tolist()
-            fields += self._gives @ np.where(active, 0.0, springs)
+            fields = fields + self._gives @ np.where(active, 0.0, springs)
             looked = self._looked(mean_mm)
             return tuple(
                 Answer(np.inf, (0.0, 0.0), np.inf, (0.0, 0.0), ())
@@ -222,65 +230,13 @@ class Plate:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
-    """One side of the plate as a beam: the lines of the mesh, a value and a slope at each.
-
-    `values`, `slopes`, `curvatures` are the integrals of the products of each with each other,
-    `mixed` those of a curvature with a value, `even` those of each value alone.
-    """
-
-    lines: Vector
-    values: csr_matrix
-    slopes: csr_matrix
-    curvatures: csr_matrix
-    mixed: csr_matrix
-    even: Vector
-
-    @classmethod
-    def of(cls, lines: Vector) -> _Side:
-        """Return the side with these lines."""
-        basis = Basis(MeshLine(lines), ElementLineHermite(), intorder=6)
-        return cls(
-            lines=lines,
-            values=BilinearForm(_values).assemble(basis),
-            slopes=BilinearForm(_slopes).assemble(basis),
-            curvatures=BilinearForm(_curvatures).assemble(basis),
-            mixed=BilinearForm(_curvature_by_value).assemble(basis),
-            even=LinearForm(_itself).assemble(basis),
-        )
-
-    def rows(self, at: Vector, order: int = 0) -> Vector:
-        """Return the matrix from values and slopes to derivatives of this order at places; to
-        integrals from the side's start for -1.
-        """
-        lines = self.lines
-        cell = np.clip(np.searchsorted(lines, at) - 1, 0, len(lines) - 2)
-        rows = _in_cell(lines, cell, at, order)
-        if order < 0:
-            cells = np.arange(len(lines) - 1)
-            whole = _in_cell(lines, cells, lines[1:], order).cumsum(axis=0)
-            rows += np.vstack([np.zeros(whole.shape[1]), whole])[cell]
-        return rows
-
-    def mean_rows(self, at: Vector, mean_mm: float, order: int) -> Vector:
-        """Return the matrix to means of derivatives over so many millimetres around each place, as
-        far as they lie on the board.
-        """
-        start = np.maximum(at - mean_mm / 2, self.lines[0])
-        end = np.minimum(at + mean_mm / 2, self.lines[-1])
-        between = self.rows(end, order - 1) - self.rows(start, order - 1)
-        means: Vector = between / (end - start)[:, None]
-        return means
-
-
 class _Looked:
     """Places all over the plate where it is looked at: lines of the mesh and the middles between
     them, supports among them. Means over a square are exact: those of derivatives along one side,
     times those along the other.
     """
 
-    def __init__(self, sides: tuple[_Side, ...], mean_mm: float) -> None:
+    def __init__(self, sides: tuple[Side, ...], mean_mm: float) -> None:
         self._places = tuple(
             np.sort(np.append(side.lines, (side.lines[:-1] + side.lines[1:]) / 2)) for side in sides
         )
@@ -308,48 +264,7 @@ class _Looked:
         return float(found[row, column]), at
 
 
-def _in_cell(lines: Vector, cell: NDArray[np.int64], at: Vector, order: int) -> Vector:
-    """Return what the four cubics of the cell that each place is in are there, derived so many
-    times, integrated from the cell's start for -1.
-    """
-    length = lines[cell + 1] - lines[cell]
-    part = (at - lines[cell]) / length
-    rows = np.zeros((len(at), len(lines), 2))
-    for (end, slope), cubic in _CUBICS.items():
-        derived = cubic.deriv(order) if order >= 0 else cubic.integ(-order)
-        rows[np.arange(len(at)), cell + end, slope] = derived(part) * length ** (slope - order)
-    return rows.reshape(len(at), -1)
-
-
-_CUBICS = {
-    (0, 0): Polynomial([1, 0, -3, 2]),
-    (0, 1): Polynomial([0, 1, -2, 1]),
-    (1, 0): Polynomial([0, 0, 3, -2]),
-    (1, 1): Polynomial([0, 0, -1, 1]),
-}
-
-
-def _values(u, v, w):  # type: ignore[no-untyped-def]
-    return u * v
-
-
-def _slopes(u, v, w):  # type: ignore[no-untyped-def]
-    return dot(d(u), d(v))
-
-
-def _curvatures(u, v, w):  # type: ignore[no-untyped-def]
-    return ddot(dd(u), dd(v))
-
-
-def _curvature_by_value(u, v, w):  # type: ignore[no-untyped-def]
-    return trace(dd(u)) * v
-
-
-def _itself(v, w):  # type: ignore[no-untyped-def]
-    return v
-
-
-def _bending(along: _Side, across: _Side) -> csr_matrix:
+def _bending(along: Side, across: Side) -> csr_matrix:
     """Return the plate's stiffness: int (wxx + wyy)2 - 2 (1 - nu) (wxx wyy - wxy2)."""
     both = kron(along.mixed, across.mixed.T) + kron(along.mixed.T, across.mixed)
     twist = kron(along.slopes, across.slopes)
@@ -363,8 +278,14 @@ def _bending(along: _Side, across: _Side) -> csr_matrix:
 
 def _one_thread() -> AbstractContextManager[object]:
     """Keep to one thread: systems this small take many times as long on several."""
-    limited: AbstractContextManager[object] = threadpool_limits(limits=1, user_api="blas")
+    limited: AbstractContextManager[object] = _threads().limit(limits=1, user_api="blas")
     return limited
+
+
+@cache
+def _threads() -> ThreadpoolController:
+    """The libraries with threads of their own; looking for them takes as long as solving."""
+    return ThreadpoolController()
 
 
 def _principal(xx: Vector, yy: Vector, xy: Vector) -> Vector:
@@ -383,16 +304,3 @@ def _points(pad: Pad) -> Vector:
         x += (pad.x + radius * np.cos(turns)).tolist()
         y += (pad.y + radius * np.sin(turns)).tolist()
     return np.array([x, y])
-
-
-def _lines(length_mm: float, through: Iterable[float], mesh_mm: float) -> Vector:
-    """Return the lines of the mesh along one side: through supports, and between them."""
-    kept = [0.0]
-    for place in sorted(through):
-        if place - kept[-1] > max(NEAR_MM, mesh_mm / 2) and length_mm - place > NEAR_MM:
-            kept.append(place)
-    lines = [0.0]
-    for start, end in pairwise([*kept, length_mm]):
-        steps = int(np.ceil((end - start) / mesh_mm - 1e-9))
-        lines += [start + (end - start) * step / steps for step in range(1, steps + 1)]
-    return np.array(lines)

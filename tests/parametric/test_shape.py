@@ -162,8 +162,8 @@ def test_a_mirrored_board_with_cuts_that_tell_is_another_shape() -> None:
     other = replace(hole, start=hole.start.at(across, high[across] - 40.0))
     turned = replace(other, start=other.start.at(board.grain, high[board.grain] - 30.0))
     bare = replace(board, bands=(), rounded=())
-    assert placed_shape(bare, [hole]).shape != placed_shape(bare, [other]).shape
-    assert placed_shape(bare, [hole]).shape == placed_shape(bare, [turned]).shape
+    assert placed_shape(bare, (hole,)).shape != placed_shape(bare, (other,)).shape
+    assert placed_shape(bare, (hole,)).shape == placed_shape(bare, (turned,)).shape
 
 
 def test_a_cleat_is_one_shape_whichever_way_it_stands() -> None:
