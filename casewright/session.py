@@ -6,7 +6,7 @@ and files. The modules of solids load when something is asked for that needs the
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
@@ -25,6 +25,7 @@ from casewright.stages.mesh_stage import SetMeshes, meshes_of
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.set_memory import SetMemory
 from parametric.findings.finding import Finding
+from parametric.findings.telling import ToldFinding, told
 from parametric.lists.cut_list import CutList
 
 if TYPE_CHECKING:
@@ -127,15 +128,16 @@ class Session:
         text = changed_text(self.path, self.text, tuple(keys), value)
         return _session(self.path, text, self._memory)
 
-    def fast_findings(self, progress: Progress | None = None) -> tuple[Finding, ...]:
+    def fast_findings(self, progress: Progress | None = None) -> tuple[ToldFinding, ...]:
         """Return what can be found without solids: all but overlaps, stock that only the cut list
-        tells, and what would mend a failure. Plates have a coarse mesh.
+        tells, and what would mend a failure. Plates have a coarse mesh. They are told in the job's
+        units, each hand of a set on its own.
 
         Raises:
             DoesNotFit: a deck cannot be cut from the stock, even in pieces.
             Cancelled: the work was cancelled.
         """
-        return fast_findings(self.job, progress or Progress(), self._memory)
+        return self._told(fast_findings(self.job, progress or Progress(), self._memory))
 
     def meshes(self, progress: Progress | None = None) -> SetMeshes:
         """Return the parts of each set as triangles in the room frame, by its name and hand.
@@ -151,15 +153,15 @@ class Session:
         """
         return meshes_of(self.job, progress or Progress(), self._memory)
 
-    def exact_findings(self, progress: Progress | None = None) -> tuple[Finding, ...]:
-        """Return all that the command `check` finds.
+    def exact_findings(self, progress: Progress | None = None) -> tuple[ToldFinding, ...]:
+        """Return all that the command `check` finds, told as `fast_findings` are.
 
         Raises:
             DoesNotFit: a deck cannot be cut from the stock, even in pieces.
             CannotBeMade: a part cannot be built, or its cuts run into each other.
             Cancelled: the work was cancelled.
         """
-        return self._sets(progress or Progress()).findings
+        return self._told(self._sets(progress or Progress()).findings)
 
     def cut_list(self, progress: Progress | None = None) -> CutList:
         """Return the parts and bars of all rooms, numbered.
@@ -205,6 +207,9 @@ class Session:
             OutputFolderError: the file cannot be written; one that was there is as it was.
         """
         write_file(Path(path), self.text.encode())
+
+    def _told(self, findings: Iterable[Finding]) -> tuple[ToldFinding, ...]:
+        return tuple(told(finding, self.job.units) for finding in findings)
 
     def _sets(self, progress: Progress) -> SetsOfJob:
         from casewright.stages.set_stage import model_sets

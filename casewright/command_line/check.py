@@ -19,9 +19,11 @@ def check(job: JobFile, fresh: Fresh = False, verbose: Verbose = False) -> None:
             from casewright.cache_folder import remembering
             from casewright.pipeline import check as check_job
             from casewright.terminal.show import detail_of, show_findings, shown_progress
+            from parametric.findings.telling import told_findings
 
         with remembering(fresh=fresh), shown_progress() as progress:
             sets = check_job(whole, progress)
         detail = detail_of(verbose=verbose)
-        if show_findings(sets.findings, detail, unchecked=sets.not_checked):
+        told = told_findings(sets.findings, whole.units)
+        if show_findings(told, detail, unchecked=sets.not_checked):
             raise typer.Exit(ExitCode.FINDING_FAILED)

@@ -81,7 +81,7 @@ NestEffort = Annotated[
     EffortChoice | None, typer.Option(help="How much work to do. Default: normal.")
 ]
 Seconds = Annotated[
-    float | None, typer.Option(help="Search so long instead; answers can then not be repeated.")
+    float | None, typer.Option(help="Time limit in seconds; the result is then not reproducible.")
 ]
 Seed = Annotated[int, typer.Option(help="The same seed gives the same answer.")]
 Workers = Annotated[

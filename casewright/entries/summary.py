@@ -9,6 +9,7 @@ from casewright.entries.entry import Form, Left, Rendered
 from export.summary.content import RoomCount, SummaryContent
 from export.summary.page import summary_html
 from export.tables.yield_table import yield_rows
+from parametric.findings.telling import told_findings
 
 
 def summary(built: Built, before: tuple[Left, ...]) -> Iterator[Rendered]:
@@ -23,7 +24,7 @@ def summary(built: Built, before: tuple[Left, ...]) -> Iterator[Rendered]:
             RoomCount(set_name=e.used.sizes.name, hand=e.used.hand, rooms=e.used.rooms)
             for e in sets.sets
         ),
-        findings=sets.findings,
+        findings=told_findings(sets.findings, job.units),
         sets=built.pictures,
         sheet_maps=tuple(sheet.sheet_map for sheet in sheets),
         yield_rows=yield_rows(built.material_nests),

@@ -14,11 +14,12 @@ from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from export.tables.yield_table import yield_csv
+from parametric.findings.telling import told_findings
 
 
 def findings(built: Built) -> str:
     """Return every check, then what is not checked."""
-    return findings_csv(built.sets.findings, built.sets.not_checked)
+    return findings_csv(told_findings(built.sets.findings, built.job.units), built.sets.not_checked)
 
 
 def cut_list(built: Built) -> str:

@@ -16,14 +16,18 @@ from nesting.linear.instance import Bar, BarInstance, BarPiece, SawRules
 from nesting.linear.solve import solve_bars
 from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks, to_mm
 from parametric.lists.cut_list import BarPart, CutList
+from parametric.stock.lengths import Units, show_length
 from parametric.stock.origin import told_at
 
 STOCK = "bar"
 """Identity of the one length that a material is bought in."""
 
 
-def nest_bars(cut_list: CutList, saw: Saw, progress: Progress) -> tuple[BarNest, ...]:
-    """Return the cut plans of all bars, in the order in which their first parts are numbered.
+def nest_bars(
+    cut_list: CutList, saw: Saw, progress: Progress, units: Units = Units.MM
+) -> tuple[BarNest, ...]:
+    """Return the cut plans of all bars, in the order in which their first parts are numbered;
+    errors tell lengths in `units`.
 
     Raises:
         DoesNotFit: a part is longer than the bar it is cut from.
@@ -32,7 +36,7 @@ def nest_bars(cut_list: CutList, saw: Saw, progress: Progress) -> tuple[BarNest,
     progress.stage("bars", len(groups))
     nests = []
     for parts in groups:
-        nest = nest_of(parts, saw)
+        nest = nest_of(parts, saw, units)
         progress.step(f"{nest.material}: {counted(nest.answer.bars, 'bar')}")
         nests.append(nest)
     return tuple(nests)
@@ -46,7 +50,7 @@ def bar_groups(bars: Iterable[BarPart]) -> tuple[tuple[BarPart, ...], ...]:
     return tuple(map(tuple, groups.values()))
 
 
-def nest_of(parts: tuple[BarPart, ...], saw: Saw) -> BarNest:
+def nest_of(parts: tuple[BarPart, ...], saw: Saw, units: Units) -> BarNest:
     """Return the cut plan of parts of one material.
 
     Raises:
@@ -56,7 +60,8 @@ def nest_of(parts: tuple[BarPart, ...], saw: Saw) -> BarNest:
     try:
         answer = solve_bars(question)
     except PieceTooLong as error:
-        raise DoesNotFit(told_at(parts[0].stock_origin, too_long_text(parts[0], error))) from error
+        too_long = too_long_text(parts[0], error, units)
+        raise DoesNotFit(told_at(parts[0].stock_origin, too_long)) from error
     return BarNest(
         material=parts[0].material, profile=parts[0].profile, question=question, answer=answer
     )
@@ -99,12 +104,15 @@ def bar_entries(nests: Iterable[BarNest]) -> tuple[BarEntry, ...]:
     )
 
 
-def too_long_text(part: BarPart, error: PieceTooLong) -> str:
+def too_long_text(part: BarPart, error: PieceTooLong, units: Units) -> str:
     """Return which parts are too long for the bar, and what would do."""
     (tried,) = error.pieces[0].bars
-    pieces = ", ".join(f"{each.piece} ({to_mm(each.length):g} mm)" for each in error.pieces)
+    pieces = ", ".join(
+        f"{each.piece} ({show_length(to_mm(each.length), units)})" for each in error.pieces
+    )
+    bar, room = (show_length(mm, units) for mm in (part.stock_length_mm, to_mm(tried.room)))
     return (
         f"{part.material} ({part.profile}): {pieces} cannot be cut from bars of "
-        f"{part.stock_length_mm:g} mm, which hold {to_mm(tried.room):g} mm between their trimmed "
-        "ends; set a longer stock_length, or make the unit shorter"
+        f"{bar}, which hold {room} between their trimmed ends; "
+        "set a longer stock_length, or make the unit shorter"
     )

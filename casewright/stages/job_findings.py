@@ -14,6 +14,7 @@ from parametric.rooms.room_findings import room_findings
 from parametric.rooms.room_fit import HandedFit
 from parametric.rooms.run_findings import run_findings
 from parametric.sets.room_set import RoomSet
+from parametric.stock.amounts import Amount
 
 
 def job_findings(job: Job, sets: PlacedSets, fits: Iterable[HandedFit]) -> tuple[Finding, ...]:
@@ -51,7 +52,8 @@ def use_findings(job: Job) -> Iterator[Finding]:
         yield at_least(
             code="set-in-use",
             where=f"sets.{sizes.name}",
-            what="rooms with this set",
+            what="",
+            says=("used in ", Amount(rooms[sizes.name], "rooms")),
             measured=float(rooms[sizes.name]),
             warn_below=1.0,
             fail_below=0.0,

@@ -65,7 +65,7 @@ def nest_job(
     found = {(check.material, check.finding.code): check for check in (*sets.stock, *not_found)}
     return Nested(
         nests=nests,
-        bar_nests=nest_bars(fitting, job.machine.saw, progress),
+        bar_nests=nest_bars(fitting, job.machine.saw, progress, job.units),
         left_out=left_out_entries(short),
         stock=tuple(found.values()),
     )

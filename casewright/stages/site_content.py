@@ -102,7 +102,7 @@ def kit_rows(kit: Kit) -> tuple[Row, ...]:
     """Return the kit as rows: packed, of which spare, article."""
     return tuple(
         (
-            amount(line.packed, line.unit) if line.supplied else "bring",
+            amount(line.packed, line.unit) if line.supplied else "by installer",
             amount(line.spare, line.unit) if line.supplied else "",
             line.description,
         )

@@ -22,7 +22,7 @@ from casewright.stages.nest_stage import (
     nest_instance,
     sheet_rules,
 )
-from casewright.stages.stock_words import named, what_to_buy, what_was_not_placed
+from casewright.stages.stock_words import named, too_big_text, what_to_buy, what_was_not_placed
 from casewright.stages.used_sets import PlacedSets, used_sets
 from casewright.wording import counted
 from nesting.bounds.stock_need import least_of_limited, proven_shortfall
@@ -36,7 +36,7 @@ from nesting.question.ticks import to_mm
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.lists.cut_list import BarPart, CutList
 from parametric.shapes.board import Board
-from parametric.stock.lengths import Units
+from parametric.stock.lengths import Units, show_length
 from parametric.stock.materials import SheetMaterial
 from parametric.stock.origin import Origin, told_at
 
@@ -49,22 +49,20 @@ NO_FEWER = "no fewer sheets hold the parts; more may be needed"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockCheck:
-    """What was found of the stock of one material, by its key, and where a job's files list it."""
+    """What was found of the stock of one material, by its key, and where a job's files list it.
+
+    `what` is that and what to do about it, without the place, in the job's units.
+    """
 
     material: str
     origin: Origin | None
     finding: Finding
+    what: str
 
     @property
     def missed(self) -> bool:
         """Whether the material cannot be cut from its stock."""
         return self.finding.severity is Severity.FAIL
-
-    @property
-    def what(self) -> str:
-        """What was found and what to do about it, without the place."""
-        advice = f": {self.finding.advice}" if self.finding.advice else ""
-        return f"{self.finding.message}{advice}"
 
     def __str__(self) -> str:
         """Return one line with the place that a person can act on."""
@@ -115,7 +113,7 @@ def part_checks(job: Job, cut_list: CutList) -> tuple[StockCheck, ...]:
     groups = nest_groups(cut_list.parts)
     return (
         *sheet_checks(groups, sheet_rules(job.machine), job.units),
-        *bar_checks(cut_list.bars, job.machine.saw),
+        *bar_checks(cut_list.bars, job.machine.saw, job.units),
     )
 
 
@@ -133,7 +131,7 @@ def sheet_checks(
                 instances.append(nest_instance(group, rules))
                 refuse_impossible(instances[-1])
             except PieceTooBig as error:
-                wrong += [str(piece) for piece in error.pieces]
+                wrong += [too_big_text(piece, units) for piece in error.pieces]
             except InvalidInstance as error:
                 wrong += [str(fault) for fault in error.faults]
         yield _size_check(material, wrong)
@@ -192,7 +190,7 @@ def not_placed(
     )
 
 
-def bar_checks(bars: Iterable[BarPart], saw: Saw) -> Iterator[StockCheck]:
+def bar_checks(bars: Iterable[BarPart], saw: Saw, units: Units = Units.MM) -> Iterator[StockCheck]:
     """Yield for each material of cleats and steel angles what a bar has beyond its longest part."""
     for parts in bar_groups(bars):
         question = bar_question(parts, saw)
@@ -202,7 +200,7 @@ def bar_checks(bars: Iterable[BarPart], saw: Saw) -> Iterator[StockCheck]:
         try:
             refuse_too_long(question)
         except PieceTooLong as error:
-            too_long = too_long_text(parts[0], error)
+            too_long = too_long_text(parts[0], error, units)
         message, _, advice = too_long.partition("; ")
         yield _check(
             parts[0].stock_origin,
@@ -210,7 +208,8 @@ def bar_checks(bars: Iterable[BarPart], saw: Saw) -> Iterator[StockCheck]:
             code=BAR_LENGTH,
             severity=Severity.FAIL if too_long else Severity.OK,
             message=message
-            or f"{parts[0].material}: {spare_mm:.2f} mm of a bar to spare beyond {longest.number}",
+            or f"{parts[0].material}: a bar is {show_length(spare_mm, units)} longer than"
+            f" {longest.number}, the longest part",
             measured=spare_mm,
             limit=0.0,
             unit="mm",
@@ -220,7 +219,9 @@ def bar_checks(bars: Iterable[BarPart], saw: Saw) -> Iterator[StockCheck]:
 
 
 def _size_check(material: SheetMaterial, wrong: list[str]) -> StockCheck:
-    parts = f"{counted(len(wrong), 'part')} of {material.key} that no stock sheet holds"
+    parts = f"{material.key}: a stock sheet holds every part"
+    if wrong:
+        parts = f"{counted(len(wrong), 'part')} of {material.key} that no stock sheet holds"
     return _check(
         material.stock_origin,
         material.key,
@@ -275,4 +276,5 @@ def _check(
         source=source,
         advice=advice,
     )
-    return StockCheck(material=material, origin=origin, finding=finding)
+    what = f"{message}: {advice}" if advice else message
+    return StockCheck(material=material, origin=origin, finding=finding, what=what)

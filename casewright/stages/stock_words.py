@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from casewright.wording import counted
 from export.tables.csv_text import shown_size
 from nesting.bounds.stock_need import Shortfall, StockNeed
-from nesting.question.errors import NotEnoughStock
+from nesting.question.errors import NotEnoughStock, OversizedPiece
+from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units
 from parametric.stock.materials import SheetMaterial
 
@@ -46,6 +47,22 @@ def what_was_not_placed(
     ]
     advice = f"{', or '.join(ways)} would surely do" if ways else "add stock that holds them"
     return f"no nest was found that places all parts; left over: {short}{beside}", advice
+
+
+def too_big_text(piece: OversizedPiece, units: Units) -> str:
+    """Return which part fits no sheet in which turns, and what each sheet has room for."""
+    rooms = "; ".join(
+        f"{each.stock} has room for {_size(each.room_length, each.room_width, units)},"
+        f" {each.obstacle}"
+        for each in piece.stocks
+    )
+    size, turns = _size(piece.length, piece.width, units), " nor ".join(piece.turns)
+    return f"{piece.piece} of {size} fits no sheet ({turns}): {rooms}"
+
+
+def _size(length: int, width: int, units: Units) -> str:
+    """Return sides in ticks as people read them."""
+    return shown_size(to_mm(length), to_mm(width), units)
 
 
 def named(texts: Iterable[str]) -> str:

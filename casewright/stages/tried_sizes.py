@@ -120,7 +120,7 @@ def advised(
             worst[about] = finding
     told = {id(finding): mends[about] for about, finding in worst.items() if about in mends}
     return tuple(
-        replace(finding, advice=f"{told[id(finding)]}; or else {finding.advice}")
+        replace(finding, advice=(told[id(finding)], "; or else ", finding.advice))
         if id(finding) in told
         else finding
         for finding in listed

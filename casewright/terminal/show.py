@@ -23,8 +23,9 @@ from nesting.answer.solution import Layout, Solution, StopReason, solution_yield
 from nesting.linear.answer import length_yield
 from nesting.question.instance import Instance
 from nesting.question.ticks import to_mm
-from parametric.findings.finding import AID_ONLY, Finding, Severity
+from parametric.findings.finding import AID_ONLY, Severity
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.telling import ToldFinding, told_findings
 from parametric.stock.lengths import Units, show_length
 
 
@@ -93,7 +94,8 @@ def detail_of(*, verbose: bool) -> Detail:
 def show_outcome(outcome: Outcome, folder: Path, job: Job, detail: Detail) -> None:
     """Print what was built: findings, rooms and parts, sheets with yield and bound, the folder."""
     unchecked = outcome.not_checked
-    show_findings(outcome.findings, detail, unchecked=unchecked, all_in="findings.csv")
+    told = told_findings(outcome.findings, job.units)
+    show_findings(told, detail, unchecked=unchecked, all_in="findings.csv")
     tell_words(
         f"{job.name}: {counted(outcome.rooms, 'room')}, "
         f"{counted(outcome.parts.distinct, 'different part')}, "
@@ -220,7 +222,7 @@ def sheet_area(instance: Instance, layouts: Iterable[Layout]) -> int:
 
 
 def show_findings(
-    findings: Iterable[Finding],
+    findings: Iterable[ToldFinding],
     detail: Detail,
     *,
     unchecked: Sequence[NotChecked] = (),

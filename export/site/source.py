@@ -16,7 +16,7 @@ from parametric.stock.paper import Paper
 
 DEFERS = (
     "Local codes, and the people licensed to apply them, decide what is safe in this building;"
-    " where they differ from this paper, they are right."
+    " where they differ from this paper, those rules govern."
 )
 WALLS = (
     "Find studs, blocking, pipes and cables before drilling. Work on wiring and pipes is for"

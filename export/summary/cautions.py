@@ -34,6 +34,6 @@ CAUTIONS = (
         "Loads",
         "Checks in the findings are arithmetic on the figures they name. They are no approval of a"
         " structure. Local codes, and the people licensed to apply them, decide what is safe in"
-        " this building; where they differ from this page, they are right.",
+        " this building; where they differ from this page, those rules govern.",
     ),
 )

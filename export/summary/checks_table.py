@@ -5,31 +5,30 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from export.summary.markup import Align, Column, table
-from export.tables.csv_text import fixed
-from parametric.findings.finding import Finding
+from parametric.findings.telling import ToldFinding
 from parametric.findings.tightest import tightest
 
 # What each kind of check looks at. A code that is not here is shown as it stands.
 CHECKED = {
-    "set-in-use": "rooms that have each set",
+    "set-in-use": "rooms that use each set",
     "seat-height": "supports at one height with the underside of what they carry",
     "leg-cover": "deck beyond the plate of each leg",
-    "leg-clearance": "space between each leg and the base box",
-    "screw-bite": "thread of each screw in the second part",
-    "screw-head": "first part left under the countersunk head of each screw",
-    "screw-skin": "board left in front of the tip of each screw",
+    "leg-clearance": "gap between each leg and the base box",
+    "screw-bite": "penetration of each screw into the second part",
+    "screw-head": "material under the countersunk head of each screw",
+    "screw-skin": "material beyond the tip of each screw",
     "wall-screw-reach": "reach of wall screws past the face of the wall",
     "angle-clearance": "clearance beside the steel angle in its notches",
-    "notch-left-below": "board left below the notches",
-    "angle-bearing": "steel angle beyond the panels it bears on",
-    "notch-left-beside": "board left from the notches to the panels' ends",
+    "notch-left-below": "material below the notches",
+    "angle-bearing": "steel angle past the panels it bears on",
+    "notch-left-beside": "material between the notches and the panels' ends",
     "slot-line": "slots of one steel angle in line",
-    "driver-access": "straight way for a driver to the screws",
-    "panel-lift": "play of hung panels on their wall plates",
-    "panel-below": "space below hung panels",
+    "driver-access": "clear run for a driver to the screws",
+    "panel-lift": "room to lift hung panels onto their wall plates",
+    "panel-below": "gap below hung panels",
     "plates-centred": "wall plates about the middle of hung panels",
-    "hole-edge": "part left between each hole and the nearest edge",
-    "cuts-apart": "part left between each hole and the next cut",
+    "hole-edge": "material between each hole and the nearest edge",
+    "cuts-apart": "material between each hole and the next cut",
     "stock-on-hand": "sheets on hand against the least that hold the parts",
     "stock-size": "parts on the stock sheets, by the machine's trim and distances",
     "stock-length": "parts on the bars that they are cut from",
@@ -39,10 +38,10 @@ CHECKED = {
     "stack-angle-slot": "play of the steel angle in its notches, less tolerances",
     "stack-deck-table": "play of the table between the decks, less tolerances",
     "stack-groove": "play of hung panels over their lips, less tolerances",
-    "stack-panel-below": "space below hung panels, less tolerances",
+    "stack-panel-below": "gap below hung panels, less tolerances",
     "stack-housing": "play of boards in grooves, less tolerances",
-    "stack-run": "room beyond each set, less tolerances",
-    "overlap": "space that two parts take at once",
+    "stack-run": "gap beyond each set, less tolerances",
+    "overlap": "parts that interfere",
     "cleat-edge": "screws from the edges of solid cleats",
     "cleat-end": "screws from the ends of solid cleats",
     "cleat-row": "screws of one row in solid cleats",
@@ -64,18 +63,18 @@ CHECKED = {
     "deck-sag": "sag of decks under a spread load after years",
     "deck-hold": "what holds decks down where a load beyond their support levers them up",
     "leg-load": "load on legs",
-    "leg-side": "pull on the screws of legs of units that nothing ties, dragged over the floor",
+    "leg-side": "pull on leg screws of untied units that are dragged over the floor",
     "leg-wall": "wall of the tubes of legs, thick enough not to dent",
-    "seat-tip": "load on the rim of units that nothing holds, until they tip",
+    "seat-tip": "load on a corner at which units that nothing holds tip over",
     "wall-pull": "pull on wall screws in solid wood",
     "wall-head": "pull on the heads of wall screws in board",
     "wall-cleat": "load along the wall on the screws of cleats",
     "plate-load": "load on the screws of wall plates",
-    "no-rule": "joints that no rule of strength covers",
-    "room-fit": "room beyond the far end of each set, as measured",
+    "no-rule": "joints that no strength rule covers",
+    "room-fit": "gap beyond the far end of each set, as measured",
     "room-corner": "wedge that a corner out of square leaves at the side wall",
     "room-floor": "fall of each floor under the set",
-    "wall-fixing-missed": "wall screws that meet neither stud nor blocking",
+    "wall-fixing-missed": "wall screws that miss stud and blocking",
 }
 
 _COLUMNS = (
@@ -84,30 +83,28 @@ _COLUMNS = (
     Column("checks", Align.NUMBER),
     Column("tightest", Align.NUMBER),
     Column("limit", Align.NUMBER),
-    Column("unit"),
     Column("source of the limit"),
 )
 
 
-def checks_table(findings: Sequence[Finding]) -> str:
+def checks_table(findings: Sequence[ToldFinding]) -> str:
     """Return a table with a row for each code, in the order of their first finding.
 
     The values shown are those of the finding nearest to its limit, or furthest beyond it.
     """
-    by_code: dict[str, list[Finding]] = {}
+    by_code: dict[str, list[ToldFinding]] = {}
     for finding in findings:
         by_code.setdefault(finding.code, []).append(finding)
     return table(_COLUMNS, (_row(code, of_code) for code, of_code in by_code.items()))
 
 
-def _row(code: str, findings: Sequence[Finding]) -> tuple[object, ...]:
+def _row(code: str, findings: Sequence[ToldFinding]) -> tuple[object, ...]:
     shown = tightest(findings)
     return (
         CHECKED.get(code, code),
         code,
         len(findings),
-        fixed(shown.measured, 2),
-        f"{shown.sense} {fixed(shown.limit, 2)}",
-        shown.unit,
+        shown.shown,
+        shown.shown_limit,
         shown.source,
     )

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from export.tables.yield_table import YieldRow
 from nesting.linear.bar_nest import BarNest
-from parametric.findings.finding import Finding
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.telling import ToldFinding
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import CutList
 from parametric.lists.left_out import LeftOut
@@ -59,7 +59,7 @@ class SummaryContent:
     units: Units
     currency: str
     rooms: tuple[RoomCount, ...]
-    findings: tuple[Finding, ...]
+    findings: tuple[ToldFinding, ...]
     sets: tuple[SetPictures, ...]
     sheet_maps: tuple[SheetMap, ...]
     yield_rows: tuple[YieldRow, ...]

@@ -11,7 +11,8 @@ from export.summary.checks_table import checks_table
 from export.summary.content import SetPictures, SummaryContent
 from export.summary.markup import Align, Column, figure, key_figures, paragraph, section, table
 from export.svg.hand_plan import HAND_IN_WORDS, hand_plan_svg
-from parametric.findings.finding import Finding, Severity
+from parametric.findings.finding import Severity
+from parametric.findings.telling import ToldFinding
 from parametric.geometry.hand import Hand
 
 _TOLD = (Severity.FAIL, Severity.WARN)
@@ -91,7 +92,6 @@ def findings_section(content: SummaryContent) -> str:
             Column("finding"),
             Column("measured", Align.NUMBER),
             Column("limit", Align.NUMBER),
-            Column("unit"),
             Column("source of the limit"),
             Column("advice"),
         )
@@ -158,14 +158,13 @@ def _key_figures(content: SummaryContent) -> Iterator[tuple[str, str]]:
     yield "failures", str(counts[Severity.FAIL])
 
 
-def _finding_row(finding: Finding) -> tuple[object, ...]:
+def _finding_row(finding: ToldFinding) -> tuple[object, ...]:
     return (
         finding.severity.upper(),
         finding.where,
         f"{finding.message} ({finding.code})",
-        f"{finding.measured:.6g}",
-        f"{finding.limit:.6g}",
-        finding.unit,
+        finding.shown,
+        finding.shown_limit,
         finding.source,
         finding.advice,
     )

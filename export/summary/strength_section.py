@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from export.summary.markup import Column, paragraph, section, subheading, table
-from parametric.findings.finding import AID_ONLY, Basis, Finding
+from parametric.findings.finding import AID_ONLY
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.telling import ToldBasis, ToldFinding
 from parametric.findings.tightest import tightest
 
 _COLUMNS = (
@@ -20,7 +21,7 @@ _COLUMNS = (
 _UNCHECKED_COLUMNS = (Column("what"), Column("where"), Column("why"))
 
 
-def strength_section(findings: Sequence[Finding], unchecked: Sequence[NotChecked]) -> str:
+def strength_section(findings: Sequence[ToldFinding], unchecked: Sequence[NotChecked]) -> str:
     """Return the tightest finding of each way of checking, with its method, and what is not
     checked; nothing if there is neither.
     """
@@ -28,8 +29,8 @@ def strength_section(findings: Sequence[Finding], unchecked: Sequence[NotChecked
     return section("strength", "Strength", (paragraph(AID_ONLY), *shown)) if shown else ""
 
 
-def _checked(findings: Sequence[Finding]) -> Iterator[str]:
-    by_way: dict[tuple[str, str, str], list[Finding]] = {}
+def _checked(findings: Sequence[ToldFinding]) -> Iterator[str]:
+    by_way: dict[tuple[str, str, str], list[ToldFinding]] = {}
     for finding in findings:
         if finding.basis is not None:
             way = finding.code, finding.unit, finding.basis.factor
@@ -49,7 +50,7 @@ def _unchecked(unchecked: Sequence[NotChecked]) -> Iterator[str]:
         yield table(_UNCHECKED_COLUMNS, ((each.what, each.where, each.why) for each in unchecked))
 
 
-def _row(finding: Finding, basis: Basis) -> tuple[object, ...]:
+def _row(finding: ToldFinding, basis: ToldBasis) -> tuple[object, ...]:
     return (
         finding.severity.upper(),
         finding.where,

@@ -8,8 +8,8 @@ from collections.abc import Iterable
 from itertools import chain
 
 from export.tables.csv_text import csv_text, fixed
-from parametric.findings.finding import Finding
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.telling import ToldFinding
 
 FINDING_COLUMNS = (
     "result",
@@ -35,8 +35,11 @@ NOT_CHECKED = "not checked"
 """Stands as the result of what no check looks at; nothing was measured there."""
 
 
-def findings_csv(findings: Iterable[Finding], unchecked: Iterable[NotChecked] = ()) -> str:
+def findings_csv(findings: Iterable[ToldFinding], unchecked: Iterable[NotChecked] = ()) -> str:
     """Return a row for each finding, then one for each thing that is not checked.
+
+    `measured` and `limit` are numbers in `unit`, whatever the job's units; what is the same in both
+    hands of a set is one row, its place that in the first of them.
 
     The last columns are for findings about strength: what they rest on, and the place in the room,
     from its corner along the head wall, out from it (below 0) and up from the floor.
@@ -45,7 +48,7 @@ def findings_csv(findings: Iterable[Finding], unchecked: Iterable[NotChecked] = 
     return csv_text(FINDING_COLUMNS, rows)
 
 
-def _row(finding: Finding) -> tuple[object, ...]:
+def _row(finding: ToldFinding) -> tuple[object, ...]:
     basis = finding.basis
     return (
         finding.severity,

@@ -17,6 +17,7 @@ from parametric.joints.joints import Seated
 from parametric.shapes.board import Board
 from parametric.shapes.mass import total_kg
 from parametric.shapes.members import SteelAngle
+from parametric.stock.amounts import MM, N_MM2, Words, force, length, stress
 from parametric.strength.board_rules import PAD_MM, Duration, Strength
 from parametric.strength.loads import (
     ADA_903_6,
@@ -105,14 +106,14 @@ def _on_panel(
     if of_seat is not None:
         yield on_notch(
             (resting_n + shelf_n) / 2,
-            under=f"what lies on it, {shelf_n:.0f} N",
+            under=(force(shelf_n), " lying on the table"),
             load=source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES),
             taken="a load in the middle of the table",
             duration=Duration.LONG,
         )
         yield on_notch(
             resting_n / 2 + loads.seat_n * of_seat,
-            under=f"somebody who sits down beside it, {loads.seat_n:.0f} N",
+            under=("somebody who sits down beside it, ", force(loads.seat_n)),
             load=seat,
             taken="a table is no seat: who sits on it is an accident, EN 1990 6.4.3.3 (from"
             " memory)",
@@ -121,7 +122,7 @@ def _on_panel(
     if of_deck > 0:
         yield on_notch(
             resting_n / 2 + loads.seat_n * of_deck,
-            under=f"somebody who sits on a deck that rests on it, {loads.seat_n:.0f} N",
+            under=("somebody who sits on a deck that rests on it, ", force(loads.seat_n)),
             load=seat,
             taken="the deck an elastic plate on all that it rests on, the load wherever it can"
             " stand; the table empty",
@@ -167,7 +168,7 @@ def _on_notch(
     panel: Board,
     end_n: float,
     *,
-    under: str,
+    under: Words,
     load: str,
     taken: str,
     duration: Duration,
@@ -176,14 +177,15 @@ def _on_notch(
     return stress_borne(
         code="notch-bearing",
         where=place,
-        what=f"pressure of the steel angle on the bottom of its notch under {under}",
+        what="pressure of",
+        under=(" on the bottom of the notch of the steel angle, under ", under),
         stress_n_mm2=end_n / (angle.section.thickness_mm * panel.box.size(angle.along)),
         material=panel.material,
         asked=Strength.IN_PLANE,
         duration=duration,
         loads=loads,
         load=load,
-        advice="an angle with thicker legs, a thicker panel, or a steel plate under it",
+        advice="use an angle with thicker legs, a thicker panel, or a steel plate under it",
         method="its end of a simple beam, on the toe of its upright leg",
         taken=(taken,),
         at=angle.upright_leg.centre.at(Axis.Z, angle.box.low.z).at(
@@ -205,20 +207,21 @@ def _bent(
     yield borne(
         code="angle-bending",
         where=place,
-        what=f"bending stress, {loads.seat_n:.0f} N in the middle of {span_mm:.0f} mm",
+        what="bending stress of",
+        under=(" under ", force(loads.seat_n), " in the middle of ", length(span_mm)),
         measured=moment / modulus,
         allowed=allowed,
         missing="",
-        unit="N/mm2",
+        unit=N_MM2,
         source=f"{AISC_F10}; load: {source_of(loads.seat_n, SEAT_N, ADA_903_6)}",
-        advice="a larger angle",
+        advice="use a larger angle",
         basis=Basis(
             "simple beam in closed form, PL/4 + WL/8",
             (
                 _SPAN,
                 _STRAIGHT,
                 "square corners",
-                f"yield strength {angle.section.yield_n_mm2:.0f} N/mm2",
+                ("yield strength ", stress(angle.section.yield_n_mm2)),
             ),
             SAFETY,
         ),
@@ -228,14 +231,15 @@ def _bent(
     yield borne(
         code="angle-sag",
         where=place,
-        what=f"sag under the table and {shelf_n:.0f} N on it",
+        what="sag of",
+        under=(" under the table and ", force(shelf_n), " on it"),
         measured=spread_sag_mm(resting_n, span_mm, stiffness)
         + middle_sag_mm(shelf_n, span_mm, stiffness),
         allowed=span_mm / SAG_SPAN,
         missing="",
-        unit="mm",
+        unit=MM,
         source=source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES),
-        advice="a larger angle",
+        advice="use a larger angle",
         basis=Basis("simple beam in closed form, 5WL3/384EI + PL3/48EI", (_SPAN,)),
         at=middle,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
 from parametric.geometry.space import Point
+from parametric.stock.amounts import N_MM2, NEWTONS, Words
 from parametric.stock.materials import SheetMaterial
 from parametric.strength.board_rules import Duration, Strength, most_n_mm2, rule, safety
 from parametric.strength.loads import Loads
@@ -14,7 +15,8 @@ def stress_borne(
     *,
     code: str,
     where: str,
-    what: str,
+    what: Words,
+    under: Words = "",
     stress_n_mm2: float,
     material: SheetMaterial,
     asked: Strength,
@@ -22,8 +24,8 @@ def stress_borne(
     loads: Loads,
     load: str,
     advice: str,
-    method: str,
-    taken: tuple[str, ...] = (),
+    method: Words,
+    taken: tuple[Words, ...] = (),
     at: Point | None,
 ) -> Finding:
     """Return whether a stress is allowed by the figure of this name; without it a warning, and a
@@ -35,10 +37,11 @@ def stress_borne(
         code=code,
         where=where,
         what=what,
+        under=under,
         measured=stress_n_mm2,
         allowed=None if figure is None else figure / factor,
         missing=f"{material.key} has no {asked.value} in its library file",
-        unit="N/mm2",
+        unit=N_MM2,
         source=_source(material, load),
         advice=advice,
         basis=Basis(method, (*taken, *rule(material, loads.climate)), factor),
@@ -51,7 +54,8 @@ def pull_borne(
     *,
     code: str,
     where: str,
-    what: str,
+    what: Words,
+    under: Words = "",
     pull_n: float,
     material: SheetMaterial,
     tested_n: float | None,
@@ -59,8 +63,8 @@ def pull_borne(
     loads: Loads,
     load: str,
     advice: str,
-    method: str,
-    taken: tuple[str, ...] = (),
+    method: Words,
+    taken: tuple[Words, ...] = (),
     at: Point | None,
 ) -> Finding:
     """Return whether somebody who sits down may pull so on a screw that a test says holds so much,
@@ -71,10 +75,11 @@ def pull_borne(
         code=code,
         where=where,
         what=what,
+        under=under,
         measured=pull_n,
         allowed=None if tested_n is None else tested_n / factor,
         missing=missing,
-        unit="N",
+        unit=NEWTONS,
         source=_source(material, load),
         advice=advice,
         basis=Basis(method, (*taken, *rule(material, loads.climate)), factor),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from itertools import pairwise
+from math import isinf
 
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
@@ -12,11 +13,14 @@ from parametric.geometry.space import Axis
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Screwed, parts_of
 from parametric.shapes.members import Cleat
+from parametric.stock.amounts import DIAMETERS
 
 COMMENTARY = (
     "NDS 2018 Commentary, table C12.1.5.7 (advisory): wood screws thinner than 1/4 in, holes bored"
 )
 EDGE, END, IN_ROW = 2.5, 5.0, 5.0  # diameters of the screw; loads across the grain
+_EDGE, _END = "edge of the cleat", "end of the cleat"
+_ALONE = "one screw in each row: none beside it"
 SPLITS = 0.6  # a failure below so much of it: common practice, no source
 
 
@@ -32,21 +36,32 @@ def cleat_screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
         if not own:
             continue
         measures = (
-            ("cleat-edge", "edge", EDGE, min(edge_diameters(cleat, *each) for each in own)),
-            ("cleat-end", "end", END, min(end_diameters(cleat, row) for _, row in own)),
+            (
+                "cleat-edge",
+                _EDGE,
+                EDGE,
+                min(edge_diameters(cleat, *each) for each in own),
+            ),
+            (
+                "cleat-end",
+                _END,
+                END,
+                min(end_diameters(cleat, row) for _, row in own),
+            ),
             ("cleat-row", "next screw", IN_ROW, min(row_diameters(cleat, row) for _, row in own)),
         )
         for code, what, wanted, measured in measures:
             yield at_least(
                 code=code,
                 where=f"{where}: {cleat.name}",
-                what=f"from a screw to the {what} of the cleat, in diameters",
+                what=f"from a screw to the {what}",
+                says=_ALONE if isinf(measured) else (),
                 measured=min(measured, 99.0),
                 warn_below=wanted,
                 fail_below=SPLITS * wanted,
-                unit="D",
+                unit=DIAMETERS,
                 source=COMMENTARY,
-                advice="a thinner screw, or a larger cleat",
+                advice="use a thinner screw, or a larger cleat",
             )
 
 

@@ -20,6 +20,18 @@ from parametric.geometry.space import Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Seated
 from parametric.shapes.board import Board, Surface
+from parametric.stock.amounts import (
+    MM,
+    N_MM,
+    NEWTONS,
+    Amount,
+    Words,
+    force,
+    joined,
+    length,
+    mass,
+    spread,
+)
 from parametric.strength.board_rules import (
     EN_1995_CREEP,
     PAD_MM,
@@ -50,7 +62,7 @@ _PLATE = (
     " nothing holds it down"
 )
 _WEIGHTLESS = "the deck's own weight left out"
-_TO_HOLD = "less overhang, a wider base under it, or more to hold it down"
+_TO_HOLD = "reduce the overhang, widen the base under it, or hold it down better"
 
 
 def deck_strength_findings(
@@ -77,12 +89,19 @@ def deck_strength_findings(
         yield from _held_down(place, deck, plate, found, loads)
 
 
-def _assumed(plate: DeckPlate) -> tuple[str, ...]:
+def _assumed(plate: DeckPlate) -> tuple[Words, ...]:
     return (
-        f"a round pad of {PAD_MM:.0f} mm wherever it can stand, the deck's corners taken as square",
+        (
+            "a round pad of ",
+            length(PAD_MM),
+            " wherever it can stand, the deck's corners taken as square",
+        ),
         "the board equally strong both ways, as weak as in its weaker one",
-        f"stress as the mean over {plate.mean_mm:.0f} mm: twice the deck's thickness, over which"
-        " what a narrow support bears spreads",
+        (
+            "stress as the mean over ",
+            length(plate.mean_mm),
+            ": twice the deck's thickness, over which what a narrow support bears spreads",
+        ),
         "boards under it as springs as stiff as their edges",
     )
 
@@ -93,13 +112,13 @@ def _tips(place: str, deck: Board, loads: Loads) -> Finding:
         code="deck-hold",
         severity=Severity.FAIL,
         where=place,
-        message=f"nothing keeps the deck down somewhere under {load_n:.0f} N on it",
+        message=("the deck lifts off somewhere under ", force(load_n), ": nothing keeps it down"),
         measured=load_n,
         sense=Sense.AT_MOST,
         limit=0.0,
-        unit="N",
+        unit=NEWTONS,
         source=source,
-        advice="less overhang, more to hold it down, or another support under it",
+        advice="reduce the overhang, hold it down better, or put another support under it",
         basis=Basis(_PLATE, (_WEIGHTLESS,)),
     )
 
@@ -121,16 +140,16 @@ def _under_one(
     place: str, deck: Board, plate: DeckPlate, found: DeckAnswers, loads: Loads
 ) -> Finding:
     load_n, source = loads.anywhere_on(deck.surface)
-    inset = " by ".join(f"{each:.0f}" for each in _inset_mm(plate, found.one_at))
+    inset = joined(" by ", map(length, _inset_mm(plate, found.one_at)))
     return _bent(
         place,
         deck,
-        what=f"bending stress under {load_n:.0f} N {inset} mm in from the nearest corner",
+        under=(" under ", force(load_n), ", ", inset, " in from the nearest corner"),
         moment_n=load_n * found.one.moment,
         duration=Duration.SHORT,
         loads=loads,
         load=source,
-        advice="a thicker deck, less overhang, or another support under it",
+        advice="use a thicker deck, reduce the overhang, or put another support under it",
         taken=_assumed(plate),
         at=plate.in_room(found.one_at),
     )
@@ -143,12 +162,12 @@ def _under_two(
     return _bent(
         place,
         deck,
-        what=f"bending stress under two loads of {loads.seat_n:.0f} N, {apart_mm:.0f} mm apart",
+        under=(" under two loads of ", force(loads.seat_n), ", ", length(apart_mm), " apart"),
         moment_n=loads.seat_n * found.two.moment,
         duration=Duration.SHORT,
         loads=loads,
         load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
-        advice="a thicker deck, less overhang, or another support under it",
+        advice="use a thicker deck, reduce the overhang, or put another support under it",
         taken=("one of them where one alone does most, the other wherever", *_assumed(plate)),
         at=plate.in_room(found.two_at[0]),
     )
@@ -163,16 +182,22 @@ def _under_test(
         place,
         deck,
         code="deck-test",
-        what=f"bending stress under the test of seats for {loads.use} use, {test_n:.0f} N",
+        under=(f" under the test of seats for {loads.use} use, ", force(test_n)),
         moment_n=test_n * found.one.moment,
         duration=Duration.ACCIDENT,
         loads=loads,
         load=test.source,
-        advice="a thicker deck, less overhang, or another support under it",
+        advice="use a thicker deck, reduce the overhang, or put another support under it",
         taken=(
             "a test has no factor of safety: a sample passes it once",
-            f"{DROPPED_KG:.0f} kg dropped from {test.drop_mm:.0f} mm press through their springs"
-            f" with {test.drop_n:.0f} N, the deck stiff",
+            (
+                mass(DROPPED_KG),
+                " dropped from ",
+                length(test.drop_mm),
+                " press through their springs with ",
+                force(test.drop_n),
+                ", the deck stiff",
+            ),
             *_assumed(plate),
         ),
         at=plate.in_room(found.one_at),
@@ -190,19 +215,20 @@ def _bent(
     deck: Board,
     *,
     code: str = "deck-bending",
-    what: str,
+    under: Words,
     moment_n: float,
     duration: Duration,
     loads: Loads,
     load: str,
     advice: str,
-    taken: tuple[str, ...],
+    taken: tuple[Words, ...],
     at: Point,
 ) -> Finding:
     return stress_borne(
         code=code,
         where=place,
-        what=what,
+        what="bending stress of",
+        under=under,
         stress_n_mm2=bending_stress_n_mm2(moment_n, deck.thickness_mm),
         material=deck.material,
         asked=Strength.BENDING,
@@ -222,16 +248,16 @@ def _under_spread(
     """Yield stress and sag under an even load; the sag only of boards whose stiffness is known."""
     pressure = loads.spread_n_m2 * 1e-6
     source = source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)
-    what = f"under {loads.spread_n_m2:.0f} N/m2"
+    under: Words = (" under ", spread(loads.spread_n_m2))
     yield _bent(
         place,
         deck,
-        what=f"bending stress {what}",
+        under=under,
         moment_n=pressure * found.even.moment,
         duration=Duration.MEDIUM,
         loads=loads,
         load=source,
-        advice="a thicker deck, or another support under it",
+        advice="use a thicker deck, or put another support under it",
         taken=_assumed(plate)[1:],
         at=plate.in_room(found.even.moment_at),
     )
@@ -243,7 +269,8 @@ def _under_spread(
     yield borne(
         code="deck-sag",
         where=place,
-        what=f"sag {what}, {loads.lasting:.0%} of it for years, over {span_mm:.0f} mm",
+        what="sag of",
+        under=(under, f", {loads.lasting:.0%} of it for years, over ", length(span_mm)),
         measured=with_creep(
             pressure * found.even.sag / stiffness,
             creep_factor(deck.material, loads.climate),
@@ -251,9 +278,9 @@ def _under_spread(
         ),
         allowed=span_mm / SAG_SPAN,
         missing="",
-        unit="mm",
+        unit=MM,
         source=f"{source}; creep: {EN_1995_CREEP}",
-        advice="a thicker or stiffer deck, or another support under it",
+        advice="use a thicker or stiffer deck, or put another support under it",
         basis=Basis(
             _PLATE,
             (
@@ -277,7 +304,8 @@ def _held_down(
         yield stress_borne(
             code="deck-hold",
             where=place,
-            what="pull across the face of the deck where it is glued on",
+            what="pull of",
+            under=" on the face of the deck where it is glued on",
             stress_n_mm2=bond_n_mm2,
             material=deck.material,
             asked=Strength.BOND,
@@ -287,8 +315,12 @@ def _held_down(
             advice=_TO_HOLD,
             method=f"{_PLATE}; adhesive that pulls as elastically as the boards push",
             taken=(
-                f"the mean over {POINT_MM:.0f} mm of a board's edge, at a corner over both boards;"
-                " adhesive all along them, as the step's sheet asks for",
+                (
+                    "the mean over ",
+                    length(POINT_MM),
+                    " of a board's edge, at a corner over both boards; adhesive all along them, as"
+                    " the step's sheet asks for",
+                ),
                 _WEIGHTLESS,
             ),
             at=bond_at,
@@ -323,17 +355,27 @@ def _screwed_down(
         yield pull_borne(
             code="deck-hold",
             where=place,
-            what=f"pull on a screw of {diameter_mm:.1f} mm, {bite_mm:.1f} mm deep in the deck from"
-            " below",
+            what="pull of",
+            under=(
+                " on a screw of ",
+                length(diameter_mm),
+                ", ",
+                length(bite_mm),
+                " deep in the deck from below",
+            ),
             pull_n=pull_n,
             material=deck.material,
             tested_n=holds_n,
-            missing=f"NDS covers solid wood only, and {deck.material.key} has no screw_face",
+            missing="NDS covers solid wood only, and the library has no screw_face of"
+            f" {deck.material.key}",
             loads=loads,
             load=load,
-            advice=f"{_TO_HOLD}, or thicker or longer screws",
-            method=f"{_PLATE}; each screw a spring of {SCREW_N_MM:.0f} N/mm (from memory), its"
-            f" hold {ECKELMAN}",
+            advice=f"{_TO_HOLD}, or use thicker or longer screws",
+            method=(
+                f"{_PLATE}; each screw a spring of ",
+                Amount(SCREW_N_MM, N_MM),
+                f" (from memory), its hold {ECKELMAN}",
+            ),
             taken=(
                 "cleats hold to their panels: no formula covers these screws in board",
                 _WEIGHTLESS,

@@ -36,11 +36,11 @@ def drilling_findings(
         yield at_least(
             code="hole-edge",
             where=f"{where}: {part.name}",
-            what="board between a hole and the nearest edge",
+            what="material between a hole and the nearest edge",
             measured=min(rims),
             warn_below=RIM_MM,
             fail_below=1.0,
-            advice="move what is screwed there, or make the part larger",
+            advice="move the screw, or make the part larger",
         )
         boxes = {feature: taken(feature, space, routing) for feature in features}
         gaps = [
@@ -50,11 +50,11 @@ def drilling_findings(
             yield at_least(
                 code="cuts-apart",
                 where=f"{where}: {part.name}",
-                what="board between a hole and the next cut",
+                what="material between a hole and the next cut",
                 measured=min(gaps),
                 warn_below=APART_MM,
                 fail_below=SAME_MM,
-                advice="change the size that brings the two together",
+                advice="change the sizes that bring the two together",
             )
 
 

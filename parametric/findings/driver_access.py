@@ -11,6 +11,7 @@ from parametric.findings.measure import at_least
 from parametric.geometry.space import Box, Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Bonded, FixedToWall, Hung, Screwed
+from parametric.stock.amounts import Words, length
 
 # All four: common practice, no source.
 DRIVER_MM = 200.0  # a compact drill driver with its bit, in line with the screw: warning
@@ -29,21 +30,24 @@ def driver_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
         boxes = present(assembly, name)
         yield access_finding(
             f"{where}: {name}",
-            "behind the head of a wall screw",
+            "a wall screw",
             min(free_way_mm(joint, boxes) for joint in joints),
         )
 
 
-def access_finding(where: str, what: str, free_mm: float) -> Finding:
-    """Return whether so much of a way is enough for a driver."""
+def access_finding(where: str, screw: str, free_mm: float) -> Finding:
+    """Return whether so much of a way to the head of a screw is enough for a driver."""
+    what = f"clear run for a driver in line with {screw}:"
+    far: Words = (what, " ", length(LOOKED_AT_MM), " or more (min ", length(DRIVER_MM), ")")
     return at_least(
         code="driver-access",
         where=where,
-        what=f"straight way for a driver {what}",
+        what=what,
+        says=far if free_mm >= LOOKED_AT_MM else (),
         measured=free_mm,
         warn_below=DRIVER_MM,
         fail_below=SHORT_DRIVER_MM,
-        advice="move the screws or the parts in front of them, or fix the part earlier",
+        advice="move the screws or what stands in front of them, or fix the part earlier",
     )
 
 

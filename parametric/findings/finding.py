@@ -7,6 +7,7 @@ from enum import StrEnum
 from math import isinf
 
 from parametric.geometry.space import Point
+from parametric.stock.amounts import Words
 
 
 class Severity(StrEnum):
@@ -23,6 +24,11 @@ class Sense(StrEnum):
     AT_LEAST = "at least"
     AT_MOST = "at most"
 
+    @property
+    def short(self) -> str:
+        """The word before a limit."""
+        return "min" if self is Sense.AT_LEAST else "max"
+
 
 AID_ONLY = (
     "What the findings say about strength is an aid to the engineer and no certificate. Local codes"
@@ -36,8 +42,8 @@ class Basis:
     must exceed the load, inside the limit already; None where the method has it in its figures.
     """
 
-    method: str
-    assumptions: tuple[str, ...]
+    method: Words
+    assumptions: tuple[Words, ...]
     safety: float | None = None
 
     @property
@@ -45,7 +51,7 @@ class Basis:
         """The factor of safety in words."""
         if self.safety is None:
             return "in the method"
-        return "nothing allowed" if isinf(self.safety) else f"{self.safety:.2f}"
+        return "nothing allowed" if isinf(self.safety) else f"{self.safety:.3g}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,17 +59,21 @@ class Finding:
     """One result of a check. `where` names set, hand and part, `at` is the place in the room where
     it was measured, if it is one; `source` says where the limit comes from. Findings about strength
     have a `basis`.
+
+    What is said holds its amounts as they were measured; `findings.telling` makes sentences of them
+    in the units of a job. `measured` and `limit` are of `unit`: one of `stock.amounts`, or the
+    plural of what is counted.
     """
 
     code: str
     severity: Severity
     where: str
-    message: str
+    message: Words
     measured: float
     sense: Sense
     limit: float
     unit: str
-    source: str
-    advice: str
+    source: Words
+    advice: Words
     basis: Basis | None = None
     at: Point | None = None

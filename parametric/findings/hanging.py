@@ -34,11 +34,11 @@ def hanging_findings(where: str, assembly: Assembly, worked: Machining) -> Itera
                 yield at_least(
                     code="panel-lift",
                     where=place,
-                    what="play of the groove below the lips, to lift the panel on",
+                    what="room to lift the panel over the lips of its plates",
                     measured=min(plate.lip.low.z for plate in plates) - feature.box.low.z,
                     warn_below=LIFT_ON_MM,
                     fail_below=1.0,
-                    advice="make the groove in the panel's back higher",
+                    advice="make the groove in the back of the panel higher",
                 )
         below = [
             panel.box.low.z - board.box.high.z for board in assembly.boards if under(board, panel)
@@ -47,7 +47,7 @@ def hanging_findings(where: str, assembly: Assembly, worked: Machining) -> Itera
             yield at_least(
                 code="panel-below",
                 where=place,
-                what="space between the panel's lower edge and the deck",
+                what="gap between the panel's lower edge and the deck",
                 measured=min(below),
                 warn_below=BELOW_MM,
                 fail_below=0.0,
@@ -56,10 +56,10 @@ def hanging_findings(where: str, assembly: Assembly, worked: Machining) -> Itera
         yield at_most(
             code="plates-centred",
             where=place,
-            what="middle of the wall plates off the middle of the panel",
+            what="wall plates off the middle of the panel by",
             measured=off_centre_mm(panel, plates),
             fail_above=OFF_CENTRE_MM,
-            advice="set the plates out evenly about the panel's middle, or it hangs askew",
+            advice="set the plates out evenly about the middle of the panel, or it hangs crooked",
         )
 
 

@@ -14,6 +14,7 @@ from parametric.joints.joints import Passing, Screwed, Seated
 from parametric.joints.machining import penetration_mm
 from parametric.shapes.mass import total_kg
 from parametric.shapes.members import Leg
+from parametric.stock.amounts import NEWTONS, Words, force, stress
 from parametric.strength.board_screws import ECKELMAN, withdrawal_n
 from parametric.strength.loads import (
     FLOOR_FRICTION,
@@ -28,6 +29,8 @@ from parametric.strength.tube_leg import (
     allowable_load_n,
     least_wall_mm,
 )
+
+_YIELD: Words = ("yield strength ", stress(TUBE_YIELD_N_MM2))
 
 
 def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
@@ -52,7 +55,7 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
             "a column, its head free to sway",
             (
                 f"the deck on its {len(under)} legs alone, a seat load over one of them",
-                f"yield strength {TUBE_YIELD_N_MM2:.0f} N/mm2",
+                _YIELD,
                 "foot and plate held upright by floor and deck; knocks from the side left out",
             ),
             SAFETY,
@@ -61,15 +64,16 @@ def leg_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Itera
         yield borne(
             code="leg-load",
             where=f"{where}: legs under {name}",
-            what="load on a leg",
+            what="load of",
+            under=" on a leg",
             measured=load_n,
             allowed=None
             if wall_mm is None
             else allowable_load_n(hardware.tube_diameter_mm, wall_mm, hardware.height_mm),
             missing=f"{hardware.key} has no tube_wall in its library file",
-            unit="N",
+            unit=NEWTONS,
             source=f"{AISC_E3}; load: {source}",
-            advice="more legs, or stronger ones",
+            advice="use more legs, or stronger ones",
             basis=basis,
             at=under[0].foot,
         )
@@ -83,15 +87,15 @@ def _wall(place: str, leg: Leg, wall_mm: float) -> Finding:
     return at_least(
         code="leg-wall",
         where=place,
-        what="wall of the tube of a leg",
+        what="tube wall of a leg",
         measured=wall_mm,
         warn_below=least_mm / NEAR_LIMIT,
         fail_below=least_mm,
         source=AISC_B4,
-        advice="a thicker wall, or a thinner tube",
+        advice="use a tube with a thicker wall, or a thinner tube",
         basis=Basis(
             "the least wall that yields before it dents, D/t of 0.11 E/Fy",
-            (f"yield strength {TUBE_YIELD_N_MM2:.0f} N/mm2",),
+            (_YIELD,),
         ),
         at=leg.foot,
     )
@@ -124,16 +128,20 @@ def _dragged(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
         yield pull_borne(
             code="leg-side",
             where=f"{where}: legs of {unit}",
-            what=f"pull on a screw of a leg when the empty unit is dragged, {side_n:.0f} N at the"
-            " foot",
+            what="pull of",
+            under=(
+                " on a leg screw when the empty unit is dragged, ",
+                force(side_n),
+                " at the foot",
+            ),
             pull_n=side_n * hardware.height_mm / (2 * hardware.hole_spacing_mm),
             material=deck.material,
             tested_n=None if tested is None else withdrawal_n(tested, diameter_mm, bite_mm),
             missing=f"{deck.material.key} has no screw_face in its library file",
             loads=loads,
             load=f"friction of {FLOOR_FRICTION}, from memory",
-            advice="tie it to a wall or to what is fixed to one, shorter legs, larger plates, or"
-            " longer screws",
+            advice="tie it to a wall or to what is fixed to one, or use shorter legs, larger plates"
+            " or longer screws",
             method=f"a leg as a lever about its plate, two of four screws pulled, their hold"
             f" {ECKELMAN}",
             taken=("all of the unit on its legs, nobody on it", "the plate stiff"),

@@ -8,6 +8,7 @@ from parametric.findings.finding import Finding
 from parametric.findings.measure import at_most
 from parametric.joints.assembly import Assembly
 from parametric.shapes.mass import mass_kg
+from parametric.stock.amounts import KILOGRAMS
 from parametric.strength.lifting import LOAD_CONSTANT_KG, NIOSH, recommended_weight_kg
 
 PEOPLE = 2  # sharing a board evenly, one at each end: common practice, no source
@@ -28,12 +29,12 @@ def lifting_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
         yield at_most(
             code="board-mass",
             where=f"{where}: {board.name}",
-            what=f"mass to be carried by {PEOPLE} people ({ONE_PERSON_KG:.1f} kg for one)",
+            what=f"weight for {PEOPLE} people to carry",
             measured=mass_kg(board),
             warn_above=PEOPLE * ONE_PERSON_KG,
             fail_above=PEOPLE * LOAD_CONSTANT_KG,
-            unit="kg",
-            source=f"{NIOSH}; shared by two: common practice",
+            unit=KILOGRAMS,
+            source=f"{NIOSH}; shared by two people: common practice",
             advice="make the board smaller, or carry it with more people or a lifting aid; "
-            "local rules for lifting decide",
+            "local lifting rules govern",
         )

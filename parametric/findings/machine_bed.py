@@ -9,6 +9,7 @@ from parametric.findings.measure import at_least
 from parametric.geometry.space import SAME_MM
 from parametric.joints.assembly import Assembly
 from parametric.shapes.routing import Routing
+from parametric.stock.amounts import Words, length
 
 Bed = tuple[float, float]
 """Length and width of the table that the bit reaches, millimetres."""
@@ -24,11 +25,13 @@ def machine_findings(
     """
     for board in assembly.boards:
         space = board.cut_box(routing.pre_mill_mm)
+        board_spare_mm = _spare_mm((space.size(board.grain), space.size(board.width_axis)), bed)
         yield at_least(
             code="machine-bed",
             where=f"{where}: {board.name}",
-            what="spare on the router's table",
-            measured=_spare_mm((space.size(board.grain), space.size(board.width_axis)), bed),
+            what="",
+            says=_says("", board_spare_mm),
+            measured=board_spare_mm,
             warn_below=-SAME_MM,
             fail_below=-SAME_MM,
             advice="make the board smaller, or cut it on a larger machine",
@@ -42,12 +45,19 @@ def machine_findings(
         yield at_least(
             code="machine-sheet",
             where=f"{where}: {material.key}",
-            what=f"spare on the router's table beside sheet {sheet.key}",
+            what="",
+            says=_says(f"sheet {sheet.key} ", spare_mm),
             measured=spare_mm,
             warn_below=-SAME_MM,
             fail_below=_UNLIMITED,
-            advice=f"leave that sheet{listed} out of the stock, or cut it down before it is loaded",
+            advice=f"take that sheet{listed} out of the stock, or cut it down before it is loaded",
         )
+
+
+def _says(what: str, spare_mm: float) -> Words:
+    if spare_mm < -SAME_MM:
+        return (what, "too large for the router's table, by ", length(-spare_mm))
+    return (what, "fits the router's table, ", length(spare_mm), " to spare")
 
 
 def _spare_mm(size: tuple[float, float], bed: Bed) -> float:

@@ -40,13 +40,13 @@ def no_rule_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             code="no-rule",
             severity=Severity.WARN,
             where=f"{where}: {joints[0]}",
-            message=f"no rule of strength covers {missing}{others}",
+            message=f"no strength rule covers {missing}{others}",
             measured=float(len(joints)),
             sense=Sense.AT_MOST,
             limit=0.0,
             unit="joints",
-            source="each joint is to be looked at, or told as not looked at",
-            advice="an engineer decides; nothing here says that it holds",
+            source="every joint is checked, or listed as not checked",
+            advice="ask the engineer; nothing here says that it holds",
         )
 
 

@@ -35,7 +35,7 @@ def passage_findings(
             yield at_least(
                 code="angle-clearance",
                 where=place,
-                what="clearance on the tighter side of the angle, to where the corner is round",
+                what="clearance on the tighter side of the angle, up to the rounded corner,",
                 measured=side_clearance_mm(cut, angle, routing),
                 warn_below=SIDE_CLEARANCE_MM,
                 fail_below=0.0,
@@ -44,16 +44,16 @@ def passage_findings(
             yield at_least(
                 code="notch-left-below",
                 where=place,
-                what="board left below the notch",
+                what="material below the notch",
                 measured=cut.box.low.z - panel.box.low.z,
                 warn_below=LEFT_BELOW_MM,
                 fail_below=20.0,
-                advice="take a smaller angle or a higher base",
+                advice="use a smaller angle, or a higher base",
             )
         yield at_least(
             code="angle-bearing",
             where=place,
-            what="angle beyond the panel's outer face",
+            what="from the panel's inner face to the end of the angle",
             measured=bearing_mm(panel.box, angle),
             warn_below=BEARING_MM + panel.thickness_mm,
             fail_below=panel.thickness_mm,

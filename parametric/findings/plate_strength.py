@@ -7,11 +7,18 @@ from collections.abc import Iterator
 
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
-from parametric.findings.wall_strength import blocking, in_wood, no_rule, thread_in_wood_mm
+from parametric.findings.wall_strength import (
+    blocking,
+    in_wood,
+    no_rule,
+    thread_in_wood_mm,
+    with_thread,
+)
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Hung
 from parametric.shapes.mass import mass_kg
 from parametric.shapes.members import WallPlate
+from parametric.stock.amounts import NEWTONS, force
 from parametric.strength.loads import STANDARD_GRAVITY, Loads
 from parametric.strength.wood_screws import (
     NDS,
@@ -53,14 +60,18 @@ def plate_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
         yield borne(
             code="plate-load",
             where=f"{where}: {joint.panel}",
-            what=f"load on each screw of a wall plate ({thread_in_wood_mm(fixing, loads):.0f} mm"
-            " in wood)",
+            what="load of",
+            under=(" on each screw of a wall plate", with_thread(fixing, loads)),
             measured=math.hypot(down, out),
             allowed=_held_n(plate, fixing, down, out, loads),
             missing=no_rule(fixing.screw, loads),
-            unit="N",
-            source=f"{NDS}, table 12.3.1A and equation 12.4-1; {loads.panel_n:.0f} N and the panel",
-            advice="more plates, longer or thicker screws, or blocking flush with the lining",
+            unit=NEWTONS,
+            source=(
+                f"{NDS}, table 12.3.1A and equation 12.4-1; load: ",
+                force(loads.panel_n),
+                " and the panel",
+            ),
+            advice="use more plates, longer or thicker screws, or blocking flush with the lining",
             basis=Basis(
                 "yield modes across the lining (AWC Technical Report 12, from memory) and"
                 " withdrawal, combined",

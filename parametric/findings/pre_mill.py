@@ -8,6 +8,7 @@ from parametric.findings.finding import Finding
 from parametric.findings.measure import at_most
 from parametric.joints.assembly import Assembly
 from parametric.shapes.routing import Routing
+from parametric.stock.amounts import length
 
 MOST_PRE_MILL_MM = 3.0
 """What the milling unit of an edge bander takes off in one pass; common practice, no source."""
@@ -30,9 +31,9 @@ def pre_mill_findings(where: str, assembly: Assembly, routing: Routing) -> Itera
         yield at_most(
             code="pre-mill",
             where=f"{where}: {band.key} on {material}",
-            what=f"milled off {material} before {band.key} of {band.thickness_mm:g} mm goes on",
+            what=("milled off before the ", length(band.thickness_mm), " band goes on:"),
             measured=routing.pre_mill_mm,
             warn_above=min(band.thickness_mm, MOST_PRE_MILL_MM),
             fail_above=MOST_PRE_MILL_MM,
-            advice="mill off no more than the band is thick, or take a thicker band",
+            advice="mill off no more than the band is thick, or use a thicker band",
         )

@@ -36,31 +36,31 @@ def screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
         yield at_least(
             code="screw-bite",
             where=place,
-            what=f"{screw} in the second part",
+            what=f"{screw}: penetration",
             measured=bite,
             warn_below=BITE_MM,
             fail_below=1.0,
-            advice="take a longer screw",
+            advice="use a longer screw",
         )
         first = assembly.part(through)
         head = min(through_mm(first, joint) - joint.screw.countersink_depth_mm for joint in joints)
         yield at_least(
             code="screw-head",
             where=place,
-            what=f"left under the countersunk head of {screw}",
+            what=f"{screw}: material under the countersunk head",
             measured=head,
             warn_below=HEAD_MM,
             fail_below=0.5,
-            advice="take a thicker first part, or a smaller screw",
+            advice="make the first part thicker, or use a smaller screw",
         )
         yield at_least(
             code="screw-skin",
             where=place,
-            what=f"board left in front of {screw}",
+            what=f"{screw}: material beyond the screw tip",
             measured=skin,
             warn_below=SKIN_MM,
             fail_below=0.5,
-            advice="take a shorter screw",
+            advice="use a shorter screw",
         )
 
 
@@ -86,11 +86,11 @@ def wall_screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
         yield at_least(
             code="wall-screw-reach",
             where=f"{where}: {through}",
-            what=f"{screw} past the face of the wall",
+            what=f"{screw}: reach past the face of the wall",
             measured=past,
             warn_below=WALL_BITE_MM,
             fail_below=10.0,
-            advice="take a longer screw; blocking and local codes decide, ask the engineer",
+            advice="use a longer screw; blocking and local codes decide, so ask the engineer",
         )
 
 

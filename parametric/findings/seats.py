@@ -31,10 +31,10 @@ def seat_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             yield at_most(
                 code="seat-height",
                 where=f"{where}: {joint.top}",
-                what=f"supports of {joint.top} differ from its underside",
+                what="its supports are out of level with its underside by",
                 measured=worst,
                 fail_above=SEAT_MM,
-                advice="give all bases, legs and the steel angle one top height (base_height)",
+                advice="bring all bases, legs and the steel angle to one top height (base_height)",
             )
 
 
@@ -56,7 +56,7 @@ def leg_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             yield at_least(
                 code="leg-cover",
                 where=f"{where}: {leg.name}",
-                what="deck beyond the leg's plate",
+                what="deck past the edge of the leg's plate",
                 measured=cover,
                 warn_below=LEG_COVER_MM,
                 fail_below=0.0,
@@ -78,7 +78,7 @@ def leg_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             yield at_least(
                 code="leg-clearance",
                 where=f"{where}: {leg.name}",
-                what="space between the leg and the base box",
+                what="gap between leg and base box",
                 measured=apart,
                 warn_below=LEG_CLEARANCE_MM,
                 fail_below=0.0,

@@ -9,6 +9,7 @@ from parametric.findings.measure import at_least
 from parametric.geometry.space import SAME_MM
 from parametric.joints.assembly import Assembly
 from parametric.shapes.routing import Routing
+from parametric.stock.amounts import Words, length
 from parametric.stock.stock_fit import spare_mm
 
 
@@ -25,9 +26,16 @@ def sheet_findings(
         yield at_least(
             code="sheet-fit",
             where=f"{where}: {board.name}",
-            what=f"spare on the best stock sheet of {board.material.key}",
+            what="",
+            says=_says(board.material.key, spare),
             measured=spare,
             warn_below=-SAME_MM,
             fail_below=-SAME_MM,
-            advice=f"add a larger stock sheet or reduce the size{listed}",
+            advice=f"add a larger stock sheet, or make the board smaller{listed}",
         )
+
+
+def _says(material: str, spare_mm: float) -> Words:
+    if spare_mm < -SAME_MM:
+        return ("too large for every stock sheet of ", material, ", by ", length(-spare_mm))
+    return ("fits a stock sheet of ", material, ", ", length(spare_mm), " to spare")

@@ -39,7 +39,7 @@ def slot_findings(
             yield at_least(
                 code="notch-left-beside",
                 where=f"{where}: {angle.name} in {panel.name}",
-                what="board left from the notch to the panel's end",
+                what="material between the notch and the end of the panel",
                 measured=min(
                     taken.low[across] - panel.box.low[across],
                     panel.box.high[across] - taken.high[across],
@@ -53,7 +53,7 @@ def slot_findings(
         yield at_most(
             code="slot-line",
             where=f"{where}: {angle.name}",
-            what="bearing height or middle of one slot off the other's",
+            what="slots out of line with each other by",
             measured=out_of_line_mm(angle, [cut.box for _, cut in slots]),
             fail_above=SLOT_LINE_MM,
             advice="cut both slots from one height and one distance from the wall",

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.geometry.space import SAME_MM, Axis, Direction
 from parametric.shapes.board import Board
+from parametric.stock.amounts import MM, Words, joined, length
 from parametric.stock.tolerances import Contribution, CutTolerances, SettingOut, Stack
 
 
-def stack_finding(*, code: str, where: str, what: str, stacked: Stack, advice: str) -> Finding:
+def stack_finding(*, code: str, where: str, what: Words, stacked: Stack, advice: str) -> Finding:
     """Return a finding on a clearance that must not close; measured is what the root sum square
     leaves of it.
 
@@ -27,18 +28,25 @@ def stack_finding(*, code: str, where: str, what: str, stacked: Stack, advice: s
     else:
         severity = Severity.OK
     uncounted = "; ".join(stacked.unknown)
-    nominal_mm = round(stacked.nominal_mm, 6)  # float noise would show 3.175 as 3.17 and 3.18
     return Finding(
         code=code,
         severity=severity,
         where=where,
-        message=f"{what}: {nominal_mm:.2f} mm, of which tolerances take "
-        f"{worst_mm:.2f} mm in the worst case, {likely_mm:.2f} mm as root sum square"
-        + (f"; not counted, since no tolerance is given: {uncounted}" if uncounted else ""),
+        message=(
+            what,
+            " ",
+            length(stacked.nominal_mm),
+            "; tolerances take up to ",
+            length(worst_mm),
+            " at worst, ",
+            length(likely_mm),
+            " likely (root sum square)",
+            f"; not counted, as no tolerance is given: {uncounted}" if uncounted else "",
+        ),
         measured=left_mm,
         sense=Sense.AT_LEAST,
         limit=0.0,
-        unit="mm",
+        unit=MM,
         source="tolerances: " + "; ".join(_sources(stacked)),
         advice="" if severity is Severity.OK else _advice(stacked, advice),
     )
@@ -49,18 +57,18 @@ def _sources(stacked: Stack) -> tuple[str, ...]:
     return tuple(dict.fromkeys(tolerance.source for tolerance in known))
 
 
-def _advice(stacked: Stack, advice: str) -> str:
+def _advice(stacked: Stack, advice: str) -> Words:
     """Return what to do: tell what is not known, or make room for what takes most."""
-    told = []
+    told: list[Words] = []
     if stacked.unknown:
         told.append(
-            "give in the library, as thickness_tolerance or leg_tolerance, the tolerance of: "
+            "give thickness_tolerance or leg_tolerance in the library for: "
             + "; ".join(stacked.unknown)
         )
     if stacked.nominal_mm - stacked.worst_case_mm <= SAME_MM:
         most = stacked.largest
-        told.append(f"{advice}; most of it is taken by {most.what} ({most.takes_mm:.2f} mm)")
-    return "; ".join(told)
+        told.append((f"{advice}; most is taken by {most.what} (", length(most.takes_mm), ")"))
+    return joined("; ", told)
 
 
 def extent(board: Board, axis: Axis, cut: CutTolerances) -> Iterator[Contribution]:

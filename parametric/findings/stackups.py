@@ -89,7 +89,7 @@ def angle_slot_finding(
     yield stack_finding(
         code="stack-angle-slot",
         where=f"{where}: {angle.name}",
-        what="play of the angle in all its notches at once",
+        what="play of the angle in all its notches together",
         stacked=stack(common_mm - angle.box.size(across), chain),
         advice="increase angle_clearance",
     )
@@ -128,7 +128,7 @@ def deck_table_findings(
         yield stack_finding(
             code="stack-deck-table",
             where=f"{where}: {table.name}",
-            what=f"play between {near.name} and {far.name}, both gaps together",
+            what=f"play between {near.name} and {far.name}, both gaps together,",
             stacked=stack(
                 after.box.side(low) - before.box.side(high) - table.box.size(along),
                 (
@@ -189,9 +189,9 @@ def groove_findings(
             yield stack_finding(
                 code="stack-groove",
                 where=f"{where}: {joint.panel}",
-                what="play of the groove over the lips of all plates",
+                what="play of the groove over the lips of all its plates",
                 stacked=stack(lowest.lip.low.z - feature.box.low.z, chain),
-                advice="make the groove in the panel's back higher",
+                advice="make the groove in the back of the panel higher",
             )
 
 
@@ -219,7 +219,7 @@ def panel_below_finding(
     yield stack_finding(
         code="stack-panel-below",
         where=f"{where}: {panel.name}",
-        what=f"space between the panel and {deck.name}",
+        what=f"gap between the panel and {deck.name}",
         stacked=stack(panel.box.low.z - deck.box.high.z, chain),
         advice="increase gap of the wall panel",
     )

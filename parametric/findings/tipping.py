@@ -10,12 +10,18 @@ from parametric.findings.measure import at_least
 from parametric.findings.rigid_unit import rigid_unit
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall
+from parametric.stock.amounts import NEWTONS, Words, force, length
 from parametric.strength.anchorage import greatest_load_n
 from parametric.strength.board_rules import PAD_MM
 from parametric.strength.loads import Loads
 
 MOST_TOLD = 10.0  # times the load: further than that nobody needs to know
 SAFETY = 1.5  # against tipping; common practice, no source
+
+
+def _firm(most_n: float, load_n: float) -> Words:
+    least = force(SAFETY * load_n)
+    return ("does not tip over even under a corner load of ", force(most_n), " (min ", least, ")")
 
 
 def tipping_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
@@ -41,16 +47,17 @@ def tipping_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[F
         yield at_least(
             code="seat-tip",
             where=f"{where}: {unit}",
-            what=f"load on a corner that tips it over{' is at least' if tips_n > most_n else ''}",
+            what="tips over under a corner load of",
+            says=_firm(most_n, load_n) if tips_n > most_n else (),
             measured=min(tips_n, most_n),
             warn_below=SAFETY * load_n,
             fail_below=load_n,
-            unit="N",
+            unit=NEWTONS,
             source=f"load: {load}; {SAFETY} times it: common practice",
-            advice="less overhang, a wider base, or screws into the wall or the floor",
+            advice="reduce the overhang, widen the base, or screw it to the wall or the floor",
             basis=Basis(
                 "a rigid body on a floor that only pushes, by a linear program",
-                (f"a pad of {PAD_MM:.0f} mm within the deck", "nothing else on it"),
+                (("a pad of ", length(PAD_MM), " on a corner of the deck"), "nothing else on it"),
                 SAFETY,
             ),
             at=at,

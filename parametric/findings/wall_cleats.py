@@ -15,6 +15,7 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Seated
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat
+from parametric.stock.amounts import KG_M3, NEWTONS, Amount, force, spread
 from parametric.strength.loads import AWS_SHELVES, SPREAD_N_M2, Loads, source_of
 from parametric.strength.wood_screws import (
     GRAVITIES,
@@ -59,19 +60,25 @@ def _on_cleat(
     spread_n = loads.spread_n_m2 * area_m2 / 2 / len(screws)
     gravity = cleat.bar.density_kg_m3 / 1000 / WATER
     known = in_wood(worst.screw, loads) and min(GRAVITIES) <= gravity <= max(GRAVITIES)
-    dry = f"no figure for a cleat of {cleat.bar.density_kg_m3:.0f} kg/m3"
+    dry = ("no figure is for a cleat of ", Amount(cleat.bar.density_kg_m3, KG_M3))
     return borne(
         code="wall-cleat",
         where=f"{where}: {cleat.name}",
-        what=f"load down the wall on a screw of the cleat, {anywhere_n:.0f} N above it and"
-        f" {loads.spread_n_m2:.0f} N/m2 all over",
+        what="load of",
+        under=(
+            " down the wall on a cleat screw, under ",
+            force(anywhere_n),
+            " above it and ",
+            spread(loads.spread_n_m2),
+            " all over",
+        ),
         measured=anywhere_n * share + spread_n,
         allowed=_held_n(cleat, worst, gravity, loads) if known else None,
         missing=dry if in_wood(worst.screw, loads) else no_rule(worst.screw, loads),
-        unit="N",
+        unit=NEWTONS,
         source=f"{NDS}, table 12.3.1A; load: {source};"
         f" {source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)}",
-        advice="more screws in the cleat, longer or thicker ones, or a gable or leg nearer to it",
+        advice="use more, longer or thicker screws in the cleat, or a gable or leg nearer to it",
         basis=Basis(
             "yield modes across the lining (AWC Technical Report 12, from memory)",
             (

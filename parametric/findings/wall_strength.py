@@ -15,6 +15,7 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Hung
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat
+from parametric.stock.amounts import NEWTONS, Words, length
 from parametric.stock.hardware import Screw
 from parametric.strength.anchorage import Contact, tensions_n
 from parametric.strength.board_screws import PULL_THROUGH, pull_through_n
@@ -49,13 +50,18 @@ def wall_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iter
         yield from _pulled(where, assembly, unit, by_board, loads)
 
 
-def blocking(loads: Loads) -> tuple[str, ...]:
+def blocking(loads: Loads) -> tuple[Words, ...]:
     """Return in words what wall screws are taken to go into."""
     known = loads.blocking_gravity == Loads().blocking_gravity
     source = f" ({NDS_SPRUCE})" if known else ""
     return (
         f"blocking or studs of specific gravity {loads.blocking_gravity:.2f}{source}",
-        f"{loads.blocking_mm:.0f} mm thick, behind a lining of {loads.lining_mm:.0f} mm, no shims",
+        (
+            length(loads.blocking_mm),
+            " thick, behind a lining of ",
+            length(loads.lining_mm),
+            ", no shims",
+        ),
         "duration factor 1.0",
     )
 
@@ -64,6 +70,11 @@ def thread_in_wood_mm(joint: FixedToWall, loads: Loads) -> float:
     """Return the thread of a wall screw that bites into wood behind the lining."""
     reach_mm = min(wall_bite_mm(joint) - loads.lining_mm, loads.blocking_mm)
     return max(0.0, min(reach_mm, thread_mm(joint.screw)))
+
+
+def with_thread(joint: FixedToWall, loads: Loads) -> Words:
+    """Return in words how much thread of a wall screw bites into wood."""
+    return (" with ", length(thread_in_wood_mm(joint, loads)), " of thread in wood")
 
 
 def in_wood(screw: Screw, loads: Loads) -> bool:
@@ -75,7 +86,7 @@ def no_rule(screw: Screw, loads: Loads) -> str:
     """Return in words why NDS has none."""
     if loads.behind_lining is BehindLining.WOOD:
         return f"NDS does not cover {screw.description}"
-    return f"no rule here is for screws into {loads.behind_lining}: an engineer chooses the fixing"
+    return f"no rule covers screws into {loads.behind_lining}: an engineer chooses the fixing"
 
 
 def _pulled(
@@ -93,14 +104,14 @@ def _pulled(
     yield borne(
         code="wall-pull",
         where=f"{where}: {unit}",
-        what=f"pull on a wall screw with {thread_in_wood_mm(weakest, loads):.0f} mm of thread in"
-        " wood",
+        what="pull of",
+        under=(" on a wall screw", with_thread(weakest, loads)),
         measured=pull_n,
         allowed=_held_n(weakest, loads),
         missing=no_rule(weakest.screw, loads),
-        unit="N",
+        unit=NEWTONS,
         source=f"{NDS}, equation 12.2-2; load: {load}",
-        advice="more screws, further apart, longer or thicker ones, or denser blocking",
+        advice="use more screws, further apart, longer or thicker ones, or denser blocking",
         basis=Basis(f"withdrawal from side grain; {_RIGID}", (*blocking(loads), *taken)),
         at=pulled.head,
     )
@@ -125,14 +136,15 @@ def _pulled(
         yield pull_borne(
             code="wall-head",
             where=f"{where}: {name}",
-            what="pull on the head of a wall screw",
+            what="pull of",
+            under=" on the head of a wall screw",
             pull_n=pull_n,
             material=material,
             tested_n=least_n,
-            missing=f"no formula covers it, and {material.key} has no head_pull",
+            missing=f"no formula covers it, and the library has no head_pull of {material.key}",
             loads=loads,
             load=load,
-            advice="larger heads or washers under them, or more screws",
+            advice="use larger heads or washers under them, or more screws",
             method=f"the head pulled through, {PULL_THROUGH}; {_RIGID}",
             taken=taken,
             at=at,
@@ -144,13 +156,14 @@ def _head_in_cleat(where: str, pull_n: float, at: Point) -> Finding:
     return borne(
         code="wall-head",
         where=where,
-        what="pull on the head of a wall screw",
+        what="pull of",
+        under=" on the head of a wall screw",
         measured=pull_n,
         allowed=None,
-        missing="no rule here is for heads pulled through a cleat",
-        unit="N",
+        missing="no rule covers heads pulled through a cleat",
+        unit=NEWTONS,
         source="",
-        advice="larger heads or washers under them, or more screws",
+        advice="use larger heads or washers under them, or more screws",
         basis=Basis("none", (_RIGID,)),
         at=at,
     )

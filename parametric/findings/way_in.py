@@ -22,7 +22,7 @@ from parametric.shapes.members import Cleat, SteelAngle
 
 HANDS_MM = 30.0  # for hands beside a piece in a door; common practice, no source
 TIGHT_MM = 50.0  # a longer piece is turned with care; common practice, no source
-_ADVICE = "bring it in another way, make it in two pieces, or put the deck's joint elsewhere"
+_ADVICE = "carry it in another way, make it in two pieces, or move the deck's joint"
 
 
 def way_in_findings(where: str, assembly: Assembly, access: Access) -> Iterator[Finding]:
@@ -48,14 +48,14 @@ def _spares(piece: Size, access: Access) -> Iterator[tuple[str, str, float, floa
     """Yield code, words, what is to spare and what is wanted of each place that is known."""
     door = access.door_mm
     if door is not None:
-        yield "way-door", "left beside it in the door", spare_in_door_mm(piece, door), HANDS_MM
+        yield "way-door", "room beside it in the door", spare_in_door_mm(piece, door), HANDS_MM
     if access.lift_mm is not None:
         spare_mm = spare_in_lift_mm(piece, access.lift_mm)
-        yield "way-lift", "length to spare, standing or leaning in the lift", spare_mm, TIGHT_MM
+        yield "way-lift", "length to spare in the lift, stood up or leaning,", spare_mm, TIGHT_MM
     if access.corner_mm is not None:
         height_mm = 0.0 if door is None else door[1]
         spare_mm = spare_round_corner_mm(piece, access.corner_mm, height_mm)
-        yield "way-corner", "length to spare round the corner of the corridor", spare_mm, TIGHT_MM
+        yield "way-corner", "length to spare round the corridor corner", spare_mm, TIGHT_MM
 
 
 def pieces_of(assembly: Assembly) -> Iterator[tuple[str, Size]]:

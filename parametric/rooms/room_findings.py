@@ -14,13 +14,13 @@ from parametric.stock.sources import COMMON_PRACTICE
 def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
     """Yield what was measured against the limits; nothing for what nobody has measured."""
     where = f"room {fit.room}: {fit.set_name}"
-    take = f"take set {fit.nearest}, which fits" if fit.nearest else "make a set for this room"
+    take = f"use set {fit.nearest}, which fits" if fit.nearest else "make a set for this room"
     if fit.gaps or fit.side_gaps:
         tight = min((*fit.gaps, *fit.side_gaps), key=lambda gap: gap.gap_mm)
         yield at_least(
             code="room-fit",
             where=where,
-            what=f"room beyond the set, {tight.where}",
+            what=f"gap beyond the set {tight.where}",
             measured=tight.gap_mm,
             warn_below=fitting.tight_gap_mm,
             fail_below=fitting.least_gap_mm,
@@ -30,7 +30,7 @@ def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
         yield at_most(
             code="room-corner",
             where=where,
-            what=f"wedge {fit.wedge.where}",
+            what=f"wedge {fit.wedge.where}:",
             measured=fit.wedge.gap_mm,
             fail_above=fitting.most_scribe_mm,
             advice="have the wall straightened, or allow a wider scribe (fitting: most_scribe)",
@@ -39,7 +39,7 @@ def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
         yield at_most(
             code="room-floor",
             where=where,
-            what="floor from its highest to its lowest point",
+            what="floor falls by",
             measured=fit.floor_fall_mm,
             fail_above=fitting.most_levelling_mm,
             advice="have the floor levelled, or allow more shims (fitting: most_levelling)",
@@ -51,16 +51,20 @@ def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
 def missed_finding(where: str, fit: RoomFit) -> Finding:
     """Return a warning if wall screws find no wood: the wall can still be opened or blocked."""
     reasons = ", ".join(dict.fromkeys(missed.reason for missed in fit.missed))
+    number = len(fit.missed)
+    told = "no wall screw misses stud and blocking"
+    if number:
+        screws = "1 wall screw misses" if number == 1 else f"{number} wall screws miss"
+        told = f"{screws} stud and blocking ({reasons})"
     return Finding(
         code="wall-fixing-missed",
         severity=Severity.WARN if fit.missed else Severity.OK,
         where=where,
-        message=f"wall screws that find no wood: {len(fit.missed)}, none wanted"
-        + (f" ({reasons})" if reasons else ""),
-        measured=float(len(fit.missed)),
+        message=told,
+        measured=float(number),
         sense=Sense.AT_MOST,
         limit=0.0,
         unit="screws",
         source=COMMON_PRACTICE,
-        advice="add blocking at the heights of site/room-fixings.csv" if fit.missed else "",
+        advice="add blocking at the heights in site/room-fixings.csv" if number else "",
     )

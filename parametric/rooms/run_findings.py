@@ -34,15 +34,15 @@ def run_findings(
     if gaps:
         gap, room = min(gaps, key=lambda each: each[0].gap_mm)
         room_mm, far = gap.gap_mm, room_set.assembly.board(gap.beyond)
-        what, advice = f"room {room}: {gap.where}", "make a narrower set for this room"
+        what, advice = f"room {room}, {gap.where}", "make a narrower set for this room"
     else:
         room_mm, far = fitting.least_gap_mm, furthest(along)
-        what, advice = "gap that the set asks for", "increase least_gap (fitting)"
+        what, advice = "least gap (fitting)", "increase least_gap (fitting)"
     away = Direction.X_PLUS if far.box.centre.x > 0 else Direction.X_MINUS
     finding = stack_finding(
         code="stack-run",
         where=f"{room_set.name}, {room_set.hand} hand",
-        what=f"{what}, beyond {far.name}",
+        what=f"{what}: gap beyond {far.name}",
         stacked=stack(
             room_mm,
             (

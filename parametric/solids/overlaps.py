@@ -12,6 +12,7 @@ from parametric.findings.finding import Finding
 from parametric.findings.measure import at_most
 from parametric.solids.kernel_errors import kernel_operation
 from parametric.solids.set_model import SetModel
+from parametric.stock.amounts import MM3, Amount, Words
 
 OVERLAP_MM3 = 1.0
 TOUCH_MM = 1e-4  # boxes that overlap by less only touch
@@ -27,19 +28,28 @@ def overlap_findings(model: SetModel) -> tuple[Finding, ...]:
     where = f"{room_set.name}, {room_set.hand} hand"
     overlaps = dict(common_volumes(model.installed))
     worst = [(pair, volume) for pair, volume in overlaps.items() if volume > OVERLAP_MM3]
-    listed = worst or [(("any part", "another"), max(overlaps.values(), default=0.0))]
+    if not worst:
+        most = max(overlaps.values(), default=0.0)
+        return (_finding(where, "no parts interfere", most),)
     return tuple(
-        at_most(
-            code="overlap",
-            where=f"{where}: {first} and {second}",
-            what=f"common space of {first} and {second}",
-            measured=volume,
-            fail_above=OVERLAP_MM3,
-            unit="mm3",
-            source="two solids cannot be in one place",
-            advice="change the sizes that bring the two together",
+        _finding(
+            f"{where}: {first} and {second}", ("both take the same ", Amount(volume, MM3)), volume
         )
-        for (first, second), volume in listed
+        for (first, second), volume in worst
+    )
+
+
+def _finding(where: str, says: Words, volume_mm3: float) -> Finding:
+    return at_most(
+        code="overlap",
+        where=where,
+        what="",
+        says=says,
+        measured=volume_mm3,
+        fail_above=OVERLAP_MM3,
+        unit=MM3,
+        source="two solids cannot be in one place",
+        advice="change the sizes that bring the two together",
     )
 
 

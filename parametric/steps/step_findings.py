@@ -20,6 +20,7 @@ from parametric.steps.part_boxes import boxes_of
 from parametric.steps.straight_way import FAR_MM, FROM_THE_ROOM, least_in_the_way
 from parametric.steps.tasks import Kind, Task
 from parametric.steps.tilted_way import Obstacle, TiltedWay, tilted_way
+from parametric.stock.amounts import KILOGRAMS
 from parametric.strength.lifting import LOAD_CONSTANT_KG, NIOSH
 
 ENTRY_MM = (
@@ -42,9 +43,9 @@ def step_findings(
     try:
         tasks = ordered(assembly)
     except NoOrder as error:
-        yield _order_finding(where, len(set(error.tasks)), f"no order of work: {error}")
+        yield _order_finding(where, len(set(error.tasks)), f"no order of work is possible: {error}")
         return
-    told = f"an order of work: {len(tasks)} steps, none waits for a later one"
+    told = f"{len(tasks)} steps can be done in order, none waits for a later one"
     yield _order_finding(where, 0, told)
     parts = (*assembly.boards, *assembly.members)
     boxes = {part.name: boxes_of(part, worked) for part in parts}
@@ -114,7 +115,7 @@ def _entry_findings(place: str, assembly: Assembly, task: Task, there: Boxes) ->
         yield at_least(
             code="angle-entry",
             where=place,
-            what=f"length to spare when it is let down tilted by {best.tilt_deg:.0f} degrees",
+            what=f"length to spare when it is lowered in, tilted by {best.tilt_deg:.0f} degrees:",
             measured=max(best.spare_mm, -assembly.angle(name).box.size(assembly.angle(name).along)),
             warn_below=ENTRY_MM,
             fail_below=0.0,
@@ -127,18 +128,18 @@ def _path_finding(
 ) -> Finding:
     coming = [box for name in task.parts for box in boxes[name]]
     met = least_in_the_way(coming, there, from_room)
-    told = f"in the way: {', '.join(met)}" if met else "a straight way in is free"
+    told = f"{', '.join(met)} in the way" if met else "nothing in the way"
     return Finding(
         code="step-path",
         severity=Severity.FAIL if met else Severity.OK,
         where=place,
-        message=f"{told}, from above or from the room",
+        message=f"{told}, straight in from above or from the room",
         measured=float(len(met)),
         sense=Sense.AT_MOST,
         limit=0.0,
         unit="parts",
         source="parts moved in a straight line, as boxes less their notches and grooves",
-        advice="make room for it, or put up later what is in the way" if met else "",
+        advice="make room for it, or fit later what is in the way" if met else "",
     )
 
 
@@ -165,22 +166,22 @@ def _driver_finding(
             below = joint.direction is Direction.Z_PLUS and not is_turned_over(assembly, task)
             ways.append(min(way_mm, joint.head.z) if below else way_mm)
     if ways:
-        yield access_finding(place, "behind the head of a screw", min(ways))
+        yield access_finding(place, "a screw", min(ways))
 
 
 def _lift_finding(place: str, assembly: Assembly, task: Task) -> Finding:
-    how = "lifted at once" if is_screwed(assembly, task) else "carried whole"
+    how = "lift at once" if is_screwed(assembly, task) else "carry whole"
     return at_most(
         code="unit-lift",
         where=place,
-        what=f"mass {how}, for {PEOPLE} people ({ONE_PERSON_KG:.1f} kg for one)",
+        what=f"weight for {PEOPLE} people to {how}",
         measured=lifted_kg(assembly, task),
         warn_above=PEOPLE * ONE_PERSON_KG,
         fail_above=MOST_PEOPLE * LOAD_CONSTANT_KG,
-        unit="kg",
+        unit=KILOGRAMS,
         source=f"{NIOSH}; half of a box that is turned over: common practice",
-        advice="plan more people or a lifting aid for this step, as its sheet says; local rules "
-        "for lifting decide",
+        advice="plan more people or a lifting aid for this step, as its sheet says; local lifting "
+        "rules govern",
     )
 
 
@@ -200,11 +201,13 @@ def _balance_finding(
     return at_least(
         code="unit-balance",
         where=place,
-        what="centre of mass inside what it stands on",
+        what="centre of mass inside the edge of what it stands on by",
         measured=to_tipping_mm(assembly, task.parts),
         warn_below=BALANCE_MM,
         fail_below=float("-inf") if later else 0.0,
-        advice="hold it until its screws are in, as its sheet says" if later else "a wider base",
+        advice="hold it until its screws are in, as its sheet says"
+        if later
+        else "make its base wider",
     )
 
 
@@ -218,6 +221,6 @@ def _order_finding(where: str, circle: int, told: str) -> Finding:
         sense=Sense.AT_MOST,
         limit=0.0,
         unit="tasks",
-        source="what carries, is passed through or is hung on must be there first",
+        source="what carries a part, or is passed through or hung on, comes first",
         advice="change what rests on what" if circle else "",
     )

@@ -26,8 +26,13 @@ MM_PER_INCH = Fraction(254, 10)  # exact since 1959, by agreement
 
 # Shown inches are rounded to this; a steel rule is read no finer.
 SHOWN_INCH = Fraction(1, 32)
+FINE_INCH = Fraction(1, 64)
+"""To which lengths below 1/8 in are shown where those count, as clearances."""
 
 _NOISE_DECIMALS = 9  # of a millimetre
+
+_NOTHING_MM = 0.005  # what is less is told as nothing
+_FINE_BELOW_MM, _FINE_BELOW_INCH = 0.095, 0.125
 
 _WRITTEN_MM = Fraction(1, 2_000_000)  # half of what may be between places that are the same
 
@@ -97,6 +102,29 @@ def show_length(mm: float, units: Units) -> str:
     words += [f"{part.numerator}/{part.denominator}"] if part else []
     minus = "-" if mm < 0 and steps else ""
     return f'{minus}{" ".join(words)}"'
+
+
+def show_fine_length(mm: float, units: Units) -> str:
+    """Return the length as `show_length` does, but for small ones, which that would tell as nothing
+    or as something else: below 0.1 mm hundredths of a millimetre; below 1/8 in 1/64 in, below 1/32
+    in thousandths of an inch.
+
+    >>> show_fine_length(0.05, Units.MM), show_fine_length(0.05, Units.INCH)
+    ('0.05 mm', '0.002"')
+    """
+    size = abs(mm)
+    if size < _NOTHING_MM:
+        return show_length(0.0, units)
+    minus = "-" if mm < 0 else ""
+    if units is Units.MM:
+        return f"{minus}{size:.2f} mm" if size < _FINE_BELOW_MM else show_length(mm, units)
+    inches = size / float(MM_PER_INCH)
+    if inches >= _FINE_BELOW_INCH:
+        return show_length(mm, units)
+    if inches < float(SHOWN_INCH):
+        return f'{minus}{inches:.3f}"'
+    fraction = Fraction(_rounded_half_up(Fraction(inches) / FINE_INCH)) * FINE_INCH
+    return f'{minus}{fraction}"'
 
 
 def write_length(mm: float, units: Units, like: str = "") -> str:

@@ -10,13 +10,14 @@ from hypothesis import strategies as st
 
 from casewright.terminal.finding_lines import (
     SHOWN_FAILURES,
-    hands_as_one,
     kind_lines,
     told_failures,
 )
 from casewright.terminal.show import Detail, show_findings
 from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.telling import ToldFinding, told_findings
+from parametric.stock.lengths import Units
 from tests.casewright.test_terminal_text import Terminal
 
 
@@ -43,7 +44,11 @@ def both(place: str, measured: float = 31.0, **kind: object) -> list[Finding]:
 
 
 def words(findings: Iterable[Finding]) -> list[tuple[int, str]]:
-    return [(line.count, line.words) for line in kind_lines(findings)]
+    return [(line.count, line.words) for line in kind_lines(as_told(findings))]
+
+
+def as_told(findings: Iterable[Finding]) -> tuple[ToldFinding, ...]:
+    return told_findings(findings, Units.MM)
 
 
 def test_both_hands_count_once_and_sets_are_named_once() -> None:
@@ -57,15 +62,26 @@ def test_two_of_one_place_in_one_hand_stay_two() -> None:
     assert words(findings)[0][0] == 2
 
 
-def test_of_both_hands_the_worse_is_told() -> None:
+def test_what_is_the_same_in_both_hands_is_one_that_names_both() -> None:
     right, left = both("bed")
-    (one,) = hands_as_one([right, replace(left, measured=44.0, message="worse")])
-    assert (one.where, one.message) == ("twin, both hands: bed", "worse")
+    (one,) = as_told([right, replace(left, measured=right.measured + 1e-9)])
+    assert one.where == "twin, both hands: bed"
+    (alone,) = as_told([left])
+    assert alone.where == "twin, left hand: bed"
+
+
+def test_what_differs_between_the_hands_is_told_of_each() -> None:
+    right, left = both("bed")
+    found = as_told([right, replace(left, measured=44.0, message="worse")])
+    assert [(each.where, each.message) for each in found] == [
+        ("twin, right hand: bed", right.message),
+        ("twin, left hand: bed", "worse"),
+    ]
 
 
 def test_rooms_are_named_up_to_six() -> None:
     rooms = [finding(f"room {n}: twin", code="room-fit") for n in range(101, 110)]
-    (line,) = kind_lines(rooms)
+    (line,) = kind_lines(as_told(rooms))
     assert line.count == 9
     assert line.words.endswith(": rooms 101, 102, 103, 104, 105, 106 and 3 more")
 
@@ -77,7 +93,7 @@ def test_a_kind_that_has_no_words_is_told_by_its_code() -> None:
 def test_of_many_failures_each_kind_keeps_its_advice_and_the_rest_is_named() -> None:
     rooms = [finding(f"room {n}: twin", n, code="room-fit") for n in range(100, 140)]
     failed = [*rooms, *both("bed"), finding("twin, right hand: bed/leg 1", code="leg-load")]
-    told = told_failures(failed, most=4)
+    told = told_failures(as_told(failed), most=4)
     assert len(told.in_full) == 4
     for advice in ("lighten it by 111", "lighten it by 110", "twin, both hands: bed: "):
         assert any(advice in line for line in told.in_full), advice
@@ -87,7 +103,7 @@ def test_of_many_failures_each_kind_keeps_its_advice_and_the_rest_is_named() -> 
 
 def test_never_fewer_than_one_of_each_kind() -> None:
     failed = [finding("twin", code=f"check-{n}") for n in range(30)]
-    told = told_failures(failed, most=4)
+    told = told_failures(as_told(failed), most=4)
     assert len(told.in_full) == 30
     assert told.rest == ()
 
@@ -112,8 +128,8 @@ def test_never_fewer_than_one_of_each_kind() -> None:
     st.integers(1, 10),
 )
 def test_every_failure_is_told_or_counted(failed: list[Finding], most: int) -> None:
-    told = told_failures(failed, most)
-    joined = list(hands_as_one(failed))
+    joined = as_told(failed)
+    told = told_failures(joined, most)
     assert len(joined) <= len(failed) <= 2 * len(joined)
     assert len(told.in_full) + sum(line.count for line in told.rest) == len(joined)
     assert len(told.in_full) <= max(most, len({f.code for f in failed}))
@@ -124,7 +140,7 @@ def test_the_terminal_has_a_line_for_each_kind(capsys: pytest.CaptureFixture[str
     for n in range(50):
         findings += both(f"part {n}", code="leg-load") + both(f"part {n}", code="board-mass")
     failed = finding("queen, left hand: bed", severity=Severity.FAIL)
-    assert show_findings([*findings, failed], Detail.KINDS, all_in="findings.csv")
+    assert show_findings(as_told([*findings, failed]), Detail.KINDS, all_in="findings.csv")
     lines = capsys.readouterr().out.splitlines()
     assert lines == [
         "Warnings by kind, both hands of a set as one (each is in findings.csv; "
@@ -133,7 +149,7 @@ def test_the_terminal_has_a_line_for_each_kind(capsys: pytest.CaptureFixture[str
         "   50 x mass of each board, for two people to carry: twin",
         "FAIL  queen, left hand: bed: unit-lift measured 31.0 (common practice, no source); "
         "lighten it by 3",
-        "Findings: 1 ok, 200 warn, 1 fail",
+        "Findings: 1 ok, 100 warn, 1 fail",
     ]
 
 
@@ -148,7 +164,7 @@ def test_failures_beyond_twenty_are_counted_and_marked_as_failures(
         finding(f"queen, left hand: leg {n}", 30.0 + n, "leg-load", Severity.FAIL)
         for n in range(1, 26)
     ]
-    assert show_findings(failed, Detail.KINDS, all_in="findings.csv")
+    assert show_findings(as_told(failed), Detail.KINDS, all_in="findings.csv")
     lines = capsys.readouterr().out.splitlines()
     assert lines[:20] == [
         f"FAIL  queen, left hand: leg {n}: leg-load measured {30 + n}.0 "
@@ -166,15 +182,15 @@ def test_failures_beyond_twenty_are_counted_and_marked_as_failures(
 def test_what_rests_on_a_calculation_is_no_certificate(capsys: pytest.CaptureFixture[str]) -> None:
     """Said once, before the counts, where any finding has a method; also where all is well."""
     plain = finding("twin", severity=Severity.OK)
-    assert not show_findings([plain], Detail.KINDS)
+    assert not show_findings(as_told([plain]), Detail.KINDS)
     assert capsys.readouterr().out == "Findings: 1 ok, 0 warn, 0 fail\n"
     based = replace(plain, basis=Basis("simple beam", (), None))
-    assert not show_findings([based, plain, based], Detail.KINDS)
+    assert not show_findings(as_told([based, plain, based]), Detail.KINDS)
     assert capsys.readouterr().out == f"{AID_ONLY}\nFindings: 3 ok, 0 warn, 0 fail\n"
 
 
 def test_where_nothing_is_written_the_option_is_named(capsys: pytest.CaptureFixture[str]) -> None:
-    assert not show_findings(both("bed"), Detail.KINDS)
+    assert not show_findings(as_told(both("bed")), Detail.KINDS)
     out = capsys.readouterr().out
     assert "(--verbose shows each)" in out
     assert "findings.csv" not in out
@@ -191,7 +207,7 @@ def test_how_much_is_not_checked_is_one_line_and_no_finding(
     ]
 
     def told(unchecked: list[NotChecked], detail: Detail, all_in: str = "") -> list[str]:
-        assert not show_findings(well, detail, unchecked=unchecked, all_in=all_in)
+        assert not show_findings(as_told(well), detail, unchecked=unchecked, all_in=all_in)
         return capsys.readouterr().out.splitlines()
 
     assert told(lines, Detail.KINDS, "findings.csv") == [
@@ -212,23 +228,23 @@ def test_how_much_is_not_checked_is_one_line_and_no_finding(
 
 
 def test_verbose_shows_each_with_its_advice(capsys: pytest.CaptureFixture[str]) -> None:
-    show_findings([*both("bed"), *both("bench")], Detail.EACH)
+    show_findings(as_told([*both("bed"), *both("bench")]), Detail.EACH)
     lines = [line for line in capsys.readouterr().out.splitlines() if line.startswith("WARN  ")]
-    assert len(lines) == 4
+    assert [line.partition(" hands: ")[0] for line in lines] == ["WARN  twin, both"] * 2
     assert all("lighten it by 3" in line for line in lines)
 
 
 def test_verbose_shows_every_failure_however_many(capsys: pytest.CaptureFixture[str]) -> None:
     failed = both("bed", severity=Severity.FAIL) * 15
-    assert show_findings(failed, Detail.EACH)
+    assert show_findings(as_told(failed), Detail.EACH)
     lines = capsys.readouterr().out.splitlines()
     assert lines == [
-        *(
-            f"FAIL  twin, {hand} hand: bed: unit-lift measured 31.0 "
+        *[
+            "FAIL  twin, both hands: bed: unit-lift measured 31.0 "
             "(common practice, no source); lighten it by 3"
-            for hand in ("right", "left") * 15
-        ),
-        "Findings: 0 ok, 0 warn, 30 fail",
+        ]
+        * 15,
+        "Findings: 0 ok, 0 warn, 15 fail",
     ]
 
 
@@ -244,7 +260,7 @@ def test_failures_are_red_and_warnings_yellow_in_a_terminal(
     ]
     for detail, marked in ((Detail.KINDS, SHOWN_FAILURES + 1), (Detail.EACH, SHOWN_FAILURES + 1)):
         with redirect_stdout(Terminal()) as out:
-            show_findings([*failed, finding("bed")], detail)
+            show_findings(as_told([*failed, finding("bed")]), detail)
         lines = out.getvalue().splitlines()
         red = [line for line in lines if "\x1b[1;31m" in line]
         yellow = [line for line in lines if "\x1b[1;33m" in line]

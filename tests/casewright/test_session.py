@@ -19,6 +19,7 @@ from casewright.errors import OutputFolderError
 from casewright.intake.read_job import read_job
 from casewright.pipeline import check
 from casewright.stages import fast_findings, mesh_stage, set_memory, set_stage
+from parametric.findings.telling import told
 from parametric.geometry.hand import Hand
 from tests.casewright.build_fixtures import CONFIGS, outcome_of
 
@@ -170,7 +171,8 @@ def test_written_through_a_link_with_its_permissions(keeper: Session, tmp_path: 
 
 def test_exact_findings_and_cut_list_are_those_of_a_check(keeper: Session) -> None:
     checked = check(read_job(KEEPER))
-    assert keeper.exact_findings() == checked.findings
+    units = keeper.job.units
+    assert keeper.exact_findings() == tuple(told(each, units) for each in checked.findings)
     assert keeper.cut_list() == checked.cut_list
     codes = {finding.code for finding in checked.findings}
     assert {finding.code for finding in keeper.fast_findings()} <= codes

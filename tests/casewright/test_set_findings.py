@@ -10,15 +10,18 @@ from casewright.stages.set_findings import FOUND_IN, set_findings, told_of
 from casewright.stages.used_sets import UsedSet, placed
 from parametric.findings.deck_plate import Fineness
 from parametric.findings.finding import Finding
+from parametric.findings.telling import ToldFinding
+from parametric.findings.telling import told as told_of_one
 from parametric.joints.machining import machining
+from parametric.stock.lengths import Units
 from tests.outside.built_demo import CONFIGS
 
 JOBS = sorted(CONFIGS.glob("*-rooms.csv"))
 
 
-def words_of(finding: Finding) -> Finding:
-    """What a finding says but for its numbers and its place in the room."""
-    return replace(finding, measured=0.0, limit=0.0, at=None)
+def words_of(finding: Finding) -> ToldFinding:
+    """What a finding says but for its raw numbers and its place in the room."""
+    return replace(told_of_one(finding, Units.MM), measured=0.0, limit=0.0, at=None)
 
 
 @pytest.mark.parametrize("schedule", JOBS, ids=lambda path: path.stem)

@@ -14,6 +14,7 @@ from parametric.rooms.room_fit import HandedFit, SideGap
 from parametric.sets.room_set import RoomSet
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.site_example import fit
+from tests.told import said
 
 
 @pytest.fixture(scope="module")
@@ -46,7 +47,7 @@ def test_only_rooms_with_this_set_in_this_hand_count(job: Job, keeper: RoomSet) 
         room_with("3", "keeper", Hand.LEFT, 7.0, keeper),
         room_with("4", "keeper", Hand.LEFT, 6.0, keeper),
     )
-    assert "room 4: at the seat" in next(run_of(job, keeper, fits)).message
-    assert "room 3: at the seat" in next(run_of(job, keeper, fits[:3])).message
+    assert "room 4, at the seat" in said(next(run_of(job, keeper, fits)))
+    assert "room 3, at the seat" in said(next(run_of(job, keeper, fits[:3])))
     for others in ((), fits[:2]):
-        assert "gap that the set asks for" in next(run_of(job, keeper, others)).message
+        assert "least gap (fitting)" in said(next(run_of(job, keeper, others)))

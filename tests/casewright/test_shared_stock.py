@@ -152,7 +152,7 @@ def test_a_part_that_fits_no_sheet_is_told_where_the_stock_is_listed(machine: Ma
     (short,) = missed(sheet_checks(nest_groups([long]), sheet_rules(machine), Units.MM))
     assert (short.finding.code, short.finding.measured) == ("stock-size", 1.0)
     assert str(short).startswith("shop/boards.yaml:11: materials.oak.stock: 1 part of oak")
-    assert "piece P007 of 980.50 x 450.00 mm" in str(short)
+    assert "P007 of 980.5 mm x 450 mm fits no sheet" in str(short)
     exact = lying("P007", 980.0, Face.UP, oak(DEAR))
     assert not missed(sheet_checks(nest_groups([exact]), sheet_rules(machine), Units.MM))
 

@@ -33,7 +33,7 @@ def test_the_rows_of_a_kit() -> None:
     assert kit_rows(KIT) == (
         ("44", "4", "No. 8 screw"),
         ("310 ml", "30 ml", "adhesive"),
-        ("bring", "", "spirit level"),
+        ("by installer", "", "spirit level"),
     )
 
 

@@ -9,6 +9,8 @@ import pytest
 from casewright.terminal.finding_lines import KindLine
 from casewright.terminal.show import Detail, show_failures, show_findings, show_kinds
 from parametric.findings.finding import Finding, Sense, Severity
+from parametric.findings.telling import ToldFinding, told
+from parametric.stock.lengths import Units
 from tests.casewright.test_terminal_text import STYLE, Terminal
 
 WIDTH = 40
@@ -33,8 +35,8 @@ def hung(first: str, words: str, columns: int) -> list[str]:
     return textwrap.wrap(words, WIDTH, initial_indent=first, subsequent_indent=blanks)
 
 
-def finding(severity: Severity) -> Finding:
-    return Finding(
+def finding(severity: Severity) -> ToldFinding:
+    found = Finding(
         code="leg-load",
         severity=severity,
         where="queen, left hand: leg 4",
@@ -46,6 +48,7 @@ def finding(severity: Severity) -> Finding:
         source="common practice, no source",
         advice="lighten it by 3",
     )
+    return told(found, Units.MM)
 
 
 TOLD = (

@@ -21,6 +21,7 @@ from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks
 from parametric.findings.finding import Basis
 from parametric.findings.measure import at_least, at_most
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.telling import told_findings
 from parametric.lists.bar_catalogue import cleat_holes
 from parametric.lists.cut_list import EdgeBanding
 from parametric.lists.left_out import LeftOut, StockForm
@@ -421,12 +422,12 @@ def test_findings_are_listed_with_what_they_rest_on() -> None:
         advice="more",
         basis=basis,
     )
-    first, second = rows(findings_csv((plain, based)))
+    first, second = rows(findings_csv(told_findings((plain, based), Units.MM)))
     assert (first["result"], first["measured"], first["limit"]) == ("ok", "1.000", "2.000")
     assert (first["method"], first["factor_of_safety"]) == ("", "")
     assert (second["result"], second["advice"]) == ("fail", "more")
     assert second["assumptions"] == "level; even"
-    assert (second["method"], second["factor_of_safety"]) == ("beam", "2.50")
+    assert (second["method"], second["factor_of_safety"]) == ("beam", "2.5")
 
 
 def test_what_is_not_checked_stands_after_all_findings_without_figures() -> None:
@@ -437,7 +438,7 @@ def test_what_is_not_checked_stands_after_all_findings_without_figures() -> None
         NotChecked(what="fire", where="twin, both hands: bed", why='wood burns, and "how" is open'),
         NotChecked(what="=floods", where="twin, right hand: bench", why="it is dry"),
     ]
-    first, second, third = rows(findings_csv([found], lines))
+    first, second, third = rows(findings_csv(told_findings([found], Units.MM), lines))
     assert first["result"] == "fail"
     assert {column: text for column, text in second.items() if text} == {
         "result": "not checked",

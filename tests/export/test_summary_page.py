@@ -16,6 +16,7 @@ from export.tables.yield_table import yield_rows
 from parametric.findings.check_set import check_set
 from parametric.findings.finding import AID_ONLY, Basis, Finding, Sense, Severity
 from parametric.findings.not_checked import NotChecked
+from parametric.findings.telling import ToldFinding, told_findings
 from parametric.findings.tightest import tightest
 from parametric.geometry.hand import Hand
 from parametric.joints.machining import machining
@@ -75,6 +76,10 @@ def finding(severity: Severity, where: str) -> Finding:
     )
 
 
+def in_inches(*findings: Finding) -> tuple[ToldFinding, ...]:
+    return told_findings(findings, Units.INCH)
+
+
 def sample_content() -> SummaryContent:
     picture = Picture(caption="from the foot of the bed", svg=lines_svg([[(0, 0), (9, 5)]]))
     return SummaryContent(
@@ -86,7 +91,7 @@ def sample_content() -> SummaryContent:
             RoomCount(set_name="double", hand=Hand.LEFT, rooms=10),
             RoomCount(set_name="single", hand=Hand.RIGHT, rooms=14),
         ),
-        findings=(
+        findings=in_inches(
             finding(Severity.OK, "quiet"),
             finding(Severity.WARN, "double, panel B-02"),
             finding(Severity.FAIL, "double, panel A-01"),
@@ -169,14 +174,13 @@ def test_findings_that_fail_come_first_and_quiet_ones_are_only_counted(page: Pag
     cells = page.of("td")
     assert "3 checks: 1 ok, 1 warn, 1 fail." in page.of("p")
     assert cells.index("FAIL") < cells.index("WARN")
-    assert {"12.7", "19.05", "mm", "common practice, no source", "Move the cleat inwards."} <= set(
-        cells
-    )
+    told = {'1/2"', 'min 3/4"', "common practice, no source", "Move the cleat inwards."}
+    assert told <= set(cells)
     assert "quiet" not in cells
 
 
 def test_without_warnings_there_is_no_table_of_findings() -> None:
-    content = replace(sample_content(), findings=(finding(Severity.OK, "quiet"),))
+    content = replace(sample_content(), findings=in_inches(finding(Severity.OK, "quiet")))
     assert "advice" not in Page(summary_html(content)).of("th")
 
 
@@ -196,17 +200,18 @@ def test_each_kind_of_check_has_a_row_with_its_tightest_value() -> None:
         of_code("seat-height", most, Severity.OK, 0.01, 0.05),
         of_code("new-check", most, Severity.OK, 1.0, 2.0),
     )
-    html = summary_html(replace(sample_content(), findings=found))
+    told = told_findings(found, Units.MM)
+    html = summary_html(replace(sample_content(), findings=told))
     cells = Page(html).of("td")
     first = cells.index("angle-clearance")
     source = "common practice, no source"
-    assert cells[first - 1 : first + 20] == [
+    assert cells[first - 1 : first + 17] == [
         "clearance beside the steel angle in its notches",
-        *("angle-clearance", "2", "4.00", "at least 1.00", "mm", source),
+        *("angle-clearance", "2", "4 mm", "min 1 mm", source),
         "supports at one height with the underside of what they carry",
-        *("seat-height", "2", "0.04", "at most 0.05", "mm", source),
+        *("seat-height", "2", "0.04 mm", "max 0.05 mm", source),
         "new-check",
-        *("new-check", "1", "1.00", "at most 2.00", "mm", source),
+        *("new-check", "1", "1 mm", "max 2 mm", source),
     ]
 
 
@@ -263,11 +268,12 @@ def test_every_column_says_what_it_holds() -> None:
     basis = Basis("simple beam", ("resting, not clamped",), 1.67)
     findings = (finding(Severity.WARN, "here"), replace(finding(Severity.OK, "x"), basis=basis))
     left_out = LeftOut(material="ply", form=StockForm.SHEETS, why="1 on hand")
-    html = summary_html(replace(sample_content(), findings=findings, left_out=(left_out,)))
+    told_here = told_findings(findings, Units.MM)
+    html = summary_html(replace(sample_content(), findings=told_here, left_out=(left_out,)))
     assert headings(html, "left-out") == [["material", "left out", "why"]]
     assert headings(html, "rooms") == [["set", "right hand", "left hand", "rooms"]]
-    checks = ["what is checked", "code", "checks", "tightest", "limit", "unit"]
-    told = ["result", "where", "finding", "measured", "limit", "unit"]
+    checks = ["what is checked", "code", "checks", "tightest", "limit"]
+    told = ["result", "where", "finding", "measured", "limit"]
     assert headings(html, "findings") == [
         [*checks, "source of the limit"],
         [*told, "source of the limit", "advice"],
@@ -303,8 +309,8 @@ def test_figures_stand_to_the_right_and_words_to_the_left(html: str) -> None:
     left, figure = ["left"], ["number"]
     assert aligned(html, "rooms") == [left + figure * 3] * 4
     assert aligned(html, "sheets") == [left * 3 + figure * 9] * 2
-    checks = left * 2 + figure * 3 + left * 2
-    told = left * 3 + figure * 2 + left * 3
+    checks = left * 2 + figure * 3 + left
+    told = left * 3 + figure * 2 + left * 2
     assert aligned(html, "findings") == [checks] * 2 + [told] * 3
     parts = left * 4 + figure + left + figure * 3 + left * 4 + figure
     bars = left * 4 + figure + left * 2 + figure + left + figure
@@ -334,9 +340,9 @@ def test_every_code_that_a_check_is_given_is_told_in_plain_words() -> None:
 def test_each_finding_that_is_not_well_has_a_whole_row(html: str) -> None:
     """Rule: what failed stands before what warns; each with its limit, its source and advice."""
     message, source = "A pilot hole stands close to the edge", "common practice, no source"
-    rest = [f"{message} (edge-distance)", "12.7", "19.05", "mm", source, "Move the cleat inwards."]
+    rest = [f"{message} (edge-distance)", '1/2"', 'min 3/4"', source, "Move the cleat inwards."]
     checks, failed, warned = table_rows(html, "findings")
-    assert checks[1:] == ["edge-distance", "3", "12.70", "at least 19.05", "mm", source]
+    assert checks[1:] == ["edge-distance", "3", '1/2"', 'min 3/4"', source]
     assert failed == ["FAIL", "double, panel A-01", *rest]
     assert warned == ["WARN", "double, panel B-02", *rest]
 
@@ -423,7 +429,7 @@ def test_strength_says_what_it_rests_on_and_that_it_is_no_certificate(html: str)
     basis = Basis("simple beam", ("resting, not clamped", "square corners"), 1.67)
     about = replace(finding(Severity.OK, "double, angle"), code="angle-bending", basis=basis)
     tighter = replace(about, where="single, angle", measured=19.0)
-    content = replace(sample_content(), findings=(about, tighter))
+    content = replace(sample_content(), findings=in_inches(about, tighter))
     page = Page(summary_html(content))
     cells = page.of("td")
     assert {"simple beam", "resting, not clamped; square corners", "1.67"} <= set(cells)
@@ -440,7 +446,7 @@ LINES = (
 def test_what_is_not_checked_has_a_table_after_the_findings_about_strength(html: str) -> None:
     basis = Basis("simple beam", ("resting, not clamped",), 1.67)
     about = replace(finding(Severity.OK, "double, angle"), code="angle-bending", basis=basis)
-    content = replace(sample_content(), findings=(about,), not_checked=LINES)
+    content = replace(sample_content(), findings=in_inches(about), not_checked=LINES)
     whole = summary_html(content)
     assert headings(whole, "strength")[1:] == [["what", "where", "why"]]
     first, *rest = table_rows(whole, "strength")

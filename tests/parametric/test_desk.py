@@ -30,6 +30,7 @@ from parametric.units.desk import DeskSizes, End
 from parametric.units.family import Limit, Unfit
 from tests.compositions import BASE_MM, BUILT_FROM, DESK_LEG, DESK_MM
 from tests.example_set import ROUTING, TRIM_MM
+from tests.told import said
 
 BOARD, BAR, WIDE = 19.05, 19.05, 38.1  # boards 3/4 in, cleats 3/4 by 1 1/2 in
 UNDER = DESK_MM - BOARD
@@ -186,8 +187,8 @@ def test_longer_and_more_screws_bear_more_and_both_hands_alike() -> None:
 def test_a_top_is_leaned_on_not_sat_on() -> None:
     found = by_code(check_strength("set", built(desk()).assembly, Loads()))
     assert "deck-test" not in found
-    assert "under 1000 N" in found["deck-bending"][0].message
-    assert all("1112" not in each.message for each in found["deck-bending"])
+    assert "under 1000 N" in said(found["deck-bending"][0])
+    assert all("1110" not in said(each) for each in found["deck-bending"])
 
 
 def test_a_top_that_hardly_hangs_over_is_well_without_solids() -> None:
@@ -205,10 +206,10 @@ def test_a_joint_that_nobody_looks_at_is_a_warning_that_names_it() -> None:
     strange = replace(up, through="desk/top", into="desk/far gable")
     odd = replace(up, through="desk/leg 1", into="desk/wall cleat 1")
     more = replace(assembly, joints=(*assembly.joints, strange, strange, odd))
-    told = [each.message for each in no_rule_findings("set", more)]
+    told = [said(each) for each in no_rule_findings("set", more)]
     assert told == [
-        "no rule of strength covers a board screwed to a board and 1 more like it",
-        "no rule of strength covers a leg screwed to a cleat",
+        "no strength rule covers a board screwed to a board and 1 more like it",
+        "no strength rule covers a leg screwed to a cleat",
     ]
     assert {each.severity for each in no_rule_findings("set", more)} == {Severity.WARN}
 

@@ -5,6 +5,7 @@ import pytest
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.measure import at_least, at_most
 from parametric.geometry.space import SAME_MM
+from tests.told import said
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
 SHORT = 2 * SAME_MM  # more than noise, less than anybody measures
@@ -22,6 +23,13 @@ def large(measured: float) -> Finding:
         source="a table",
         unit="N",
     )
+
+
+def near(measured: float, limit: float) -> str:
+    """What stands before an amount that reads like its limit, and is not."""
+    if round(measured) != limit or abs(measured - limit) < 1.5 * SAME_MM:
+        return ""
+    return "just over " if measured > limit else "just under "
 
 
 def small(measured: float, warn_above: float | None = 2.0) -> Finding:
@@ -56,7 +64,7 @@ def test_what_should_be_large(measured: float, severity: Severity, limit: float)
     found = large(measured)
     assert (found.severity, found.limit, found.sense) == (severity, limit, Sense.AT_LEAST)
     assert (found.code, found.where, found.measured) == ("play", "board", measured)
-    assert found.message == f"play: {measured:.2f} N, at least {limit:.2f} N wanted"
+    assert said(found) == f"play {near(measured, limit)}{measured:.0f} N (min {limit:.0f} N)"
     assert (found.unit, found.source) == ("N", "a table")
     assert found.advice == ("" if severity is OK else "more")
 
@@ -77,7 +85,7 @@ def test_what_should_be_small(measured: float, severity: Severity, limit: float)
     found = small(measured)
     assert (found.severity, found.limit, found.sense) == (severity, limit, Sense.AT_MOST)
     assert (found.code, found.where, found.measured) == ("sag", "deck", measured)
-    assert found.message == f"sag: {measured:.2f} N, at most {limit:.2f} N wanted"
+    assert said(found) == f"sag {near(measured, limit)}{measured:.0f} N (max {limit:.0f} N)"
     assert (found.unit, found.source) == ("N", "a table")
     assert found.advice == ("" if severity is OK else "thicker")
 

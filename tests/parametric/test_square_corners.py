@@ -25,6 +25,7 @@ from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.member_solid import member_solid
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+from tests.told import said
 
 BITS_MM = [3.0, 6.35, 9.525, 12.0]
 A_LITTLE_MM = 0.05
@@ -89,10 +90,10 @@ def test_the_angle_slides_in_its_notches_as_far_as_the_findings_say(
     set_made = made(hand, relief, bit_mm)
     angle = set_made.angle
     steel = member_solid(angle, set_made.worked.of(angle.name), set_made.routing)
-    said = [finding.measured for finding in set_made.findings("angle-clearance")]
-    assert said == pytest.approx([1.5, 1.5])
+    clear = [finding.measured for finding in set_made.findings("angle-clearance")]
+    assert clear == pytest.approx([1.5, 1.5])
     (stacked,) = set_made.findings("stack-angle-slot")
-    assert "3.00 mm, of which" in stacked.message
+    assert " 3 mm; tolerances take" in said(stacked)
     to_heel, back = angle.upright, angle.upright.opposite
     for panel in set_made.notched():
         wood = set_made.board(panel.name)

@@ -27,6 +27,7 @@ from parametric.stock.lengths import Units
 from parametric.stock.tolerances import SettingOut, Tolerance, usual
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.row import Row
+from tests.told import advised, said
 
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
 STACKS = {
@@ -75,9 +76,9 @@ def test_notches_hardly_wider_than_the_angle(clearance_mm: float, severity: Seve
     found = stacks(example(made=made))["stack-angle-slot"]
     assert found.severity is severity
     assert found.measured == pytest.approx(2 * clearance_mm - 2.085**0.5)
-    assert f"{2 * clearance_mm:.2f} mm" in found.message
-    assert "2.50 mm in the worst case, 1.44 mm as root sum square" in found.message
-    assert ("leg of L2x2x1/4 (1.00 mm)" in found.advice) == (severity is not OK)
+    assert f" {2 * clearance_mm:.3g} mm; tolerances take" in said(found)
+    assert "2.5 mm at worst, 1.4 mm likely (root sum square)" in said(found)
+    assert ("leg of L2x2x1/4 (1 mm)" in advised(found)) == (severity is not OK)
 
 
 @pytest.mark.parametrize("kept", [0, 1])
@@ -99,7 +100,7 @@ def test_an_angle_in_one_notch_alone(kept: int) -> None:
         if finding.code == "stack-angle-slot"
     )
     assert found.measured == pytest.approx(2 * 1.0 - 1.01**0.5)
-    assert "1.10 mm in the worst case" in found.message
+    assert "1.1 mm at worst" in said(found)
 
 
 def test_the_worst_case_of_two_notches_is_the_worst_of_all_corners() -> None:
@@ -118,8 +119,8 @@ def test_the_worst_case_of_two_notches_is_the_worst_of_all_corners() -> None:
         )
     )
     made = replace(CONSTRUCTION, angle_clearance_mm=(wide - leg) / 2)
-    message = stacks(example(made=made))["stack-angle-slot"].message
-    assert f"{wide - leg - least:.2f} mm in the worst case" in message
+    message = said(stacks(example(made=made))["stack-angle-slot"])
+    assert f"{wide - leg - least:.3g} mm at worst" in message
 
 
 @pytest.mark.parametrize(("gap_mm", "severity"), [(0.9, OK), (0.7, WARN), (0.5, FAIL)])
@@ -133,8 +134,8 @@ def test_a_table_with_little_play_between_the_decks(
     found = stacks(example(replace(set_sizes(), butt_gap_mm=gap_mm), hand=hand))
     assert amiss(found) == ({} if severity is OK else {"stack-deck-table": severity})
     assert found["stack-deck-table"].measured == pytest.approx(2 * gap_mm - 1.17**0.5)
-    assert "1.70 mm in the worst case" in found["stack-deck-table"].message
-    assert ("place of the bed" in found["stack-deck-table"].advice) == (severity is not OK)
+    assert "1.7 mm at worst" in said(found["stack-deck-table"])
+    assert ("place of the bed" in advised(found["stack-deck-table"])) == (severity is not OK)
 
 
 @pytest.mark.parametrize(("play_mm", "severity"), [(2.5, OK), (2.0, WARN), (1.4, FAIL)])
@@ -215,8 +216,8 @@ def test_a_tolerance_that_nobody_gives_is_told_by_name(
     found = stacks(example(made=made))
     assert amiss(found) == dict.fromkeys(codes, WARN)
     for code in codes:
-        assert missing in found[code].message
-        assert f"the tolerance of: {missing}" in found[code].advice
+        assert missing in said(found[code])
+        assert f"in the library for: {missing}" in advised(found[code])
 
 
 def test_a_careless_installer_closes_what_a_careful_one_does_not() -> None:
@@ -252,14 +253,14 @@ def test_a_room_hardly_wider_than_its_set(spare_mm: float, severity: Severity, h
     found = run(measured, Fitting(least_gap_mm=0.0), hand)
     assert found.severity is severity
     assert found.measured == pytest.approx(spare_mm - 2.08**0.5)
-    assert "room 31: at the seat, beyond bed/deck" in found.message
+    assert "room 31, at the seat: gap beyond bed/deck" in said(found)
 
 
 def test_a_room_that_refuses_its_set_is_not_told_twice() -> None:
     narrow = Measured(opening_at_seat_mm=run_mm(example()) + 1.0)
     found = run(narrow, Fitting(least_gap_mm=3.0))
     assert found.severity is OK
-    assert "gap that the set asks for" in found.message
+    assert "least gap (fitting)" in said(found)
 
 
 @pytest.mark.parametrize(("least_gap_mm", "severity"), [(3.0, OK), (2.0, WARN), (0.0, WARN)])

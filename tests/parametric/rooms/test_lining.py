@@ -12,8 +12,10 @@ from parametric.findings.finding import Finding, Severity
 from parametric.geometry.hand import Hand
 from parametric.rooms.lining import lining_findings
 from parametric.sets.room_set import RoomSet, build_set
+from parametric.stock.lengths import Units, show_length
 from parametric.strength.loads import Loads
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
+from tests.told import said
 
 POUND_N = 4.4482216
 
@@ -42,7 +44,7 @@ def test_a_thicker_lining_takes_bite_and_says_so(room_set, lining_mm, severity) 
     assert bench.severity is severity
     thread_mm = 82.55 - lining_mm
     assert bench.limit == pytest.approx(95.52 * POUND_N / INCH * thread_mm, rel=2e-3)
-    assert f"{thread_mm:.0f} mm of thread in wood" in bench.message
+    assert f" {show_length(thread_mm, Units.MM)} of thread in wood" in said(bench)
 
 
 def test_plates_of_a_hung_panel_as_well(room_set) -> None:
