@@ -213,7 +213,7 @@ def bar_checks(bars: Iterable[BarPart], saw: Saw, units: Units = Units.MM) -> It
             measured=spare_mm,
             limit=0.0,
             unit="mm",
-            source="length of the bars less the trim of both ends",
+            source="bar length less the trim at both ends",
             advice=advice,
         )
 
@@ -232,7 +232,7 @@ def _size_check(material: SheetMaterial, wrong: list[str]) -> StockCheck:
         sense=Sense.AT_MOST,
         limit=0.0,
         unit="parts",
-        source="sizes of the stock less the machine's trim, and its distances",
+        source="stock sizes less the machine's trim and distances",
         advice="list a larger sheet, or make the parts smaller" if wrong else "",
     )
 

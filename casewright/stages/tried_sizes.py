@@ -166,7 +166,7 @@ class _Trial:
                 if self._mends(way.made(steps), about):
                     values = (show_length(way.value_mm(n), self._job.units) for n in (steps, 0))
                     return "it passes with {} at {} (now {}), tried".format(way.size.words, *values)
-        return "none of the sizes tried lets it pass alone"
+        return "no single size that was tried lets it pass"
 
     def _probed(self, way: _Way, about: Place) -> float:
         """Return the share that is used a few steps on, infinite if that cannot be made."""

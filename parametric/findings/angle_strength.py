@@ -45,7 +45,7 @@ from parametric.strength.steel_angle import (
 )
 
 _STRAIGHT = "what lies on it, fixed to the wall, keeps it from twisting"
-_SPAN = "from middle to middle of the panels it bears on, resting, not clamped"
+_SPAN = "span between the middles of the panels it bears on, resting, not clamped"
 
 
 def angle_strength_findings(

@@ -58,10 +58,10 @@ from parametric.strength.plate import POISSON
 
 NO_PULL_N = 1.0
 _PLATE = (
-    "a thin elastic plate in finite elements over all that it rests on, which pushes only where"
-    " nothing holds it down"
+    "the deck as a thin elastic plate, in finite elements, on all its supports, which only push"
+    " where nothing holds it down"
 )
-_WEIGHTLESS = "the deck's own weight left out"
+_WEIGHTLESS = "without the deck's own weight"
 _TO_HOLD = "reduce the overhang, widen the base under it, or hold it down better"
 
 
@@ -96,13 +96,13 @@ def _assumed(plate: DeckPlate) -> tuple[Words, ...]:
             length(PAD_MM),
             " wherever it can stand, the deck's corners taken as square",
         ),
-        "the board equally strong both ways, as weak as in its weaker one",
+        "the board as strong both ways as in its weaker one",
         (
-            "stress as the mean over ",
+            "stress averaged over ",
             length(plate.mean_mm),
-            ": twice the deck's thickness, over which what a narrow support bears spreads",
+            ", twice the deck's thickness, over which the load of a narrow support spreads",
         ),
-        "boards under it as springs as stiff as their edges",
+        "boards under it as springs, as stiff as their edges",
     )
 
 
@@ -168,7 +168,7 @@ def _under_two(
         loads=loads,
         load=source_of(loads.seat_n, SEAT_N, ADA_903_6),
         advice="use a thicker deck, reduce the overhang, or put another support under it",
-        taken=("one of them where one alone does most, the other wherever", *_assumed(plate)),
+        taken=("one where it does most alone, the other wherever it adds most", *_assumed(plate)),
         at=plate.in_room(found.two_at[0]),
     )
 
@@ -194,9 +194,9 @@ def _under_test(
                 mass(DROPPED_KG),
                 " dropped from ",
                 length(test.drop_mm),
-                " press through their springs with ",
+                " onto springs press with ",
                 force(test.drop_n),
-                ", the deck stiff",
+                " on a stiff deck",
             ),
             *_assumed(plate),
         ),
@@ -286,7 +286,7 @@ def _under_spread(
             (
                 *_assumed(plate)[1:],
                 *rule(deck.material, loads.climate),
-                "the span is twice the way to the nearest support",
+                "the span is twice the distance to the nearest support",
             ),
         ),
         at=plate.in_room(found.even.sag_at),
@@ -316,7 +316,7 @@ def _held_down(
             method=f"{_PLATE}; adhesive that pulls as elastically as the boards push",
             taken=(
                 (
-                    "the mean over ",
+                    "averaged over ",
                     length(POINT_MM),
                     " of a board's edge, at a corner over both boards; adhesive all along them, as"
                     " the step's sheet asks for",
@@ -348,21 +348,13 @@ def _screwed_down(
     ]
     if not screwed:
         return
-    pull_n, holds_n, (diameter_mm, bite_mm), at = max(
-        screwed, key=lambda each: each[0] / (each[1] or 1.0)
-    )
+    pull_n, holds_n, (_, bite_mm), at = max(screwed, key=lambda each: each[0] / (each[1] or 1.0))
     if pull_n > NO_PULL_N:
         yield pull_borne(
             code="deck-hold",
             where=place,
             what="pull of",
-            under=(
-                " on a screw of ",
-                length(diameter_mm),
-                ", ",
-                length(bite_mm),
-                " deep in the deck from below",
-            ),
+            under=(" on a screw ", length(bite_mm), " deep in the deck from below"),
             pull_n=pull_n,
             material=deck.material,
             tested_n=holds_n,
@@ -377,7 +369,7 @@ def _screwed_down(
                 f" (from memory), its hold {ECKELMAN}",
             ),
             taken=(
-                "cleats hold to their panels: no formula covers these screws in board",
+                "cleats hold to their panels; no formula covers those screws in board",
                 _WEIGHTLESS,
             ),
             at=at,

@@ -144,7 +144,7 @@ def _dragged(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
             " or longer screws",
             method=f"a leg as a lever about its plate, two of four screws pulled, their hold"
             f" {ECKELMAN}",
-            taken=("all of the unit on its legs, nobody on it", "the plate stiff"),
+            taken=("the whole unit on its legs, nobody on it", "a stiff plate"),
             at=legs[0].foot,
         )
 

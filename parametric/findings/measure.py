@@ -93,7 +93,11 @@ def at_most(
 
 
 def against_limit(what: Words, measured: float, sense: Sense, limit: float, unit: str) -> Words:
-    """Return the sentence of an amount beside its limit: penetration 1/2" (min 3/8")."""
+    """Return the sentence of an amount beside its limit: penetration 1/2" (min 3/8"). What must not
+    be less than nothing, and is, is told by how much it is too little.
+    """
+    if sense is Sense.AT_LEAST and measured < -SAME_MM and abs(limit) <= SAME_MM:
+        return (what, " ", Amount(-measured, unit), " too little")
     shown = Amount(measured, unit, beside=limit)
     most: Words = f"{limit:.3g}" if unit == DIAMETERS else Amount(limit, unit)
     return (what, " ", shown, f" ({sense.short} ", most, ")")
@@ -159,7 +163,7 @@ def borne(
         sense=Sense.AT_MOST,
         limit=limit,
         unit=unit,
-        source="no value, so none is counted on",
+        source="no value is known, so none is counted on",
         advice=advice if beyond else _TO_BE_TESTED,
         basis=basis,
         at=at,

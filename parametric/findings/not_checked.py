@@ -176,8 +176,7 @@ _RULES = (
     _Rule(
         what="a seat load that pushes sideways on a unit that stands on the floor, fixed to no"
         " wall",
-        why="it is taken to stay where it is; that it slides, and what it then knocks against, is"
-        " not looked at",
+        why="it is taken to stay put; whether it slides, and what it then hits, is not checked",
         found=_loose_seats,
     ),
     _Rule(
@@ -192,25 +191,25 @@ _RULES = (
     ),
     _Rule(
         what="the joint between the parts of a split deck",
-        why="each part is checked alone; a step between them under load is not looked at",
+        why="each part is checked alone; a step between them under load is not checked",
         found=_split_decks,
     ),
     _Rule(
         what="a table on a steel angle, pulled forward or lifted, and its carcass",
-        why="of what holds it only wall screws are checked; its screws from the angle and the"
-        " joints of its boards are not",
+        why="only its wall screws are checked; its screws from the angle and the joints of its"
+        " boards are not",
         found=_on_angles,
     ),
     _Rule(
         what="the twist of a steel angle under decks, and its ends slipping or lifted out of their"
         " notches",
-        why="what is screwed to it is taken to keep it in its place; under a table it is taken to"
-        " twist freely",
+        why="what is screwed to it is taken to hold it in place; under a table it is taken to twist"
+        " freely",
         found=_notched_in,
     ),
     _Rule(
-        what="shear and pull of screws through cleats into boards that are no solid wood",
-        why="formulas for wood screws are for solid wood; only a pull on screws up into a deck is"
+        what="shear and pull of screws through cleats into boards that are not solid wood",
+        why="formulas for wood screws are for solid wood; only the pull on screws up into a deck is"
         " held against a figure",
         found=_cleated,
     ),
@@ -221,22 +220,22 @@ _RULES = (
     ),
     _Rule(
         what="a knock from the side on a leg, and what its screws bear then",
-        why="its foot and its plate are taken to be held where they are",
+        why="its foot and its plate are taken to be held in place",
         found=_legged,
     ),
     _Rule(
         what="loads on a deck that come again and again",
-        why="each is taken as if it came once",
+        why="each is taken to come once",
         found=_sat_on,
     ),
     _Rule(
         what="what a wall bears itself: its studs and blocking",
-        why="screws are checked in the wood that they go into, not that wood in its wall",
+        why="screws are checked in the wood that they go into, but not that wood in its wall",
         found=_on_walls,
     ),
     _Rule(
         what="what the floor bears itself",
-        why="it is taken to hold up whatever stands on it",
+        why="it is taken to hold whatever stands on it",
         found=_on_floor,
     ),
 )

@@ -76,7 +76,7 @@ def plate_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
                 "yield modes across the lining (AWC Technical Report 12, from memory) and"
                 " withdrawal, combined",
                 (
-                    f"all of it on {sharing} plates",
+                    f"all of the load on {sharing} plates",
                     *blocking(loads),
                     "the lining bears nothing",
                     "screws levered out about the plate's lower edge",

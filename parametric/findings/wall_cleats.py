@@ -82,8 +82,8 @@ def _on_cleat(
         basis=Basis(
             "yield modes across the lining (AWC Technical Report 12, from memory)",
             (
-                "the cleat stiff, its screws alike and elastic",
-                "half of the even load on the cleat, its screws bearing alike",
+                "a stiff cleat, its screws identical and elastic",
+                "half of the spread load on the cleat, shared equally by its screws",
                 f"cleat of specific gravity {gravity:.2f}, its density less water",
                 *blocking(loads),
                 "the lining bears nothing",

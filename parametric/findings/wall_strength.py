@@ -29,8 +29,8 @@ from parametric.strength.wood_screws import NDS, covers, thread_mm, withdrawal_n
 SAME_N = 1e-6
 NO_PULL_N = 1.0
 _RIGID = (
-    "the unit rigid, its screws alike, elastic and pulled along their axes, walls and what it"
-    " stands on pushing only, a steel angle along its upright leg alone, no friction"
+    "a rigid unit, its screws identical, elastic and pulled along their axes; walls and what it"
+    " stands on only push, a steel angle carries along its upright leg only, no friction"
 )
 
 

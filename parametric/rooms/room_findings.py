@@ -6,8 +6,11 @@ from collections.abc import Iterator
 
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.measure import at_least, at_most
+from parametric.geometry.space import SAME_MM
 from parametric.rooms.fitting import Fitting
-from parametric.rooms.room_fit import RoomFit
+from parametric.rooms.room_fit import RoomFit, SideGap
+from parametric.rooms.wall_fixings import TOO_LITTLE_THREAD
+from parametric.stock.amounts import Words, length
 from parametric.stock.sources import COMMON_PRACTICE
 
 
@@ -21,6 +24,7 @@ def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
             code="room-fit",
             where=where,
             what=f"gap beyond the set {tight.where}",
+            says=_too_long(tight, fitting) if tight.gap_mm < -SAME_MM else (),
             measured=tight.gap_mm,
             warn_below=fitting.tight_gap_mm,
             fail_below=fitting.least_gap_mm,
@@ -50,17 +54,12 @@ def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
 
 def missed_finding(where: str, fit: RoomFit) -> Finding:
     """Return a warning if wall screws find no wood: the wall can still be opened or blocked."""
-    reasons = ", ".join(dict.fromkeys(missed.reason for missed in fit.missed))
     number = len(fit.missed)
-    told = "no wall screw misses stud and blocking"
-    if number:
-        screws = "1 wall screw misses" if number == 1 else f"{number} wall screws miss"
-        told = f"{screws} stud and blocking ({reasons})"
     return Finding(
         code="wall-fixing-missed",
         severity=Severity.WARN if fit.missed else Severity.OK,
         where=where,
-        message=told,
+        message=_missed_in_words(fit),
         measured=float(number),
         sense=Sense.AT_MOST,
         limit=0.0,
@@ -68,3 +67,19 @@ def missed_finding(where: str, fit: RoomFit) -> Finding:
         source=COMMON_PRACTICE,
         advice="add blocking at the heights in site/room-fixings.csv" if number else "",
     )
+
+
+def _too_long(gap: SideGap, fitting: Fitting) -> Words:
+    too_long = ("set too long by ", length(-gap.gap_mm), " ", gap.where)
+    return (too_long, " (min gap ", length(fitting.least_gap_mm), ")")
+
+
+def _missed_in_words(fit: RoomFit) -> str:
+    reasons = tuple(dict.fromkeys(missed.reason for missed in fit.missed))
+    number = len(fit.missed)
+    if not number:
+        return "no wall screw misses stud and blocking"
+    screws = "1 wall screw" if number == 1 else f"{number} wall screws"
+    if TOO_LITTLE_THREAD in reasons:
+        return f"{screws} without enough hold: {', '.join(reasons)}"
+    return f"{screws} {'misses' if number == 1 else 'miss'} stud and blocking: {', '.join(reasons)}"

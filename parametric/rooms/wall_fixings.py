@@ -44,6 +44,9 @@ def wall_fixings(assembly: Assembly) -> tuple[WallFixing, ...]:
     )
 
 
+TOO_LITTLE_THREAD = "too little thread in the wood behind the lining"
+
+
 def missed_fixings(
     assembly: Assembly, measured: Measured, fitting: Fitting
 ) -> Iterator[MissedFixing]:
@@ -77,7 +80,7 @@ def _reason(fixing: WallFixing, measured: Measured, fitting: Fitting) -> str:
         return "no blocking at this height" + ("" if to_stud is None else ", and between studs")
     lining = measured.wall_lining_mm
     if lining is not None and wall_bite_mm(fixing.joint) - lining < fitting.least_bite_mm:
-        return "too little thread in the wood behind the lining"
+        return TOO_LITTLE_THREAD
     return ""
 
 

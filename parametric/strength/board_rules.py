@@ -13,7 +13,7 @@ from math import inf
 from parametric.stock.materials import BoardKind, BoardStrength, Figures, SheetMaterial
 
 EN_1995 = "EN 1995-1-1 2.4.1, table 3.1 (from memory)"
-BORROWED = f"safety and creep by {EN_1995}, borrowed for boards that are no structural ones"
+BORROWED = f"safety and creep by {EN_1995}, borrowed for boards that are not structural"
 EN_1995_CREEP = "EN 1995-1-1 2.2.3 and table 3.2"
 LOAD_FACTOR, MATERIAL_FACTOR = 1.5, 1.3  # EN 1990 and EN 1995-1-1 table 2.3; from memory
 SCATTER = 0.10  # of one kind of board, standard deviation to mean; from memory
@@ -108,7 +108,7 @@ def rule(material: SheetMaterial, climate: Climate) -> tuple[str, ...]:
         taken.append(f"{material.key} has no kind in its library file: taken for the weakest")
     if strength is not None and strength.figures is Figures.MEAN:
         taken.append(
-            f"its figures are means: {CHARACTERISTIC_OF_MEAN:.2f} of them count, for a scatter of"
+            f"its figures are means: {CHARACTERISTIC_OF_MEAN:.2f} of each counts, for a scatter of"
             f" {SCATTER:.0%} (from memory)"
         )
     return tuple(taken)

@@ -104,7 +104,7 @@ def test_what_no_size_mends_says_so(job: Job, monkeypatch: pytest.MonkeyPatch) -
     heavy = replace(job, loads=replace(job.loads, seat_n=20_000.0))
     pulled = tuple(f for f in found_in(heavy, used) if f.code == "wall-pull")
     mends = mended(heavy, used.sizes, used.hand, pulled)
-    assert list(mends.values()) == ["none of the sizes tried lets it pass alone"]
+    assert list(mends.values()) == ["no single size that was tried lets it pass"]
 
 
 def test_only_what_a_job_file_may_say_is_tried(job: Job) -> None:

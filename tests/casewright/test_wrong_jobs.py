@@ -10,6 +10,7 @@ from casewright.pipeline import check
 from casewright.stages.job_findings import use_findings
 from parametric.findings.finding import Severity
 from tests.casewright.test_cli import CONFIGS, copied
+from tests.told import said
 
 ROOMS = "keepers-room-rooms.csv"
 HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
@@ -69,4 +70,5 @@ def test_a_set_that_no_room_has_is_a_warning() -> None:
     job = read_job(CONFIGS / "keepers-room.yaml")
     (used,), (unused,) = use_findings(job), use_findings(replace(job, rooms=()))
     assert (used.code, used.severity) == ("set-in-use", Severity.OK)
-    assert unused.severity is Severity.WARN
+    assert said(used) == "used in 1 room"
+    assert (unused.severity, said(unused)) == (Severity.WARN, "used in 0 rooms")

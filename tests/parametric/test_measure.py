@@ -98,3 +98,17 @@ def test_without_a_limit_for_warnings_nothing_is_warned_of(
 ) -> None:
     found = small(measured, warn_above=None)
     assert (found.severity, found.limit) == (severity, 3.0)
+
+
+def test_what_is_less_than_nothing_is_told_by_how_much() -> None:
+    found = at_least(
+        code="way-door",
+        where="deck",
+        what="room beside it in the door",
+        measured=-20.0,
+        warn_below=30.0,
+        fail_below=0.0,
+        advice="another way",
+    )
+    assert said(found) == "room beside it in the door 20 mm too little"
+    assert (found.severity, found.measured, found.limit) == (FAIL, -20.0, 0.0)

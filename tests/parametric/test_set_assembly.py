@@ -15,6 +15,7 @@ from parametric.solids.overlaps import common_volumes, overlap_findings
 from parametric.solids.set_model import SetModel
 from tests.example_set import CONSTRUCTION, INCH
 from tests.solid_assertions import difference_mm3, mirrored
+from tests.told import said
 
 pytestmark = pytest.mark.parametrize("hand", list(Hand))
 
@@ -33,7 +34,9 @@ def test_an_overlap_is_found(models: dict[Hand, SetModel], hand: Hand) -> None:
 
 
 def test_the_findings_say_so(models: dict[Hand, SetModel], hand: Hand) -> None:
-    assert [finding.severity for finding in overlap_findings(models[hand])] == ["ok"]
+    (found,) = overlap_findings(models[hand])
+    assert (found.severity, said(found)) == ("ok", "no parts interfere")
+    assert found.where == f"{models[hand].room_set.name}, {hand} hand"
 
 
 def test_hands_are_exact_mirror_images(models: dict[Hand, SetModel], hand: Hand) -> None:

@@ -23,6 +23,7 @@ from parametric.sets.room_set import RoomSet, build_set
 from parametric.stock.lengths import Units
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.parametric.test_desk import built, desk
+from tests.told import said
 
 FITTING = Fitting(least_gap_mm=3.0, tight_gap_mm=6.0, most_scribe_mm=20.0, most_levelling_mm=15.0)
 RUN_MM = (24 + 16 + 60 + 2 / 16) * INCH
@@ -245,6 +246,26 @@ def test_which_screws_meet_a_stud(first_mm, spacing_mm, met):
         if each.where.startswith("bench/head wall rail")
     }
     assert {109.05, 203.2, 297.35} - missed == met
+
+
+def missing(measured: Measured) -> str:
+    (found,) = (f for f in room_findings(fit(measured), FITTING) if f.code == "wall-fixing-missed")
+    return said(found)
+
+
+def test_screws_that_find_no_wood_are_counted_in_words():
+    """How many there are, says the fit; why, the reasons, each once."""
+    nowhere = Measured(blocking_mm=())
+    number = len(fit(nowhere).missed)
+    assert missing(nowhere) == f"{number} wall screws miss stud and blocking: " + ", ".join(
+        dict.fromkeys(each.reason for each in fit(nowhere).missed)
+    )
+    bands = ((0.0, 3000.0),)
+    assert missing(Measured(blocking_mm=bands)) == "no wall screw misses stud and blocking"
+    thick = Measured(blocking_mm=bands, wall_lining_mm=60.0)
+    assert missing(thick).endswith(
+        " wall screws without enough hold: too little thread in the wood behind the lining"
+    )
 
 
 def test_a_thick_lining_leaves_too_little_thread():
