@@ -111,8 +111,10 @@ def too_long_text(part: BarPart, error: PieceTooLong, units: Units) -> str:
         f"{each.piece} ({show_length(to_mm(each.length), units)})" for each in error.pieces
     )
     bar, room = (show_length(mm, units) for mm in (part.stock_length_mm, to_mm(tried.room)))
+    # Lists name profiles in millimetres.
+    profile = f" ({part.profile})" if units is Units.MM else ""
     return (
-        f"{part.material} ({part.profile}): {pieces} cannot be cut from bars of "
+        f"{part.material}{profile}: {pieces} cannot be cut from bars of "
         f"{bar}, which hold {room} between their trimmed ends; "
         "set a longer stock_length, or make the unit shorter"
     )

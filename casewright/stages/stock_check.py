@@ -208,7 +208,7 @@ def bar_checks(bars: Iterable[BarPart], saw: Saw, units: Units = Units.MM) -> It
             code=BAR_LENGTH,
             severity=Severity.FAIL if too_long else Severity.OK,
             message=message
-            or f"{parts[0].material}: a bar is {show_length(spare_mm, units)} longer than"
+            or f"{parts[0].material}: a bar leaves {show_length(spare_mm, units)} beyond"
             f" {longest.number}, the longest part",
             measured=spare_mm,
             limit=0.0,

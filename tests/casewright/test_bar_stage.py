@@ -135,6 +135,11 @@ def test_a_bar_that_is_too_short_is_told_with_its_place() -> None:
     with pytest.raises(DoesNotFit) as refused:
         nests(good, long)
     assert str(refused.value).startswith(told)
+    (inches,) = bar_checks((good, long), SAW, Units.INCH)
+    assert inches.finding.message == (
+        'cleat: L3991.0 (157 1/8") cannot be cut from bars of 157 15/32", which hold 157 3/32" '
+        "between their trimmed ends"
+    )
 
 
 def test_a_job_without_bars_has_no_plans() -> None:

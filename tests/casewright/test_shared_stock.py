@@ -153,6 +153,9 @@ def test_a_part_that_fits_no_sheet_is_told_where_the_stock_is_listed(machine: Ma
     assert (short.finding.code, short.finding.measured) == ("stock-size", 1.0)
     assert str(short).startswith("shop/boards.yaml:11: materials.oak.stock: 1 part of oak")
     assert "P007 of 980.5 mm x 450 mm fits no sheet" in str(short)
+    (inches,) = missed(sheet_checks(nest_groups([long]), sheet_rules(machine), Units.INCH))
+    assert 'P007 of 38 19/32" x 17 23/32" fits no sheet' in str(inches)
+    assert " mm" not in str(inches)
     exact = lying("P007", 980.0, Face.UP, oak(DEAR))
     assert not missed(sheet_checks(nest_groups([exact]), sheet_rules(machine), Units.MM))
 
