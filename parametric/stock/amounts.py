@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from math import isinf
 from typing import TypeAlias, Union
 
@@ -149,6 +150,7 @@ def few_digits(value: float, decimals: int, digits: int = DIGITS) -> str:
     return "0" if text == "-0" else text
 
 
+@lru_cache(maxsize=10_000)  # limits, and what is the same in both hands, come again and again
 def _shown(value: float, unit: str, units: Units) -> str:
     if isinf(value):
         return "no end"
