@@ -12,6 +12,7 @@ from casewright.command_line.kit import kit
 from casewright.command_line.nest import nest
 from casewright.command_line.new import new
 from casewright.command_line.openings import openings
+from casewright.command_line.panels import panels
 from casewright.command_line.schema import schema
 from casewright.command_line.told_plainly import told_plainly
 from casewright.own_packages import not_ours
@@ -26,7 +27,8 @@ app = typer.Typer(
     "furniture.",
 )
 
-for _command in (build, check, kit, openings, nest, bars, schema, new):  # as --help lists them
+_COMMANDS = (build, check, kit, openings, nest, bars, panels, schema, new)  # as --help lists them
+for _command in _COMMANDS:
     app.command()(_command)
 
 
@@ -53,7 +55,13 @@ def before_each_command(context: typer.Context) -> None:
         from casewright.writable_folders import settle_folders
 
         told = settle_folders()
-    if told is not None and context.invoked_subcommand in {"build", "nest", "openings", "bars"}:
+    if told is not None and context.invoked_subcommand in {
+        "build",
+        "nest",
+        "openings",
+        "bars",
+        "panels",
+    }:
         from casewright.terminal.terminal_text import tell_errors
 
         tell_errors((told,))

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 from pathlib import Path
 
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
 from parametric.findings.access import Access
 from parametric.geometry.hand import Hand
+from parametric.geometry.space import Direction
 from parametric.kit.supplies import Supplies
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
@@ -103,6 +105,42 @@ class Machine:
         """Return a trim along every edge that leaves no more of a sheet in either direction."""
         left, right, bottom, top = self.edges_mm
         return max((left + right) / 2, (bottom + top) / 2)
+
+
+class PanelGrain(StrEnum):
+    """Which way the grain runs on a panel drawn elsewhere."""
+
+    LENGTH = "length"
+    WIDTH = "width"
+    NONE = "none"  # either way will do
+
+
+class GoodFace(StrEnum):
+    """Which face of a panel drawn elsewhere is the good one, or which are seen."""
+
+    MACHINED = "machined"  # the face that is worked, or worked more
+    PLAIN = "plain"  # the other one
+    BOTH = "both"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnPanel:
+    """A row of a table of panels that other programs drew; `table` and `line` say where it stands.
+
+    `solid` is which solid of the file it is, counted from 1; None: each of them is one. Without a
+    `material` the thickness tells it. A good face may be told by the way it looks in the file.
+    """
+
+    table: Path
+    line: int
+    file: Path
+    solid: int | None
+    name: str
+    quantity: int
+    material: str
+    grain: PanelGrain
+    good_face: GoodFace | Direction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -52,6 +52,7 @@ class FileRole(StrEnum):
     ROOMS = "rooms"
     ROOM_FIXINGS = "room-fixings"
     OPENING_SIZES = "opening-sizes"
+    PANELS = "panels"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

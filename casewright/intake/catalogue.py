@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
 from typing import TypeVar
 
 from casewright.errors import Fault
@@ -24,7 +26,9 @@ from casewright.intake.entry_checks import excesses
 from casewright.intake.nearest import one_of
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults
+from casewright.intake.to_domain import sheet_material
 from parametric.stock.lengths import Units
+from parametric.stock.materials import SheetMaterial
 from parametric.stock.origin import Origin
 
 SHELVES: Mapping[type[Entry], str] = {
@@ -96,18 +100,49 @@ def read_catalogue(job: Document, units: Units | None, faults: list[Fault]) -> C
     for library in _libraries(job, faults):
         if library is None:
             unread += 1
-            continue
-        library_units = units_of(library)
-        faults += schema_faults(library, LibraryFile, library_units)
-        for kind, name, item in _entries(library, library_units, faults):
-            first = shelves[kind].setdefault(name, item)
-            if first is not item:
-                faults.append(_second(item, first))
+        else:
+            _shelve(library, shelves, faults)
     for kind, name, item in _entries(job, units, faults):
         shelves[kind][name] = item
     catalogue = Catalogue(shelves, unread)
     faults += _unknown_screws(catalogue)
     return catalogue
+
+
+def read_libraries(paths: Iterable[Path], faults: list[Fault]) -> Catalogue:
+    """Return everything that library files list, without a job, after adding their faults."""
+    shelves: dict[type[Entry], dict[str, Shelved]] = {kind: {} for kind in SHELVES}
+    unread = 0
+    for path in paths:
+        library = read_document(path, faults)
+        if library is None:
+            unread += 1
+        else:
+            _shelve(library, shelves, faults)
+    catalogue = Catalogue(shelves, unread)
+    faults += _unknown_screws(catalogue)
+    return catalogue
+
+
+def board_materials(catalogue: Catalogue) -> tuple[SheetMaterial, ...]:
+    """Return the board materials that have no fault, in the order of the files."""
+    return tuple(
+        sheet_material(name, item.entry, partial(catalogue.origin, MaterialEntry, name))
+        for name, item in catalogue.shelves[MaterialEntry].items()
+        if isinstance(item.entry, MaterialEntry)
+    )
+
+
+def _shelve(
+    library: Document, shelves: Mapping[type[Entry], dict[str, Shelved]], faults: list[Fault]
+) -> None:
+    """Put the entries of a library file on the shelves, after adding its faults."""
+    units = units_of(library)
+    faults += schema_faults(library, LibraryFile, units)
+    for kind, name, item in _entries(library, units, faults):
+        first = shelves[kind].setdefault(name, item)
+        if first is not item:
+            faults.append(_second(item, first))
 
 
 def units_of(document: Document) -> Units | None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 from casewright.errors import Fault
 from casewright.intake.catalogue import units_of
-from casewright.intake.document import Document, KeyPath, shown
+from casewright.intake.document import Blame, Document, KeyPath, shown
 from casewright.intake.layer_clashes import layer_clashes
 from casewright.intake.machine_schema import MachineEntry, MachineFile
 from casewright.intake.read_document import read_document
@@ -61,7 +62,15 @@ def read_machine(job: Document, units: Units | None, faults: list[Fault]) -> Rou
         return _router(entry, job, ("machine",), units, faults)
     if not named:
         return None
-    document = read_document(job.path.parent / named, faults, job.blame(("machine",)))
+    return read_machine_file(job.path.parent / named, faults, job.blame(("machine",)))
+
+
+def read_machine_file(path: Path, faults: list[Fault], blame: Blame | None = None) -> Router | None:
+    """Return the router of a machine file, or None after adding the faults that prevent it.
+
+    `blame` makes the fault of a file that cannot be opened, see `read_text`.
+    """
+    document = read_document(path, faults, blame)
     if document is None:
         return None
     its_units = units_of(document)

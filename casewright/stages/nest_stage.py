@@ -80,7 +80,7 @@ def nest_instance(
             length=piece_ticks(part.panel.length_mm),
             width=piece_ticks(part.panel.width_mm),
             quantity=part.quantity,
-            turn=turn_of(group.material),
+            turn=turn_of(part.material),  # a panel may be free of its material's grain
             cut_area=net_area(part.panel),
             # A part of several units has no home to be kept in.
             group=part.units[0] if len(part.units) == 1 else "",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Protocol
 
-from casewright.job import Job, Machine
+from casewright.job import Machine
 from casewright.progress import Progress
 from casewright.stages.cut_file_check import refuse_broken
 from casewright.stages.nest_settings import NestSettings
@@ -38,7 +39,19 @@ from parametric.geometry.outline import Bounds
 from parametric.lists.cut_list import CutList
 from parametric.lists.face_up import FaceUp
 from parametric.lists.operations import Operation, operations
-from parametric.stock.lengths import show_length
+from parametric.stock.lengths import Units, show_length
+
+
+class RouterJob(Protocol):
+    """What the router must know of a job: the machine, and the units that maps show."""
+
+    @property
+    def machine(self) -> Machine:
+        """The router."""
+
+    @property
+    def units(self) -> Units:
+        """The units of lengths on maps."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +95,7 @@ class ShopFiles:
 
 
 def shop_files(
-    job: Job,
+    job: RouterJob,
     cut_list: CutList,
     nests: tuple[Nest, ...],
     settings: NestSettings,
@@ -132,7 +145,7 @@ def nest_folder(nest: Nest, names: dict[str, str]) -> str:
 
 
 def part_files(
-    job: Job, cut_list: CutList, layers: LayerTable, progress: Progress
+    job: RouterJob, cut_list: CutList, layers: LayerTable, progress: Progress
 ) -> Iterator[PartFile]:
     """Yield a file for each operation of each part, read back and compared with it.
 
@@ -151,7 +164,7 @@ def part_files(
 
 
 def nest_files(
-    job: Job, nest: Nest, folder: str, layers: LayerTable, progress: Progress
+    job: RouterJob, nest: Nest, folder: str, layers: LayerTable, progress: Progress
 ) -> Iterator[SheetFile]:
     """Yield a file for each layout of a nest, read back and compared with it.
 

@@ -9,7 +9,7 @@ from enum import Enum
 from math import fsum
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Protocol, Self
 
 from casewright.job import Job
 from casewright.pipeline import Outcome
@@ -27,6 +27,14 @@ from parametric.findings.finding import AID_ONLY, Severity
 from parametric.findings.not_checked import NotChecked
 from parametric.findings.telling import ToldFinding, told_findings
 from parametric.stock.lengths import Units, show_length
+
+
+class HasNests(Protocol):
+    """What was cut from sheets."""
+
+    @property
+    def nests(self) -> tuple[Nest, ...]:
+        """The nests of all materials."""
 
 
 class ShownProgress:
@@ -115,7 +123,7 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job, detail: Detail) -> No
     tell(f"Written to {folder}; open {folder / 'summary.html'}")
 
 
-def nest_table(outcome: Outcome) -> TextTable:
+def nest_table(outcome: HasNests) -> TextTable:
     """Return the table of the nests: sheets beside the least that is possible and what proves it,
     how much of the price a better nest could save at most, layouts, yield.
 
@@ -205,7 +213,7 @@ def bar_table(outcome: Outcome, units: Units) -> TextTable:
     return table
 
 
-def whole_yield(outcome: Outcome) -> float:
+def whole_yield(outcome: HasNests) -> float:
     """Return the share of all sheet area, over all materials, that becomes parts."""
     parts = sheets = 0.0
     for nest in outcome.nests:

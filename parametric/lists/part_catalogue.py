@@ -49,6 +49,12 @@ class _Line:
     hands: set[Hand] = field(default_factory=set)
     quantity: int = 0
 
+    def named(self, board: Board) -> None:
+        """Take in what a board is called, and the unit it belongs to."""
+        for names, name in ((self.units, board.unit), (self.descriptions, board.description)):
+            if name not in names:
+                names.append(name)
+
 
 class PartCatalogue:
     """Collects the boards of one set after another and gives each the part it is.
@@ -68,12 +74,7 @@ class PartCatalogue:
             line = self._lines[index]
             line.quantity += rooms
             line.hands.add(hand)
-            for names, name in (
-                (line.units, read.board.unit),
-                (line.descriptions, read.board.description),
-            ):
-                if name not in names:
-                    names.append(name)
+            line.named(read.board)
             self._uses.append(
                 PartUse(
                     set_name=set_name,
@@ -85,6 +86,15 @@ class PartCatalogue:
                     z_axis=laid.pose.z_axis,
                 )
             )
+
+    def add_drawn(self, read: ReadBoard, quantity: int) -> str:
+        """Add a panel that belongs to no set, so that it serves as it is; return its number."""
+        index, _ = self._find(read)
+        line = self._lines[index]
+        line.quantity += quantity
+        line.hands.update(Hand)
+        line.named(read.board)
+        return part_number(index)
 
     def parts(self) -> tuple[Part, ...]:
         """Return the cut list's parts in the order of their numbers."""

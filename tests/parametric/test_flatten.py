@@ -13,8 +13,9 @@ from parametric.geometry.space import Point
 from parametric.shapes.laid_panel import LaidPanel
 from parametric.shapes.panel import Face
 from parametric.shapes.same_panel import Freedom, orientations, same_panel
+from parametric.solids.check_read import check_rebuilt
 from parametric.solids.exchange import ROOM, Product, step_bytes
-from parametric.solids.flatten import check_rebuilt, flatten
+from parametric.solids.flatten import flatten
 from parametric.solids.kernel_pose import in_frame
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.read_loops import NotFlat

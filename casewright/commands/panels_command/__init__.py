@@ -1,0 +1,1 @@
+"""The command that takes flat panels drawn in other programs, without a job."""
