@@ -72,6 +72,9 @@ def _transferred(content: bytes) -> cq.Shape | None:
         path.write_bytes(content)
         if reader.ReadFile(str(path)) != IFSelect_RetDone:
             raise KernelFailure("STEP file", "reading", "syntax")
+        # What refers to nothing, or stands there twice, is followed into memory that is not ours.
+        if reader.WS().Model().GlobalCheck(True).NbFails():
+            raise KernelFailure("STEP file", "reading", "references")
         reader.TransferRoots()
     if not reader.NbShapes():
         return None
