@@ -43,7 +43,7 @@ def material_for(
         return fitting[0]
     if fitting:
         keys = ", ".join(each.key for each in fitting)
-        raise NoMaterial(f"none, and {drawn} thick, which several are", f"one of {keys}")
+        raise NoMaterial(f"none, and {drawn} thick, as several are", f"one of {keys}")
     raise NoMaterial(f"{drawn} thick", f"a thickness in stock: {in_words(materials, units)}")
 
 

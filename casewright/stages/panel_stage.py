@@ -97,6 +97,7 @@ class PanelReader:
         """Return the solids of a row's file, none after telling what is wrong with it."""
 
         def blame(found: str, allowed: str) -> Fault:
+            allowed = allowed.replace("a text file", "a STEP file")
             return self._made(row, "file", f"{row.file.name}, {found}", allowed)
 
         if self._last is not None and self._last[0] == row.file:

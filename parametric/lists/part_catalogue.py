@@ -111,9 +111,7 @@ class PartCatalogue:
             if line.board.material != read.board.material:
                 continue
             for turned in orientations(laid, freedom(line.board.material)):
-                if same_panel(line.laid.panel, turned.panel) and line.banding == banding(
-                    read.board, turned.pose
-                ):
+                if is_same_part(line, read.board, turned):
                     return index, turned
         self._lines.append(_Line(read.board, laid, banding(read.board, laid.pose), read.volume_mm3))
         return len(self._lines) - 1, laid
@@ -149,6 +147,18 @@ class PartCatalogue:
             for edge in edges
             if edge in line.banding
         )
+
+
+def is_same_part(line: _Line, board: Board, laid: LaidPanel) -> bool:
+    """Return whether a board of the line's material, as it lies, is the line's part: machining,
+    bands, and the good face where there is one.
+    """
+    one_good = board.material.good_faces is GoodFaces.ONE
+    return (
+        same_panel(line.laid.panel, laid.panel)
+        and line.banding == banding(board, laid.pose)
+        and (not one_good or front_face(line.board, line.laid.pose) is front_face(board, laid.pose))
+    )
 
 
 def part_number(index: int) -> str:

@@ -35,6 +35,7 @@ USAGE: dict[str, tuple[list[str], set[str]]] = {
         ["PIECES", "BARS..."],
         {"--units", "--kerf", "--end-trim", "--reusable", "--column", "--spare"} | FOLDER,
     ),
+    "panels": (["TABLE", "MATERIALS..."], {"--machine", "--effort"} | FOLDER),
     "schema": ([], set()),
     "new": (["FOLDER"], {"--units"}),
 }
@@ -50,6 +51,7 @@ VALUES = {
         "--spare": "PERCENT",
     },
     "bars": {"--column": "NAME=HEADER", "--spare": "PERCENT"},
+    "panels": {"--machine": "ROUTER"},
 }
 
 

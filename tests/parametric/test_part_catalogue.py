@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import cadquery as cq
 import pytest
 
 from parametric.geometry.hand import Hand
@@ -192,3 +193,23 @@ def test_bands_alone_can_give_a_part_its_hand(
             board = boards[hand]
             catalogue.add_set("set", hand, (read_board(board, board_solid(board, (), ROUTING)),), 1)
         assert [part.hand for part in catalogue.parts()] == expected[: len(hands)]
+
+
+@pytest.mark.parametrize(("material", "parts"), [(ONE_GOOD, 2), (BOTH_GOOD, 1)])
+def test_a_groove_in_the_back_is_another_part_where_one_face_is_good(
+    material: SheetMaterial, parts: int
+) -> None:
+    """Both are cut alike, groove up; only which face is the good one tells them apart."""
+    front = banded((), material)
+    back = replace(front, facing=Direction.Z_MINUS)
+    solid = board_solid(front, (), ROUTING)
+    groove = cq.Solid.makeBox(400, 20, 9, cq.Vector(100, 190, material.thickness_mm - 9))
+    grooved_solid = solid.cut(groove).Solids()[0]
+    catalogue = PartCatalogue(pre_mill_mm=0.0)
+    boards = tuple(read_board(board, grooved_solid) for board in (front, back))
+    catalogue.add_set("set", Hand.RIGHT, boards, 1)
+    found = catalogue.parts()
+    assert len(found) == parts
+    assert {part.panel.faces_worked() for part in found} == {frozenset({Face.UP})}
+    if parts == 2:
+        assert [part.front for part in found] == [Face.UP, Face.DOWN]
