@@ -18,6 +18,7 @@ from parametric.sets.composition import SetSizes
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
+from parametric.stock.materials import SheetMaterial
 from parametric.stock.paper import Paper
 from parametric.strength.loads import Loads
 
@@ -158,7 +159,7 @@ class Job:
     """A whole job. Sets are in the order of the job file, rooms in that of the schedule.
 
     `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `files`
-    are those that it was read from.
+    are those that it was read from. `panels` are drawn elsewhere, of any of `panel_materials`.
     """
 
     name: str
@@ -174,4 +175,6 @@ class Job:
     loads: Loads = field(default_factory=Loads)
     access: Access = field(default_factory=Access)
     paper: Paper | None = None
+    panels: tuple[DrawnPanel, ...] = ()
+    panel_materials: tuple[SheetMaterial, ...] = ()
     files: tuple[Path, ...] = field(default=(), compare=False)

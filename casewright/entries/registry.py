@@ -101,6 +101,16 @@ ENTRIES: tuple[Entry, ...] = (
         render=table(tables.edge_bores),
     ),
     Entry(
+        path="shop/panels.csv",
+        role=FileRole.PANELS,
+        form=Form.TABLE,
+        title="panels drawn elsewhere",
+        readers="shop",
+        holds="which part is from which file of another program, its material and what told it, "
+        "thickness as drawn, bores with the tip of a drill; only where a job has any",
+        render=table(tables.panels),
+    ),
+    Entry(
         path="shop/yield.csv",
         role=FileRole.YIELD,
         form=Form.TABLE,

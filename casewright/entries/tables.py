@@ -12,6 +12,7 @@ from export.tables.kit_table import kits_csv, pick_list_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
+from export.tables.panel_table import panels_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from export.tables.yield_table import yield_csv
 from parametric.findings.telling import told_findings
@@ -46,6 +47,11 @@ def bar_plan(built: Built) -> str | None:
 def edge_bores(built: Built) -> str | None:
     """Return the holes that no router drills flat; None without any."""
     return edge_bores_csv(built.sets.cut_list)
+
+
+def panels(built: Built) -> str | None:
+    """Return where the panels are from that other programs drew; None without any."""
+    return panels_csv(built.sets.drawn) if built.sets.drawn else None
 
 
 def yields(built: Built) -> str:

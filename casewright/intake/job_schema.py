@@ -64,6 +64,14 @@ class JobFile(Shelves):
     ]
     machine: MachineChoice
     schedule: Annotated[Text, Field(description="Room schedule (CSV), relative to this file.")]
+    panels: Annotated[
+        Text | None,
+        Field(
+            default=None,
+            description="Table of flat panels that other programs drew (CSV or XLSX), relative to "
+            "this file.",
+        ),
+    ]
     construction: ConstructionEntry
     kit: KitEntry = KitEntry()
     fitting: FittingEntry = FittingEntry()

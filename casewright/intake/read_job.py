@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from casewright.errors import Fault, InputErrors
-from casewright.intake.catalogue import read_catalogue, units_of
+from casewright.intake.catalogue import board_materials, read_catalogue, units_of
 from casewright.intake.document import Document
 from casewright.intake.job_schema import JobFile
 from casewright.intake.kit_checks import kit_faults
@@ -14,13 +15,15 @@ from casewright.intake.likes import with_likes
 from casewright.intake.read_construction import read_construction
 from casewright.intake.read_document import document_of, read_document
 from casewright.intake.read_machine import Router, bit_faults, read_machine
+from casewright.intake.read_panels import read_panels
 from casewright.intake.read_schedule import read_schedule
 from casewright.intake.read_sets import read_sets
 from casewright.intake.schema_faults import entry_at, schema_faults
-from casewright.job import Job, Room
+from casewright.job import DrawnPanel, Job, Room
 from parametric.sets.composition import SetSizes
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
+from parametric.stock.materials import SheetMaterial
 
 
 def read_job(path: Path) -> Job:
@@ -71,9 +74,14 @@ def _read(document: Document, faults: list[Fault]) -> Job | None:
     if router is not None and construction is not None:
         faults += bit_faults(router, construction, sets)
     rooms = _rooms(document, units, faults)
+    materials = board_materials(catalogue)
+    panels = _panels(document, materials, faults)
     if faults or construction is None or router is None:
         return None
-    return _job(document, construction, router, sets, rooms)
+    job = _job(document, construction, router, sets, rooms)
+    files = tuple(dict.fromkeys(panel.file for panel in panels))
+    kept = materials if panels else ()
+    return replace(job, panels=panels, panel_materials=kept, files=(*job.files, *files))
 
 
 def _job(
@@ -105,12 +113,24 @@ def _job(
 
 
 def _named_files(document: Document) -> Iterator[Path]:
-    """Yield the files that the job file names: schedule, machine and libraries."""
+    """Yield the files that the job file names: schedule, panels, machine and libraries."""
     libraries = document.at(("libraries",))
     listed = libraries if isinstance(libraries, list) else []
-    for name in (document.at(("schedule",)), document.at(("machine",)), *listed):
+    single = (document.at((key,)) for key in ("schedule", "panels", "machine"))
+    for name in (*single, *listed):
         if isinstance(name, str):
             yield document.path.parent / name
+
+
+def _panels(
+    document: Document, materials: Sequence[SheetMaterial], faults: list[Fault]
+) -> tuple[DrawnPanel, ...]:
+    """Return the panels that other programs drew, none where the job names no table of them."""
+    name = document.at(("panels",))
+    if not isinstance(name, str) or not name:
+        return ()
+    path, keys = document.path.parent / name, (material.key for material in materials)
+    return read_panels(path, keys, faults, document.blame(("panels",)))
 
 
 def _rooms(document: Document, units: Units | None, faults: list[Fault]) -> tuple[Room, ...]:

@@ -11,7 +11,8 @@ from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
 from casewright.stages.openings_stage import openings_of, with_decks
-from casewright.stages.set_stage import read_used_set
+from casewright.stages.panel_stage import ReadPanel, add_panels
+from casewright.stages.set_stage import drawn_panels_of, read_used_set
 from casewright.stages.stock_check import board_checks, part_checks, refuse_missed
 from casewright.stages.used_sets import UsedSet, placed_sets, used_sets
 from nesting.answer.solution import StopReason
@@ -81,6 +82,7 @@ class SheetCount:
         self._progress = progress
         self._job = job
         self._settings = settings
+        self._drawn: tuple[ReadPanel, ...] | None = None
         self._read: dict[tuple[SetSizes, Hand], tuple[ReadBoard, ...]] = {}
 
     def of(self, decks_mm: Mapping[str, float]) -> tuple[MaterialSheets, ...]:
@@ -97,6 +99,9 @@ class SheetCount:
         parts = PartCatalogue(job.routing.pre_mill_mm)
         for used in used_sets(job):
             parts.add_set(used.sizes.name, used.hand, self._boards(job, used), used.rooms)
+        if self._drawn is None:
+            self._drawn = drawn_panels_of(job, self._progress)
+        add_panels(self._drawn, parts)
         cut_list = CutList(parts=parts.parts(), bars=(), uses=())
         refuse_missed(part_checks(job, cut_list))
         nests = nest_all(cut_list, job.machine, self._settings, self._progress, job.units)

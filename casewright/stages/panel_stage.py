@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -44,8 +44,17 @@ class _Drawn:
     solid: DrawnSolid
 
 
-class PanelReader:
-    """Reads rows of tables into a catalogue, and keeps the faults of all of them."""
+@dataclass(frozen=True, slots=True)
+class ReadPanel:
+    """A panel as it was read, how many are cut, and where it is from; its part is not known yet."""
+
+    read: ReadBoard
+    quantity: int
+    source: PanelSource
+
+
+class _Reader:
+    """Reads rows of tables, and keeps the faults of all of them."""
 
     def __init__(
         self, materials: Sequence[SheetMaterial], units: Units, progress: Progress
@@ -57,13 +66,11 @@ class PanelReader:
         self._materials = materials
         self._units = units
 
-    def add(self, row: DrawnPanel, catalogue: PartCatalogue) -> Iterator[PanelSource]:
-        """Add the panels of a row to the catalogue, and yield where each is from; a solid that is
-        no panel adds a fault.
-        """
+    def panels(self, row: DrawnPanel) -> Iterator[ReadPanel]:
+        """Yield the panels of a row; a solid that is none adds a fault."""
         for drawn in self._drawn(row):
             try:
-                yield self._added(drawn, catalogue)
+                yield self._read(drawn)
             except NotFlat as error:
                 self._fault(row, "file", f"{drawn.label}: {error.reason}", FLAT)
             except NoMaterial as error:
@@ -116,8 +123,8 @@ class PanelReader:
         self._last = row.file, held.solids
         return held.solids
 
-    def _added(self, drawn: _Drawn, catalogue: PartCatalogue) -> PanelSource:
-        """Add one panel.
+    def _read(self, drawn: _Drawn) -> ReadPanel:
+        """Return a solid as the panel that it is.
 
         Raises:
             NotFlat: a face of it cannot be read.
@@ -133,8 +140,7 @@ class PanelReader:
         laid = LaidPanel(lay(row, material, reading.laid).panel, AT_ORIGIN)
         board = _board(drawn, laid.panel, material)
         read = ReadBoard(board=board, laid=laid, volume_mm3=drawn.solid.volume_mm3)
-        number = catalogue.add_drawn(read, row.quantity)
-        return _source(drawn, number, material, reading)
+        return ReadPanel(read, row.quantity, _source(drawn, material, reading))
 
     def _fault(self, row: DrawnPanel, column: str, found: str, allowed: str) -> None:
         self.faults.append(self._made(row, column, found, allowed))
@@ -144,26 +150,34 @@ class PanelReader:
         return placed_fault(row.table, place, (column,), found=found, allowed=allowed)
 
 
-def add_panels(
+def read_drawn_panels(
     rows: Sequence[DrawnPanel],
     materials: Sequence[SheetMaterial],
-    catalogue: PartCatalogue,
     units: Units,
     progress: Progress,
-) -> tuple[PanelSource, ...]:
-    """Add all panels to the catalogue, and return where each is from.
+) -> tuple[ReadPanel, ...]:
+    """Return all panels of the rows, in their order.
 
     Raises:
         InputErrors: some solid is no panel of a material; all of them are told.
     """
     progress.stage("panels drawn elsewhere", len(rows))
-    reader, sources = PanelReader(materials, units, progress), []
+    reader = _Reader(materials, units, progress)
+    found: list[ReadPanel] = []
     for row in rows:
-        sources += list(reader.add(row, catalogue))
+        found += reader.panels(row)
         progress.step(row.file.name)
     if reader.faults:
         raise InputErrors(tuple(reader.faults))
-    return tuple(sources)
+    return tuple(found)
+
+
+def add_panels(panels: Iterable[ReadPanel], catalogue: PartCatalogue) -> tuple[PanelSource, ...]:
+    """Add the panels to the catalogue, and return where each is from."""
+    return tuple(
+        replace(panel.source, part=catalogue.add_drawn(panel.read, panel.quantity))
+        for panel in panels
+    )
 
 
 def refuse_cut_through(label: str, panel: FlatPanel, material: SheetMaterial) -> None:
@@ -199,10 +213,10 @@ def _board(drawn: _Drawn, panel: FlatPanel, material: SheetMaterial) -> Board:
     )
 
 
-def _source(drawn: _Drawn, number: str, material: SheetMaterial, reading: Reading) -> PanelSource:
+def _source(drawn: _Drawn, material: SheetMaterial, reading: Reading) -> PanelSource:
     row = drawn.row
     return PanelSource(
-        part=number,
+        part="",
         file=drawn.label,
         name=drawn.name,
         quantity=row.quantity,

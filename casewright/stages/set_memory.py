@@ -87,6 +87,15 @@ def _texts(job: Job, sizes: SetSizes) -> tuple[str, str]:
     built = sizes, job.construction, job.routing, job.machine.even_trim_mm
     rooms = tuple(room for room in job.rooms if room.set_name == sizes.name)
     rest = replace(
-        job, name="", currency="", sets=(), rooms=rooms, supplies=Supplies(), paper=None, files=()
+        job,
+        name="",
+        currency="",
+        sets=(),
+        rooms=rooms,
+        supplies=Supplies(),
+        paper=None,
+        files=(),
+        panels=(),
+        panel_materials=(),
     )
     return repr(built), repr((sizes, rest))

@@ -11,12 +11,14 @@ from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import Progress
 from casewright.stages.job_findings import job_findings
+from casewright.stages.panel_stage import ReadPanel, add_panels, read_drawn_panels
 from casewright.stages.room_stage import fits_of
 from casewright.stages.set_findings import FOUND_IN, set_findings, set_place, told_of
 from casewright.stages.set_memory import Made, SetMemory
 from casewright.stages.stock_check import StockCheck, part_checks
 from casewright.stages.tried_sizes import advised, mended
 from casewright.stages.used_sets import UsedSet, placed, used_sets
+from export.tables.panel_table import PanelSource
 from parametric.findings.finding import Finding
 from parametric.findings.not_checked import NotChecked, not_checked
 from parametric.geometry.hand import Hand
@@ -44,7 +46,8 @@ class ModelledSet:
 class SetsOfJob:
     """All sets in use, and the parts they are made of. `bar_numbers` are by set, hand and name;
     `job_findings` are about the job as a whole and its rooms, `fits` how each room's set goes in,
-    `stock` what is known of the stock before anything is nested.
+    `stock` what is known of the stock before anything is nested, `drawn` where the panels that
+    other programs drew are from.
     """
 
     sets: tuple[ModelledSet, ...]
@@ -53,6 +56,7 @@ class SetsOfJob:
     fits: tuple[HandedFit, ...]
     cut_list: CutList
     bar_numbers: dict[tuple[str, Hand, str], str]
+    drawn: tuple[PanelSource, ...] = ()
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -74,15 +78,17 @@ def model_sets(job: Job, progress: Progress, memory: SetMemory | None = None) ->
     Raises:
         DoesNotFit: a deck cannot be cut from the stock, even in pieces.
         CannotBeMade: a part cannot be built, or its cuts run into each other.
+        InputErrors: a panel drawn elsewhere is no flat panel of a material.
     """
     memory = memory or SetMemory(job)
+    drawn = drawn_panels_of(job, progress)
     used = used_sets(job)
     progress.stage("sets", len(used))
     modelled = []
     for each in used:
         modelled.append(model_used_set(job, each, memory))
         progress.step(f"{each.sizes.name}, {each.hand} hand")
-    return cut_list_of(job, modelled)
+    return cut_list_of(job, modelled, drawn)
 
 
 def model_used_set(job: Job, used: UsedSet, memory: SetMemory) -> ModelledSet:
@@ -135,8 +141,21 @@ def kernel_errors_told(used: UsedSet) -> Iterator[None]:
         ) from error
 
 
-def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
-    """Return the sets with the cut list merged over them."""
+def drawn_panels_of(job: Job, progress: Progress) -> tuple[ReadPanel, ...]:
+    """Return the panels of the job that other programs drew.
+
+    Raises:
+        InputErrors: a solid is no flat panel of a material; all of them are told.
+    """
+    if not job.panels:
+        return ()
+    return read_drawn_panels(job.panels, job.panel_materials, job.units, progress)
+
+
+def cut_list_of(
+    job: Job, sets: Iterable[ModelledSet], drawn: Iterable[ReadPanel] = ()
+) -> SetsOfJob:
+    """Return the sets with the cut list merged over them, and over the panels drawn elsewhere."""
     listed = tuple(sets)
     parts = PartCatalogue(job.routing.pre_mill_mm)
     bars = BarCatalogue()
@@ -146,6 +165,7 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
         bars.add_cleats(name, hand, each.model.read_cleats, rooms)
         for angle in each.model.room_set.assembly.angles:
             bars.add_angle(name, hand, angle, each.model.machining.of(angle.name), rooms)
+    sources = add_panels(drawn, parts)
     sets_in_rooms = {(e.used.sizes.name, e.used.hand): e.model.room_set for e in listed}
     fits = fits_of(job, sets_in_rooms)
     cut_list = CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses())
@@ -156,4 +176,5 @@ def cut_list_of(job: Job, sets: Iterable[ModelledSet]) -> SetsOfJob:
         fits=fits,
         cut_list=cut_list,
         bar_numbers=bars.numbers(),
+        drawn=sources,
     )

@@ -17,7 +17,7 @@ from casewright.progress import Progress
 from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, nest_groups, sheet_rules
-from casewright.stages.panel_stage import add_panels, files_of
+from casewright.stages.panel_stage import add_panels, files_of, read_drawn_panels
 from casewright.stages.sheet_stage import shop_files
 from casewright.stages.stock_check import refuse_missed, sheet_checks
 from casewright.terminal.show import nest_table, shown_progress
@@ -147,7 +147,8 @@ def cut(title: str, job: PanelJob, settings: NestSettings, progress: Progress) -
         CannotBeMade: the machine's layer names clash for these panels.
     """
     catalogue = PartCatalogue(0.0)  # nothing is banded, so nothing is milled off for it
-    sources = add_panels(job.rows, job.materials, catalogue, job.units, progress)
+    panels = read_drawn_panels(job.rows, job.materials, job.units, progress)
+    sources = add_panels(panels, catalogue)
     cut_list = CutList(parts=catalogue.parts(), bars=(), uses=())
     groups = nest_groups(cut_list.parts)
     refuse_missed(sheet_checks(groups, sheet_rules(job.machine), job.units))
