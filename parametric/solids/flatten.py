@@ -15,7 +15,7 @@ from functools import partial
 
 import cadquery as cq
 
-from parametric.geometry.outline import Outline, PlaneMotion
+from parametric.geometry.outline import Outline, PlaneMotion, arc_centre
 from parametric.geometry.pose import Pose, reverse
 from parametric.geometry.space import Point, dot
 from parametric.shapes.laid_panel import LaidPanel
@@ -42,6 +42,7 @@ class _View:
     name: str
     solid: cq.Solid
     pose: Pose
+    drawn_elsewhere: bool
 
     def to_plane(self, point: cq.Vector) -> PlanePoint:
         return plane_point(self.pose, point)
@@ -128,7 +129,7 @@ def _flatten(
         faces = sort_faces(name, solid, normal)
     origin = Point(*(value * faces.base_mm for value in normal))
     x_axis = length or length_direction(name, faces, normal)
-    view = _View(name, solid, Pose(origin, x_axis, normal))
+    view = _View(name, solid, Pose(origin, x_axis, normal), drawn_elsewhere=rough_mm > 0)
     laid = at_origin(read_panel(view, faces), view.pose)
     if length is None and laid.panel.width_mm > laid.panel.length_mm + SAME_PLACE_MM:
         laid = laid.turned_quarter()
@@ -192,7 +193,7 @@ def read_panel(view: _View, faces: SortedFaces) -> FlatPanel:
         outline=outline,
         openings=tuple(openings),
         pockets=tuple(pockets),
-        bores=tuple(without_tips_in_rings(bores)),
+        bores=tuple(each_once(bores)),
         edge_bores=tuple(
             edge_bore(view, bore) for bore in cross_bores(view.name, faces.cross, view.inside)
         ),
@@ -242,6 +243,8 @@ def blind_feature(view: _View, level: LevelFace, face: Face, depth_mm: float) ->
         # Material above the floor makes an island; a hole in the floor is a feature of its own.
         if view.has_material(x, y, level.height_mm + open_side):
             islands.append(loop)
+    if isinstance(outer, Outline) and view.drawn_elsewhere and not islands:
+        outer = whole_circle(view, outer, level.height_mm + open_side) or outer
     if isinstance(outer, Circle) and not islands:
         return round_hole(outer, depth_mm, face)
     if isinstance(outer, Circle):
@@ -249,19 +252,39 @@ def blind_feature(view: _View, level: LevelFace, face: Face, depth_mm: float) ->
     return Pocket(outline=outer, islands=tuple(islands), depth_mm=depth_mm, face=face)
 
 
-def without_tips_in_rings(bores: list[Bore]) -> list[Bore]:
-    """Return the bores without those that are only the tip in the middle of a flat bottom."""
-    return [
-        bore
-        for bore in bores
-        if not any(
-            other.diameter_mm > bore.diameter_mm
-            and bore.depth_mm is not None
-            and (other.depth_mm, other.face) == (bore.depth_mm, bore.face)
-            and math.dist((other.x, other.y), (bore.x, bore.y)) < SAME_PLACE_MM
-            for other in bores
+def whole_circle(view: _View, outline: Outline, height_mm: float) -> Circle | None:
+    """Return the circle of which the outline is what another bore or the panel's edge has left, if
+    a bit may go all round it: what is not floor must be free at `height_mm` already.
+    """
+    for a, b in outline.segments():
+        if a.bulge <= 0:
+            continue
+        x, y, radius = arc_centre(a, b)
+        if any(math.dist((v.x, v.y), (x, y)) > radius + SAME_PLACE_MM for v in outline.vertices):
+            continue
+        spots = (
+            (x + share * radius * math.cos(turn), y + share * radius * math.sin(turn))
+            for share in (0.1, 0.5, 1 - NUDGE_MM / radius)
+            for turn in (math.tau * step / _LOOKS for step in range(_LOOKS))
         )
-    ]
+        if not any(view.has_material(*spot, height_mm) for spot in spots):
+            return Circle(x, y, 2 * radius)
+    return None
+
+
+def each_once(bores: list[Bore]) -> list[Bore]:
+    """Return the bores without those that another one takes in: pieces of one bottom, and the tip
+    in the middle of a flat one.
+    """
+    kept: list[Bore] = []
+    for bore in sorted(bores, key=lambda each: -each.diameter_mm):
+        if bore.depth_mm is None or not any(
+            (other.depth_mm, other.face) == (bore.depth_mm, bore.face)
+            and math.dist((other.x, other.y), (bore.x, bore.y)) < SAME_PLACE_MM
+            for other in kept
+        ):
+            kept.append(bore)
+    return [bore for bore in bores if any(bore is each for each in kept)]
 
 
 def hidden_face(view: _View, faces: SortedFaces) -> str:

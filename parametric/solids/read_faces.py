@@ -25,7 +25,6 @@ from parametric.solids.surfaces import (
 
 PARALLEL = 1 - 1e-9  # cosine above which two unit vectors are one direction
 SQUARE = 1e-6  # cosine below which they stand square to each other
-_STEEP = 0.5  # cosine, or sine, between lying and standing
 ALIGNED_MM = 5e-3  # what a face may lean over its own extent: as much as parts of one sort differ
 
 
@@ -138,8 +137,8 @@ def _sort(name: str, face: cq.Face, normal: Point, sorting: _Sorting) -> None:
     match surface_of(face):
         case Plane(outwards):
             along, off = dot(outwards, normal), math.hypot(*cross(outwards, normal))
-            lean_mm = off * 2 * _radius_mm(face) if SQUARE < off < _STEEP else 0.0
-            if abs(along) > PARALLEL or (abs(along) > _STEEP and lean_mm < ALIGNED_MM):
+            lean_mm = off * 2 * _radius_mm(face) if SQUARE < off < abs(along) else 0.0
+            if abs(along) > PARALLEL or (abs(along) > off and lean_mm < ALIGNED_MM):
                 sorting.leaning_mm3.append(face.Area() * lean_mm)
                 level = LevelFace(plain_face(face), dot(face.Center().toTuple(), normal))
                 (sorting.up if along > 0 else sorting.down).append(level)

@@ -77,6 +77,23 @@ def test_a_bore_into_a_recess_is_as_deep_as_its_wall() -> None:
     assert (recess.diameter_mm, recess.depth_mm) == pytest.approx((15, 13), abs=1e-6)
 
 
+def test_bores_that_overlap_are_drilled_whole() -> None:
+    """A hinge's recess of 35 x 12.5 with a bore of 8 x 10 that runs into it, and one that the edge
+    of the board cuts: each is the circle that a drill makes, not what is left of its bottom.
+    """
+    shape = less(
+        board(),
+        bore(17.5, 12.5, (60, 50, 5.5), (0, 0, 1)),
+        bore(4, 10, (60, 69, 8), (0, 0, 1)),
+        bore(5, 10, (150, 3, 8), (0, 0, 1)),
+    )
+    reading = read_back(anywhere(shape))
+    found = sorted((b.diameter_mm, b.depth_mm) for b in reading.laid.panel.bores)
+    assert found == [pytest.approx(each) for each in [(8, 10), (10, 10), (35, 12.5)]]
+    assert reading.laid.panel.pockets == ()
+    assert difference(reading, anywhere(shape)) < 0.1
+
+
 @pytest.mark.parametrize("change", [lambda shape: shape, as_free_form], ids=["plain", "free form"])
 def test_a_drill_tip_is_left_to_the_drill(change) -> None:
     """By hand: the full diameter goes 10 deep, and the tip is a cone of 8 across."""
