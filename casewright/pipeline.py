@@ -18,6 +18,7 @@ from casewright.stages.model_stage import set_files, set_pictures
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
 from casewright.stages.nested_stage import HINT, Nested, OnShortage, nest_job
+from casewright.stages.piece_stage import pieces_of
 from casewright.stages.set_memory import SetMemory
 from casewright.stages.set_stage import SetsOfJob, model_sets
 from casewright.stages.sheet_stage import ShopFiles, shop_files
@@ -111,7 +112,7 @@ def build(
         models.append(set_files(each, sets, name))
         progress.step(f"models of {each.used.sizes.name}, {each.used.hand} hand")
     progress.stage("steps of the installation", len(sets.sets))
-    kits = kits_of(job)
+    kits, pieces = kits_of(job), pieces_of(sets)
     built = Built(
         job=job,
         sets=sets,
@@ -120,7 +121,8 @@ def build(
         models=tuple(models),
         pictures=tuple(pictures),
         kits=kits,
-        site=site_work(job, sets, kits, progress),
+        pieces=pieces,
+        site=site_work(job, sets, pieces, kits, progress),
     )
     return outcome_of(built, files_of(built, progress))
 

@@ -1,5 +1,6 @@
 """A plain construction and set for tests, in inches, independent of the demo jobs."""
 
+from parametric.primitives.decked_box import DeckHold
 from parametric.shapes.routing import CornerRelief, Routing
 from parametric.stock.construction import Construction
 from parametric.stock.hardware import (
@@ -150,8 +151,9 @@ def set_sizes(
     bench_depth: float = 44.0,
     table_width: float = 16.0,
     shelf: float | None = 5.0,
+    deck_held: DeckHold | None = None,
 ) -> Row:
-    """Return a whole set; sizes in inches."""
+    """Return a whole set; sizes in inches. The bed's deck is bonded on unless it says otherwise."""
     return Row(
         name="example",
         base_height_mm=13.25 * INCH,
@@ -176,6 +178,7 @@ def set_sizes(
             foot_overhang_mm=16 * INCH,
             leg_inset_mm=8 * INCH,
             corner_radius_mm=2 * INCH,
+            deck_held=deck_held,
         ),
         wall_panel=WallPanelSizes(height_mm=30 * INCH, gap_mm=0.5 * INCH, plates=3),
         angle=TieSizes(from_wall_mm=8 * INCH, bearing_mm=6 * INCH),

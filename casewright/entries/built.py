@@ -13,12 +13,13 @@ from casewright.stages.site_stage import SiteWork
 from export.summary.content import SetPictures
 from export.tables.yield_table import MaterialNest
 from parametric.kit.set_kit import SetKit
+from parametric.lists.piece_catalogue import PieceCatalogue
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Built:
     """A built job. `shop` is None where failed findings keep the cut files back; models,
-    pictures and kits are in the order of the sets.
+    pictures and kits are in the order of the sets. `pieces` are what the shop joins.
     """
 
     job: Job
@@ -28,6 +29,7 @@ class Built:
     models: tuple[SetFiles, ...]
     pictures: tuple[SetPictures, ...]
     kits: tuple[SetKit, ...]
+    pieces: PieceCatalogue
     site: SiteWork
 
     @property

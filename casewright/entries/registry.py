@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from casewright.entries import cut_files, models, tables
+from casewright.entries import cut_files, models, shop_papers, tables
 from casewright.entries.built import Built
 from casewright.entries.entry import Entry, Form, Left, files, left_by, papers, table
 from casewright.entries.site_papers import (
@@ -109,6 +109,34 @@ ENTRIES: tuple[Entry, ...] = (
         holds="which part is from which file of another program, its material and what told it, "
         "thickness as drawn, bores with the tip of a drill; only where a job has any",
         render=table(tables.panels),
+    ),
+    Entry(
+        path="shop/assembly.pdf",
+        role=FileRole.ASSEMBLY,
+        form=Form.PAPER,
+        title="shop assembly sheets",
+        readers="shop",
+        holds="a page for each piece that is joined in the shop and delivered as one: picture, "
+        "parts, screws, mass",
+        render=files(shop_papers.assembly_sheets),
+    ),
+    Entry(
+        path="shop/pieces.csv",
+        role=FileRole.PIECES,
+        form=Form.TABLE,
+        title="pieces joined in the shop",
+        readers="shop, store",
+        holds="the same as a table: each piece with its parts, how many, mass, size over all",
+        render=table(tables.pieces),
+    ),
+    Entry(
+        path="shop/hardware.csv",
+        role=FileRole.SHOP_HARDWARE,
+        form=Form.TABLE,
+        title="hardware for the shop",
+        readers="shop, store",
+        holds="the screws and fittings of what is joined in the shop, for all rooms",
+        render=table(tables.shop_hardware),
     ),
     Entry(
         path="shop/yield.csv",

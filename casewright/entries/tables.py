@@ -13,9 +13,11 @@ from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
 from export.tables.panel_table import panels_csv
+from export.tables.piece_table import pieces_csv, shop_hardware_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from export.tables.yield_table import yield_csv
 from parametric.findings.telling import told_findings
+from parametric.kit.set_kit import whole_shop_hardware
 
 
 def findings(built: Built) -> str:
@@ -62,6 +64,18 @@ def yields(built: Built) -> str:
 def offcuts(built: Built) -> str:
     """Return what is left of the sheets and kept."""
     return offcuts_csv(built.material_nests, reusable_size(built.job.machine))
+
+
+def pieces(built: Built) -> str | None:
+    """Return what the shop joins; None where it joins nothing."""
+    listed = built.pieces.pieces()
+    return pieces_csv(listed) if listed else None
+
+
+def shop_hardware(built: Built) -> str | None:
+    """Return the hardware of what the shop joins; None where it needs none."""
+    hardware = whole_shop_hardware(built.kits)
+    return shop_hardware_csv(hardware) if hardware.lines else None
 
 
 def kits(built: Built) -> str:

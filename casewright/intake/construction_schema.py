@@ -7,6 +7,7 @@ from typing import Annotated, Any
 from pydantic import Field, create_model
 
 from casewright.intake.entry import Entry, LengthIn, Text
+from parametric.stock.made_in import MadeIn
 
 
 class ConstructionEntry(Entry):
@@ -40,6 +41,13 @@ class ConstructionEntry(Entry):
     ]
     housing_depth: Annotated[float, LengthIn(2, 20, "Depth of the table's grooves.")]
     housing_clearance: Annotated[float, LengthIn(0, 3, "Play of a board in its groove.")]
+    cleats_made_in: Annotated[
+        MadeIn,
+        Field(strict=False, description="Where cleats are put on the panel behind them."),
+    ] = MadeIn.SHOP
+    legs_made_in: Annotated[
+        MadeIn, Field(strict=False, description="Where legs are screwed under decks.")
+    ] = MadeIn.SITE
 
 
 def _all_optional(entry: type[Entry]) -> Any:

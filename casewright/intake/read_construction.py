@@ -36,6 +36,7 @@ from casewright.intake.to_domain import (
 from parametric.sets.composition import BuiltFrom, built_from
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
+from parametric.stock.made_in import MadeIn
 
 ROLES: Mapping[str, type[Entry]] = {
     "deck": MaterialEntry,
@@ -129,6 +130,8 @@ def _roles(entry: Entry, catalogue: Catalogue) -> Iterator[tuple[str, Any]]:
             continue
         if role in ROLES:
             yield role, _thing(ROLES[role], given, catalogue)
+        elif isinstance(given, MadeIn):
+            yield role, given
         else:
             yield f"{role}_mm", given
 

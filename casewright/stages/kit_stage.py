@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from casewright.job import Job
 from casewright.stages.used_sets import placed, used_sets
-from parametric.kit.count import kit_of
+from parametric.kit.count import kit_of, shop_hardware_of
 from parametric.kit.set_kit import SetKit
 
 
@@ -24,6 +24,7 @@ def kits_of(job: Job) -> tuple[SetKit, ...]:
                 rooms=used.rooms,
                 assembly=assembly,
                 kit=kit_of(assembly, job.supplies, job.units),
+                shop=shop_hardware_of(assembly, job.supplies, job.units),
             )
         )
     return tuple(kits)

@@ -10,8 +10,10 @@ from casewright.stages.site_pictures import by_number, mark_label
 from export.json_text import json_text
 from export.site.content import RoomPage, Row, SetSheets, StepPicture, StepSheet
 from parametric.joints.assembly import Assembly
+from parametric.joints.delivered import Delivered, delivered
 from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
 from parametric.kit.kit import Kit, KitUnit
+from parametric.lists.piece_catalogue import carried_by
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
@@ -53,13 +55,15 @@ def step_sheet(
 ) -> StepSheet:
     """Return the sheet of one step."""
     joints = [assembly.joints[place] for place in step.joints]
+    called = {piece.main.name: piece_name(piece) for piece in delivered(assembly)}
+    brought = [name for name in step.parts if name in called]
     return StepSheet(
         title=step.title,
         people=step.people,
         picture=picture,
         parts=tuple(
-            (str(len(names)), number, named(names))
-            for number, names in by_number(step.parts, numbers).items()
+            (str(len(names)), number, named([called[name] for name in names]))
+            for number, names in by_number(brought, numbers).items()
         ),
         fasteners=tuple(
             (str(count), article) for article, count in Counter(fasteners(joints)).items()
@@ -75,11 +79,15 @@ def step_sheet(
 
 
 def named(names: Sequence[str]) -> str:
-    """Return the parts of one number in words, all of a few and the first of many."""
-    plain = [plain_name(name) for name in names]
-    if len(plain) <= MOST_NAMED:
-        return ", ".join(plain)
-    return f"{plain[0]} and {len(plain) - 1} more like it"
+    """Return the pieces of one number, all of a few and the first of many."""
+    if len(names) <= MOST_NAMED:
+        return ", ".join(names)
+    return f"{names[0]} and {len(names) - 1} more like it"
+
+
+def piece_name(piece: Delivered) -> str:
+    """Return what a person calls a delivered piece, with what the shop put on it."""
+    return f"{plain_name(piece.called)}{carried_by(piece)}"
 
 
 def fasteners(joints: Sequence[Joint]) -> Iterator[str]:

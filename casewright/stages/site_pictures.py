@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 
 from casewright.stages.model_stage import slanting
 from export.site.content import Callout, StepPicture
 from parametric.geometry.hand import Hand
-from parametric.geometry.space import Point, dot
+from parametric.geometry.space import Axis, Direction, Point, dot
+from parametric.joints.delivered import delivered
+from parametric.shapes.board import Board
 from parametric.solids.hidden_lines import Drawn, line_pictures
 from parametric.solids.set_model import SetModel
 from parametric.steps.step import Mark, Step
@@ -16,8 +19,8 @@ from parametric.steps.step import Mark, Step
 def step_pictures(
     model: SetModel, steps: Sequence[Step], numbers: Mapping[str, str]
 ) -> tuple[StepPicture, ...]:
-    """Return a picture for each step, with all that stands by then; `numbers` are part numbers by
-    name.
+    """Return a picture for each step, with all that stands by then; `numbers` are what delivered
+    pieces are marked with, by the part that each goes by.
 
     Raises:
         KernelFailure: the kernel cannot make one.
@@ -55,11 +58,48 @@ def step_pictures(
     return tuple(pictures)
 
 
+def piece_picture(model: SetModel, main: str, numbers: Mapping[str, str]) -> StepPicture:
+    """Return the picture of a delivered piece, named by its main part, as it lies on a bench with
+    the inside of that part up; `numbers` are those of its parts.
+
+    Raises:
+        KernelFailure: the kernel cannot make it.
+    """
+    assembly = model.room_set.assembly
+    piece = next(each for each in delivered(assembly) if each.main.name == main)
+    inside = piece.main.facing.opposite if isinstance(piece.main, Board) else Direction.Z_PLUS
+    up = inside.vector
+    lying = [axis for axis in Axis if not up[axis]]
+    long, wide = sorted(lying, key=piece.main.box.size, reverse=True)
+    towards = _unit(up.at(long, 0.45).at(wide, 0.62))
+    right = _unit(Point(*_cross(up, towards)))
+    upwards = Point(*_cross(towards, right))
+    (drawn,) = line_pictures(main, [_solids(model, piece.names)], towards, right)
+    return StepPicture(
+        new=drawn.visible,
+        earlier=(),
+        marks=(),
+        callouts=tuple(
+            Callout(
+                label=number,
+                at=(
+                    dot(assembly.part(names[0]).box.centre, right),
+                    dot(assembly.part(names[0]).box.centre, upwards),
+                ),
+            )
+            for number, names in by_number(piece.names, numbers).items()
+        ),
+    )
+
+
 def by_number(parts: Sequence[str], numbers: Mapping[str, str]) -> dict[str, list[str]]:
-    """Return the names of the parts by their number, in the order of the parts."""
+    """Return the names of the parts by their number, in the order of the parts; those that have
+    none come with others.
+    """
     found: dict[str, list[str]] = {}
     for name in parts:
-        found.setdefault(numbers[name], []).append(name)
+        if name in numbers:
+            found.setdefault(numbers[name], []).append(name)
     return found
 
 
@@ -79,6 +119,11 @@ def _solids(model: SetModel, parts: Collection[str]) -> list[Drawn]:
 
 def _middle(mark: Mark) -> Point:
     return Point(*((a + b) / 2 for a, b in zip(mark.start, mark.end, strict=True)))
+
+
+def _unit(vector: Point) -> Point:
+    size = math.hypot(*vector)
+    return Point(*(each / size for each in vector))
 
 
 def _cross(a: Point, b: Point) -> tuple[float, float, float]:

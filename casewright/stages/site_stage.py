@@ -16,8 +16,8 @@ from export.site.source import Source
 from parametric.geometry.hand import Hand
 from parametric.kit.kit import Kit
 from parametric.kit.set_kit import SetKit
+from parametric.lists.piece_catalogue import PieceCatalogue
 from parametric.rooms.room_fit import RoomFit
-from parametric.shapes.members import Leg, WallPlate
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import NoOrder, steps_of
 from parametric.steps.step import Step
@@ -29,7 +29,9 @@ SetKey = tuple[str, Hand]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SiteSet:
-    """One set in one hand with all that its papers need; `numbers` are part numbers by name."""
+    """One set in one hand with all that its papers need; `numbers` are what delivered pieces are
+    marked with, by the part that each goes by.
+    """
 
     model: SetModel
     numbers: Mapping[str, str]
@@ -60,21 +62,15 @@ class SiteWork:
     paper: Paper
 
 
-def part_numbers(sets: SetsOfJob, model: SetModel) -> dict[str, str]:
-    """Return the number of each part of a set by its name; bought things go by their article."""
-    key = (model.room_set.name, model.room_set.hand)
-    found = {u.board: u.number for u in sets.cut_list.uses if (u.set_name, u.hand) == key}
-    for member in model.room_set.assembly.members:
-        if isinstance(member, Leg | WallPlate):
-            found[member.name] = member.hardware.key
-        else:
-            found[member.name] = sets.bar_numbers[*key, member.name]
-    return found
-
-
-def site_work(job: Job, sets: SetsOfJob, kits: Iterable[SetKit], progress: Progress) -> SiteWork:
+def site_work(
+    job: Job,
+    sets: SetsOfJob,
+    pieces: PieceCatalogue,
+    kits: Iterable[SetKit],
+    progress: Progress,
+) -> SiteWork:
     """Return what the papers of a job are made from; a set that cannot be put up in any order has
-    none. `kits` are those of the sets, in their order.
+    none. `pieces` are those of the sets, `kits` too, in their order.
 
     Raises:
         KernelFailure: the kernel cannot make a picture.
@@ -90,7 +86,7 @@ def site_work(job: Job, sets: SetsOfJob, kits: Iterable[SetKit], progress: Progr
             steps = steps_of(assembly, show, each.model.room_set.outwards)
         except NoOrder:
             continue  # its finding says so
-        numbers = part_numbers(sets, each.model)
+        numbers = pieces.marks((each.used.sizes.name, each.used.hand))
         site_sets.append(SiteSet(model=each.model, numbers=numbers, steps=steps, kit=kit.kit))
     able = {each.key for each in site_sets}
     rooms = [room for room in job.rooms if (room.set_name, room.hand) in able]

@@ -1,4 +1,4 @@
-"""Whether two people can carry each board."""
+"""Whether two people can carry each piece that is delivered."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_most
 from parametric.joints.assembly import Assembly
-from parametric.shapes.mass import mass_kg
+from parametric.joints.delivered import delivered
+from parametric.shapes.board import Board
 from parametric.stock.amounts import KILOGRAMS
 from parametric.strength.lifting import LOAD_CONSTANT_KG, NIOSH, recommended_weight_kg
 
@@ -20,17 +21,19 @@ ONE_PERSON_KG = recommended_weight_kg(
 
 
 def lifting_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
-    """Yield the mass of each board against what two people may lift.
+    """Yield the mass of each piece with a board against what two people may lift.
 
     A warning above twice the recommended weight; a failure above twice the load constant, which
     the equation allows in no posture.
     """
-    for board in assembly.boards:
+    for piece in delivered(assembly):
+        if not isinstance(piece.main, Board):
+            continue
         yield at_most(
             code="board-mass",
-            where=f"{where}: {board.name}",
+            where=f"{where}: {piece.called}",
             what=f"weight for {PEOPLE} people to carry",
-            measured=mass_kg(board),
+            measured=piece.mass_kg,
             warn_above=PEOPLE * ONE_PERSON_KG,
             fail_above=PEOPLE * LOAD_CONSTANT_KG,
             unit=KILOGRAMS,

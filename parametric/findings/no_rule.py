@@ -75,6 +75,8 @@ def missing_rule(assembly: Assembly, joint: Joint) -> str:
 def _screwed(through: Board | Member, into: Board | Member) -> str:
     if isinstance(into, Board) and isinstance(through, Cleat | SteelAngle | Leg):
         return ""  # deck_strength and leg_strength; told of cleats and angles
+    if isinstance(into, Cleat) and isinstance(through, Board):
+        return ""  # told of cleats
     return f"{_kind(through)} screwed to {_kind(into)}"
 
 

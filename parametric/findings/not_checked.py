@@ -119,13 +119,14 @@ def _notched_in(assembly: Assembly) -> Iterator[str]:
 
 
 def _cleated(assembly: Assembly) -> Iterator[str]:
-    """Yield the units with screws through cleats into boards: these are sheet goods, never solid
+    """Yield the units with screws that hold cleats on boards: these are sheet goods, never solid
     wood.
     """
     for joint in assembly.joints:
         if isinstance(joint, Screwed):
             through, into = assembly.part(joint.through), assembly.part(joint.into)
-            if isinstance(through, Cleat) and isinstance(into, Board):
+            kinds = {type(through), type(into)}
+            if kinds == {Cleat, Board}:
                 yield into.unit
 
 
@@ -208,7 +209,7 @@ _RULES = (
         found=_notched_in,
     ),
     _Rule(
-        what="shear and pull of screws through cleats into boards that are not solid wood",
+        what="shear and pull of screws that hold cleats on boards that are not solid wood",
         why="formulas for wood screws are for solid wood; only the pull on screws up into a deck is"
         " held against a figure",
         found=_cleated,

@@ -16,9 +16,8 @@ from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.geometry.space import Axis, Box
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Housed
-from parametric.joints.standing import rim
-from parametric.shapes.members import Cleat, SteelAngle
+from parametric.joints.delivered import delivered
+from parametric.shapes.members import Leg, WallPlate
 
 HANDS_MM = 30.0  # for hands beside a piece in a door; common practice, no source
 TIGHT_MM = 50.0  # a longer piece is turned with care; common practice, no source
@@ -28,8 +27,7 @@ _ADVICE = "carry it in another way, make it in two pieces, or move the deck's jo
 def way_in_findings(where: str, assembly: Assembly, access: Access) -> Iterator[Finding]:
     """Yield for each piece what is to spare in door, lift and corner, as far as the job gives them.
 
-    Boards, cleats and steel angles come one by one; boards that are glued into each other come as
-    the carcass that they make.
+    What was joined in the shop comes as one piece; legs and wall plates come in the box.
     """
     for name, piece in pieces_of(assembly):
         for code, what, spare_mm, wanted_mm in _spares(piece, access):
@@ -60,23 +58,9 @@ def _spares(piece: Size, access: Access) -> Iterator[tuple[str, str, float, floa
 
 def pieces_of(assembly: Assembly) -> Iterator[tuple[str, Size]]:
     """Yield name and sides of everything that is carried in."""
-    glued = {
-        name
-        for joint in assembly.joints
-        if isinstance(joint, Housed)
-        for name in (joint.member, joint.into)
-    }
-    carcasses: dict[str, list[Box]] = {}
-    for board in assembly.boards:
-        if board.name in glued:
-            carcasses.setdefault(board.unit, []).append(board.box)
-        else:
-            yield board.name, _sides(board.box)
-    for unit, boxes in carcasses.items():
-        yield unit, _sides(rim(boxes))
-    for member in assembly.members:
-        if isinstance(member, Cleat | SteelAngle):
-            yield member.name, _sides(member.box)
+    for piece in delivered(assembly):
+        if not isinstance(piece.main, Leg | WallPlate):
+            yield piece.called, _sides(piece.box)
 
 
 def _sides(box: Box) -> Size:

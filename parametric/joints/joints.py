@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from parametric.geometry.space import Direction, Placing, Point
 from parametric.stock.hardware import CapHardware, Screw
+from parametric.stock.made_in import MadeIn
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +22,7 @@ class Screwed:
     direction: Direction
     through: str
     into: str
+    made_in: MadeIn = MadeIn.SITE
 
     def placed(self, placing: Placing) -> Screwed:
         """Return the joint where `placing` puts it."""
@@ -84,6 +86,7 @@ class Housed:
     into: str
     clearance_mm: float
     bottom_mm: float
+    made_in: MadeIn = MadeIn.SHOP
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,10 +114,11 @@ class Seated:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bonded:
-    """A deck held by adhesive on the tops of the boards that it rests on."""
+    """A deck held by adhesive on the tops of the parts that it rests on."""
 
     top: str
     on: tuple[str, ...]
+    made_in: MadeIn = MadeIn.SITE
 
 
 Joint = Screwed | FixedToWall | Passing | Housed | Hung | Seated | Bonded
@@ -123,6 +127,19 @@ Joint = Screwed | FixedToWall | Passing | Housed | Hung | Seated | Bonded
 def placed_joint(joint: Joint, placing: Placing) -> Joint:
     """Return the joint where `placing` puts it; most name parts and hold no coordinates."""
     return joint.placed(placing) if isinstance(joint, Screwed | FixedToWall) else joint
+
+
+def made_in(joint: Joint) -> MadeIn | None:
+    """Return where a joint is made; None of one that only says how parts lie. What a wall, a hung
+    panel or an angle through panels takes part in is made on site.
+    """
+    match joint:
+        case Screwed() | Housed() | Bonded():
+            return joint.made_in
+        case Seated():
+            return None
+        case _:
+            return MadeIn.SITE
 
 
 def parts_of(joint: Joint) -> tuple[str, ...]:

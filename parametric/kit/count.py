@@ -1,7 +1,5 @@
-"""The kit of a set, counted from its joints.
-
-Boxes travel as loose panels and cleats and are put together in the room, so that every screw is in
-the kit. Housed joints are glued in the shop: their glue is not.
+"""The kit of a set, counted from the joints that are made on site, and the hardware of those that
+are made in the shop: each joint is in one of the two.
 """
 
 from __future__ import annotations
@@ -12,10 +10,12 @@ from dataclasses import dataclass, replace
 
 from parametric.geometry.space import Axis
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Bonded, FixedToWall, Screwed, parts_of
+from parametric.joints.joints import Bonded, FixedToWall, Screwed, made_in, parts_of
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.kit.supplies import ADHESIVE, SHIMS, TOUCH_UP, Supplies
+from parametric.shapes.members import Leg, WallPlate
 from parametric.stock.lengths import Units, show_length
+from parametric.stock.made_in import MadeIn
 
 Use = tuple[int, ...]
 """Places of joints in the assembly's tuple."""
@@ -36,14 +36,27 @@ def kit_of(assembly: Assembly, supplies: Supplies, units: Units) -> Kit:
 
     Lengths in descriptions are shown in `units`.
     """
+    return _counted(
+        (
+            *_members(assembly, units, MadeIn.SITE),
+            *_fasteners(assembly, supplies.spare_screws, supplies.spare_caps, MadeIn.SITE),
+            *_adhesive(assembly, supplies),
+            *_shims(assembly, supplies),
+            *_touch_up(assembly, supplies),
+        ),
+        supplies,
+    )
+
+
+def shop_hardware_of(assembly: Assembly, supplies: Supplies, units: Units) -> Kit:
+    """Return what the shop needs to join the pieces of a set, without spares and glue."""
+    lines = *_members(assembly, units, MadeIn.SHOP), *_fasteners(assembly, 0.0, 0.0, MadeIn.SHOP)
+    return _counted(lines, supplies)
+
+
+def _counted(listed: Iterable[tuple[Article, float, Use]], supplies: Supplies) -> Kit:
     counted: dict[Article, tuple[float, Use]] = {}
-    for article, quantity, joints in (
-        *_members(assembly, units),
-        *_fasteners(assembly, supplies),
-        *_adhesive(assembly, supplies),
-        *_shims(assembly, supplies),
-        *_touch_up(assembly, supplies),
-    ):
+    for article, quantity, joints in listed:
         before, used = counted.get(article, (0.0, ()))
         counted[article] = before + quantity, (*used, *joints)
     return Kit(
@@ -94,29 +107,46 @@ def _line(article: Article, quantity: float, joints: Use, supplies: Supplies) ->
     )
 
 
-def _members(assembly: Assembly, units: Units) -> Iterator[tuple[Article, float, Use]]:
-    """Yield steel angles, legs and wall plates; cleats are cut in the shop, as the panels are."""
+def _members(
+    assembly: Assembly, units: Units, made: MadeIn
+) -> Iterator[tuple[Article, float, Use]]:
+    """Yield steel angles, legs and wall plates that are put on in the shop, or on site; cleats are
+    cut in the shop, as the panels are.
+    """
+    in_shop = {
+        name
+        for joint in assembly.joints
+        if made_in(joint) is MadeIn.SHOP
+        for name in parts_of(joint)
+    }
+    wanted = {
+        member.name
+        for member in assembly.members
+        if (member.name in in_shop) is (made is MadeIn.SHOP)
+    }
     for angle in assembly.angles:
-        length_mm = angle.box.size(angle.along)
-        words = f"{angle.section.description}, {show_length(length_mm, units)} long"
-        yield _piece(angle.section.key, words), 1, _with(assembly, angle.name)
-    for leg in assembly.legs:
-        article = _piece(leg.hardware.key, leg.hardware.description)
-        yield article, 1, _with(assembly, leg.name)
-    for plate in assembly.wall_plates:
-        article = _piece(plate.hardware.key, plate.hardware.description)
-        yield article, 1, _with(assembly, plate.name)
+        if angle.name in wanted:
+            length_mm = angle.box.size(angle.along)
+            words = f"{angle.section.description}, {show_length(length_mm, units)} long"
+            yield _piece(angle.section.key, words), 1, _with(assembly, angle.name)
+    bought: tuple[Leg | WallPlate, ...] = (*assembly.legs, *assembly.wall_plates)
+    for member in bought:
+        if member.name in wanted:
+            article = _piece(member.hardware.key, member.hardware.description)
+            yield article, 1, _with(assembly, member.name)
 
 
-def _fasteners(assembly: Assembly, supplies: Supplies) -> Iterator[tuple[Article, float, Use]]:
-    for at, joint in enumerate(assembly.joints):
+def _fasteners(
+    assembly: Assembly, spare_screws: float, spare_caps: float, made: MadeIn
+) -> Iterator[tuple[Article, float, Use]]:
+    joints = [(at, joint) for at, joint in enumerate(assembly.joints) if made_in(joint) is made]
+    for at, joint in joints:
         if isinstance(joint, Screwed | FixedToWall):
             screw = joint.screw
-            yield _piece(screw.key, screw.description, supplies.spare_screws), 1, (at,)
-    for at, joint in enumerate(assembly.joints):
+            yield _piece(screw.key, screw.description, spare_screws), 1, (at,)
+    for at, joint in joints:
         if isinstance(joint, FixedToWall) and joint.cap is not None:
-            cap = joint.cap
-            yield _piece(cap.key, cap.description, supplies.spare_caps), 1, (at,)
+            yield _piece(joint.cap.key, joint.cap.description, spare_caps), 1, (at,)
 
 
 def _adhesive(assembly: Assembly, supplies: Supplies) -> Iterator[tuple[Article, float, Use]]:

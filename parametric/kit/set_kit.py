@@ -10,16 +10,26 @@ from parametric.joints.assembly import Assembly
 from parametric.kit.count import times, together
 from parametric.kit.kit import Kit
 
+NOTHING = Kit(lines=())
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetKit:
-    """The kit of one set in one hand, the rooms that have it, and the assembly it counts."""
+    """The kit of one set in one hand, the rooms that have it, and the assembly it counts; `shop` is
+    the hardware of what is joined in the shop.
+    """
 
     set_name: str
     hand: Hand
     rooms: int
     assembly: Assembly
     kit: Kit
+    shop: Kit = NOTHING
+
+
+def whole_shop_hardware(kits: Iterable[SetKit]) -> Kit:
+    """Return the hardware that the shop needs for all rooms."""
+    return together(times(each.shop, each.rooms) for each in kits)
 
 
 def whole_kit(kits: Iterable[SetKit]) -> Kit:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from parametric.geometry.space import Axis, Box, Direction, Point
-from parametric.geometry.spacing import between, spread
-from parametric.joints.assembly import Assembly
+from parametric.geometry.spacing import Interval, between, spread
+from parametric.joints.assembly import Assembly, joined
 from parametric.joints.joints import Screwed
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat
 from parametric.stock.construction import Construction
+from parametric.stock.made_in import MadeIn
 
 # Screw layout along cleats: common practice, no source.
 END_MM = 45.0  # first screw from a cleat's end
@@ -18,13 +19,16 @@ MOST_MM = 300.0  # between screws of one row
 LEAST_CLEAT_MM = 60.0  # a shorter piece splits
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Fixing:
-    """A part that a cleat is screwed to: the way the screws point, and where along the cleat."""
+    """A part that a cleat is screwed to: the way the screws point, where along the cleat, and where
+    that is done.
+    """
 
     into: str
     direction: Direction
     positions: tuple[float, ...]
+    made_in: MadeIn = MadeIn.SITE
 
 
 def screwed_cleat(
@@ -61,6 +65,7 @@ def screwed_cleat(
                     direction=fixing.direction,
                     through=name,
                     into=fixing.into,
+                    made_in=fixing.made_in,
                 )
             )
     return Assembly(members=(cleat,), joints=tuple(joints))
@@ -78,13 +83,14 @@ def upright_cleat(
 
     It lies flat against the panel `flat` and is screwed to it through the lesser side of its
     section, to `far` through the greater; each is given with the direction from the cleat to it.
+    Flat it is put on in the shop, as the job has it; the other panel meets it on site.
     """
     bar = construction.cleat
     box = Box(corner, corner).grown(Direction.Z_PLUS, height_mm)
     box = box.grown(far[1].opposite, bar.width_mm).grown(flat[1].opposite, bar.thickness_mm)
     row = spread(height_mm, END_MM, MOST_MM)
     rows = (
-        Fixing(into=flat[0], direction=flat[1], positions=row),
+        Fixing(flat[0], flat[1], row, construction.cleats_made_in),
         Fixing(into=far[0], direction=far[1], positions=between(height_mm, row)),
     )
     return screwed_cleat(name, "upright cleat", box, Axis.Z, rows, construction)
@@ -105,7 +111,7 @@ def level_cleat(
     along = Axis.X if panel[1].axis is Axis.Y else Axis.Y
     length_mm = box.size(along)
     level = spread(length_mm, END_MM, MOST_MM) if positions is None else positions
-    rows = [Fixing(into=panel[0], direction=panel[1], positions=level)]
+    rows = [Fixing(panel[0], panel[1], level, construction.cleats_made_in)]
     upward = between(length_mm, level)
     for deck in decks:
         under = tuple(
@@ -116,6 +122,37 @@ def level_cleat(
         if under:
             rows.append(Fixing(into=deck.name, direction=Direction.Z_PLUS, positions=under))
     return screwed_cleat(name, "deck cleat", box, along, tuple(rows), construction)
+
+
+def hold_down_cleat(
+    name: str, box: Box, panel: Board, inside: Interval, deck: Board, construction: Construction
+) -> Assembly:
+    """Return a cleat outside a box under the overhang of its deck, where a driver still reaches
+    once the deck is down. It is screwed on through `panel`, from inside the box; a level cleat that
+    runs `inside` covers these screws, so theirs go between its own.
+    """
+    outwards = panel.facing
+    along = Axis.X if outwards.axis is Axis.Y else Axis.Y
+    run_mm = inside[1] - inside[0]
+    shift_mm = inside[0] - box.low[along]
+    row = [shift_mm + at for at in between(run_mm, spread(run_mm, END_MM, MOST_MM))]
+    # Up into the deck half way from its ends to the screws through the panel.
+    up = (row[0] / 2, (row[-1] + box.size(along)) / 2)
+    into_deck = Fixing(into=deck.name, direction=Direction.Z_PLUS, positions=up)
+    cleat = screwed_cleat(name, "hold-down cleat", box, along, (into_deck,), construction)
+    inner_face = panel.box.side(outwards.opposite)
+    joints = tuple(
+        Screwed(
+            screw=construction.screw_cleat_thin,
+            head=box.centre.at(along, box.low[along] + at).at(outwards.axis, inner_face),
+            direction=outwards,
+            through=panel.name,
+            into=name,
+            made_in=construction.cleats_made_in,
+        )
+        for at in row
+    )
+    return joined((cleat, Assembly(joints=joints)))
 
 
 def covers(deck: Board, point: Point) -> bool:

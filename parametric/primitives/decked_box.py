@@ -5,6 +5,7 @@ joint and where the box is wide, cleats all round, and the statement of what eac
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
@@ -30,7 +31,7 @@ class DeckHold(StrEnum):
     """How a deck is held on its box."""
 
     SCREWED = "screwed"  # up through the level cleats, before the box is set down
-    BONDED = "bonded"  # the box is fixed in the room first, so nothing inside can be reached
+    BONDED = "bonded"  # in the room, on the open box
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,16 +103,17 @@ def decked_box(
         )
     )
     if hold is DeckHold.BONDED:
-        parts.append(Assembly(joints=bonds(decks, base.boards)))
+        boards = [support for support in supports if isinstance(support, Board)]
+        parts.append(Assembly(joints=bonds(decks, boards)))
     return DeckedBox(decks=decks, assembly=joined(parts))
 
 
-def bonds(decks: tuple[Board, ...], panels: tuple[Board, ...]) -> tuple[Bonded, ...]:
-    """Return what bonds each piece of a deck to the panels of its box."""
+def bonds(decks: Sequence[Board], boards: Sequence[Board]) -> tuple[Bonded, ...]:
+    """Return what bonds each piece of a deck to the boards that it rests on."""
     return tuple(
         Bonded(
             top=deck.name,
-            on=tuple(panel.name for panel in panels if overlap_in_plan(deck.box, panel.box)),
+            on=tuple(board.name for board in boards if overlap_in_plan(deck.box, board.box)),
         )
         for deck in decks
     )

@@ -31,6 +31,7 @@ def leg(name: str, foot: Point, deck: Board, construction: Construction) -> Asse
                 direction=Direction.Z_PLUS,
                 through=name,
                 into=deck.name,
+                made_in=construction.legs_made_in,
             )
             for dx in (-half, half)
             for dy in (-half, half)

@@ -31,12 +31,20 @@ def steel_angle(
     )
 
 
-def screwed_up(
-    angle: SteelAngle, board: Board, free_x: Interval, construction: Construction
-) -> Assembly:
-    """Return two screws up through the angle's flat leg into `board`, in the `free_x` interval.
+QUARTERS, MIDDLE = (0.25, 0.75), (0.5,)
+"""Where screws stand in the interval that they have."""
 
-    They stand in the middle of the leg's clear width, at the quarters of the interval.
+
+def screwed_up(
+    angle: SteelAngle,
+    board: Board,
+    free_x: Interval,
+    construction: Construction,
+    shares: tuple[float, ...] = QUARTERS,
+) -> Assembly:
+    """Return the screws up through the angle's flat leg into `board`, in the `free_x` interval.
+
+    They stand in the middle of the leg's clear width, at these shares of the interval.
     """
     flat = angle.flat_leg
     inner = angle.section.thickness_mm
@@ -51,6 +59,6 @@ def screwed_up(
                 through=angle.name,
                 into=board.name,
             )
-            for share in (0.25, 0.75)
+            for share in shares
         )
     )

@@ -1,9 +1,9 @@
 """What has to be lifted at a step, and how many people that takes.
 
-Pieces come into the room flat, one at a time. A box whose deck is screwed on from below is put
-together upside down where it will stand, and turned over: one edge stays on the floor, so that
-half of its mass is lifted at the other. A glued carcass comes whole. Common practice, no source;
-the mass that one person lifts is from the lifting equation.
+Pieces come into the room one at a time, as the shop delivers them. A box whose deck is screwed on
+from below is put together upside down where it will stand, and turned over: one edge stays on the
+floor, so that half of its mass is lifted at the other. Common practice, no source; the mass that
+one person lifts is from the lifting equation.
 """
 
 from __future__ import annotations
@@ -13,8 +13,9 @@ import math
 from parametric.findings.lifting import ONE_PERSON_KG
 from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
+from parametric.joints.delivered import delivered
 from parametric.joints.joints import Screwed
-from parametric.shapes.mass import mass_kg, total_kg
+from parametric.shapes.mass import total_kg
 from parametric.steps.tasks import Kind, Task
 
 MOST_PEOPLE = 4
@@ -25,7 +26,7 @@ def is_turned_over(assembly: Assembly, task: Task) -> bool:
     """Return whether a box is put together upside down: a board of it is screwed on from below."""
     boards = {board.name for board in assembly.boards}
     joints = (assembly.joints[at] for at in task.joints)
-    return task.kind is Kind.GROUP and any(
+    return task.kind in {Kind.GROUP, Kind.DECK} and any(
         isinstance(joint, Screwed)
         and joint.direction is Direction.Z_PLUS
         and joint.into in boards
@@ -42,11 +43,10 @@ def is_screwed(assembly: Assembly, task: Task) -> bool:
 def lifted_kg(assembly: Assembly, task: Task) -> float:
     """Return the most that is lifted at once; 0 where nothing comes in."""
     parts = [assembly.part(name) for name in task.parts]
-    heaviest = max(map(mass_kg, parts), default=0.0)
+    pieces = (each for each in delivered(assembly) if not set(task.parts).isdisjoint(each.names))
+    heaviest = max((piece.mass_kg for piece in pieces), default=0.0)
     if is_turned_over(assembly, task):
         return max(heaviest, total_kg(parts) / 2)
-    if task.kind is Kind.GROUP and not is_screwed(assembly, task):
-        return total_kg(parts)
     return heaviest
 
 

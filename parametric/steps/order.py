@@ -12,9 +12,10 @@ from parametric.steps.step import Step
 from parametric.steps.tasks import Kind, Task, tasks_of
 from parametric.steps.words import step_of
 
-RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.TIE: 2, Kind.HUNG: 3}
+RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.TIE: 3, Kind.HUNG: 4}
 """Where the joints leave a choice: plates while the wall is free, panels last (common practice, no
 source). All else has rank 1, and goes as built."""
+BONDED_RANK = 2  # after what stands beside it was fixed: a bonded deck cannot give way any more
 
 ALONG_HEAD_WALL: Mapping[str, Direction] = {}
 """Where nothing else is said, units stand along the head wall."""
@@ -70,12 +71,18 @@ def ordered(assembly: Assembly) -> tuple[Task, ...]:
     found: list[Task] = []
     ready = set(sorter.get_ready())
     while ready:
-        at = min(ready, key=lambda each: (RANK.get(tasks[each].kind, 1), each))
+        at = min(ready, key=lambda each: (_rank(assembly, tasks[each]), each))
         ready.remove(at)
         found.append(tasks[at])
         sorter.done(at)
         ready.update(sorter.get_ready())
     return tuple(found)
+
+
+def _rank(assembly: Assembly, task: Task) -> int:
+    if any(isinstance(assembly.joints[at], Bonded) for at in task.joints):
+        return BONDED_RANK
+    return RANK.get(task.kind, 1)
 
 
 def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, int]]:
@@ -86,13 +93,15 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
     """
     comes = {part: at for at, task in enumerate(tasks) for part in task.parts}
     fixings = {task.group: at for at, task in enumerate(tasks) if task.kind is Kind.FIX}
-    ties = {task.group: at for at, task in enumerate(tasks) if task.kind is Kind.TIE}
+    tied = {
+        joint: at for at, task in enumerate(tasks) if task.kind is Kind.TIE for joint in task.joints
+    }
     passed = {
         (comes[joint.member], comes[joint.through])
         for joint in assembly.joints
         if isinstance(joint, Passing)
     }
-    for joint in assembly.joints:
+    for number, joint in enumerate(assembly.joints):
         match joint:
             case Seated() | Bonded():
                 for support in joint.on:
@@ -109,9 +118,9 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
                     yield comes[plate], comes[joint.panel]
             case FixedToWall() if tasks[comes[joint.through]].group in fixings:
                 yield comes[joint.through], fixings[tasks[comes[joint.through]].group]
-            case Screwed() if comes[joint.through] != comes[joint.into]:
+            case Screwed() if number in tied:
                 for part in parts_of(joint):
-                    yield comes[part], ties[tasks[comes[joint.through]].group]
+                    yield comes[part], tied[number]
             case _:
                 pass
 

@@ -59,8 +59,9 @@ def step_findings(
             from_room = [outwards.get(unit, FROM_THE_ROOM) for unit in units]
             yield _path_finding(place, task, boxes, there, from_room)
         yield from _driver_finding(place, assembly, task, {**there, **_of(task, boxes)})
-        if task.kind is Kind.GROUP:
+        if task.kind in {Kind.GROUP, Kind.DECK}:
             yield _lift_finding(place, assembly, task)
+        if task.kind is Kind.GROUP:
             yield _balance_finding(place, assembly, task, tasks)
         there |= _of(task, boxes)
 

@@ -1,9 +1,11 @@
 """What is done at once on site, from the joints: tasks, before they are put in order.
 
 Boards and bars that screws or grooves hold together make one task: a box is put together and set
-down as one, with the deck and legs that are screwed to it; a carcass comes glued. A steel angle
+down as one, with the deck and legs that are screwed to it; a carcass comes glued, and panels come
+with the cleats that the shop put on. A steel angle
 ties such groups and belongs to none, so its screws are a task of their own; so are those of cleats
-that are put up on the wall by themselves, and the screws of each group into the wall.
+that are put up on the wall by themselves, those up into a deck that is bonded on, and the screws of
+each group into the wall.
 """
 
 from __future__ import annotations
@@ -15,6 +17,7 @@ from itertools import pairwise
 
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import (
+    Bonded,
     FixedToWall,
     Housed,
     Hung,
@@ -25,6 +28,7 @@ from parametric.joints.joints import (
     parts_of,
 )
 from parametric.shapes.members import Cleat, Leg, SteelAngle, WallPlate
+from parametric.stock.made_in import MadeIn
 
 
 class Kind(StrEnum):
@@ -34,6 +38,7 @@ class Kind(StrEnum):
     CLEATS = "wall cleats"
     GROUP = "box or carcass"
     BOARD = "board"
+    DECK = "deck with its legs"
     HUNG = "hung panel"
     ANGLE = "steel angle"
     FIX = "fixing to the wall"
@@ -56,7 +61,9 @@ class Task:
 
 
 def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
-    """Return the tasks of a set; each part and each joint is in exactly one of them."""
+    """Return the tasks of a set; each part and each joint that is not made in the shop is in
+    exactly one of them.
+    """
     groups = group_of_part(assembly)
     apart = standing_apart(assembly)
     made: dict[str, list[int]] = {}
@@ -64,8 +71,12 @@ def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
     tied: dict[str, list[int]] = {}
     for at, joint in enumerate(assembly.joints):
         match joint:
+            case Screwed() | Housed() | Bonded() if joint.made_in is MadeIn.SHOP:
+                pass  # it comes like that
             case Screwed() if joint.through in apart:
                 tied.setdefault(groups[joint.through], []).append(at)
+            case Screwed() if _holds_down(assembly, joint):
+                tied.setdefault(groups[joint.into], []).append(at)
             case FixedToWall() if joint.through not in apart:
                 fixed.setdefault(groups[joint.through], []).append(at)
             case _:
@@ -99,6 +110,8 @@ def group_of_part(assembly: Assembly) -> dict[str, str]:
 
     for joint in assembly.joints:
         match joint:
+            case Screwed() if _holds_down(assembly, joint):
+                pass
             case Screwed() | Housed() if not apart & set(parts_of(joint)):
                 join(*parts_of(joint))
             case Hung(plates=(first, *others)):
@@ -110,6 +123,13 @@ def group_of_part(assembly: Assembly) -> dict[str, str]:
             case _:
                 pass
     return group
+
+
+def _holds_down(assembly: Assembly, joint: Screwed) -> bool:
+    """Return whether a screw goes up from a box into a deck that is bonded on it, once it lies."""
+    cleat = isinstance(assembly.part(joint.through), Cleat)
+    bonded = (each.top for each in assembly.joints if isinstance(each, Bonded))
+    return cleat and joint.into in bonded
 
 
 def standing_apart(assembly: Assembly) -> frozenset[str]:
@@ -158,7 +178,8 @@ def _kind(assembly: Assembly, names: list[str]) -> Kind:
         case Cleat() | Leg():
             return Kind.GROUP
         case _ if len(names) > 1:
-            return Kind.GROUP
+            bonded = {joint.top for joint in assembly.joints if isinstance(joint, Bonded)}
+            return Kind.GROUP if bonded.isdisjoint(names) else Kind.DECK
         case board:
             hung = {joint.panel for joint in assembly.joints if isinstance(joint, Hung)}
             return Kind.HUNG if board.name in hung else Kind.BOARD
@@ -174,6 +195,7 @@ def _called(assembly: Assembly, members: dict[str, list[str]]) -> dict[str, str]
         first, kind = assembly.part(names[0]), _kind(assembly, names)
         another = kind is Kind.GROUP and first.unit in boxes
         alone = len(names) == 1 and kind is not Kind.CLEATS
-        called[group] = first.name if alone or another else first.unit
+        own_name = alone or another or kind is Kind.DECK
+        called[group] = first.name if own_name else first.unit
         boxes |= {first.unit} if kind is Kind.GROUP else set()
     return called

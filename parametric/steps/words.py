@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from parametric.findings.passage import bearing_mm
 from parametric.geometry.space import Axis, Box, Direction
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed
+from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, Seated
 from parametric.joints.standing import lowest, to_tipping_mm
 from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import (
@@ -19,7 +19,7 @@ from parametric.steps.carrying import (
     people_for,
 )
 from parametric.steps.step import Mark, Step
-from parametric.steps.tasks import Kind, Task
+from parametric.steps.tasks import Kind, Task, group_of_part
 
 TIE_UNIT = "tie"
 """What ties units and is none itself; its parts go by their own names."""
@@ -32,8 +32,9 @@ _TITLES = {
     Kind.CLEATS: "Fix the wall cleats of the {about}",
     Kind.GROUP: "Put the {about} together where it stands",
     Kind.BOARD: "Lay on the {about}",
+    Kind.DECK: "Screw the legs under the {about}, turn it over, lay it on",
     Kind.HUNG: "Hang the {about} on its plates",
-    Kind.ANGLE: "Bring in the {about}: one end down under the deck, then level and home",
+    Kind.ANGLE: "Lay the {about} into its notches",
     Kind.FIX: "Fix the {about} to the wall",
     Kind.TIE: "Drive the screws of the {about} from below",
 }
@@ -65,11 +66,29 @@ def step_of(
 def title_of(assembly: Assembly, task: Task) -> str:
     """Return what is done, in words; what is only glued comes in one piece."""
     about = plain_name(task.about)
-    if is_turned_over(assembly, task):
+    if task.kind is Kind.GROUP and is_turned_over(assembly, task):
         return f"Put the {about} together upside down, turn it over, set it in place"
     if task.kind is Kind.GROUP and not is_screwed(assembly, task):
         return f"Set the {about} in place"
+    if task.kind is Kind.ANGLE and slides_under(assembly, task):
+        return f"Bring in the {about}: one end down under the deck, then level and home"
     return _TITLES[task.kind].format(about=about)
+
+
+def slides_under(assembly: Assembly, task: Task) -> bool:
+    """Return whether a deck that lies on an angle came with a box that the angle runs into."""
+    groups = group_of_part(assembly)
+    entered = {
+        groups[joint.through]
+        for joint in assembly.joints
+        if isinstance(joint, Passing) and joint.member in task.parts
+    }
+    return any(
+        isinstance(joint, Seated)
+        and not set(task.parts).isdisjoint(joint.on)
+        and groups[joint.top] in entered
+        for joint in assembly.joints
+    )
 
 
 def plain_name(about: str) -> str:
@@ -165,7 +184,7 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             diagonal = show(math.hypot(length, width))
             within = show(out_of_square_mm(max(length, width)))
             yield f"Square: both diagonals of {diagonal} alike, to {within}"
-        case Kind.BOARD:
+        case Kind.BOARD | Kind.DECK:
             if any(isinstance(assembly.joints[at], Bonded) for at in task.joints):
                 yield "Adhesive squeezed out along every edge, so that it covers the whole of it"
             yield "Flush and level with its neighbours, the overhang even"
@@ -217,7 +236,7 @@ def _cautions(assembly: Assembly, task: Task) -> Iterator[str]:
         yield "Wear eye protection"
     if any(isinstance(joint, Bonded) for joint in joints):
         yield "Gloves and fresh air for the adhesive; no load until it has set, as its maker says"
-    if task.kind in {Kind.GROUP, Kind.BOARD, Kind.HUNG, Kind.ANGLE}:
+    if task.kind in {Kind.GROUP, Kind.BOARD, Kind.DECK, Kind.HUNG, Kind.ANGLE}:
         yield "Nothing is secured until it is fixed: nobody leans, sits or climbs on it"
 
 

@@ -11,6 +11,7 @@ from parametric.stock.hardware import (
     Screw,
     WallPlateHardware,
 )
+from parametric.stock.made_in import MadeIn
 from parametric.stock.materials import BarMaterial, EdgeBand, SheetMaterial
 
 
@@ -38,3 +39,5 @@ class Construction:
     angle_clearance_mm: float
     housing_depth_mm: float
     housing_clearance_mm: float
+    cleats_made_in: MadeIn = MadeIn.SHOP  # where cleats are put on the panel that they lie flat on
+    legs_made_in: MadeIn = MadeIn.SITE  # where legs are screwed under decks

@@ -116,7 +116,7 @@ def bench_parts(plan: UnitPlan[BenchSizes], space: Space) -> Assembly:
         taken = [_taken_by(bearer, construction) for bearer in bearers]
         rails += rail_screws(base.low, Axis.Y, construction, taken)
     parts = [decked.assembly, Assembly(joints=rails)]
-    parts += tied_deck(plan, decked.decks[0], space.whole, base_space)
+    parts += tied_deck(plan, decked.decks[0], space.whole, base_space, DeckHold.BONDED)
     return joined(parts)
 
 

@@ -5,7 +5,7 @@ the foot end. A deck that no sheet holds is split, each joint over a bearer.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -13,9 +13,10 @@ from parametric.geometry.space import Box, Direction, Point
 from parametric.joints.assembly import Assembly, joined
 from parametric.joints.joints import Seated
 from parametric.primitives.base_box import BaseBox, BoxPanel, base_box
+from parametric.primitives.cleat import hold_down_cleat
 from parametric.primitives.decked_box import Crossing, DeckHold, decked_box
 from parametric.primitives.leg import leg
-from parametric.shapes.board import Show, Surface
+from parametric.shapes.board import Board, Show, Surface
 from parametric.units.bench import rounded_corners
 from parametric.units.family import (
     BOX_REMAINS,
@@ -34,6 +35,8 @@ from parametric.units.tied_deck import tied_deck
 # Legs are added when two would stand further apart. Common practice, no source; the foot edge of a
 # 19 mm deck with a seat load half way between two legs allows about as much.
 MOST_BETWEEN_LEGS_MM = 400.0
+HOLD_DOWN_INSET_MM = 60.0  # so that nobody sees its ends from the sides; common practice
+HOLD_DOWN_ROOM_MM = 12.0  # between it and a leg's plate; common practice, no source
 LEG_CLEAR_MM = 1.0  # between a leg's plate and the base box, or the next plate
 _SIDES = (Direction.X_MINUS, Direction.X_PLUS)
 
@@ -55,8 +58,8 @@ class BedSizes:
         Annotated[
             DeckHold,
             Choice(
-                "Screwed on from below before the bed is set down, which is so if left out; or"
-                " bonded on in the room, so that a steel angle can be let down into the open box."
+                "Bonded on in the room and screwed up at the foot, which is so if left out; or"
+                " screwed on from below all round before the bed is set down."
             ),
         ]
         | None
@@ -91,6 +94,7 @@ def bed_parts(plan: UnitPlan[BedSizes], space: Space) -> Assembly:
     if base_space is None:
         raise ValueError(f"{name} has no room for a base box")
     base = _base(plan, base_space)
+    hold = plan.sizes.deck_held or DeckHold.BONDED
     decked = decked_box(
         name,
         base,
@@ -101,7 +105,7 @@ def bed_parts(plan: UnitPlan[BedSizes], space: Space) -> Assembly:
         tuple(
             Crossing(tied.angle, base.crossed(low=tied.low, high=tied.high)) for tied in plan.tied
         ),
-        plan.sizes.deck_held or DeckHold.SCREWED,
+        hold,
         construction,
         plan.routing,
         plan.sheet_trim_mm,
@@ -113,8 +117,30 @@ def bed_parts(plan: UnitPlan[BedSizes], space: Space) -> Assembly:
     ]
     on_legs = Seated(top=foot.name, on=tuple(part.name for each in legs for part in each.members))
     parts = [decked.assembly, *legs, Assembly(joints=(on_legs,))]
-    parts += tied_deck(plan, decked.decks[0], deck, base_space)
+    if hold is DeckHold.BONDED:
+        parts += _held_down(plan, base, foot, [each.legs[0].box for each in legs])
+    parts += tied_deck(plan, decked.decks[0], deck, base_space, hold)
     return joined(parts)
+
+
+def _held_down(
+    plan: UnitPlan[BedSizes], base: BaseBox, deck: Board, legs: Sequence[Box]
+) -> Iterator[Assembly]:
+    """Yield the cleat along the foot panel by which a bonded deck is screwed down from below, where
+    the overhang leaves room for it and a driver in front of the legs.
+    """
+    construction, front = plan.construction, base.front.box
+    free_mm = min((box.low.y for box in legs), default=deck.box.high.y) - front.high.y
+    if free_mm < construction.cleat.thickness_mm + HOLD_DOWN_ROOM_MM:
+        return
+    space = Box.spanning(
+        (front.low.x + HOLD_DOWN_INSET_MM, front.high.x - HOLD_DOWN_INSET_MM),
+        (front.high.y, front.high.y + construction.cleat.thickness_mm),
+        (front.high.z - construction.cleat.width_mm, front.high.z),
+    )
+    name = f"{plan.name}/hold-down cleat"
+    inside = base.inside.low.x, base.inside.high.x
+    yield hold_down_cleat(name, space, base.front, inside, deck, construction)
 
 
 _ENDS = (Direction.Y_MINUS, Direction.Y_PLUS)

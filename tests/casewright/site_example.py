@@ -9,6 +9,7 @@ from casewright.job import Measured, Room
 from casewright.stages.site_stage import SiteSet, SiteWork
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Point
+from parametric.joints.delivered import delivered
 from parametric.joints.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.rooms.room_fit import MissedFixing, Packing, RoomFit, SideGap
@@ -23,7 +24,7 @@ CAUTION = 'Two people lift: "heavy" parts # $x$ *first* \\ then the rest'
 def site_set(hand: Hand) -> SiteSet:
     model = model_set(build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM), ROUTING)
     assembly = model.room_set.assembly
-    names = [part.name for part in (*assembly.boards, *assembly.members)]
+    names = [piece.main.name for piece in delivered(assembly)]
     return SiteSet(
         model=model,
         numbers={name: f"P-{index:02}" for index, name in enumerate(names, start=1)},
@@ -39,9 +40,9 @@ class OfSite(NamedTuple):
 
 
 def papers_of(site: SiteWork) -> dict[str, bytes]:
-    """Every paper that the registry names, by its path."""
+    """Every paper for the site that the registry names, by its path."""
     built = cast(Built, OfSite(site))
-    papers = (entry for entry in ENTRIES if entry.form is Form.PAPER)
+    papers = (e for e in ENTRIES if e.form is Form.PAPER and e.path.startswith("site/"))
     left = (left for entry in papers for left in left_by(entry, built, ()))
     return {each.file.path: each.file.content for each in left}
 

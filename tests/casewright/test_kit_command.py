@@ -25,7 +25,7 @@ def written(tmp_path: Path, text: str) -> Path:
 def test_the_kit_of_a_job():
     done = run("kit", JOB)
     assert done.returncode == 0, done.stderr
-    assert "Board screw, countersunk, 4.0 x 30" in done.stdout
+    assert "Board screw, countersunk, 4.0 x 50" in done.stdout
     assert "packed" in done.stdout
 
 
@@ -87,13 +87,13 @@ def test_each_article_of_a_comparison_has_a_whole_row(capsys: pytest.CaptureFixt
 
 
 def test_a_list_that_is_short_and_over(tmp_path: Path):
-    short = written(tmp_path, "article,quantity\n4-0x30,40\n4-0x50,40\nwashers,9\n")
+    short = written(tmp_path, "article,quantity\n4-0x50,10\n6-0x80,40\nwashers,9\n")
     done = run("kit", JOB, "--set", "keeper", "--hand", "left", "--compare", short)
     assert done.returncode == 1, done.stderr
     rows = {line.split()[0]: line for line in done.stdout.splitlines() if line.strip()}
     said = " ".join(done.stdout.split())
-    assert "4-0x30 runs out in step 3, Put the bed together upside down" in said
-    assert "4-0x50 runs out" not in said
+    assert "4-0x50 runs out in step 3, Put the bed together" in said
+    assert "6-0x80 runs out" not in said
     assert "not needed" in rows["washers"]
 
 
@@ -148,4 +148,4 @@ def test_what_is_not_supplied_is_marked(tmp_path: Path):
     assert done.returncode == 0, done.stderr
     rows = {line.split()[0]: line for line in done.stdout.splitlines() if line.strip()}
     assert "not supplied" in rows["adhesive"]
-    assert rows["4-0x30"].split()[-4:-1] == ["43", "0", "43"]
+    assert rows["4-0x50"].split()[-4:-1] == ["18", "0", "18"]

@@ -145,11 +145,12 @@ def test_members_by_hand(name: str, hand: Hand) -> None:
 
 def test_there_are_no_other_members() -> None:
     """Bench: four upright, five level. Bed: four upright, full runs at head and foot, four pieces
-    beside angle and bearers on the near side, three on the far one, four at each bearer.
+    beside angle and bearers on the near side, three on the far one, four at each bearer, one
+    outside the foot panel.
     """
     assembly = corner_frame(Hand.RIGHT)
     cleats = [cleat.unit for cleat in assembly.cleats]
-    assert (cleats.count("bench"), cleats.count("bed"), len(cleats)) == (9, 21, 30)
+    assert (cleats.count("bench"), cleats.count("bed"), len(cleats)) == (9, 22, 31)
     assert (len(assembly.angles), len(assembly.legs), len(assembly.wall_plates)) == (1, 4, 3)
 
 
@@ -204,13 +205,14 @@ SCREWS: dict[tuple[str, str], Heads] = {
         (0.75 * MM + x, 0.75 * MM, RAIL_Z) for x in (90, 184.15, 278.3)
     ],
     ("bench/side wall rail", "wall"): [(0.75 * MM, y, RAIL_Z) for y in (90, 328.45, 566.9, 805.35)],
-    # In the middle of what is clear of the flat leg: (8 + 1/4 + 10) / 2; at the quarters of what
-    # overhangs: 16 to 24, 24 1/16 to 40 1/16, 40 1/8 to 48 1/8. Heads under the flat leg.
-    ("tie/steel angle", "bench/deck"): [(x * MM, 9.125 * MM, 13 * MM) for x in (18, 22)],
+    # In the middle of what is clear of the flat leg: (8 + 1/4 + 10) / 2; in the middle of what
+    # overhangs, 16 to 24 and 40 1/8 to 48 1/8, at the quarters of the table, 24 1/16 to 40 1/16.
+    # Heads under the flat leg.
+    ("tie/steel angle", "bench/deck"): [(20 * MM, 9.125 * MM, 13 * MM)],
     ("tie/steel angle", "bedside table/bottom"): [
         (x * MM, 9.125 * MM, 13 * MM) for x in (28.0625, 36.0625)
     ],
-    ("tie/steel angle", "bed/deck 1"): [(x * MM, 9.125 * MM, 13 * MM) for x in (42.125, 46.125)],
+    ("tie/steel angle", "bed/deck 1"): [(44.125 * MM, 9.125 * MM, 13 * MM)],
     # Four on a square of 2 1/2 in round 48 1/8, 72; under a plate of 3/16.
     ("bed/leg 1", "bed/deck 2"): [
         (x * MM, y * MM, 13.0625 * MM) for x in (46.875, 49.375) for y in (70.75, 73.25)
@@ -223,13 +225,19 @@ SCREWS: dict[tuple[str, str], Heads] = {
     ("bench/upright cleat 1", "bench/side wall rail"): [
         (2.25 * MM, 1.125 * MM, z) for z in (45 + 208.45 / 3, 45 + 2 * 208.45 / 3)
     ],
-    # Level, 1079.5 long: 989.5 between the outer screws make four gaps of at most 300; half way
-    # between these, up into the deck.
+    # Level, 1079.5 long: 989.5 between the outer screws make four gaps of at most 300. The cleat
+    # outside the panel is screwed on half way between these, from the panel's inside at 62 1/2, and
+    # goes up into the deck half way from its ends, 60 mm inside those of the panel, to the outer
+    # ones of these.
     ("bed/deck cleat 2", "bed/foot panel"): [
         (48.875 * MM + 45 + 989.5 * k / 4, 62.5 * MM, 12.5 * MM) for k in range(5)
     ],
-    ("bed/deck cleat 2", "bed/deck 2"): [
-        (48.875 * MM + 45 + 989.5 * (k + 0.5) / 4, 62.875 * MM, 11.75 * MM) for k in range(4)
+    ("bed/foot panel", "bed/hold-down cleat"): [
+        (48.875 * MM + 45 + 989.5 * (k + 0.5) / 4, 63.25 * MM, 12.5 * MM) for k in range(4)
+    ],
+    ("bed/hold-down cleat", "bed/deck 2"): [
+        ((end + 48.875 * MM + 45 + 989.5 * share) / 2, 64.375 * MM, 11.75 * MM)
+        for end, share in ((48.125 * MM + 60, 1 / 8), (92.125 * MM - 60, 7 / 8))
     ],
 }
 
@@ -263,8 +271,8 @@ def test_screws_by_hand(through: str, into: str, hand: Hand) -> None:
         ("bench/side wall rail", 0.200, None, 4),
         ("bench/side wall rail", 0.875 * 0.113, 0.5, 2),
         ("bench/side wall rail", 0.875 * 0.131, 0.5, 6),
-        # Two screws of 3/4 in through 1/4 in of steel.
-        ("bench/deck", 0.875 * 0.152, 0.5, 2),
+        # A screw of 3/4 in through 1/4 in of steel.
+        ("bench/deck", 0.875 * 0.152, 0.5, 1),
         # Three caps of 1/2 in, 1/8 deep.
         ("wall panel/panel", 0.5, 0.125, 3),
     ],
@@ -292,7 +300,7 @@ RESTS_ON = {
 
 
 def test_what_rests_on_what() -> None:
-    """The bench's deck is bonded to its panels, since nobody gets at it from below; no other is."""
+    """Decks are bonded to all boards that they rest on."""
     found: dict[str, set[str]] = {}
     bonded: dict[str, set[str]] = {}
     for joint in corner_frame(Hand.RIGHT).joints:
@@ -301,7 +309,9 @@ def test_what_rests_on_what() -> None:
         elif isinstance(joint, Bonded):
             bonded.setdefault(joint.top, set()).update(joint.on)
     assert found == {top: set(on.split(", ")) for top, on in RESTS_ON.items()}
-    assert bonded == {"bench/deck": found["bench/deck"] - {"tie/steel angle"}}
+    boards = {board.name for board in corner_frame(Hand.RIGHT).boards}
+    decks = {top: on & boards for top, on in found.items() if "deck" in top}
+    assert bonded == decks
 
 
 def test_bought_things_weigh_what_their_sizes_say() -> None:

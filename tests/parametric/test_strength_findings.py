@@ -20,6 +20,7 @@ from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Bonded, Joint, Screwed, Seated
 from parametric.joints.machining import machining
+from parametric.primitives.decked_box import DeckHold
 from parametric.sets.room_set import build_set
 from parametric.shapes.board import Board, Show
 from parametric.shapes.mass import total_kg
@@ -95,9 +96,9 @@ def amiss(found: tuple[Finding, ...]) -> dict[str, Severity]:
     return {code: severity for code, severity in worst(found).items() if severity is not OK}
 
 
-def example() -> Row:
+def example(deck_held: DeckHold | None = None) -> Row:
     """The example with its angle under the table's centre of mass: what sits behind it levers."""
-    sizes = set_sizes()
+    sizes = set_sizes(deck_held=deck_held)
     assert sizes.angle is not None
     return replace(sizes, angle=replace(sizes.angle, from_wall_mm=5.75 * INCH))
 
@@ -167,6 +168,12 @@ def of_board(**changes: object) -> Case:
     return example(), strong(CONSTRUCTION, **changes), PLAIN_LOADS
 
 
+def screwed_up(pull_n: float) -> Case:
+    """A bed's deck that is screwed on from below all round, by screws that hold so much."""
+    _, made, loads = of_board(screw=pulled_out(pull_n))
+    return example(DeckHold.SCREWED), made, loads
+
+
 CASES: dict[str, tuple[Change, float, float, float]] = {
     # What is changed, and values at which the code passes, warns and fails.
     "angle-bending": (lambda v: (example(), angle_leg(v), PLAIN_LOADS), 2.0, 1.55, 1.4),
@@ -180,7 +187,7 @@ CASES: dict[str, tuple[Change, float, float, float]] = {
     "deck-bending": (lambda v: (bench_overhang(v), strong(CONSTRUCTION), PLAIN_LOADS), 8, 10, 12),
     "deck-test": (lambda v: of_board(bending_n_mm2=v), 40.0, 17.0, 14.0),
     "deck-sag": (lambda v: of_board(elasticity_n_mm2=v), 4000.0, 2000.0, 1500.0),
-    "deck-hold": (lambda v: of_board(screw=pulled_out(v)), 4000.0, 1180.0, 1000.0),
+    "deck-hold": (lambda v: screwed_up(pull_n=v), 4000.0, 1180.0, 1000.0),
     "leg-load": (lambda v: (example(), tube(v), PLAIN_LOADS), 2.0, 0.5, 0.4),
     "leg-side": (untied, 24.0, 44.0, 50.0),
     "leg-wall": (lambda v: (example(), tube_wall(v), PLAIN_LOADS), 1.0, 0.57, 0.5),
@@ -300,10 +307,10 @@ BY_HAND = {
     ("deck-bending", "bench/deck", "2390 N/m2"): (None, 40 / MEDIUM),
     ("deck-test", "bench/deck", "1600 N"): (None, 40.0),  # a test is passed once: 1.0
     ("deck-hold", "bench/deck", "glued"): (None, 2.0 / SHORT),
-    # A No. 6, 1/2 in deep, by the test of a 4.2 mm screw 15 deep: sqrt(D) (L - D/3)^1.25.
+    # A No. 10, 1/2 in deep, by the test of a 4.2 mm screw 15 deep: sqrt(D) (L - D/3)^1.25.
     ("deck-hold", "bed/deck 1", "screw"): (
         None,
-        4000 * (3.505 / 4.2) ** 0.5 * ((12.7 - 1.168) / 13.6) ** 1.25 / SHORT,
+        4000 * (4.826 / 4.2) ** 0.5 * ((12.7 - 1.609) / 13.6) ** 1.25 / SHORT,
     ),
     # Heads of .385 in on 3/4 in of board, by the test of 10 mm on 19.
     ("wall-head", "bench/head wall rail", ""): (None, 4000 * 9.779 * 19.05 / 190 / SHORT),
@@ -575,7 +582,9 @@ def test_fast_findings_are_within_a_sixth_of_the_exact_ones() -> None:
     )
     assert [f.code for f in fast] == [f.code for f in exact]
     for one, other in zip(fast, exact, strict=True):
-        assert one.measured == pytest.approx(other.measured, rel=1 / 6)
+        # A screw beside glue is hardly pulled; of its pull only the order of size is known.
+        near = 0.02 * other.limit if other.code == "deck-hold" else 0.0
+        assert one.measured == pytest.approx(other.measured, rel=1 / 6, abs=near)
 
 
 def test_a_load_is_told_where_it_stands() -> None:
@@ -624,7 +633,7 @@ def bare(inches: float) -> Case:
 def deck_screw(length_in: float) -> Case:
     made = strong(CONSTRUCTION, screw=pulled_out(1325.0))
     screw = replace(made.screw_cleat_wide, length_mm=length_in * INCH)
-    return example(), replace(made, screw_cleat_wide=screw), PLAIN_LOADS
+    return example(DeckHold.SCREWED), replace(made, screw_cleat_wide=screw), PLAIN_LOADS
 
 
 def weak_deck() -> SheetMaterial:

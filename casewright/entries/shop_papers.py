@@ -1,0 +1,32 @@
+"""The papers for the shop, as PDF."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.entries.built import Built
+from casewright.entries.entry import Rendered
+from casewright.stages.assembly_content import assembly_book
+from casewright.stages.piece_stage import part_numbers
+from export.shop.assembly import assembly_source
+from export.site.pdf import pdf_bytes
+from parametric.kit.set_kit import whole_shop_hardware
+from parametric.stock.paper import paper_for
+
+
+def assembly_sheets(built: Built) -> Iterator[Rendered]:
+    """Yield a page for each piece that the shop joins, all in one paper; nothing without any."""
+    pieces = built.pieces.pieces()
+    if not pieces:
+        return
+    models = {(each.used.sizes.name, each.used.hand): each.model for each in built.sets.sets}
+    book = assembly_book(
+        built.job.name,
+        pieces,
+        models,
+        {key: part_numbers(built.sets, model) for key, model in models.items()},
+        whole_shop_hardware(built.kits),
+        built.job.units,
+    )
+    paper = paper_for(built.job.units, built.job.paper)
+    yield Rendered(content=pdf_bytes(assembly_source(book, paper)))

@@ -1,0 +1,69 @@
+"""From the pieces of a job to what stands on the shop's assembly sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from casewright.stages.site_pictures import piece_picture
+from export.shop.content import AssemblyBook, PieceSheet
+from parametric.geometry.hand import hands_in_words
+from parametric.kit.kit import Kit
+from parametric.lists.piece_catalogue import SetKey, ShopPiece
+from parametric.solids.set_model import SetModel
+from parametric.stock.amounts import in_words, mass
+from parametric.stock.lengths import Units, show_length
+
+
+def assembly_book(
+    job: str,
+    pieces: Sequence[ShopPiece],
+    models: Mapping[SetKey, SetModel],
+    numbers: Mapping[SetKey, Mapping[str, str]],
+    hardware: Kit,
+    units: Units,
+) -> AssemblyBook:
+    """Return the sheets of all pieces; `models` and part `numbers` are by set and hand.
+
+    Raises:
+        KernelFailure: the kernel cannot make a picture.
+    """
+    return AssemblyBook(
+        job=job,
+        pieces=tuple(
+            _sheet(piece, models[piece.drawn[0]], numbers[piece.drawn[0]], units)
+            for piece in pieces
+        ),
+        hardware=tuple((line.unit.shown(line.needed), line.description) for line in hardware.lines),
+    )
+
+
+def _sheet(
+    piece: ShopPiece, model: SetModel, numbers: Mapping[str, str], units: Units
+) -> PieceSheet:
+    sides = " x ".join(show_length(side, units) for side in piece.sides_mm)
+    return PieceSheet(
+        number=piece.number,
+        title=piece.description,
+        make=piece.quantity,
+        picture=piece_picture(model, piece.drawn[1], numbers),
+        facts=(
+            ("for sets in", hands_in_words(piece.hands)),
+            ("mass", in_words(mass(piece.mass_kg), units)),
+            ("size over all", sides),
+        ),
+        parts=tuple((str(count), number, name) for number, name, count in piece.parts),
+        screws=tuple((str(count), article) for article, count in piece.screws),
+        work=tuple(_work(piece)),
+    )
+
+
+def _work(piece: ShopPiece) -> Iterator[str]:
+    """Yield what is done and looked at. Common practice, no source."""
+    if piece.glued:
+        yield "Dry fit first; glue in every groove, clamp square until the glue has set"
+        yield "Both diagonals alike"
+    if piece.screws:
+        yield "Glue each cleat over its whole face"
+        yield "Screws into the pilot holes: these place the cleats"
+        yield "What a cleat covers goes in before it; heads flush"
+    yield f"Mark it {piece.number} where it does not show"

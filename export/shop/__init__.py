@@ -1,0 +1,1 @@
+"""Papers for the shop."""

@@ -1,0 +1,52 @@
+"""The shop's assembly sheets: one page for each piece that is joined there."""
+
+from __future__ import annotations
+
+from export.shop.content import AssemblyBook, PieceSheet
+from export.site.pictures import step_svg
+from export.site.source import DEFERS, Source, array, cautions, document, quoted, table
+from parametric.stock.paper import Paper
+
+_CAUTIONS = (
+    "Wear eye and ear protection; keep glue off the skin and dust out of the air.",
+    DEFERS,
+)
+_PICTURE_MM = 110.0
+
+
+def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
+    """Return the list of all pieces with their hardware, then a page for each piece."""
+    listed = [(each.number, each.title, str(each.make)) for each in book.pieces]
+    first = [
+        _title("Pieces to join in the shop", "each is delivered as one, marked with its number"),
+        table(("piece", "name", "make"), "(16mm, 1fr, 18mm)", listed),
+        table(("count", "article"), "(18mm, 1fr)", book.hardware, "Hardware for all of them"),
+        cautions(_CAUTIONS),
+    ]
+    pages, pictures = ["\n".join(first)], []
+    for each in book.pieces:
+        name = f"piece-{each.number}.svg"
+        pictures.append((name, step_svg(each.picture, each.title, _PICTURE_MM)))
+        pages.append(_page(each, name))
+    return document(paper, book.job, pages, pictures)
+
+
+def _title(title: str, below: str) -> str:
+    big, small = quoted(title), quoted(below)
+    return f"#text(size: 15pt, weight: {quoted('bold')}, {big}) #linebreak() #text({small})"
+
+
+def _page(piece: PieceSheet, picture: str) -> str:
+    parts = table(("count", "part", "name"), "(14mm, auto, 1fr)", piece.parts, "Parts")
+    screws = table(("count", "article"), "(16mm, 1fr)", piece.screws, "Screws")
+    facts = table(("the piece", ""), "(auto, 1fr)", piece.facts)
+    work = f"#lines({quoted('Work')}, {array(piece.work)})"
+    return "\n".join(
+        (
+            _title(f"{piece.number}  {piece.title}", f"joined in the shop, make {piece.make}"),
+            f"#picture({quoted(picture)})",
+            f"#grid(columns: (1fr, 1fr), column-gutter: 6mm, [{parts}\n{screws}], "
+            f"[{facts}\n{work}])",
+            cautions(_CAUTIONS),
+        )
+    )

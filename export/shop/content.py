@@ -1,0 +1,32 @@
+"""What stands on the papers for the shop, apart from how it is set."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from export.site.content import Row, StepPicture
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceSheet:
+    """A piece that the shop joins, `make` times. Rows: facts (what, value), parts (count, number,
+    name), screws (count, article).
+    """
+
+    number: str
+    title: str
+    make: int
+    picture: StepPicture
+    facts: tuple[Row, ...]
+    parts: tuple[Row, ...]
+    screws: tuple[Row, ...]
+    work: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AssemblyBook:
+    """The pieces of a job; hardware rows: count, article."""
+
+    job: str
+    pieces: tuple[PieceSheet, ...]
+    hardware: tuple[Row, ...]

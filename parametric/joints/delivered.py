@@ -1,0 +1,79 @@
+"""What leaves the shop as one piece: parts that joints made there hold together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import prod
+
+from parametric.geometry.space import Axis, Box
+from parametric.joints.assembly import Assembly
+from parametric.joints.joints import made_in, parts_of
+from parametric.joints.standing import rim
+from parametric.shapes.board import Board
+from parametric.shapes.mass import total_kg
+from parametric.shapes.members import Member
+from parametric.stock.made_in import MadeIn
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Delivered:
+    """A piece as it is delivered: its parts in the order of the assembly, and the joints made in
+    the shop by their places in the assembly's tuple.
+    """
+
+    parts: tuple[Board | Member, ...]
+    joints: tuple[int, ...]
+
+    @property
+    def main(self) -> Board | Member:
+        """The part that it goes by: its largest board, the first where some are as large."""
+        boards = [part for part in self.parts if isinstance(part, Board)]
+        return max(boards or self.parts, key=lambda part: prod(map(part.box.size, Axis)))
+
+    @property
+    def called(self) -> str:
+        """What a person calls it: a carcass of several boards by its unit, else its largest."""
+        several = sum(isinstance(part, Board) for part in self.parts) > 1
+        return self.main.unit if several else self.main.name
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its parts."""
+        return tuple(part.name for part in self.parts)
+
+    @property
+    def box(self) -> Box:
+        """The box around it, where it ends up."""
+        return rim([part.box for part in self.parts])
+
+    @property
+    def mass_kg(self) -> float:
+        """Its mass without screws and glue."""
+        return total_kg(self.parts)
+
+
+def delivered(assembly: Assembly) -> tuple[Delivered, ...]:
+    """Return the pieces that a set is delivered in, in the order of their first parts; each part is
+    in exactly one.
+    """
+    parts = {part.name: part for part in (*assembly.boards, *assembly.members)}
+    piece_of = {name: name for name in parts}
+    made: list[tuple[str, int]] = []
+    for at, joint in enumerate(assembly.joints):
+        if made_in(joint) is not MadeIn.SHOP:
+            continue
+        first, *others = parts_of(joint)
+        made.append((first, at))
+        for other in others:
+            kept, gone = piece_of[first], piece_of[other]
+            piece_of = {name: kept if of == gone else of for name, of in piece_of.items()}
+    members: dict[str, list[Board | Member]] = {}
+    for name, of in piece_of.items():
+        members.setdefault(of, []).append(parts[name])
+    joints: dict[str, list[int]] = {}
+    for name, at in made:
+        joints.setdefault(piece_of[name], []).append(at)
+    return tuple(
+        Delivered(parts=tuple(listed), joints=tuple(joints.get(of, ())))
+        for of, listed in members.items()
+    )

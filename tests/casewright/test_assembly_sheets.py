@@ -1,0 +1,57 @@
+"""The shop's papers: every piece of a demo job has a page, and tables and papers agree."""
+
+import csv
+import io
+import itertools
+from collections import Counter
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from tests.casewright.test_site_papers import text_boxes, text_of
+
+
+def table(out: Path, name: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO((out / "shop" / name).read_text(encoding="utf-8"))))
+
+
+@pytest.fixture(params=["keeper", "centre"])
+def out(request: pytest.FixtureRequest, keeper: Path, centre: Path) -> Path:
+    return {"keeper": keeper, "centre": centre}[request.param]
+
+
+def test_each_piece_has_a_page_with_its_parts(out: Path) -> None:
+    pages = [text_of(page) for page in pypdfium2.PdfDocument(out / "shop" / "assembly.pdf")]
+    rows = table(out, "pieces.csv")
+    pieces = list(dict.fromkeys(row["piece"] for row in rows))
+    own = [page for page in pages if "joined in the shop, make" in page]
+    assert len(own) == len(pieces)
+    for piece, page in zip(pieces, own, strict=True):
+        mine = [row for row in rows if row["piece"] == piece]
+        assert piece in page and f"make {mine[0]['quantity']}" in page
+        assert all(row["part"] in page for row in mine)
+
+
+def test_no_text_lies_on_another(out: Path) -> None:
+    for page in pypdfium2.PdfDocument(out / "shop" / "assembly.pdf"):
+        width, height = page.get_size()
+        boxes = text_boxes(page)
+        for box in boxes:
+            assert box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
+        for a, b in itertools.combinations(boxes, 2):
+            across = min(a[2], b[2]) - max(a[0], b[0])
+            upwards = min(a[3], b[3]) - max(a[1], b[1])
+            assert across <= 0.5 or upwards <= 0.5, (a, b)
+
+
+def test_pieces_use_the_parts_of_the_cut_lists(out: Path) -> None:
+    """No more of any than are cut; of cleats all, since each is put on a panel in the shop."""
+    used: Counter[str] = Counter()
+    for row in table(out, "pieces.csv"):
+        used[row["part"]] += int(row["quantity"]) * int(row["parts_in_piece"])
+    cut = {row["part"]: int(row["quantity"]) for row in table(out, "cutlist.csv")}
+    bars = table(out, "linear.csv")
+    cleats = {row["part"]: int(row["quantity"]) for row in bars if "cleat" in row["description"]}
+    assert all(used[part] == count for part, count in cleats.items())
+    assert all(count <= (cut | cleats)[part] for part, count in used.items())
