@@ -26,7 +26,7 @@ def is_turned_over(assembly: Assembly, task: Task) -> bool:
     """Return whether a box is put together upside down: a board of it is screwed on from below."""
     boards = {board.name for board in assembly.boards}
     joints = (assembly.joints[at] for at in task.joints)
-    return task.kind in {Kind.GROUP, Kind.DECK} and any(
+    return task.kind in {Kind.GROUP, Kind.DECK, Kind.DRY} and any(
         isinstance(joint, Screwed)
         and joint.direction is Direction.Z_PLUS
         and joint.into in boards
@@ -41,7 +41,11 @@ def is_screwed(assembly: Assembly, task: Task) -> bool:
 
 
 def lifted_kg(assembly: Assembly, task: Task) -> float:
-    """Return the most that is lifted at once; 0 where nothing comes in."""
+    """Return the most that is lifted at once; 0 where nothing comes in. What was put together and
+    is lifted off again is lifted whole.
+    """
+    if task.again:
+        return total_kg(map(assembly.part, task.again))
     parts = [assembly.part(name) for name in task.parts]
     pieces = (each for each in delivered(assembly) if not set(task.parts).isdisjoint(each.names))
     heaviest = max((piece.mass_kg for piece in pieces), default=0.0)

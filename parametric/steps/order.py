@@ -12,10 +12,10 @@ from parametric.steps.step import Step
 from parametric.steps.tasks import Kind, Task, tasks_of
 from parametric.steps.words import step_of
 
-RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.TIE: 3, Kind.HUNG: 4}
+RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.DRY: 2, Kind.TIE: 4, Kind.HUNG: 5}
 """Where the joints leave a choice: plates while the wall is free, panels last (common practice, no
 source). All else has rank 1, and goes as built."""
-BONDED_RANK = 2  # after what stands beside it was fixed: a bonded deck cannot give way any more
+BONDED_RANK = 3  # after what stands beside it was fixed: a bonded deck cannot give way any more
 
 ALONG_HEAD_WALL: Mapping[str, Direction] = {}
 """Where nothing else is said, units stand along the head wall."""
@@ -96,6 +96,15 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
     tied = {
         joint: at for at, task in enumerate(tasks) if task.kind is Kind.TIE for joint in task.joints
     }
+    glued = {
+        joint.top: at
+        for at, task in enumerate(tasks)
+        for joint in (assembly.joints[number] for number in task.joints)
+        if isinstance(joint, Bonded)
+    }
+    dry = [at for at, task in enumerate(tasks) if task.kind is Kind.DRY]
+    # Nothing is bonded before all that floats was tried in its place.
+    yield from ((tried, at) for at in glued.values() for tried in dry)
     passed = {
         (comes[joint.member], comes[joint.through])
         for joint in assembly.joints
@@ -120,7 +129,7 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
                 yield comes[joint.through], fixings[tasks[comes[joint.through]].group]
             case Screwed() if number in tied:
                 for part in parts_of(joint):
-                    yield comes[part], tied[number]
+                    yield glued.get(part, comes[part]), tied[number]
             case _:
                 pass
 

@@ -59,7 +59,7 @@ def step_findings(
             from_room = [outwards.get(unit, FROM_THE_ROOM) for unit in units]
             yield _path_finding(place, task, boxes, there, from_room)
         yield from _driver_finding(place, assembly, task, {**there, **_of(task, boxes)})
-        if task.kind in {Kind.GROUP, Kind.DECK}:
+        if task.kind in {Kind.GROUP, Kind.DECK, Kind.DRY, Kind.BOND}:
             yield _lift_finding(place, assembly, task)
         if task.kind is Kind.GROUP:
             yield _balance_finding(place, assembly, task, tasks)

@@ -11,7 +11,7 @@ each group into the wall.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
 
@@ -39,6 +39,8 @@ class Kind(StrEnum):
     GROUP = "box or carcass"
     BOARD = "board"
     DECK = "deck with its legs"
+    DRY = "dry fit"
+    BOND = "bonding"
     HUNG = "hung panel"
     ANGLE = "steel angle"
     FIX = "fixing to the wall"
@@ -50,7 +52,7 @@ class Task:
     """Parts that come in and joints that are made, by place in the assembly's tuple.
 
     `group` is the first part of the group, or the steel angle, that it is about; `about` is what a
-    person calls that.
+    person calls that. `again` are parts that came in before and are lifted once more.
     """
 
     kind: Kind
@@ -58,6 +60,7 @@ class Task:
     about: str
     parts: tuple[str, ...]
     joints: tuple[int, ...]
+    again: tuple[str, ...] = ()
 
 
 def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
@@ -65,7 +68,7 @@ def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
     exactly one of them.
     """
     groups = group_of_part(assembly)
-    apart = standing_apart(assembly)
+    apart, bonded = standing_apart(assembly), bonded_tops(assembly)
     made: dict[str, list[int]] = {}
     fixed: dict[str, list[int]] = {}
     tied: dict[str, list[int]] = {}
@@ -75,7 +78,7 @@ def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
                 pass  # it comes like that
             case Screwed() if joint.through in apart:
                 tied.setdefault(groups[joint.through], []).append(at)
-            case Screwed() if _holds_down(assembly, joint):
+            case Screwed() if _holds_down(assembly, joint, bonded):
                 tied.setdefault(groups[joint.into], []).append(at)
             case FixedToWall() if joint.through not in apart:
                 fixed.setdefault(groups[joint.through], []).append(at)
@@ -84,7 +87,7 @@ def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
     members: dict[str, list[str]] = {}
     for name, group in groups.items():
         members.setdefault(group, []).append(name)
-    return tuple(_tasks(assembly, members, made, fixed, tied))
+    return tuple(_tasks(assembly, members, made, fixed, tied, groups))
 
 
 def done_with(joint: Joint) -> str:
@@ -101,6 +104,7 @@ def group_of_part(assembly: Assembly) -> dict[str, str]:
     names = [part.name for part in (*assembly.boards, *assembly.members)]
     group = {name: name for name in names}
     apart, on_walls = standing_apart(assembly), assembly.on_walls()
+    bonded = bonded_tops(assembly)
 
     def join(first: str, second: str) -> None:
         kept, gone = sorted((group[first], group[second]), key=names.index)
@@ -110,7 +114,7 @@ def group_of_part(assembly: Assembly) -> dict[str, str]:
 
     for joint in assembly.joints:
         match joint:
-            case Screwed() if _holds_down(assembly, joint):
+            case Screwed() if _holds_down(assembly, joint, bonded):
                 pass
             case Screwed() | Housed() if not apart & set(parts_of(joint)):
                 join(*parts_of(joint))
@@ -125,11 +129,14 @@ def group_of_part(assembly: Assembly) -> dict[str, str]:
     return group
 
 
-def _holds_down(assembly: Assembly, joint: Screwed) -> bool:
+def bonded_tops(assembly: Assembly) -> frozenset[str]:
+    """Return the boards that are bonded on others."""
+    return frozenset(joint.top for joint in assembly.joints if isinstance(joint, Bonded))
+
+
+def _holds_down(assembly: Assembly, joint: Screwed, bonded: frozenset[str]) -> bool:
     """Return whether a screw goes up from a box into a deck that is bonded on it, once it lies."""
-    cleat = isinstance(assembly.part(joint.through), Cleat)
-    bonded = (each.top for each in assembly.joints if isinstance(each, Bonded))
-    return cleat and joint.into in bonded
+    return joint.into in bonded and isinstance(assembly.part(joint.through), Cleat)
 
 
 def standing_apart(assembly: Assembly) -> frozenset[str]:
@@ -145,16 +152,26 @@ def _tasks(
     made: dict[str, list[int]],
     fixed: dict[str, list[int]],
     tied: dict[str, list[int]],
+    groups: dict[str, str],
 ) -> Iterator[Task]:
     called = _called(assembly, members)
     for group, names in members.items():
-        yield Task(
+        task = Task(
             kind=_kind(assembly, names),
             group=group,
             about=called[group],
             parts=tuple(names),
             joints=tuple(made.get(group, ())),
         )
+        bonds = {at: on for at in task.joints for on in _bonded_on(assembly, at)}
+        floats = not any(groups[name] in fixed for on in bonds.values() for name in on)
+        if bonds and floats:
+            # What no wall holds is found by laying its deck dry; it is glued down once all is.
+            others = tuple(at for at in task.joints if at not in bonds)
+            yield replace(task, kind=Kind.DRY, joints=others)
+            yield replace(task, kind=Kind.BOND, parts=(), joints=tuple(bonds), again=task.parts)
+        else:
+            yield task
         if group in fixed:
             yield Task(
                 kind=Kind.FIX,
@@ -165,6 +182,12 @@ def _tasks(
             )
     for group, joints in tied.items():
         yield Task(kind=Kind.TIE, group=group, about=called[group], parts=(), joints=tuple(joints))
+
+
+def _bonded_on(assembly: Assembly, joint_at: int) -> Iterator[tuple[str, ...]]:
+    joint = assembly.joints[joint_at]
+    if isinstance(joint, Bonded):
+        yield joint.on
 
 
 def _kind(assembly: Assembly, names: list[str]) -> Kind:
@@ -178,8 +201,7 @@ def _kind(assembly: Assembly, names: list[str]) -> Kind:
         case Cleat() | Leg():
             return Kind.GROUP
         case _ if len(names) > 1:
-            bonded = {joint.top for joint in assembly.joints if isinstance(joint, Bonded)}
-            return Kind.GROUP if bonded.isdisjoint(names) else Kind.DECK
+            return Kind.GROUP if bonded_tops(assembly).isdisjoint(names) else Kind.DECK
         case board:
             hung = {joint.panel for joint in assembly.joints if isinstance(joint, Hung)}
             return Kind.HUNG if board.name in hung else Kind.BOARD

@@ -33,6 +33,8 @@ _TITLES = {
     Kind.GROUP: "Put the {about} together where it stands",
     Kind.BOARD: "Lay on the {about}",
     Kind.DECK: "Screw the legs under the {about}, turn it over, lay it on",
+    Kind.DRY: "Lay the {about} dry against its neighbour, mark, lift it off",
+    Kind.BOND: "Glue down the {about}",
     Kind.HUNG: "Hang the {about} on its plates",
     Kind.ANGLE: "Lay the {about} into its notches",
     Kind.FIX: "Fix the {about} to the wall",
@@ -70,6 +72,8 @@ def title_of(assembly: Assembly, task: Task) -> str:
         return f"Put the {about} together upside down, turn it over, set it in place"
     if task.kind is Kind.GROUP and not is_screwed(assembly, task):
         return f"Set the {about} in place"
+    if task.kind is Kind.DRY and is_turned_over(assembly, task):
+        return f"Screw the legs under the {about}, turn it over, lay it dry, mark, lift it off"
     if task.kind is Kind.ANGLE and slides_under(assembly, task):
         return f"Bring in the {about}: one end down under the deck, then level and home"
     return _TITLES[task.kind].format(about=about)
@@ -112,6 +116,8 @@ def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
                 pass
     if task.kind is Kind.GROUP:
         yield from ("level", "square", "tape measure", "shims")
+    if task.kind is Kind.DRY:
+        yield from ("level", "pencil", "shims")
 
 
 def _marks(assembly: Assembly, task: Task, outwards: Mapping[str, Direction]) -> Iterator[Mark]:
@@ -184,9 +190,15 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             diagonal = show(math.hypot(length, width))
             within = show(out_of_square_mm(max(length, width)))
             yield f"Square: both diagonals of {diagonal} alike, to {within}"
-        case Kind.BOARD | Kind.DECK:
+        case Kind.DRY:
+            yield "Butted to its neighbour, flush with it, level, the overhang even"
+            yield "The box shimmed and pushed to where the deck wants it, then marked on the floor"
+            yield "The deck's edges marked on the box, before it is lifted off"
+        case Kind.BOARD | Kind.DECK | Kind.BOND:
             if any(isinstance(assembly.joints[at], Bonded) for at in task.joints):
                 yield "Adhesive squeezed out along every edge, so that it covers the whole of it"
+            if task.kind is Kind.BOND:
+                yield "Back on its marks"
             yield "Flush and level with its neighbours, the overhang even"
         case Kind.HUNG:
             yield "Seated on all its plates, its lower edge level"
@@ -236,7 +248,7 @@ def _cautions(assembly: Assembly, task: Task) -> Iterator[str]:
         yield "Wear eye protection"
     if any(isinstance(joint, Bonded) for joint in joints):
         yield "Gloves and fresh air for the adhesive; no load until it has set, as its maker says"
-    if task.kind in {Kind.GROUP, Kind.BOARD, Kind.DECK, Kind.HUNG, Kind.ANGLE}:
+    if task.kind not in {Kind.FIX, Kind.PLATES, Kind.CLEATS, Kind.TIE}:
         yield "Nothing is secured until it is fixed: nobody leans, sits or climbs on it"
 
 

@@ -124,8 +124,8 @@ def test_the_bench_is_fixed_from_inside_before_its_deck_lies_on_it():
 
 
 def test_the_order_of_the_example():
-    """The bases, the angle, the table between them; decks are bonded once it is fixed. Common
-    practice, no source.
+    """The bases, the angle, the table between them; the bed floats until its decks were laid dry,
+    and nothing is bonded before that. Common practice, no source.
     """
     kinds = [(task.kind, task.about) for task in ordered(example().assembly)]
     assert kinds == [
@@ -136,9 +136,11 @@ def test_the_order_of_the_example():
         (Kind.ANGLE, "tie/steel angle"),
         (Kind.GROUP, "bedside table"),
         (Kind.FIX, "bedside table"),
+        (Kind.DRY, "bed/deck 1"),
+        (Kind.DRY, "bed/deck 2"),
         (Kind.BOARD, "bench/deck"),
-        (Kind.BOARD, "bed/deck 1"),
-        (Kind.DECK, "bed/deck 2"),
+        (Kind.BOND, "bed/deck 1"),
+        (Kind.BOND, "bed/deck 2"),
         (Kind.TIE, "tie/steel angle"),
         (Kind.TIE, "bed/deck 2"),
         (Kind.HUNG, "wall panel/panel"),
@@ -362,14 +364,33 @@ def test_titles_say_what_is_done(hand: Hand) -> None:
         "Lay the steel angle into its notches",
         "Set the bedside table in place",
         "Fix the bedside table to the wall",
+        "Lay the bed deck 1 dry against its neighbour, mark, lift it off",
+        "Screw the legs under the bed deck 2, turn it over, lay it dry, mark, lift it off",
         "Lay on the bench deck",
-        "Lay on the bed deck 1",
-        "Screw the legs under the bed deck 2, turn it over, lay it on",
+        "Glue down the bed deck 1",
+        "Glue down the bed deck 2",
         "Drive the screws of the steel angle from below",
         "Drive the screws of the bed deck 2 from below",
         "Hang the wall panel on its plates",
         "Fix the wall panel to the wall",
     ]
+
+
+@settings(max_examples=30)
+@given(random_sizes())
+def test_nothing_is_bonded_before_what_floats_was_laid_dry(sizes):
+    """What is bonded down later was there before, and is lifted as a whole."""
+    assembly = build_set(sizes, Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM).assembly
+    tasks = ordered(assembly)
+    bonded = [
+        at
+        for at, task in enumerate(tasks)
+        if any(isinstance(assembly.joints[joint], Bonded) for joint in task.joints)
+    ]
+    dry = [at for at, task in enumerate(tasks) if task.kind is Kind.DRY]
+    assert not dry or max(dry) < min(bonded)
+    tried = {task.parts for task in tasks if task.kind is Kind.DRY}
+    assert {task.again for task in tasks if task.kind is Kind.BOND} == tried
 
 
 def test_a_deck_screwed_on_from_below_comes_with_its_box() -> None:
