@@ -32,6 +32,7 @@ BUILT_DEMOS = {"ship", "centre", "keeper", "station"}
 HEAVY_FIRST = ("casewright", "outside", "nesting")
 
 
+@pytest.hookimpl(tryfirst=True)  # before the groups are read
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Give `--dist loadgroup` a group for the built demo jobs, and one for each other module.
 

@@ -185,6 +185,8 @@ def test_files_in_other_units_are_read_in_millimetres(written) -> None:
         (step_of(drawn.door().Faces()[0]), "surfaces that enclose no solid"),
         (step_of(cq.Edge.makeLine(V(0, 0, 0), V(1, 0, 0))), "no solid in it"),
     ],
+    # Of their own: what the kernel writes bears the time.
+    ids=["empty", "blank", "not STEP", "cut off", "a hole", "misspelt", "a face", "an edge"],
 )
 def test_files_without_a_solid_say_so(
     content: bytes, reason: str, capfd: pytest.CaptureFixture[str]
