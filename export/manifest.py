@@ -31,7 +31,7 @@ class FileRole(StrEnum):
     LINEAR_LIST = "linear-list"
     LINEAR_HOLES = "linear-holes"
     BAR_PLAN = "bar-plan"
-    ASSEMBLY = "assembly-sheets"
+    ASSEMBLY_SHEETS = "assembly-sheets"
     PIECES = "pieces"
     SHOP_HARDWARE = "shop-hardware"
     YIELD = "yield"

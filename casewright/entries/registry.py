@@ -112,7 +112,7 @@ ENTRIES: tuple[Entry, ...] = (
     ),
     Entry(
         path="shop/assembly.pdf",
-        role=FileRole.ASSEMBLY,
+        role=FileRole.ASSEMBLY_SHEETS,
         form=Form.PAPER,
         title="shop assembly sheets",
         readers="shop",
