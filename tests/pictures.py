@@ -38,8 +38,9 @@ def main() -> None:
         png(dxf_svg(fullest), PICTURES / "sheet.png", 1100)
         handed = out / "shop" / "parts" / "P003.dxf"
         png(dxf_svg(handed), PICTURES / "part.png", 900)
-        page_png(out / "site" / "install-queen-left.pdf", "Bring in the", PICTURES / "step.png")
-        page_png(out / "site" / "blocking-queen-left.pdf", "head wall", PICTURES / "blocking.png")
+        site = out / "site"
+        page_png(site / "install-queen-left.pdf", "Lay the steel angle", PICTURES / "step.png")
+        page_png(site / "blocking-queen-left.pdf", "head wall", PICTURES / "blocking.png")
     for each in check(job).sets:
         if each.used.sizes.name == "queen":
             shown = set_pictures(each, job.units).pictures
