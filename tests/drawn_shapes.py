@@ -69,7 +69,7 @@ def tip(radius: float, height: float, at: tuple[float, ...], way: tuple[float, .
     return cq.Solid.makeCone(radius, 0, height, V(*at), V(*way))
 
 
-def door() -> cq.Solid:
+def drawn_door() -> cq.Workplane:
     """A panel without any symmetry: a rounded corner, holes, a blind bore, a groove, an opening."""
     return (
         cq.Workplane("XY")
@@ -88,8 +88,12 @@ def door() -> cq.Solid:
         .moveTo(300, 220)
         .rect(200, 60)
         .cutThruAll()
-        .val()
     )
+
+
+def door() -> cq.Solid:
+    """The same as a solid."""
+    return drawn_door().val()
 
 
 def drilled() -> cq.Solid:

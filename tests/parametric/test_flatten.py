@@ -20,6 +20,7 @@ from parametric.solids.kernel_pose import in_frame
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel
+from tests.drawn_shapes import drawn_door
 from tests.solid_assertions import difference_mm3, placed
 
 ANY = Freedom.TURNING_OVER | Freedom.QUARTER_TURNS
@@ -55,27 +56,7 @@ def test_the_poses_are_proper(models: dict[Hand, SetModel]) -> None:
 
 def plate() -> cq.Workplane:
     """A plate with everything in it that a panel may have, and no symmetry."""
-    return (
-        cq.Workplane("XY")
-        .box(600, 300, 18, centered=False)
-        .edges("|Z and >X and >Y")
-        .fillet(40)
-        .faces(">Z")
-        .workplane(origin=(0, 0, 18))
-        .pushPoints([(50, 40), (90, 40)])
-        .hole(5)
-        .pushPoints([(150, 60)])
-        .hole(8, 12)
-        .moveTo(300, 100)
-        .rect(120, 20)
-        .cutBlind(-9)
-        .moveTo(300, 220)
-        .rect(200, 60)
-        .cutThruAll()
-        .moveTo(590, 20)
-        .rect(60, 60)
-        .cutThruAll()
-    )
+    return drawn_door().moveTo(590, 20).rect(60, 60).cutThruAll()
 
 
 def test_what_is_read_from_a_plate() -> None:
