@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from casewright.job import Job
 from casewright.stages.model_stage import SetFiles
+from casewright.stages.nest_stage import material_nests
 from casewright.stages.nested_stage import Nested
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import ShopFiles
@@ -35,12 +36,4 @@ class Built:
     @property
     def material_nests(self) -> tuple[MaterialNest, ...]:
         """The nests as the tables of yield and offcuts take them."""
-        return tuple(
-            MaterialNest(
-                material=nest.group.material,
-                face_up=nest.group.face_up,
-                instance=nest.instance,
-                solution=nest.solution,
-            )
-            for nest in self.nested.nests
-        )
+        return material_nests(self.nested.nests)

@@ -9,6 +9,7 @@ from math import floor
 from types import MappingProxyType
 
 from casewright.job import Machine
+from export.tables.yield_table import MaterialNest
 from nesting.answer.solution import Solution
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.sheet_rules import Rim, SheetRules, Trim
@@ -43,6 +44,19 @@ class Nest:
     instance: Instance
     solution: Solution
     before: Solution | None = None
+
+
+def material_nests(nests: Iterable[Nest]) -> tuple[MaterialNest, ...]:
+    """Return nests as the tables of yield and offcuts take them."""
+    return tuple(
+        MaterialNest(
+            material=nest.group.material,
+            face_up=nest.group.face_up,
+            instance=nest.instance,
+            solution=nest.solution,
+        )
+        for nest in nests
+    )
 
 
 def nest_groups(parts: Iterable[Part]) -> tuple[NestGroup, ...]:

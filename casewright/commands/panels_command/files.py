@@ -10,7 +10,7 @@ from pathlib import PurePosixPath
 
 from casewright.job import Machine
 from casewright.output.left_file import LeftFile, with_manifest
-from casewright.stages.nest_stage import Nest
+from casewright.stages.nest_stage import Nest, material_nests
 from casewright.stages.sheet_stage import ShopFiles, reusable_size
 from export.manifest import FileRole, FindingCount, Manifest, PartCount, manifest_json
 from export.summary.content import SummaryContent
@@ -41,15 +41,7 @@ class CutPanels:
     @property
     def material_nests(self) -> tuple[MaterialNest, ...]:
         """The nests as the tables of yield and offcuts take them."""
-        return tuple(
-            MaterialNest(
-                material=nest.group.material,
-                face_up=nest.group.face_up,
-                instance=nest.instance,
-                solution=nest.solution,
-            )
-            for nest in self.nests
-        )
+        return material_nests(self.nests)
 
 
 def panel_files(made: CutPanels) -> dict[PurePosixPath, bytes]:
