@@ -16,10 +16,14 @@ _PICTURE_MM = 110.0
 
 def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
     """Return the list of all pieces with their hardware, then a page for each piece."""
-    listed = [(each.number, each.title, str(each.make)) for each in book.pieces]
+    # Pieces of one name differ in hand or size.
+    listed = [
+        (each.number, each.title, ", ".join(value for _, value in each.facts), str(each.make))
+        for each in book.pieces
+    ]
     first = [
         _title("Pieces to join in the shop", "each is delivered as one, marked with its number"),
-        table(("piece", "name", "make"), "(16mm, 1fr, 18mm)", listed),
+        table(("piece", "name", "sets, mass, size", "make"), "(16mm, 1fr, auto, 16mm)", listed),
         table(("count", "article"), "(18mm, 1fr)", book.hardware, "Hardware for all of them"),
         cautions(_CAUTIONS),
     ]
