@@ -15,7 +15,7 @@ from tests.bench.comparison import Comparison, show_and_exit
 from tests.bench.processes import DEMO_JOB, Cost, cost_of_python
 from tests.bench.temporary_room import temporary_room
 
-SIZE, CHANGED = "side_overhang: 5\n", "side_overhang: 4 7/8 in\n"
+SIZE, CHANGED = "bedside table: {width: 18}", "bedside table: {width: 18 1/8 in}"  # queen
 
 
 def cost(command: str, job: Path, *more: str) -> Cost:
