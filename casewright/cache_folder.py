@@ -36,7 +36,7 @@ _NAME, _UNFINISHED = re.compile(r"[0-9a-f]{64}"), re.compile(r"new-\w+\.part")
 _ABANDONED_S = 86_400
 _ROOTS = ("parametric", "nesting", "export", "casewright")
 _LIBRARIES = (
-    *("cadquery", "cadquery-ocp", "scikit-fem", "scipy"),
+    *("cadquery", "cadquery-ocp", "ezdxf", "scikit-fem", "scipy"),
     *("highspy", "numba", "numpy", "rectpack"),
 )
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 
@@ -13,6 +12,7 @@ from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.output.left_file import LeftFile, with_manifest
 from casewright.progress import Progress
+from casewright.stages.check_stage import tell_missed
 from casewright.stages.kit_stage import kits_of
 from casewright.stages.model_stage import set_files, set_pictures
 from casewright.stages.nest_settings import NestSettings
@@ -23,7 +23,7 @@ from casewright.stages.set_memory import SetMemory
 from casewright.stages.set_stage import SetsOfJob, model_sets
 from casewright.stages.sheet_stage import ShopFiles, shop_files
 from casewright.stages.site_stage import site_work
-from casewright.stages.stock_check import CODES, StockCheck, board_checks, missed, refuse_missed
+from casewright.stages.stock_check import CODES, board_checks, refuse_missed
 from export.errors import LayerNameFault, UnfitDrawing
 from export.file_paths import safe_names
 from export.manifest import PartCount
@@ -48,27 +48,6 @@ class Outcome:
     left_out: tuple[LeftOut, ...]
     cut_files_written: bool
     not_checked: tuple[NotChecked, ...] = ()
-
-
-def check(job: Job, progress: Progress | None = None, memory: SetMemory | None = None) -> SetsOfJob:
-    """Return the sets of the job with their findings; nothing is nested or written.
-
-    Sheets on hand that are proven too few are told at once. `memory` is that of the job, if there
-    is one.
-
-    Raises:
-        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
-        CannotBeMade: a part cannot be built, or its cuts run into each other.
-    """
-    progress, memory = progress or Progress(), memory or SetMemory(job)
-    tell_missed(board_checks(job, memory.placed_sets()), progress)
-    return model_sets(job, progress, memory)
-
-
-def tell_missed(checks: Iterable[StockCheck], progress: Progress) -> None:
-    """Tell what does not suffice."""
-    for each in missed(checks):
-        progress.tell(str(each))
 
 
 def build(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from casewright.stages.set_stage import ModelledSet, SetsOfJob
 from export.summary.content import Picture, SetPictures
@@ -16,7 +17,7 @@ from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.geometry.walls import Wall
 from parametric.lists.cut_list import PartUse
 from parametric.shapes.members import Cleat, Leg, SteelAngle, WallPlate
-from parametric.solids.exchange import ROOM, Colour, Product, glb_bytes, step_bytes
+from parametric.solids.exchange import ROOM, Colour, Product, Solid, glb_bytes, step_bytes
 from parametric.solids.hidden_lines import line_picture
 from parametric.solids.kernel_pose import in_frame
 from parametric.solids.set_model import SetModel
@@ -75,31 +76,45 @@ def products(each: ModelledSet, whole: SetsOfJob) -> Iterator[Product]:
     for number, same in by_number.items():
         poses = tuple(Pose(use.origin, use.x_axis, use.z_axis) for use in same)
         good = materials[number].good_faces is not GoodFaces.NONE
-        yield Product(
-            name=number,
-            solid=in_frame(each.model.boards[same[0].board], poses[0]),
-            poses=poses,
-            colour=GOOD_BOARD if good else RAW_BOARD,
-        )
-        for index, band in enumerate(each.model.bands[same[0].board], start=1):
-            yield Product(
-                name=f"{number} band {index}",
-                solid=in_frame(band, poses[0]),
-                poses=poses,
-                colour=BAND,
-            )
+        colour = GOOD_BOARD if good else RAW_BOARD
+        board = same[0].board
+        yield _product(each.model, number, board, poses, colour)
+        for index in range(each.model.band_counts[board]):
+            yield _product(each.model, f"{number} band {index + 1}", board, poses, BAND, index)
     for member in each.model.room_set.assembly.members:
         match member:
             case Cleat() | SteelAngle():
                 name = whole.bar_numbers[*key, member.name]
             case Leg() | WallPlate():
                 name = member.hardware.key
-        yield Product(
-            name=name,
-            solid=in_frame(each.model.members[member.name], ROOM),
-            poses=(ROOM,),
-            colour=WOOD if isinstance(member, Cleat) else STEEL,
-        )
+        colour = WOOD if isinstance(member, Cleat) else STEEL
+        yield _product(each.model, name, member.name, (ROOM,), colour)
+
+
+def _product(
+    model: SetModel,
+    name: str,
+    part: str,
+    poses: tuple[Pose, ...],
+    colour: Colour,
+    band: int | None = None,
+) -> Product:
+    """Return a part, or one of its bands, in the frame of its first pose."""
+
+    @cache
+    def solid() -> Solid:
+        solids = model.solids
+        if band is not None:
+            return in_frame(solids.bands[part][band], poses[0])
+        return in_frame(solids.members.get(part) or solids.boards[part], poses[0])
+
+    return Product(
+        name=name,
+        solid=solid,
+        identity=f"{model.identities[part]} band {band}",
+        poses=poses,
+        colour=colour,
+    )
 
 
 def set_pictures(each: ModelledSet, units: Units) -> SetPictures:
@@ -127,7 +142,7 @@ def set_pictures(each: ModelledSet, units: Units) -> SetPictures:
             front_dimensions(model, bounds, units),
         ),
     )
-    solids = tuple(model.drawn.values())
+    solids = tuple(model.solids.drawn.values())
     pictures = []
     for caption, towards, right, dimensions in views:
         title = f"{each.used.sizes.name}, {each.used.hand} hand: {caption}"

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Mapping
 from casewright.errors import CannotBeMade, DoesNotFit
 from casewright.job import Job
 from casewright.progress import Cancelled, Progress
+from casewright.stages.drawn_panels import ReadPanel, add_panels, drawn_panels_of
 from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
 from casewright.stages.openings_stage import openings_of, with_decks
-from casewright.stages.panel_stage import ReadPanel, add_panels
-from casewright.stages.set_stage import drawn_panels_of, read_used_set
+from casewright.stages.set_stage import read_used_set
 from casewright.stages.stock_check import board_checks, part_checks, refuse_missed
 from casewright.stages.used_sets import UsedSet, placed_sets, used_sets
 from nesting.answer.solution import StopReason

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -12,19 +12,20 @@ from casewright.intake.read_panels import face_word
 from casewright.intake.text_file import FileSize, read_bytes
 from casewright.job import DrawnPanel, PanelGrain
 from casewright.progress import Progress
+from casewright.stages.drawn_panels import ReadPanel
 from casewright.stages.panel_lay import NotToldHow, lay, shown_faces
 from casewright.stages.panel_material import NoMaterial, in_words, material_for
 from casewright.wording import counted
 from export.tables.panel_table import PanelSource
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point
-from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
+from parametric.lists.part_catalogue import ReadBoard
 from parametric.shapes.board import Board
 from parametric.shapes.laid_panel import LaidPanel
 from parametric.shapes.panel import FlatPanel
 from parametric.solids.drawn_solid import DrawnSolid, drawn_solid
 from parametric.solids.flatten import Reading
-from parametric.solids.read_loops import NotFlat
+from parametric.solids.kernel_errors import NotFlat
 from parametric.solids.read_step import NoSolids, Solid, step_solids
 from parametric.stock.lengths import Units
 from parametric.stock.materials import Grain, SheetMaterial
@@ -42,15 +43,6 @@ class _Drawn:
     label: str
     name: str
     solid: DrawnSolid
-
-
-@dataclass(frozen=True, slots=True)
-class ReadPanel:
-    """A panel as it was read, how many are cut, and where it is from; its part is not known yet."""
-
-    read: ReadBoard
-    quantity: int
-    source: PanelSource
 
 
 class _Reader:
@@ -170,14 +162,6 @@ def read_drawn_panels(
     if reader.faults:
         raise InputErrors(tuple(reader.faults))
     return tuple(found)
-
-
-def add_panels(panels: Iterable[ReadPanel], catalogue: PartCatalogue) -> tuple[PanelSource, ...]:
-    """Add the panels to the catalogue, and return where each is from."""
-    return tuple(
-        replace(panel.source, part=catalogue.add_drawn(panel.read, panel.quantity))
-        for panel in panels
-    )
 
 
 def refuse_cut_through(label: str, panel: FlatPanel, material: SheetMaterial) -> None:

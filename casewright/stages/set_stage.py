@@ -10,8 +10,8 @@ from functools import partial
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import Progress
+from casewright.stages.drawn_panels import ReadPanel, add_panels, drawn_panels_of
 from casewright.stages.job_findings import job_findings
-from casewright.stages.panel_stage import ReadPanel, add_panels, read_drawn_panels
 from casewright.stages.room_stage import fits_of
 from casewright.stages.set_findings import FOUND_IN, set_findings, set_place, told_of
 from casewright.stages.set_memory import Made, SetMemory
@@ -27,9 +27,8 @@ from parametric.lists.bar_catalogue import BarCatalogue
 from parametric.lists.cut_list import CutList
 from parametric.lists.part_catalogue import PartCatalogue, ReadBoard
 from parametric.rooms.room_fit import HandedFit
-from parametric.solids.kernel_errors import KernelFailure
+from parametric.solids.kernel_errors import KernelFailure, NotFlat
 from parametric.solids.overlaps import overlap_findings
-from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel, model_set
 
 
@@ -139,17 +138,6 @@ def kernel_errors_told(used: UsedSet) -> Iterator[None]:
             f"{used.where}: {error}. Its sizes bring two cuts together, or a cut out of the part; "
             "change the sizes of that unit"
         ) from error
-
-
-def drawn_panels_of(job: Job, progress: Progress) -> tuple[ReadPanel, ...]:
-    """Return the panels of the job that other programs drew.
-
-    Raises:
-        InputErrors: a solid is no flat panel of a material; all of them are told.
-    """
-    if not job.panels:
-        return ()
-    return read_drawn_panels(job.panels, job.panel_materials, job.units, progress)
 
 
 def cut_list_of(

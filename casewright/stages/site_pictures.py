@@ -112,9 +112,9 @@ def mark_label(index: int) -> str:
 def _solids(model: SetModel, parts: Collection[str]) -> list[Drawn]:
     wanted = set(parts)
     for name in parts:
-        count = len(model.bands.get(name, ()))
+        count = len(model.solids.bands.get(name, ()))
         wanted.update(f"{name} band {index}" for index in range(1, count + 1))
-    return [drawn for name, drawn in model.drawn.items() if name in wanted]
+    return [drawn for name, drawn in model.solids.drawn.items() if name in wanted]
 
 
 def _middle(mark: Mark) -> Point:

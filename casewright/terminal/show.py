@@ -9,10 +9,9 @@ from enum import Enum
 from math import fsum
 from pathlib import Path
 from types import TracebackType
-from typing import Protocol, Self
+from typing import TYPE_CHECKING, Protocol, Self
 
 from casewright.job import Job
-from casewright.pipeline import Outcome
 from casewright.progress import Progress
 from casewright.stages.nest_stage import Nest
 from casewright.terminal.finding_lines import KindLine, in_full, kind_lines, told_failures
@@ -27,6 +26,9 @@ from parametric.findings.finding import AID_ONLY, Severity
 from parametric.findings.not_checked import NotChecked
 from parametric.findings.telling import ToldFinding, told_findings
 from parametric.stock.lengths import Units, show_length
+
+if TYPE_CHECKING:  # it loads the CAD kernel
+    from casewright.pipeline import Outcome
 
 
 class HasNests(Protocol):

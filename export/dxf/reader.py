@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
+import pickle
 from pathlib import Path
 
 from ezdxf import units
@@ -19,6 +21,7 @@ from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.dxf.content import DxfContent
 from export.errors import DxfFailure
 from parametric.geometry.outline import Vertex
+from parametric.remembered import remembered
 
 # What the library is seen to raise on files that are cut short or garbled.
 _FAILURES = (OSError, ValueError, LookupError, TypeError, AttributeError, StopIteration, DXFError)
@@ -33,10 +36,27 @@ def read_dxf(source: bytes | Path) -> DxfContent:
     doing = f"reading {source}" if isinstance(source, Path) else "reading a DXF"
     try:
         data = source.read_bytes() if isinstance(source, Path) else source
-        document = _document(data)
-        return _content(document, doing)
+        return _read(data, doing)
     except _FAILURES as error:
         raise DxfFailure(doing=doing, found=f"{type(error).__name__} {error}".strip()) from error
+
+
+def _key(data: bytes, doing: str) -> object:
+    return hashlib.sha256(data).hexdigest()
+
+
+def _frozen(content: DxfContent) -> bytes:
+    return pickle.dumps(content)
+
+
+def _thawed(frozen: bytes) -> DxfContent:
+    content: DxfContent = pickle.loads(frozen)
+    return content
+
+
+@remembered("what a DXF file holds", key=_key, freeze=_frozen, thaw=_thawed, most=0)
+def _read(data: bytes, doing: str) -> DxfContent:
+    return _content(_document(data), doing)
 
 
 def _document(data: bytes) -> Document:

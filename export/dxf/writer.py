@@ -23,8 +23,14 @@ from export.dxf_version import DxfVersion
 from export.errors import DxfFailure
 from export.layer_table import LayerTable
 from parametric.geometry.outline import Bounds
+from parametric.remembered import remembered
 
 
+def _key(drawing: Drawing, layers: LayerTable, version: DxfVersion) -> object:
+    return drawing, layers, version.value
+
+
+@remembered("a DXF file", key=_key, freeze=bytes, thaw=bytes, most=0)
 def dxf_bytes(drawing: Drawing, layers: LayerTable, version: DxfVersion) -> bytes:
     """Return the drawing as a DXF file in millimetres.
 

@@ -12,9 +12,9 @@ from OCP.GProp import GProp_GProps
 
 from parametric.geometry.space import Point
 from parametric.shapes.laid_panel import LaidPanel
+from parametric.solids.kernel_errors import NotFlat
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.read_cones import Tip
-from parametric.solids.read_loops import NotFlat
 
 SAME_VOLUME_MM3 = 0.05
 SAME_PLACE_MM = 1e-3

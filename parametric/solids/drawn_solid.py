@@ -11,9 +11,8 @@ from parametric.geometry.pose import cross
 from parametric.geometry.space import Point, dot
 from parametric.solids.check_read import mass_of
 from parametric.solids.flatten import Reading, read_drawn
-from parametric.solids.kernel_errors import KernelFailure, kernel_operation
+from parametric.solids.kernel_errors import KernelFailure, NotFlat, kernel_operation
 from parametric.solids.read_faces import one_way
-from parametric.solids.read_loops import NotFlat
 from parametric.solids.surfaces import Plane, edge_points, surface_of
 
 ROUGH_MM = 1e-5  # what each face may be off: the last decimal of usual STEP files, and our own

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -30,6 +30,7 @@ from OCP.XCAFDoc import XCAFDoc_ColorType, XCAFDoc_DocumentTool
 
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Point
+from parametric.remembered import remembered
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
 from parametric.solids.kernel_pose import location
 
@@ -41,22 +42,31 @@ METRES_PER_MM = 0.001
 STEP_TIME = "1970-01-01T00:00:00"
 
 Colour = tuple[float, float, float]
+Solid = cq.Shape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Product:
-    """One part: its solid in a frame of its own, and where it stands in the room."""
+    """One part: its solid in a frame of its own, made when it is needed, and where it stands in the
+    room. `identity` tells the solid from all others: files are remembered by that.
+    """
 
     name: str
-    solid: cq.Shape
+    solid: Callable[[], Solid]
+    identity: str
     poses: tuple[Pose, ...]
     colour: Colour
+
+
+def _key(name: str, products: tuple[Product, ...]) -> object:
+    return name, [(each.name, each.identity, each.poses, each.colour) for each in products]
 
 
 ROOM = Pose(Point(0.0, 0.0, 0.0), Point(1.0, 0.0, 0.0), Point(0.0, 0.0, 1.0))
 
 
-def step_bytes(name: str, products: Iterable[Product]) -> bytes:
+@remembered("a STEP file", key=_key, freeze=bytes, thaw=bytes, most=0)
+def step_bytes(name: str, products: tuple[Product, ...]) -> bytes:
     """Return a STEP file (AP214, millimetres) of the products as one assembly.
 
     Raises:
@@ -96,16 +106,16 @@ def renumbered(step: bytes) -> bytes:
     return re.sub(rb"NEXT_ASSEMBLY_USAGE_OCCURRENCE\('\d+'(.*?)\);", number, step, flags=re.DOTALL)
 
 
-def glb_bytes(name: str, products: Iterable[Product]) -> bytes:
+@remembered("a GLB file", key=_key, freeze=bytes, thaw=bytes, most=0)
+def glb_bytes(name: str, products: tuple[Product, ...]) -> bytes:
     """Return a binary glTF file (metres, y up) of the products.
 
     Raises:
         KernelFailure: the kernel cannot write it.
     """
-    listed = tuple(products)
     with kernel_operation(name, "writing GLB"), tempfile.TemporaryDirectory() as folder:
-        for product in listed:
-            BRepMesh_IncrementalMesh(product.solid.wrapped, MESH_MM, False, MESH_RADIANS, False)
+        for product in products:
+            BRepMesh_IncrementalMesh(product.solid().wrapped, MESH_MM, False, MESH_RADIANS, False)
         path = Path(folder) / "model.glb"
         writer = RWGltf_CafWriter(TCollection_AsciiString(str(path)), True)
         converter = writer.ChangeCoordinateSystemConverter()
@@ -114,7 +124,7 @@ def glb_bytes(name: str, products: Iterable[Product]) -> bytes:
         converter.SetOutputLengthUnit(1.0)
         converter.SetOutputCoordinateSystem(RWMesh_CoordinateSystem_glTF)
         written = writer.Perform(
-            document(name, listed),
+            document(name, products),
             TColStd_IndexedDataMapOfStringString(),
             Message_ProgressRange(),
         )
@@ -131,7 +141,7 @@ def document(name: str, products: Iterable[Product]) -> TDocStd_Document:
     root = shapes.NewShape()
     label_name(root, name)
     for product in products:
-        label = shapes.AddShape(product.solid.wrapped, False)
+        label = shapes.AddShape(product.solid().wrapped, False)
         label_name(label, product.name)
         colour = Quantity_Color(*product.colour, Quantity_TOC_sRGB)
         colours.SetColor(label, colour, XCAFDoc_ColorType.XCAFDoc_ColorSurf)

@@ -21,7 +21,8 @@ from parametric.geometry.space import Point, dot
 from parametric.shapes.laid_panel import LaidPanel
 from parametric.shapes.panel import Bore, EdgeBore, Face, FlatPanel, Pocket
 from parametric.solids.check_read import SAME_PLACE_MM, Allowed, check_rebuilt
-from parametric.solids.kernel_errors import kernel_operation
+from parametric.solids.kernel_errors import NotFlat, kernel_operation
+from parametric.solids.kernel_noise import snap
 from parametric.solids.read_bores import NUDGE_MM, CrossBore, cross_bores, mouth
 from parametric.solids.read_faces import (
     LevelFace,
@@ -29,7 +30,7 @@ from parametric.solids.read_faces import (
     panel_normal,
     sort_faces,
 )
-from parametric.solids.read_loops import Circle, NotFlat, PlanePoint, read_loop, snap
+from parametric.solids.read_loops import Circle, PlanePoint, read_loop
 from parametric.solids.surfaces import apart, place
 
 _LOOKS = 16  # how often the way from a floor to its face is looked at

@@ -1,4 +1,4 @@
-"""The one error that leaves the CAD kernel's door, with the part and the operation it failed on."""
+"""The errors that leave the CAD kernel's door; they load no kernel themselves."""
 
 from __future__ import annotations
 
@@ -14,6 +14,15 @@ class KernelFailure(RuntimeError):
         self.operation = operation
         self.reason = reason
         super().__init__(f"{part}: {operation} failed: {reason}")
+
+
+class NotFlat(ValueError):
+    """The solid is not a flat panel; `reason` says what stands against it, and where."""
+
+    def __init__(self, name: str, reason: str) -> None:
+        self.name = name
+        self.reason = reason
+        super().__init__(f"{name} is not a flat panel: {reason}")
 
 
 @contextmanager

@@ -15,8 +15,8 @@ from OCP.IntCurvesFace import IntCurvesFace_ShapeIntersector
 
 from parametric.geometry.pose import reverse
 from parametric.geometry.space import Point, dot
+from parametric.solids.kernel_errors import NotFlat
 from parametric.solids.read_faces import PARALLEL, CrossCylinder
-from parametric.solids.read_loops import NotFlat
 from parametric.solids.surfaces import apart, place
 
 SAME_LINE_MM = 1e-4

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import cadquery as cq
 
 from parametric.geometry.space import Point, dot
-from parametric.solids.read_loops import NotFlat
+from parametric.solids.kernel_errors import NotFlat
 from parametric.solids.surfaces import Conical, apart, edge_points, place
 
 SAME_APEX_MM = 1e-3

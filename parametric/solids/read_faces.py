@@ -10,9 +10,9 @@ import cadquery as cq
 
 from parametric.geometry.pose import cross
 from parametric.geometry.space import Point, dot
+from parametric.solids.kernel_errors import NotFlat
 from parametric.solids.plain_edges import plain_face
 from parametric.solids.read_cones import ConeFace, Tip, tips_of
-from parametric.solids.read_loops import NotFlat
 from parametric.solids.surfaces import (
     Conical,
     OtherSurface,

@@ -9,25 +9,13 @@ from dataclasses import dataclass
 import cadquery as cq
 
 from parametric.geometry.outline import Outline, Vertex
+from parametric.solids.kernel_errors import NotFlat
 
 PlanePoint = tuple[float, float]
 ToPlane = Callable[[cq.Vector], PlanePoint]
 
-# Coordinates are snapped to 1e-6 mm with a small shift, so that the kernel's noise (1e-9 mm) never
-# decides on which side of a rounding step a length in whole microns or 1/128 inches falls.
-SNAP_DIGITS = 6
-SNAP_SHIFT = 3.3e-7
 JOIN_MM = 1e-4  # ends of neighbouring edges closer than this meet
 STRAIGHT_SINE = 1e-7  # two lines that turn by less are one
-
-
-class NotFlat(ValueError):
-    """The solid is not a flat panel; `reason` says what stands against it, and where."""
-
-    def __init__(self, name: str, reason: str) -> None:
-        self.name = name
-        self.reason = reason
-        super().__init__(f"{name} is not a flat panel: {reason}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +51,6 @@ class _Segment:
         chord = math.hypot(chord_x, chord_y)
         height = (chord_x * away_y - chord_y * away_x) / chord
         return -2 * height / chord
-
-
-def snap(value: float) -> float:
-    """Return the value on the snapping grid, never -0.0."""
-    return round(value + SNAP_SHIFT, SNAP_DIGITS) + 0.0
 
 
 def read_loop(name: str, wire: cq.Wire, to_plane: ToPlane) -> Outline | Circle:

@@ -1,10 +1,10 @@
-"""The solids of one set in one hand, and the panels read back from them."""
+"""A set in one hand with the panels read back from its solids; these are made when asked for."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-
-import cadquery as cq
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from parametric.geometry.pose import Pose
 from parametric.joints.machining import Machining, machining
@@ -16,53 +16,40 @@ from parametric.shapes.laid_panel import LaidPanel
 from parametric.shapes.members import Cleat, Member
 from parametric.shapes.routing import Routing
 from parametric.shapes.shape import placed_shape
-from parametric.solids.hidden_lines import Drawn
-from parametric.solids.kernel_pose import location
-from parametric.solids.read_loops import snap
-from parametric.solids.shape_solids import identity, shape_solids
+from parametric.solids.kernel_noise import snap
+from parametric.solids.shape_identity import identity
+from parametric.solids.shape_reading import shape_reading
 
-_BAND = " band "
+if TYPE_CHECKING:
+    from parametric.solids.set_solids import SetSolids
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class SetModel:
-    """All solids in the room frame, by name, with what was read from the boards and cleats.
-
-    The solids are as they end up in the room, boards milled for their bands; `identities` tell each
-    and its place from all others. What was read from the boards is as they are cut, before that.
+    """A set, what is taken out of its parts, and what was read from the solids of boards and cleats
+    as they are cut, before milling for bands. `identities` tell each part's solid and its place
+    from all others, `band_counts` how many solids its bands are.
     """
 
     room_set: RoomSet
     machining: Machining
-    boards: dict[str, cq.Solid]
-    bands: dict[str, tuple[cq.Solid, ...]]
-    members: dict[str, cq.Solid]
+    routing: Routing
     identities: dict[str, str]
+    band_counts: dict[str, int]
     read_boards: tuple[ReadBoard, ...]
     read_cleats: tuple[ReadCleat, ...]
 
-    @property
-    def installed(self) -> tuple[tuple[str, cq.Solid], ...]:
-        """Every solid with a name of its own: what model files and pictures show."""
-        numbered = [
-            (f"{name}{_BAND}{index}", solid)
-            for name, solids in self.bands.items()
-            for index, solid in enumerate(solids, start=1)
-        ]
-        return (*self.boards.items(), *numbered, *self.members.items())
+    @cached_property
+    def solids(self) -> SetSolids:
+        """All solids of the set; the kernel is loaded for them."""
+        from parametric.solids.set_solids import set_solids
 
-    @property
-    def drawn(self) -> dict[str, Drawn]:
-        """Every solid of `installed` as pictures take it."""
-        return {
-            name: Drawn(solid, f"{self.identities[part]}{band}{index}")
-            for name, solid in self.installed
-            for part, band, index in [name.partition(_BAND)]
-        }
+        parts = (*self.room_set.assembly.boards, *self.room_set.assembly.members)
+        return set_solids(parts, self.machining, self.routing, self.identities)
 
 
 def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
-    """Return the solids of the set and the panels read from them.
+    """Return the set and the panels read from its solids.
 
     Raises:
         KernelFailure: a part cannot be built.
@@ -71,33 +58,26 @@ def model_set(room_set: RoomSet, routing: Routing) -> SetModel:
     assembly = room_set.assembly
     worked = machining(assembly, routing)
     identities: dict[str, str] = {}
-    boards: dict[str, cq.Solid] = {}
-    bands: dict[str, tuple[cq.Solid, ...]] = {}
-    members: dict[str, cq.Solid] = {}
+    band_counts: dict[str, int] = {}
     read_boards, read_cleats = [], []
     for part in (*assembly.boards, *assembly.members):
         placed = placed_shape(part, worked.of(part.name))
-        made = shape_solids(part.name, placed.shape, routing)
+        reading = shape_reading(part.name, placed.shape, routing)
         identities[part.name] = f"{identity(placed.shape, routing)} {placed.pose!r}"
-        place = location(placed.pose)
-        solid = made.solid.moved(place)
-        read = made.laid and _as_placed(made.laid, placed.pose, part)
-        if isinstance(part, Board):
-            boards[part.name] = solid
-            bands[part.name] = tuple(band.moved(place) for band in made.bands)
-            if read is not None:
-                read_boards.append(ReadBoard(board=part, laid=read, volume_mm3=made.volume_mm3))
+        band_counts[part.name] = reading.bands
+        if reading.laid is None:
             continue
-        members[part.name] = solid
-        if isinstance(part, Cleat) and read is not None:
-            read_cleats.append(ReadCleat(cleat=part, laid=read, volume_mm3=made.volume_mm3))
+        laid = _as_placed(reading.laid, placed.pose, part)
+        if isinstance(part, Board):
+            read_boards.append(ReadBoard(board=part, laid=laid, volume_mm3=reading.volume_mm3))
+        elif isinstance(part, Cleat):
+            read_cleats.append(ReadCleat(cleat=part, laid=laid, volume_mm3=reading.volume_mm3))
     return SetModel(
         room_set=room_set,
         machining=worked,
-        boards=boards,
-        bands=bands,
-        members=members,
+        routing=routing,
         identities=identities,
+        band_counts=band_counts,
         read_boards=tuple(read_boards),
         read_cleats=tuple(read_cleats),
     )

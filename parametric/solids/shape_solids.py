@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
 import pickle
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from io import BytesIO
 
@@ -20,11 +17,8 @@ from parametric.shapes.routing import Routing
 from parametric.shapes.shape import Shape
 from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.flatten import flatten
-from parametric.solids.kernel_errors import KernelFailure
 from parametric.solids.member_solid import member_solid
-from parametric.solids.read_loops import NotFlat
-
-MOST_KEPT = 4_000  # shapes: some hundred megabytes
+from parametric.solids.shape_identity import MOST_KEPT, made_from, named
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,29 +41,8 @@ def shape_solids(name: str, shape: Shape, routing: Routing) -> ShapeSolids:
         KernelFailure: it cannot be built.
         NotFlat: a board cannot be read back, which is a bug.
     """
-    with _named(name):
-        return _made(shape, routing)
-
-
-def _key(shape: Shape, routing: Routing) -> object:
-    """Return what the solids of a shape depend on: of a board's material its thickness alone, which
-    its box has.
-    """
-    part = shape.part
-    match part:
-        case Board():
-            bands = [(band.edge, band.band.thickness_mm) for band in part.bands]
-            made_of: object = (part.box, part.grain, part.facing, bands, part.rounded)
-        case Cleat():
-            made_of = (part.box, part.along)
-        case _:
-            made_of = part
-    return type(part).__name__, made_of, shape.features, routing
-
-
-def identity(shape: Shape, routing: Routing) -> str:
-    """Return what tells the solids of a shape from all others."""
-    return hashlib.sha256(repr(_key(shape, routing)).encode()).hexdigest()
+    with named(name):
+        return solids_of(shape, routing)
 
 
 def _frozen(made: ShapeSolids) -> bytes:
@@ -89,8 +62,9 @@ def _bytes_of(solid: cq.Solid) -> bytes:
     return stream.getvalue()
 
 
-@remembered("solids of a shape", key=_key, freeze=_frozen, thaw=_thawed, most=MOST_KEPT)
-def _made(shape: Shape, routing: Routing) -> ShapeSolids:
+@remembered("solids of a shape", key=made_from, freeze=_frozen, thaw=_thawed, most=MOST_KEPT)
+def solids_of(shape: Shape, routing: Routing) -> ShapeSolids:
+    """Return the solids of a shape; errors know no part."""
     if isinstance(shape.part, Board):
         return _board(shape.part, shape, routing)
     return _member(shape.part, shape, routing)
@@ -125,14 +99,3 @@ def laid_cleat(cleat: Cleat, solid: cq.Solid) -> LaidPanel:
     across = [axis for axis in Axis if axis is not cleat.along]
     thin = min(across, key=cleat.box.size)
     return flatten(cleat.name, solid, front=unit_vector(thin), length=unit_vector(cleat.along))
-
-
-@contextmanager
-def _named(name: str) -> Iterator[None]:
-    """Give what goes wrong with a shape the name of the part that has it."""
-    try:
-        yield
-    except KernelFailure as error:
-        raise KernelFailure(name, error.operation, error.reason) from error
-    except NotFlat as error:
-        raise NotFlat(name, error.reason) from error

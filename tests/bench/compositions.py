@@ -17,7 +17,7 @@ from parametric.primitives.deck import DeckTooLarge
 from parametric.sets.composition import SetSizes
 from parametric.sets.room_set import build_set
 from parametric.sets.soundness import unsound
-from parametric.solids.overlaps import common_volumes
+from parametric.solids.common_volumes import common_volumes
 from parametric.solids.set_model import model_set
 from tests.compositions import BUILT_FROM, compositions
 from tests.example_set import ROUTING, TRIM_MM
@@ -70,7 +70,9 @@ def main() -> None:
             for room_set in sets:
                 model = model_set(room_set, ROUTING)
                 modelled += 1
-                overlapping += any(volume > 1.0 for _, volume in common_volumes(model.installed))
+                overlapping += any(
+                    volume > 1.0 for _, volume in common_volumes(model.solids.installed)
+                )
     print(dict(ends))
     print(f"sets modelled: {modelled}, with parts that overlap: {overlapping}")
     print("failed findings by code:", dict(codes.most_common()))

@@ -15,7 +15,7 @@ from itertools import product
 import rectpack
 
 from casewright.intake.read_job import read_job
-from casewright.pipeline import check
+from casewright.stages.check_stage import check
 from casewright.stages.nest_stage import nest_groups, nest_instance
 from nesting.question.instance import Instance, Stock, Turn
 from nesting.question.sheet_rules import SheetRules, Trim

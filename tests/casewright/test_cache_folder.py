@@ -16,7 +16,7 @@ from parametric.joints.machining import machining
 from parametric.remembered import opened, remembered
 from parametric.sets.room_set import build_set
 from parametric.shapes.shape import placed_shape
-from parametric.solids.shape_solids import _made
+from parametric.solids.shape_solids import solids_of
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.solid_assertions import difference_mm3
 
@@ -175,7 +175,7 @@ def test_the_option_and_the_variable_switch_it_off(
     assert len(files(tmp_path)) == 1
 
 
-def test_shapes_that_were_kept_are_those_that_were_made(tmp_path: Path) -> None:
+def test_shapes_that_were_kept_are_those_that_weresolids_of(tmp_path: Path) -> None:
     """All shapes of the example: the same solids, to the kernel's last digit, and readings."""
     assembly = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM).assembly
     worked = machining(assembly, ROUTING)
@@ -184,11 +184,11 @@ def test_shapes_that_were_kept_are_those_that_were_made(tmp_path: Path) -> None:
         for part in (*assembly.boards, *assembly.members)
     }
     with opened(CacheFolder(tmp_path)):
-        _made.cache_clear()
-        first = {shape: _made(shape, ROUTING) for shape in shapes}
+        solids_of.cache_clear()
+        first = {shape: solids_of(shape, ROUTING) for shape in shapes}
         kept = len(files(tmp_path))
-        _made.cache_clear()
-        again = {shape: _made(shape, ROUTING) for shape in shapes}
+        solids_of.cache_clear()
+        again = {shape: solids_of(shape, ROUTING) for shape in shapes}
     assert 0 < kept <= len(shapes)
     assert len(files(tmp_path)) == kept
     for shape in shapes:
@@ -197,4 +197,4 @@ def test_shapes_that_were_kept_are_those_that_were_made(tmp_path: Path) -> None:
         assert one.solid.Volume() == other.solid.Volume()
         assert difference_mm3(one.solid, other.solid) < 1e-6
         assert len(one.bands) == len(other.bands)
-    _made.cache_clear()
+    solids_of.cache_clear()

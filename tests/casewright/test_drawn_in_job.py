@@ -10,7 +10,8 @@ import pytest
 from casewright.errors import InputErrors
 from casewright.intake.read_job import read_job
 from casewright.output.folder import write_folder
-from casewright.pipeline import build, check
+from casewright.pipeline import build
+from casewright.stages.check_stage import check
 from casewright.stages.nest_settings import NestSettings
 from nesting.question.settings import Effort
 from tests import drawn_shapes as drawn

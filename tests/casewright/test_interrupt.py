@@ -98,7 +98,7 @@ JOB_STAGES = [
     ("build", "casewright.intake.read_job.read_schedule"),
     ("build", "casewright.output.folder.claimed"),
     ("build", "casewright.pipeline.model_sets"),
-    ("check", "casewright.pipeline.check"),
+    ("check", "casewright.stages.check_stage.check"),
     ("kit", "casewright.commands.kit_command.kits_of"),
     ("openings", "casewright.stages.opening_sheets.opening_sizes"),
 ]

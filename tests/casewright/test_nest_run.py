@@ -13,9 +13,9 @@ import pytest
 from casewright.cache_folder import CacheFolder
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize, SmallParts
-from casewright.pipeline import check
 from casewright.progress import Listener, Progress
 from casewright.stages import nest_run
+from casewright.stages.check_stage import check
 from casewright.stages.nest_run import nest_all
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, nest_groups, nest_instance, sheet_rules

@@ -3,7 +3,7 @@
 import pypdfium2
 
 from casewright.intake.read_job import read_job
-from casewright.pipeline import check
+from casewright.stages.check_stage import check
 from casewright.stages.piece_stage import pieces_of
 from casewright.stages.site_stage import SiteSet, work_for
 from parametric.joints.delivered import delivered

@@ -8,9 +8,10 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from casewright.pipeline import build, check
+from casewright.pipeline import build
 from casewright.progress import Cancelled, Counted, Listener, Progress
 from casewright.stages import nest_run
+from casewright.stages.check_stage import check
 from casewright.stages.nest_run import nest_what_fits
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.opening_sheets import SheetCount

@@ -30,8 +30,8 @@ from parametric.sets.soundness import unsound
 from parametric.shapes.routing import Routing
 from parametric.shapes.same_panel import same_panel
 from parametric.solids.board_solid import board_solid
+from parametric.solids.common_volumes import common_volumes
 from parametric.solids.flatten import flatten
-from parametric.solids.overlaps import common_volumes
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.set_model import model_set
 from parametric.steps.step_findings import step_findings
@@ -69,7 +69,7 @@ def test_random_sets_stand_and_come_back(sizes: Row, routing: Routing) -> None:
     seats = set()
     for hand in Hand:
         model = model_set(build_set(sizes, hand, construction, routing, TRIM_MM), routing)
-        assert sum(volume for _, volume in common_volumes(model.installed)) < 1.0
+        assert sum(volume for _, volume in common_volumes(model.solids.installed)) < 1.0
         for read in model.read_boards:
             panel = read.laid.panel
             rebuilt = panel_solid(read.board.name, panel)

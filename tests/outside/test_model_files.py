@@ -105,7 +105,7 @@ def test_the_two_hands_are_mirror_images(inn: BuiltDemo) -> None:
 @pytest.mark.parametrize("hand", ["right", "left"])
 def test_the_step_file_has_every_board_band_and_member(inn: BuiltDemo, hand: str) -> None:
     model = modelled(inn, hand).model
-    bands = sum(len(solids) for solids in model.bands.values())
+    bands = sum(len(solids) for solids in model.solids.bands.values())
     members = model.room_set.assembly.members
     boards = model.room_set.assembly.boards
     found = step_solids(model_file(inn, "solids", hand))
@@ -122,7 +122,7 @@ def test_the_step_file_of_one_room_has_the_pieces_of_its_lists(
         int(row["quantity"]) for table in ("cutlist", "linear") for row in keeper.table(table)
     )
     model = modelled(inn, "left").model  # the same set in the same hand
-    bands = sum(len(solids) for solids in model.bands.values())
+    bands = sum(len(solids) for solids in model.solids.bands.values())
     assembly = model.room_set.assembly
     bought = len(assembly.legs) + len(assembly.wall_plates)
     found = step_solids(model_file(keeper, "solids", "left"))

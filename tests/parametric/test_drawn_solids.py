@@ -9,8 +9,8 @@ from parametric.shapes.panel import Face
 from parametric.shapes.same_panel import Freedom, orientations, same_panel
 from parametric.solids.drawn_solid import drawn_solid
 from parametric.solids.flatten import Reading
+from parametric.solids.kernel_errors import NotFlat
 from parametric.solids.panel_solid import panel_solid
-from parametric.solids.read_loops import NotFlat
 from parametric.solids.read_step import NoSolids, step_solids
 from tests import drawn_shapes as drawn
 from tests.drawn_shapes import V, anywhere, as_free_form, board, bore, less, step_of, tip

@@ -16,9 +16,9 @@ from parametric.shapes.same_panel import Freedom, orientations, same_panel
 from parametric.solids.check_read import check_rebuilt
 from parametric.solids.exchange import ROOM, Product, step_bytes
 from parametric.solids.flatten import flatten
+from parametric.solids.kernel_errors import NotFlat
 from parametric.solids.kernel_pose import in_frame
 from parametric.solids.panel_solid import panel_solid
-from parametric.solids.read_loops import NotFlat
 from parametric.solids.set_model import SetModel
 from tests.drawn_shapes import drawn_door
 from tests.solid_assertions import difference_mm3, placed
@@ -30,7 +30,9 @@ ANY = Freedom.TURNING_OVER | Freedom.QUARTER_TURNS
 def test_every_board_comes_back(models: dict[Hand, SetModel], hand: Hand) -> None:
     for read in models[hand].read_boards:
         rebuilt = placed(panel_solid(read.board.name, read.laid.panel), read.laid.pose)
-        assert difference_mm3(rebuilt, models[hand].boards[read.board.name]) < 0.1, read.board.name
+        assert difference_mm3(rebuilt, models[hand].solids.boards[read.board.name]) < 0.1, (
+            read.board.name
+        )
 
 
 def test_a_mirrored_panel_does_not_come_back(models: dict[Hand, SetModel]) -> None:
@@ -38,7 +40,7 @@ def test_a_mirrored_panel_does_not_come_back(models: dict[Hand, SetModel]) -> No
     read = next(r for r in model.read_boards if r.board.name == "bed/near side panel")
     mirror = panel_solid("mirror", read.laid.panel.mirror_image())
     wrong = placed(mirror, read.laid.pose)
-    assert difference_mm3(wrong, model.boards[read.board.name]) > 1000
+    assert difference_mm3(wrong, model.solids.boards[read.board.name]) > 1000
 
 
 def test_the_poses_are_proper(models: dict[Hand, SetModel]) -> None:
@@ -112,9 +114,13 @@ def test_step_products_keep_their_place(tmp_path) -> None:
     pose = Pose(Point(10.0, 20.0, 30.0), Point(0.0, 1.0, 0.0), Point(1.0, 0.0, 0.0))
     solid = plate().val()
     product = Product(
-        name="P001", solid=in_frame(solid, pose), poses=(pose, ROOM), colour=(0.5, 0.5, 0.5)
+        name="P001",
+        solid=lambda: in_frame(solid, pose),
+        identity="plate",
+        poses=(pose, ROOM),
+        colour=(0.5, 0.5, 0.5),
     )
-    (tmp_path / "two.step").write_bytes(step_bytes("two", [product]))
+    (tmp_path / "two.step").write_bytes(step_bytes("two", (product,)))
     back = cq.importers.importStep(str(tmp_path / "two.step")).vals()[0].Solids()
     assert len(back) == 2
     assert min(difference_mm3(each, solid) for each in back) < 0.1

@@ -107,11 +107,11 @@ def test_meshes_stand_where_the_solids_of_the_set_do(
     model = models[hand]
     placed = set_meshes(room_sets[hand].assembly, ROUTING)
     names = [each.part.name for each in placed]
-    assert names == [*model.boards, *model.members]
+    assert names == [*model.solids.boards, *model.solids.members]
     for each in placed:
         name, stands = each.part.name, each.in_room()
-        solid = model.boards.get(name) or model.members[name]
-        together = zip(meshes(stands), (solid, *model.bands.get(name, ())), strict=True)
+        solid = model.solids.boards.get(name) or model.solids.members[name]
+        together = zip(meshes(stands), (solid, *model.solids.bands.get(name, ())), strict=True)
         for mesh, other in together:
             assert_same(mesh, other)
             for point in mesh.points[:: len(mesh.points) // 12 + 1]:

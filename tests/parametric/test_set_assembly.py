@@ -11,7 +11,8 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import Axis
 from parametric.joints.joints import FixedToWall, Passing, Screwed, Seated
 from parametric.joints.machining import penetration_mm
-from parametric.solids.overlaps import common_volumes, overlap_findings
+from parametric.solids.common_volumes import common_volumes
+from parametric.solids.overlaps import overlap_findings
 from parametric.solids.set_model import SetModel
 from tests.example_set import CONSTRUCTION, INCH
 from tests.solid_assertions import difference_mm3, mirrored
@@ -21,14 +22,14 @@ pytestmark = pytest.mark.parametrize("hand", list(Hand))
 
 
 def test_no_two_solids_share_space(models: dict[Hand, SetModel], hand: Hand) -> None:
-    solids = models[hand].installed
+    solids = models[hand].solids.installed
     assert len(solids) > 60
     assert sum(volume for _, volume in common_volumes(solids)) < 1.0
 
 
 def test_an_overlap_is_found(models: dict[Hand, SetModel], hand: Hand) -> None:
     """The check above can fail: a panel moved by 1 mm runs into its neighbour."""
-    solids = dict(models[hand].installed)
+    solids = dict(models[hand].solids.installed)
     solids["bench/deck"] = solids["bench/deck"].moved(cq.Location(cq.Vector(0, 0, -1)))
     assert sum(volume for _, volume in common_volumes(tuple(solids.items()))) > 1000
 
@@ -40,14 +41,14 @@ def test_the_findings_say_so(models: dict[Hand, SetModel], hand: Hand) -> None:
 
 
 def test_hands_are_exact_mirror_images(models: dict[Hand, SetModel], hand: Hand) -> None:
-    other = dict(models[hand.other].installed)
-    for name, solid in models[hand].installed:
+    other = dict(models[hand.other].solids.installed)
+    for name, solid in models[hand].solids.installed:
         if " band " not in name:  # bands are numbered by place, so they change names
             assert difference_mm3(mirrored(solid), other[name]) < 1e-3, name
-    for name, bands in models[hand].bands.items():
+    for name, bands in models[hand].solids.bands.items():
         volume = sum(band.Volume() for band in bands)
         assert volume == pytest.approx(
-            sum(band.Volume() for band in models[hand.other].bands[name]), abs=1e-3
+            sum(band.Volume() for band in models[hand.other].solids.bands[name]), abs=1e-3
         )
 
 
@@ -84,11 +85,11 @@ def test_the_angle_lies_in_every_notch_with_its_clearance(
         for side in (-1, 1):
             inside = cq.Location(cq.Vector(0, side * (clearance - 0.01), 0))
             beyond = cq.Location(cq.Vector(0, side * (clearance + 0.5), 0))
-            solid, panel = model.members[angle.name], model.boards[name]
+            solid, panel = model.solids.members[angle.name], model.solids.boards[name]
             assert solid.moved(inside).intersect(panel).Volume() < 1e-3
             assert solid.moved(beyond).intersect(panel).Volume() > 10.0
         below = cq.Location(cq.Vector(0, 0, -0.5))
-        assert model.members[angle.name].moved(below).intersect(model.boards[name]).Volume() > 1.0
+        assert solid.moved(below).intersect(panel).Volume() > 1.0
 
 
 def test_notches_of_both_bases_are_in_line(models: dict[Hand, SetModel], hand: Hand) -> None:
@@ -183,7 +184,7 @@ def test_every_hole_comes_from_a_joint(models: dict[Hand, SetModel], hand: Hand)
 def test_bands_are_solids_of_their_own(models: dict[Hand, SetModel], hand: Hand) -> None:
     """One an edge; one run round the edges that a rounded corner joins."""
     model = models[hand]
-    counts = {name: len(bands) for name, bands in model.bands.items() if bands}
+    counts = {name: len(bands) for name, bands in model.solids.bands.items() if bands}
     assert counts["wall panel/panel"] == 4
     assert counts["bedside table/top"] == 3
     assert counts["bed/foot panel"] == 2
@@ -193,7 +194,7 @@ def test_bands_are_solids_of_their_own(models: dict[Hand, SetModel], hand: Hand)
         for size in (board.box.size(axis) for axis in Axis):
             finished *= size
         if not board.rounded and not model.machining.of(board.name):
-            whole = model.boards[board.name].Volume() + sum(
-                band.Volume() for band in model.bands[board.name]
+            whole = model.solids.boards[board.name].Volume() + sum(
+                band.Volume() for band in model.solids.bands[board.name]
             )
             assert whole == pytest.approx(finished)

@@ -17,7 +17,8 @@ from parametric.shapes.shape import PlacedShape, placed_shape
 from parametric.solids.board_solid import band_solids, board_solid
 from parametric.solids.member_solid import member_solid
 from parametric.solids.set_model import SetModel, model_set
-from parametric.solids.shape_solids import _made, laid_board
+from parametric.solids.shape_reading import read_of
+from parametric.solids.shape_solids import laid_board, solids_of
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 from tests.solid_assertions import difference_mm3
 
@@ -89,15 +90,15 @@ def test_solids_of_shapes_stand_where_parts_built_in_the_room_do(
         features = worked.of(part.name)
         if isinstance(part, Board):
             built = board_solid(part, features, replace(ROUTING, pre_mill_mm=0.0))
-            assert difference_mm3(built, model.boards[part.name]) < 0.1, part.name
+            assert difference_mm3(built, model.solids.boards[part.name]) < 0.1, part.name
             bands = band_solids(part, features, ROUTING)
-            assert len(bands) == len(model.bands[part.name])
-            for band, placed in zip(bands, model.bands[part.name], strict=True):
+            assert len(bands) == len(model.solids.bands[part.name])
+            for band, placed in zip(bands, model.solids.bands[part.name], strict=True):
                 if len(part.bands) == 1:
                     assert difference_mm3(band, placed) < 0.1, part.name
         else:
             built = member_solid(part, features, ROUTING)
-            assert difference_mm3(built, model.members[part.name]) < 0.1, part.name
+            assert difference_mm3(built, model.solids.members[part.name]) < 0.1, part.name
 
 
 @pytest.mark.parametrize("hand", Hand)
@@ -121,16 +122,16 @@ def holes_of(panel: FlatPanel) -> list[tuple[float, ...]]:
 
 def test_what_is_alike_in_both_hands_is_made_once() -> None:
     """Without machining that tells its ends apart a mirrored board is the same board."""
-    _made.cache_clear()
+    read_of.cache_clear()
     sets = [build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM) for hand in Hand]
     model_set(sets[0], ROUTING)
-    first = _made.cache_info().misses
+    first = read_of.cache_info().misses
     stand = len(sets[0].assembly.boards) + len(sets[0].assembly.members)
     assert first < stand
     model_set(sets[1], ROUTING)
-    assert _made.cache_info().misses < 2 * first
+    assert read_of.cache_info().misses < 2 * first
     model_set(sets[0], ROUTING)
-    assert _made.cache_info().misses == _made.cache_info().currsize
+    assert read_of.cache_info().misses == read_of.cache_info().currsize
 
 
 def test_a_changed_size_makes_few_shapes_anew() -> None:
@@ -138,11 +139,11 @@ def test_a_changed_size_makes_few_shapes_anew() -> None:
     sizes = set_sizes()
     assert sizes.table is not None
     wider = replace(sizes, table=replace(sizes.table, width_mm=sizes.table.width_mm + 10.0))
-    _made.cache_clear()
+    solids_of.cache_clear()
     model_set(build_set(sizes, Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM), ROUTING)
-    first = _made.cache_info().misses
+    first = read_of.cache_info().misses
     model_set(build_set(wider, Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM), ROUTING)
-    assert 0 < _made.cache_info().misses - first <= 7
+    assert 0 < read_of.cache_info().misses - first <= 7
 
 
 def test_a_mirrored_board_with_cuts_that_tell_is_another_shape() -> None:

@@ -111,7 +111,7 @@ def test_the_angle_moved_as_a_solid_meets_nothing(held: DeckHold, hand: Hand) ->
     there = {name: boxes_of(assembly.part(name), model.machining) for name in names}
     edge, towards, way = max(ways_in(assembly, angle, there), key=lambda found: found[2].spare_mm)
     assert way.spare_mm > 0
-    solids = {**model.boards, **model.members}
+    solids = {**model.solids.boards, **model.solids.members}
     here = cq.Compound.makeCompound([solids[name] for name in names if name in solids])
     end = angle.box.side(towards)
     home = solids[angle.name].translate(cq.Vector(-end, 0.0, -edge.z))
