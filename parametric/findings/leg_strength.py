@@ -151,7 +151,7 @@ def _dragged(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
 
 def _tied(assembly: Assembly) -> set[str]:
     """Return the units that are screwed to a wall, or share a steel angle with one that is."""
-    fixed = {assembly.part(name).unit for name in assembly.wall_fixings()}
+    fixed = {assembly.part(name).unit for name in assembly.held_by_walls()}
     shared: dict[str, set[str]] = defaultdict(set)
     for joint in assembly.joints:
         if isinstance(joint, Passing):

@@ -150,9 +150,16 @@ def _sat_on(assembly: Assembly) -> Iterator[str]:
     yield from (deck.unit for deck in decks_of(assembly))
 
 
+def _kept_in_place(assembly: Assembly) -> Iterator[str]:
+    """Yield the units with wall screws that only keep them where they were set."""
+    for name, joints in assembly.wall_fixings().items():
+        if not all(joint.carries for joint in joints):
+            yield assembly.part(name).unit
+
+
 def _on_walls(assembly: Assembly) -> Iterator[str]:
     """Yield the units with parts that are screwed to a wall."""
-    yield from (assembly.part(name).unit for name in assembly.wall_fixings())
+    yield from (assembly.part(name).unit for name in assembly.held_by_walls())
 
 
 def _on_floor(assembly: Assembly) -> Iterator[str]:
@@ -179,6 +186,11 @@ _RULES = (
         " wall",
         why="it is taken to stay put; whether it slides, and what it then hits, is not checked",
         found=_loose_seats,
+    ),
+    _Rule(
+        what="wall screws through shims that keep a box where it was set",
+        why="the box stands by itself and is checked without them; pushed hard enough they let go",
+        found=_kept_in_place,
     ),
     _Rule(
         what="boxes of panels under decks, pushed sideways out of square",

@@ -20,6 +20,7 @@ from parametric.findings.stacked import (
 )
 from parametric.geometry.space import SAME_MM, Axis, Direction
 from parametric.joints.assembly import Assembly
+from parametric.joints.groups import floating_tops
 from parametric.joints.joints import Housed, Hung, Passing, Seated
 from parametric.joints.machining import Machining
 from parametric.shapes.board import Board
@@ -98,11 +99,11 @@ def angle_slot_finding(
 def deck_table_findings(
     where: str, assembly: Assembly, routing: Routing, setting_out: SettingOut
 ) -> Iterator[Finding]:
-    """Yield for each board that only an angle carries its play between the decks beside it.
-
-    It goes in last, between what already stands; so the two gaps count together.
+    """Yield for each board that only an angle carries its play between the decks beside it, where
+    it goes in last, between what already stands; so the two gaps count together. Where one of the
+    two decks is laid against it later, nothing can close.
     """
-    angles = {angle.name: angle for angle in assembly.angles}
+    angles, laid_later = {angle.name: angle for angle in assembly.angles}, floating_tops(assembly)
     for joint in assembly.joints:
         if not isinstance(joint, Seated) or not joint.on or not angles.keys() >= set(joint.on):
             continue
@@ -120,7 +121,7 @@ def deck_table_findings(
             key=lambda board: board.box.side(low),
             default=None,
         )
-        if before is None or after is None:
+        if before is None or after is None or laid_later & {before.name, after.name}:
             continue
         # The nearer one to the corner first, as both hands tell it.
         near, far = (before, after) if middle > 0 else (after, before)

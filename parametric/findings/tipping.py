@@ -9,7 +9,6 @@ from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import at_least
 from parametric.findings.rigid_unit import rigid_unit
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import FixedToWall
 from parametric.stock.amounts import NEWTONS, Words, force, length
 from parametric.strength.anchorage import greatest_load_n
 from parametric.strength.board_rules import PAD_MM
@@ -25,12 +24,8 @@ def _firm(most_n: float, load_n: float) -> Words:
 
 
 def tipping_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
-    """Yield for each unit with decks and without wall screws the load on its rim that tips it."""
-    fixed = {
-        assembly.part(joint.through).unit
-        for joint in assembly.joints
-        if isinstance(joint, FixedToWall)
-    }
+    """Yield for each unit with decks that no wall screws hold the load on its rim that tips it."""
+    fixed = {assembly.part(name).unit for name in assembly.held_by_walls()}
     for unit in dict.fromkeys(deck.unit for deck in decks_of(assembly)):
         if unit in fixed:
             continue

@@ -42,7 +42,7 @@ def wall_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iter
     """
     hung = {joint.panel for joint in assembly.joints if isinstance(joint, Hung)}
     fixed: dict[str, dict[str, Sequence[FixedToWall]]] = {}
-    for name, joints in assembly.wall_fixings().items():
+    for name, joints in assembly.held_by_walls().items():
         part = assembly.part(name)
         if isinstance(part, Board | Cleat) and name not in hung:
             fixed.setdefault(part.unit, {})[name] = joints

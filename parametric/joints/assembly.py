@@ -75,6 +75,14 @@ class Assembly:
                 found.setdefault(joint.through, []).append(joint)
         return {name: tuple(joints) for name, joints in found.items()}
 
+    def held_by_walls(self) -> dict[str, tuple[FixedToWall, ...]]:
+        """Return the screws into the wall that carry, by the part that they go through."""
+        carrying = {
+            name: tuple(joint for joint in joints if joint.carries)
+            for name, joints in self.wall_fixings().items()
+        }
+        return {name: joints for name, joints in carrying.items() if joints}
+
     @property
     def cleats(self) -> tuple[Cleat, ...]:
         """The cleats, in order."""

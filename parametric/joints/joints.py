@@ -37,6 +37,8 @@ class FixedToWall:
 
     With a `cap`, the head sits in a recess of the show face under it; the screw then starts at the
     bottom of the recess. `wall_mm` is where the face of the wall lies on the axis of `direction`.
+    One that does not carry only keeps what stands by itself where it was set: no check counts on
+    it.
     """
 
     screw: Screw
@@ -45,6 +47,7 @@ class FixedToWall:
     through: str
     cap: CapHardware | None = None
     wall_mm: float = 0.0
+    carries: bool = True
 
     @property
     def mouth(self) -> Point:

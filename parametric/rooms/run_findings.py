@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from parametric.findings.finding import Finding, Severity
-from parametric.findings.stacked import edge_along_wall, stack_finding
+from parametric.findings.stacked import stack_finding
 from parametric.geometry.space import Direction
 from parametric.geometry.walls import Wall
 from parametric.rooms.fit import boards_along, furthest
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
+from parametric.rooms.run import end_of_run
 from parametric.sets.room_set import RoomSet
 from parametric.shapes.routing import Routing
 from parametric.stock.tolerances import Contribution, stack
@@ -46,7 +47,7 @@ def run_findings(
         stacked=stack(
             room_mm,
             (
-                *edge_along_wall(far, away, routing.tolerances, fitting.setting_out),
+                *end_of_run(room_set.assembly, far, away, routing.tolerances, fitting.setting_out),
                 Contribution(what="opening as measured", tolerance=fitting.setting_out.place),
             ),
         ),

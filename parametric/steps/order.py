@@ -7,6 +7,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
+from parametric.joints.groups import floating_groups, group_of_part
 from parametric.joints.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated, parts_of
 from parametric.steps.step import Step
 from parametric.steps.tasks import Kind, Task, tasks_of
@@ -103,6 +104,10 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
         if isinstance(joint, Bonded)
     }
     dry = [at for at, task in enumerate(tasks) if task.kind is Kind.DRY]
+    floating = floating_groups(assembly)
+    late = {group: at for group, at in fixings.items() if group in floating}
+    early = {group: at for group, at in fixings.items() if group not in floating}
+    yield from _found_dry(assembly, comes, late, glued)
     # Nothing is bonded before all that floats was tried in its place.
     yield from ((tried, at) for at in glued.values() for tried in dry)
     passed = {
@@ -117,11 +122,11 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
                     pair = comes[support], comes[joint.top]
                     if pair[0] != pair[1] and pair not in passed:
                         yield pair
-                        yield from _fixed_first(tasks, fixings, pair)
+                        yield from _fixed_first(tasks, early, pair)
             case Passing():
                 pair = comes[joint.through], comes[joint.member]
                 yield pair
-                yield from _fixed_first(tasks, fixings, pair)
+                yield from _fixed_first(tasks, early, pair)
             case Hung():
                 for plate in joint.plates:
                     yield comes[plate], comes[joint.panel]
@@ -132,6 +137,20 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
                     yield glued.get(part, comes[part]), tied[number]
             case _:
                 pass
+
+
+def _found_dry(
+    assembly: Assembly, comes: dict[str, int], fixings: dict[str, int], glued: dict[str, int]
+) -> Iterator[tuple[int, int]]:
+    """Yield that what floats is fixed to the wall when its deck, laid dry, has found its place, and
+    before that is glued on: the screws are driven from inside.
+    """
+    groups = group_of_part(assembly)
+    for joint in assembly.joints:
+        if isinstance(joint, Bonded) and joint.top in glued:
+            for group in {groups[name] for name in joint.on} & fixings.keys():
+                yield comes[joint.top], fixings[group]
+                yield fixings[group], glued[joint.top]
 
 
 def _fixed_first(

@@ -13,9 +13,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from itertools import pairwise
 
 from parametric.joints.assembly import Assembly
+from parametric.joints.groups import (
+    bonded_tops,
+    floating_groups,
+    group_of_part,
+    holds_down,
+    standing_apart,
+)
 from parametric.joints.joints import (
     Bonded,
     FixedToWall,
@@ -24,7 +30,6 @@ from parametric.joints.joints import (
     Joint,
     Passing,
     Screwed,
-    Seated,
     parts_of,
 )
 from parametric.shapes.members import Cleat, Leg, SteelAngle, WallPlate
@@ -78,7 +83,7 @@ def tasks_of(assembly: Assembly) -> tuple[Task, ...]:
                 pass  # it comes like that
             case Screwed() if joint.through in apart:
                 tied.setdefault(groups[joint.through], []).append(at)
-            case Screwed() if _holds_down(assembly, joint, bonded):
+            case Screwed() if holds_down(assembly, joint, bonded):
                 tied.setdefault(groups[joint.into], []).append(at)
             case FixedToWall() if joint.through not in apart:
                 fixed.setdefault(groups[joint.through], []).append(at)
@@ -95,57 +100,6 @@ def done_with(joint: Joint) -> str:
     return joint.member if isinstance(joint, Passing) else parts_of(joint)[0]
 
 
-def group_of_part(assembly: Assembly) -> dict[str, str]:
-    """Return for each part the first part of its group.
-
-    Screws and grooves hold a group together, except the screws of what stands apart; all wall
-    plates that one panel hangs on are a group, and all wall cleats that one board lies on.
-    """
-    names = [part.name for part in (*assembly.boards, *assembly.members)]
-    group = {name: name for name in names}
-    apart, on_walls = standing_apart(assembly), assembly.on_walls()
-    bonded = bonded_tops(assembly)
-
-    def join(first: str, second: str) -> None:
-        kept, gone = sorted((group[first], group[second]), key=names.index)
-        for name in names:
-            if group[name] == gone:
-                group[name] = kept
-
-    for joint in assembly.joints:
-        match joint:
-            case Screwed() if _holds_down(assembly, joint, bonded):
-                pass
-            case Screwed() | Housed() if not apart & set(parts_of(joint)):
-                join(*parts_of(joint))
-            case Hung(plates=(first, *others)):
-                for plate in others:
-                    join(first, plate)
-            case Seated():
-                for one, other in pairwise(name for name in joint.on if name in on_walls):
-                    join(one, other)
-            case _:
-                pass
-    return group
-
-
-def bonded_tops(assembly: Assembly) -> frozenset[str]:
-    """Return the boards that are bonded on others."""
-    return frozenset(joint.top for joint in assembly.joints if isinstance(joint, Bonded))
-
-
-def _holds_down(assembly: Assembly, joint: Screwed, bonded: frozenset[str]) -> bool:
-    """Return whether a screw goes up from a box into a deck that is bonded on it, once it lies."""
-    return joint.into in bonded and isinstance(assembly.part(joint.through), Cleat)
-
-
-def standing_apart(assembly: Assembly) -> frozenset[str]:
-    """Return the members that are there before what they are screwed to, and belong to no group of
-    it: steel angles, and what is put up on a wall.
-    """
-    return assembly.on_walls() | {angle.name for angle in assembly.angles}
-
-
 def _tasks(
     assembly: Assembly,
     members: dict[str, list[str]],
@@ -154,7 +108,7 @@ def _tasks(
     tied: dict[str, list[int]],
     groups: dict[str, str],
 ) -> Iterator[Task]:
-    called = _called(assembly, members)
+    called, floating = _called(assembly, members), floating_groups(assembly)
     for group, names in members.items():
         task = Task(
             kind=_kind(assembly, names),
@@ -164,9 +118,8 @@ def _tasks(
             joints=tuple(made.get(group, ())),
         )
         bonds = {at: on for at in task.joints for on in _bonded_on(assembly, at)}
-        floats = not any(groups[name] in fixed for on in bonds.values() for name in on)
-        if bonds and floats:
-            # What no wall holds is found by laying its deck dry; it is glued down once all is.
+        if any(groups[name] in floating for on in bonds.values() for name in on):
+            # What no corner holds is found by laying its deck dry; it is glued down once all is.
             others = tuple(at for at in task.joints if at not in bonds)
             yield replace(task, kind=Kind.DRY, joints=others)
             yield replace(task, kind=Kind.BOND, parts=(), joints=tuple(bonds), again=task.parts)

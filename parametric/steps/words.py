@@ -8,8 +8,17 @@ from collections.abc import Callable, Iterator, Mapping
 from parametric.findings.passage import bearing_mm
 from parametric.geometry.space import Axis, Box, Direction
 from parametric.joints.assembly import Assembly
+from parametric.joints.groups import (
+    bonded_tops,
+    butted_to,
+    floating_groups,
+    floating_tops,
+    group_of_part,
+    off_wall_mm,
+)
 from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, Seated
 from parametric.joints.standing import lowest, to_tipping_mm
+from parametric.shapes.board import Board
 from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import (
     MOST_PEOPLE,
@@ -19,7 +28,7 @@ from parametric.steps.carrying import (
     people_for,
 )
 from parametric.steps.step import Mark, Step
-from parametric.steps.tasks import Kind, Task, group_of_part
+from parametric.steps.tasks import Kind, Task
 
 TIE_UNIT = "tie"
 """What ties units and is none itself; its parts go by their own names."""
@@ -74,6 +83,8 @@ def title_of(assembly: Assembly, task: Task) -> str:
         return f"Set the {about} in place"
     if task.kind is Kind.DRY and is_turned_over(assembly, task):
         return f"Screw the legs under the {about}, turn it over, lay it dry, mark, lift it off"
+    if task.kind is Kind.FIX and not _carries(assembly, task):
+        return f"Fix the {about} off the wall, through shims"
     if task.kind is Kind.ANGLE and slides_under(assembly, task):
         return f"Bring in the {about}: one end down under the deck, then level and home"
     return _TITLES[task.kind].format(about=about)
@@ -190,6 +201,7 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             diagonal = show(math.hypot(length, width))
             within = show(out_of_square_mm(max(length, width)))
             yield f"Square: both diagonals of {diagonal} alike, to {within}"
+            yield from _butts(assembly, task)
         case Kind.DRY:
             yield "Butted to its neighbour, flush with it, level, the overhang even"
             yield "The box shimmed and pushed to where the deck wants it, then marked on the floor"
@@ -210,13 +222,44 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             )
             yield f"At least {show(min(reach))} past the inside of each panel it runs through"
         case Kind.FIX:
-            yield "Still level and square after the last screw"
+            yield from _fix_checks(assembly, task, show)
         case Kind.PLATES:
             yield "All plates at one height, checked with a level"
         case Kind.CLEATS:
             yield "Upper edges at one height and level: what lies on them follows them"
         case Kind.TIE:
             yield f"No gap between the {_tying(assembly, task)} and what lies on it"
+
+
+def _butts(assembly: Assembly, task: Task) -> Iterator[str]:
+    """Yield what that comes in stands against a deck that is glued down later: laid dry for now."""
+    on_site = bonded_tops(assembly)
+    for name in task.parts:
+        if isinstance(assembly.part(name), Board):
+            for other in butted_to(assembly, assembly.board(name)):
+                if other.name in on_site and other.name not in floating_tops(assembly):
+                    yield f"Butted to the {plain_name(other.name)}, laid dry on its box for that"
+
+
+def _fix_checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Iterator[str]:
+    if task.group in floating_groups(assembly):
+        yield "On its marks, as its deck laid dry asked for"
+    for shim_mm in sorted(_shims_mm(assembly, task)):
+        yield f"Shims of {show(shim_mm)} behind every screw: nothing is drawn to the wall"
+    yield "Still level and square after the last screw"
+
+
+def _carries(assembly: Assembly, task: Task) -> bool:
+    """Return whether the screws of the task carry what they fix."""
+    joints = (assembly.joints[at] for at in task.joints)
+    return any(isinstance(joint, FixedToWall) and joint.carries for joint in joints)
+
+
+def _shims_mm(assembly: Assembly, task: Task) -> set[float]:
+    """Return how far what the task fixes stands off the wall, by the sizes of the set."""
+    joints = (assembly.joints[at] for at in task.joints)
+    gaps = (off_wall_mm(assembly, joint) for joint in joints if isinstance(joint, FixedToWall))
+    return {gap for gap in gaps if gap}
 
 
 def _tying(assembly: Assembly, task: Task) -> str:

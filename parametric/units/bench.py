@@ -7,17 +7,16 @@ three sides and has two.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
-from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.geometry.space import Axis, Box, Direction
 from parametric.geometry.spacing import Interval
 from parametric.joints.assembly import Assembly, joined
-from parametric.joints.joints import FixedToWall
 from parametric.primitives.base_box import BoxPanel, base_box
 from parametric.primitives.decked_box import Crossing, DeckHold, decked_box
+from parametric.primitives.wall_screws import Row, wall_screws
 from parametric.shapes.board import Board, RoundedCorner, Show, Surface
 from parametric.stock.construction import Construction
 from parametric.units.family import (
@@ -33,10 +32,8 @@ from parametric.units.family import (
 from parametric.units.size import Length
 from parametric.units.tied_deck import tied_deck
 
-RAIL_SCREW_END_MM = 90.0  # from a rail's ends, at most; common practice, no source
-RAIL_SCREW_MOST_MM = 240.0  # between them, and three at least: a seat load levers on few of them
+RAIL_SCREWS = Row(least=3, most_mm=240.0)  # a seat load levers on few of them
 DRIVER_ROOM_MM = 12.0  # beside a bearer's cleat: half a bit holder and more
-RAIL_SCREW_HEIGHT = 0.6  # share of the rail's height: above wall base, below the deck cleats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,11 +107,11 @@ def bench_parts(plan: UnitPlan[BenchSizes], space: Space) -> Assembly:
         plan.routing,
         plan.sheet_trim_mm,
     )
-    rails = rail_screws(base.back, Axis.X, construction)
+    rails = wall_screws(base.back, Axis.X, RAIL_SCREWS, construction)
     if plan.in_corner:
         bearers = [board for board in decked.assembly.boards if "/bearer " in board.name]
         taken = [_taken_by(bearer, construction) for bearer in bearers]
-        rails += rail_screws(base.low, Axis.Y, construction, taken)
+        rails += wall_screws(base.low, Axis.Y, RAIL_SCREWS, construction, taken=taken)
     parts = [decked.assembly, Assembly(joints=rails)]
     parts += tied_deck(plan, decked.decks[0], space.whole, base_space, DeckHold.BONDED)
     return joined(parts)
@@ -139,48 +136,10 @@ def rounded_corners(radius_mm: float, sides: tuple[Direction, ...]) -> tuple[Rou
     return tuple(RoundedCorner(side, Direction.Y_PLUS, radius_mm) for side in sides)
 
 
-def rail_screws(
-    rail: Board,
-    along: Axis,
-    construction: Construction,
-    taken: Sequence[Interval] = (),
-) -> tuple[FixedToWall, ...]:
-    """Return the screws that fix a rail to the wall it stands against, three at least; those in
-    what is `taken` along it stand beside that.
-    """
-    inner = rail.box.side(rail.facing.opposite)
-    z = rail.box.low.z + rail.box.size(Axis.Z) * RAIL_SCREW_HEIGHT
-    # Clear of the upright cleats in the corners, where no driver gets at the heads.
-    cleat_mm = construction.cleat.width_mm
-    end = min(RAIL_SCREW_END_MM, cleat_mm + (rail.box.size(along) - 2 * cleat_mm) / 4)
-    run = rail.box.size(along) - 2 * end
-    gaps = max(2, math.ceil(run / RAIL_SCREW_MOST_MM - 1e-9))
-    even = [rail.box.low[along] + end + run * gap / gaps for gap in range(gaps + 1)]
-    positions = [_beside(place, taken) for place in even]
-    return tuple(
-        FixedToWall(
-            screw=construction.screw_wall,
-            head=Point(0.0, 0.0, z).at(along, position).at(rail.facing.axis, inner),
-            direction=rail.facing,
-            through=rail.name,
-            wall_mm=rail.box.side(rail.facing),
-        )
-        for position in positions
-    )
-
-
 def _taken_by(bearer: Board, construction: Construction) -> Interval:
     """Return where along a side a bearer and its cleats leave no way for a driver."""
     room_mm = construction.cleat.thickness_mm + DRIVER_ROOM_MM
     return bearer.box.low.y - room_mm, bearer.box.high.y + room_mm
-
-
-def _beside(place: float, taken: Sequence[Interval]) -> float:
-    """Return the place, or the nearer end of what takes it."""
-    for low, high in taken:
-        if low < place < high:
-            return low if place - low <= high - place else high
-    return place
 
 
 BENCH = Family(

@@ -9,13 +9,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
-from parametric.geometry.space import Box, Direction, Point
+from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly, joined
-from parametric.joints.joints import Seated
+from parametric.joints.joints import FixedToWall, Seated
 from parametric.primitives.base_box import BaseBox, BoxPanel, base_box
 from parametric.primitives.cleat import hold_down_cleat
 from parametric.primitives.decked_box import Crossing, DeckHold, decked_box
 from parametric.primitives.leg import leg
+from parametric.primitives.wall_screws import Row, wall_screws
 from parametric.shapes.board import Board, Show, Surface
 from parametric.units.bench import rounded_corners
 from parametric.units.family import (
@@ -37,6 +38,7 @@ from parametric.units.tied_deck import tied_deck
 MOST_BETWEEN_LEGS_MM = 400.0
 HOLD_DOWN_INSET_MM = 60.0  # so that nobody sees its ends from the sides; common practice
 HOLD_DOWN_ROOM_MM = 12.0  # between it and a leg's plate; common practice, no source
+SHIMMED_SCREWS = Row(least=2, most_mm=1000.0)  # they carry nothing; common practice, no source
 LEG_CLEAR_MM = 1.0  # between a leg's plate and the base box, or the next plate
 _SIDES = (Direction.X_MINUS, Direction.X_PLUS)
 
@@ -119,8 +121,22 @@ def bed_parts(plan: UnitPlan[BedSizes], space: Space) -> Assembly:
     parts = [decked.assembly, *legs, Assembly(joints=(on_legs,))]
     if hold is DeckHold.BONDED:
         parts += _held_down(plan, base, foot, [each.legs[0].box for each in legs])
+        if plan.wall:
+            parts.append(Assembly(joints=_off_the_wall(plan, base)))
     parts += tied_deck(plan, decked.decks[0], deck, base_space, hold)
     return joined(parts)
+
+
+def _off_the_wall(plan: UnitPlan[BedSizes], base: BaseBox) -> tuple[FixedToWall, ...]:
+    """Return the screws that keep the box where its deck was tried, through shims behind them."""
+    return wall_screws(
+        base.back,
+        Axis.X,
+        SHIMMED_SCREWS,
+        plan.construction,
+        off_wall_mm=plan.sizes.wall_clearance_mm,
+        carries=False,
+    )
 
 
 def _held_down(

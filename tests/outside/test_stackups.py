@@ -137,5 +137,5 @@ def test_no_clearance_of_a_demo_job_closes_at_worst(jobs: dict[str, Job], name: 
             out = job.fitting.setting_out
             found = check_set(room_set, worked, job.routing, trim_mm, out)
             stacked = [finding for finding in found if finding.code.startswith("stack-")]
-            assert len(stacked) >= 3
+            assert len(stacked) >= 2
             assert {finding.severity for finding in stacked} == {Severity.OK}

@@ -101,7 +101,7 @@ def base_height(mm: float) -> Change:
 def test_the_example_is_well() -> None:
     found = findings(set_sizes(), CONSTRUCTION)
     assert amiss(found) == {}
-    assert len({finding.code for finding in found}) == 28
+    assert len({finding.code for finding in found}) == 27
 
 
 @pytest.mark.parametrize(
@@ -132,7 +132,7 @@ def test_the_example_is_well() -> None:
             angle_clearance(0.0),
             {"angle-clearance": Severity.WARN, "stack-angle-slot": Severity.FAIL},
         ),
-        (wall_screw(40.0), {"wall-screw-reach": Severity.WARN}),
+        (wall_screw(46.0), {"wall-screw-reach": Severity.WARN}),
         (wall_screw(25.0), {"wall-screw-reach": Severity.FAIL}),
         # In a box this low the deck cleats stand in front of the wall screws, and its upright
         # cleats are short.
@@ -170,6 +170,7 @@ MEASURED_IN = {
     ("screw-bite", "bed/leg 1 into bed/deck 2"): 0.625 - 0.1875,
     ("screw-skin", "bed/leg 1 into bed/deck 2"): 0.75 - 0.4375,
     ("wall-screw-reach", "bench/side wall rail"): 3 - 0.75,
+    ("wall-screw-reach", "bed/head panel"): 3 - 0.75 - 0.625,
     ("wall-screw-reach", "wall panel/panel"): 3 + 0.125 - 0.9375,
     ("wall-screw-reach", "wall panel/plate 1"): 3 - 0.1875,
     # A cone of 82 degrees, (.385 - .190) / 2 / tan 41 deep for No. 10 (ASME B18.6.1), .0966 for 8.

@@ -10,6 +10,7 @@ from parametric.geometry.hand import Hand
 from parametric.geometry.space import Direction, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Joint, Passing, Screwed, Seated, parts_of
+from parametric.primitives.decked_box import DeckHold
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.shapes.board import Board
 from parametric.shapes.members import Leg, Member
@@ -57,6 +58,11 @@ def without(kind: type) -> Change:
 
 def other_sizes(**units: object) -> Change:
     return lambda room_set: built(replace(room_set.sizes, **units), room_set.hand)
+
+
+def set_down(room_set: RoomSet) -> RoomSet:
+    """The bed with its deck screwed on before it is set down: no driver gets at its wall side."""
+    return built(set_sizes(deck_held=DeckHold.SCREWED), room_set.hand)
 
 
 def screwed_to_wall(room_set: RoomSet) -> RoomSet:
@@ -195,6 +201,8 @@ CASES: list[tuple[str, str, Change, str]] = [
         "bench, bedside table",
     ),
     ("the floor bears", "bench, bed", raised, ""),
+    ("keep a box where it was set", "bed", without(FixedToWall), ""),
+    ("keep a box where it was set", "bed", set_down, ""),
 ]
 
 

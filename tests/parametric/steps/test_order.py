@@ -9,12 +9,13 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 
 from parametric.findings.lifting import ONE_PERSON_KG
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
+from parametric.joints.groups import floating_tops, group_of_part
 from parametric.joints.joints import (
     Bonded,
     FixedToWall,
@@ -26,8 +27,10 @@ from parametric.joints.joints import (
 )
 from parametric.kit.count import kit_of
 from parametric.kit.supplies import Supplies
+from parametric.primitives.deck import DeckTooLarge
 from parametric.primitives.decked_box import DeckHold
 from parametric.sets.room_set import RoomSet, build_set
+from parametric.sets.soundness import unsound
 from parametric.shapes.board import Board, Show
 from parametric.shapes.mass import total_kg
 from parametric.steps.order import NoOrder, ordered, steps_of
@@ -36,6 +39,7 @@ from parametric.steps.tasks import Kind
 from parametric.steps.words import out_of_square_mm
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.made_in import MadeIn
+from tests.compositions import BUILT_FROM, compositions
 from tests.example_set import (
     CONSTRUCTION,
     INCH,
@@ -125,7 +129,8 @@ def test_the_bench_is_fixed_from_inside_before_its_deck_lies_on_it():
 
 def test_the_order_of_the_example():
     """The bases, the angle, the table between them; the bed floats until its decks were laid dry,
-    and nothing is bonded before that. Common practice, no source.
+    then its box is fixed off the wall, and nothing is bonded before that. Common practice, no
+    source.
     """
     kinds = [(task.kind, task.about) for task in ordered(example().assembly)]
     assert kinds == [
@@ -138,6 +143,7 @@ def test_the_order_of_the_example():
         (Kind.FIX, "bedside table"),
         (Kind.DRY, "bed/deck 1"),
         (Kind.DRY, "bed/deck 2"),
+        (Kind.FIX, "bed"),
         (Kind.BOARD, "bench/deck"),
         (Kind.BOND, "bed/deck 1"),
         (Kind.BOND, "bed/deck 2"),
@@ -366,6 +372,7 @@ def test_titles_say_what_is_done(hand: Hand) -> None:
         "Fix the bedside table to the wall",
         "Lay the bed deck 1 dry against its neighbour, mark, lift it off",
         "Screw the legs under the bed deck 2, turn it over, lay it dry, mark, lift it off",
+        "Fix the bed off the wall, through shims",
         "Lay on the bench deck",
         "Glue down the bed deck 1",
         "Glue down the bed deck 2",
@@ -391,6 +398,33 @@ def test_nothing_is_bonded_before_what_floats_was_laid_dry(sizes):
     assert not dry or max(dry) < min(bonded)
     tried = {task.parts for task in tasks if task.kind is Kind.DRY}
     assert {task.again for task in tasks if task.kind is Kind.BOND} == tried
+
+
+@settings(max_examples=30)
+@given(compositions())
+def test_what_floats_is_fixed_between_its_dry_fit_and_its_glue(sizes):
+    """On any wall, whatever stands beside it; what stands in a corner is fixed before."""
+    assume(not list(unsound(sizes, BUILT_FROM)))
+    try:
+        assembly = build_set(sizes, Hand.RIGHT, BUILT_FROM, ROUTING, TRIM_MM).assembly
+    except DeckTooLarge:
+        assume(False)
+    tasks, groups = ordered(assembly), group_of_part(assembly)
+    fixed = {task.group: at for at, task in enumerate(tasks) if task.kind is Kind.FIX}
+    comes = {part: at for at, task in enumerate(tasks) for part in task.parts}
+    glued = {
+        assembly.joints[joint].top: at
+        for at, task in enumerate(tasks)
+        for joint in task.joints
+        if isinstance(assembly.joints[joint], Bonded)
+    }
+    for joint in assembly.joints:
+        if isinstance(joint, Bonded) and joint.top in glued:
+            floats = joint.top in floating_tops(assembly)
+            assert floats == (comes[joint.top] < glued[joint.top])
+            for at in {fixed[groups[name]] for name in joint.on if groups[name] in fixed}:
+                assert (comes[joint.top] < at) == floats
+                assert at < glued[joint.top]
 
 
 def test_a_deck_screwed_on_from_below_comes_with_its_box() -> None:
