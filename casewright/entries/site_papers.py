@@ -32,12 +32,13 @@ def blocking_plans(site: SiteWork) -> Iterator[Rendered]:
 
 def room_pages(site: SiteWork) -> Iterator[Rendered]:
     """Yield a page for each room, all in one paper."""
-    kits = {each.key: each.kit for each in site.sets}
+    sets = {each.key: each for each in site.sets}
     pages = []
     for room in site.rooms:
         key = room.set_name, room.hand
-        fit, revision = site.fits.get(room.number), site.sheets[key].revision
-        pages.append(room_page(site.job, room, fit, kits[key], revision, site.units))
+        fit, revision, each = site.fits.get(room.number), site.sheets[key].revision, sets[key]
+        page = room_page(site.job, room, fit, each.steps, each.kit, revision, site.units)
+        pages.append(page)
     yield Rendered(content=pdf_bytes(rooms_source(site.job, pages, site.paper)))
 
 

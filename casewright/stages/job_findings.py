@@ -10,7 +10,7 @@ from casewright.stages.used_sets import PlacedSets
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.rooms.lining import lining_findings
-from parametric.rooms.room_findings import room_findings
+from parametric.rooms.room_findings import room_findings, unmeasured_finding
 from parametric.rooms.room_fit import HandedFit
 from parametric.rooms.run_findings import run_findings
 from parametric.sets.room_set import RoomSet
@@ -26,8 +26,11 @@ def job_findings(job: Job, sets: PlacedSets, fits: Iterable[HandedFit]) -> tuple
 
 def fit_findings(job: Job, fits: Iterable[HandedFit]) -> Iterator[Finding]:
     """Yield the findings about how sets go into their rooms."""
-    for _, fit in fits:
+    listed = [fit for _, fit in fits]
+    for fit in listed:
         yield from room_findings(fit, job.fitting)
+    if listed:
+        yield unmeasured_finding(listed)
 
 
 def of_linings(job: Job, sets: PlacedSets) -> Iterator[Finding]:

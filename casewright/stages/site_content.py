@@ -14,12 +14,14 @@ from parametric.joints.delivered import Delivered, delivered
 from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
 from parametric.kit.kit import Kit, KitUnit
 from parametric.lists.piece_catalogue import carried_by
+from parametric.rooms.fit import UNKNOWN
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
 from parametric.stock.lengths import Units, show_length
 
+NOT_MEASURED = "not measured"
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""
 
@@ -125,9 +127,17 @@ def amount(quantity: float, unit: KitUnit) -> str:
 
 
 def room_page(
-    job: str, room: Room, fit: RoomFit | None, kit: Kit, revision: str, units: Units
+    job: str,
+    room: Room,
+    fit: RoomFit | None,
+    steps: Sequence[Step],
+    kit: Kit,
+    revision: str,
+    units: Units,
 ) -> RoomPage:
-    """Return the page of a room; `revision` is that of its set's installation sheets."""
+    """Return the page of a room; `revision` is that of its set's installation sheets, whose steps
+    are given.
+    """
     record = {
         "job": job,
         "room": room.number,
@@ -143,11 +153,26 @@ def room_page(
         set_name=room.set_name,
         hand=room.hand,
         refusal=refusal,
+        measured=fit is not None and fit.measured,
         facts=() if fit is None else tuple(fit_rows(fit, units)),
+        marks=tuple(mark_rows(steps, fit, units)),
         unknown=("everything",) if fit is None else fit.unknown,
         kit=kit_rows(kit),
         record=json_text(record),
     )
+
+
+def mark_rows(steps: Sequence[Step], fit: RoomFit | None, units: Units) -> Iterator[Row]:
+    """Yield each distance from the corner along the head wall: step, what, in this room, and as the
+    sheets of the set have it.
+    """
+    known = fit is not None and UNKNOWN["corner_out_of_square_per_1000"] not in fit.unknown
+    for step in steps:
+        for mark in dict.fromkeys(step.marks):
+            if mark.along_head_wall:
+                shift_mm = 0.0 if fit is None else fit.shift_mm
+                here = show_length(mark.distance_mm + shift_mm, units) if known else NOT_MEASURED
+                yield (str(step.number), mark.what, here, show_length(mark.distance_mm, units))
 
 
 def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
@@ -156,6 +181,11 @@ def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
     def length(mm: float) -> str:
         return show_length(mm, units)
 
+    if fit.floor_fall_mm is not None:
+        fall = f"the floor falls {length(fit.floor_fall_mm)}"
+        yield ("level line", "from the highest point of the floor under the set", fall)
+    if fit.shift_mm:
+        yield ("further from the corner", "all along the head wall", length(fit.shift_mm))
     for gap in (*fit.gaps, *fit.side_gaps):
         yield ("beyond the set", gap.where, length(gap.gap_mm))
     if fit.wedge is not None:

@@ -94,13 +94,17 @@ class BlockingPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomPage:
-    """The page of one room. `record` is what its square code says."""
+    """The page of one room. `record` is what its square code says. Rows of `marks`: step, what, in
+    this room, on the sheets of its set; without `measured` nobody knows whether the set goes in.
+    """
 
     room: str
     set_name: str
     hand: Hand
     refusal: str
+    measured: bool
     facts: tuple[Row, ...]
+    marks: tuple[Row, ...]
     unknown: tuple[str, ...]
     kit: tuple[Row, ...]
     record: str

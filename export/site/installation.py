@@ -19,6 +19,12 @@ from export.site.source import (
 from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
 
+FIRST = (
+    "Read the room's page: its distances and shims are those of the room, and rule over these"
+    " sheets.",
+    "Find the highest point of the floor under the set and mark a level line from it: heights count"
+    " from there.",
+)
 KIT_HEADS = ("packed", "of which spare", "article")
 KIT_COLUMNS = "(24mm, 28mm, 1fr)"
 
@@ -28,6 +34,7 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
     first = [
         head(f"Set {sheets.set_name}", f"{sheets.hand} hand, installation", sheets.hand),
         table(KIT_HEADS, KIT_COLUMNS, sheets.kit, "Kit of one room"),
+        f"#lines({quoted('First')}, {array(FIRST)})",
         f"#lines({quoted('Steps')}, {array(each.title for each in sheets.steps)})",
         cautions((WALLS, AID_ONLY, DEFERS)),
     ]

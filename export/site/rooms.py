@@ -22,6 +22,13 @@ from export.site.source import (
 )
 from parametric.stock.paper import Paper
 
+MARK_HEADS = ("step", "what", "in this room", "on the set's sheets")
+MARK_COLUMNS = "(12mm, 1fr, auto, auto)"
+UNMEASURED = (
+    "Not measured: nobody knows whether the set goes into this room. Measure the openings before"
+    " anything is fixed."
+)
+
 
 def rooms_source(job: str, rooms: Sequence[RoomPage], paper: Paper) -> Source:
     """Return one page for each room, with its record as a square code (ISO/IEC 18004)."""
@@ -58,11 +65,14 @@ def _page(room: RoomPage, code: str) -> str:
     facts = table(("what", "where", "length"), "(1fr, 1fr, auto)", room.facts, "In this room")
     unknown = f"#lines({quoted('Not measured: measure before the work')}, {array(room.unknown)})"
     refused = cautions((f"The set does not go into this room: {room.refusal}",))
+    marks = table(MARK_HEADS, MARK_COLUMNS, room.marks, "Distances from the corner, in this room")
     return "\n".join(
         (
             head(f"Room {room.room}", f"set {room.set_name}, {room.hand} hand", room.hand, code),
             refused if room.refusal else "",
+            "" if room.measured else cautions((UNMEASURED,)),
             facts,
+            marks,
             unknown,
             table(KIT_HEADS, KIT_COLUMNS, room.kit, "Kit"),
             cautions((WALLS, DEFERS)),

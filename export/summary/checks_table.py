@@ -71,6 +71,7 @@ CHECKED = {
     "wall-cleat": "load along the wall on the screws of cleats",
     "plate-load": "load on the screws of wall plates",
     "no-rule": "joints that no strength rule covers",
+    "room-measured": "rooms that were not measured",
     "room-fit": "gap beyond the far end of each set, as measured",
     "room-corner": "wedge that a corner out of square leaves at the side wall",
     "room-floor": "fall of each floor under the set",

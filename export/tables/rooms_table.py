@@ -19,6 +19,7 @@ ROOM_COLUMNS = (
     "would_fit",
     "beyond_the_set",
     "side_wall_wedge",
+    "further_from_corner",
     "shims",
     "levelling",
     "wall_base_to_cut",
@@ -45,17 +46,24 @@ def _row(hand: Hand, fit: RoomFit, fitting: Fitting, units: Units) -> tuple[obje
         fit.room,
         fit.set_name,
         hand,
-        "yes" if fit.fits else "no",
+        _answer(fit),
         fit.refusal,
         fit.nearest,
         "; ".join(_gap(gap, fitting, units) for gap in (*fit.gaps, *fit.side_gaps)),
         "" if fit.wedge is None else f"{show_length(fit.wedge.gap_mm, units)} {fit.wedge.where}",
+        show_length(fit.shift_mm, units) if fit.shift_mm else "",
         _packings(fit.shims, units),
         _packings(fit.levelling, units),
         "" if base is None else show_length(base, units),
         len(fit.missed),
         "; ".join(fit.unknown),
     )
+
+
+def _answer(fit: RoomFit) -> str:
+    if fit.refusal:
+        return "no"
+    return "yes" if fit.measured else "not measured"
 
 
 def _gap(gap: SideGap, fitting: Fitting, units: Units) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from parametric.geometry.space import SAME_MM, Axis, Box
 from parametric.geometry.walls import Wall
 from parametric.joints.assembly import Assembly
+from parametric.joints.groups import off_wall_mm
 from parametric.joints.joints import Hung
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
@@ -60,6 +61,7 @@ def fit_room(
         gaps=tuple(far_gaps(room_set, measured)),
         side_gaps=tuple(side_gaps(room_set, measured)),
         wedge=_wedge(room_set, measured),
+        shift_mm=_shift_mm(room_set, measured),
         floor_fall_mm=_floor_fall_mm(measured),
         shims=tuple(_shims(room_set, measured)),
         levelling=tuple(_levelling(assembly, measured)),
@@ -197,14 +199,16 @@ def _wedge(room_set: RoomSet, measured: Measured) -> SideGap | None:
 
 
 def _shims(room_set: RoomSet, measured: Measured) -> Iterator[Packing]:
-    """Yield what fills the wedge at each screw into the side wall."""
+    """Yield what fills the room behind each wall screw: by the sizes of the set, and at the side
+    wall, where the corner was measured, the wedge besides.
+    """
     out = measured.corner_out_of_square_per_1000
-    if out is None:
-        return
     shift = _shift_mm(room_set, measured)
     for fixing in wall_fixings(room_set.assembly):
-        thickness = shift + out / 1000 * fixing.across_mm
-        if fixing.wall is Wall.SIDE and thickness > SAME_MM:
+        thickness = off_wall_mm(room_set.assembly, fixing.joint)
+        if fixing.wall is Wall.SIDE and out is not None:
+            thickness += shift + out / 1000 * fixing.across_mm
+        if thickness > SAME_MM:
             yield Packing(where=fixing.where, least_mm=thickness, most_mm=thickness)
 
 

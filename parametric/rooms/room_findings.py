@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.measure import at_least, at_most
@@ -12,6 +12,9 @@ from parametric.rooms.room_fit import RoomFit, SideGap
 from parametric.rooms.wall_fixings import TOO_LITTLE_THREAD
 from parametric.stock.amounts import Words, length
 from parametric.stock.sources import COMMON_PRACTICE
+
+MOST_NAMED = 6
+"""Rooms that a finding names."""
 
 
 def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
@@ -66,6 +69,29 @@ def missed_finding(where: str, fit: RoomFit) -> Finding:
         unit="screws",
         source=COMMON_PRACTICE,
         advice="add blocking at the heights in site/room-fixings.csv" if number else "",
+    )
+
+
+def unmeasured_finding(fits: Sequence[RoomFit]) -> Finding:
+    """Return a warning that names the rooms of which nobody knows whether their sets go in."""
+    missing = [fit.room for fit in fits if not fit.measured]
+    named = ", ".join(missing[:MOST_NAMED])
+    more = f" and {len(missing) - MOST_NAMED} more" if len(missing) > MOST_NAMED else ""
+    rooms = "1 room" if len(fits) == 1 else f"{len(fits)} rooms"
+    told = f"{len(missing)} of {rooms} not measured: {named}{more}"
+    return Finding(
+        code="room-measured",
+        severity=Severity.WARN if missing else Severity.OK,
+        where="the room schedule",
+        message=told if missing else "an opening was measured in every room",
+        measured=float(len(missing)),
+        sense=Sense.AT_MOST,
+        limit=0.0,
+        unit="rooms",
+        source=COMMON_PRACTICE,
+        advice="measure their openings: nobody knows yet whether their sets go in"
+        if missing
+        else "",
     )
 
 

@@ -44,8 +44,9 @@ class RoomFit:
     `nearest` is the set of the job that would, empty if none does.
 
     `gaps` are beyond the far end of the set along the head wall, `side_gaps` beyond that along the
-    side wall, `wedge` is what a corner out of square leaves at the
-    side wall. What nobody has measured is in `unknown`, and nothing is assumed for it.
+    side wall. `wedge` is what a corner out of square leaves at the side wall, and `shift_mm` how
+    far a side wall that leans in keeps what stands along the head wall from the corner. What nobody
+    has measured is in `unknown`, and nothing is assumed for it.
     """
 
     room: str
@@ -55,6 +56,7 @@ class RoomFit:
     gaps: tuple[SideGap, ...]
     side_gaps: tuple[SideGap, ...]
     wedge: SideGap | None
+    shift_mm: float
     floor_fall_mm: float | None
     shims: tuple[Packing, ...]
     levelling: tuple[Packing, ...]
@@ -66,6 +68,11 @@ class RoomFit:
     def fits(self) -> bool:
         """Whether nothing stands against it."""
         return not self.refusal
+
+    @property
+    def measured(self) -> bool:
+        """Whether anybody measured room for what the set holds along a wall."""
+        return bool(self.gaps or self.side_gaps)
 
 
 HandedFit = tuple[Hand, RoomFit]

@@ -10,11 +10,15 @@ from parametric.geometry.space import Point
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mark:
-    """A height or distance to mark: from `start` to `end` in the room frame, along one axis."""
+    """A height or distance to mark: from `start` to `end` in the room frame, along one axis.
+
+    What is set out along the head wall moves away from its corner where the side wall leans in.
+    """
 
     what: str
     start: Point
     end: Point
+    along_head_wall: bool = False
 
     @property
     def distance_mm(self) -> float:

@@ -168,6 +168,7 @@ def _marks(assembly: Assembly, task: Task, outwards: Mapping[str, Direction]) ->
                 what=f"{name}: from the corner",
                 start=joint.head.at(along, own_wall_mm if beside else 0.0),
                 end=joint.head,
+                along_head_wall=joint.direction is FROM_THE_HEAD_WALL.opposite,
             )
 
 
@@ -185,8 +186,14 @@ def _box_marks(assembly: Assembly, task: Task, out: Direction | None) -> Iterato
             if wall is not None:
                 at = at.at(wall.axis, near.side(wall.opposite))
             where = "the corner" if out is not None else _WALL_BESIDE[along]
-            what = f"{task.about}: its near side from {where}"
-            yield Mark(what=what, start=at.at(along, 0.0), end=at)
+            floats = task.group in floating_groups(assembly)
+            decides = ", about: its deck laid dry decides" if floats else ""
+            yield Mark(
+                what=f"{task.about}: its near side from {where}{decides}",
+                start=at.at(along, 0.0),
+                end=at,
+                along_head_wall=wall is FROM_THE_HEAD_WALL and out is not None,
+            )
 
 
 def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Iterator[str]:

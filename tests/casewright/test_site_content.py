@@ -3,8 +3,15 @@
 import pytest
 
 from casewright.stages.site_content import fit_rows, kit_rows, room_page, step_sheet
-from export.site.content import StepPicture
+from export.site.content import RoomPage, StepPicture
+from export.tables.rooms_table import rooms_csv
+from parametric.findings.finding import Severity
 from parametric.geometry.hand import Hand
+from parametric.rooms.fit import fit_room
+from parametric.rooms.fitting import Fitting
+from parametric.rooms.measured import Measured
+from parametric.rooms.room_findings import unmeasured_finding
+from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import build_set
 from parametric.steps.order import steps_of
 from parametric.stock.lengths import Units
@@ -16,6 +23,7 @@ NO_PICTURE = StepPicture(new=(), earlier=(), marks=(), callouts=())
 
 def test_the_rows_of_a_room() -> None:
     assert list(fit_rows(fit("101"), Units.MM)) == [
+        ("level line", "from the highest point of the floor under the set", "the floor falls 4 mm"),
         ("beyond the set", "at the seat", "12.7 mm"),
         ("scribe or filler", "at the side wall, in front", "2 mm"),
         ("shim", "upper row, second screw", "3 mm"),
@@ -38,11 +46,68 @@ def test_the_rows_of_a_kit() -> None:
 
 
 def test_a_refused_room_says_what_would_fit() -> None:
-    refused = room_page("job", room("7", Hand.LEFT), fit("7", "too long"), KIT, "r1", Units.MM)
+    refused = room_page("job", room("7", Hand.LEFT), fit("7", "too long"), (), KIT, "r1", Units.MM)
     assert refused.refusal == "too long. Would fit: a bench 10 mm less deep"
     assert refused.unknown == ("corner",)
-    fine = room_page("job", room("7", Hand.LEFT), fit("7"), KIT, "r1", Units.MM)
+    fine = room_page("job", room("7", Hand.LEFT), fit("7"), (), KIT, "r1", Units.MM)
     assert fine.refusal == ""
+
+
+def page_of(measured: Measured, hand: Hand) -> tuple[RoomFit, RoomPage]:
+    room_set = build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM)
+    fit = fit_room("7", room_set, measured, (), Fitting(), Units.MM)
+    steps = steps_of(room_set.assembly, str, room_set.outwards)
+    return fit, room_page("job", room("7", hand), fit, steps, KIT, "r1", Units.MM)
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+@pytest.mark.parametrize("out", [-5.0, 5.0])
+def test_distances_on_a_room_s_page_are_those_of_the_room(hand: Hand, out: float) -> None:
+    """By hand: the bench's deck is 44 in deep, so that a side wall that leans in by 5 in 1000 keeps
+    the bench 5.6 mm from the corner, and with it all that is butted; one that leans out, nothing.
+    """
+    shift_mm = 44 * INCH * 5.0 / 1000 if out < 0 else 0.0
+    measured = Measured(opening_at_seat_mm=3000.0, corner_out_of_square_per_1000=out)
+    fit, page = page_of(measured, hand)
+    assert fit.shift_mm == pytest.approx(shift_mm)
+    assert page.measured
+    assert len(page.marks) >= 10
+    for _, what, here, nominal in page.marks:
+        assert "corner" in what
+        off = float(here.removesuffix(" mm")) - float(nominal.removesuffix(" mm"))
+        assert off == pytest.approx(shift_mm, abs=0.1), what
+    # The bed's box, 5/8 in off the wall, and the panel's lower edge stand on shims in any room.
+    shims = {where: amount for what, where, amount in page.facts if what == "shim"}
+    assert shims["bed/head panel to the head wall"] == "15.9 mm"
+    assert ("bench/side wall rail to the side wall" in shims) is True
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+def test_a_room_that_nobody_measured_says_so(hand: Hand) -> None:
+    fit, page = page_of(Measured(), hand)
+    assert not fit.measured
+    assert not page.measured
+    assert {here for _, _, here, _ in page.marks} == {"not measured"}
+    finding = unmeasured_finding([fit])
+    assert finding.severity is Severity.WARN
+    assert finding.message == "1 of 1 room not measured: 7"
+    told = rooms_csv([(hand, fit)], Fitting(), Units.MM).splitlines()
+    assert told[1].split(",")[3] == "not measured"
+
+
+def test_a_thick_wall_base_is_cut_where_the_bed_s_box_stands() -> None:
+    """5/8 in off the wall the box clears a wall base of 5/8 in, and not one of 1 in: then its width
+    between the far sides of the box, 61 - 2 x 5 in, is cut away as well.
+    """
+    walls = [
+        page_of(Measured(wall_base_height_mm=100.0, wall_base_thickness_mm=thick * INCH), hand)[0]
+        for hand in Hand
+        for thick in (0.625, 1.0)
+    ]
+    for clear, hit in (walls[:2], walls[2:]):
+        assert clear.wall_base_cut_mm is not None
+        assert hit.wall_base_cut_mm is not None
+        assert hit.wall_base_cut_mm > clear.wall_base_cut_mm + 500.0
 
 
 @pytest.mark.parametrize("hand", list(Hand))

@@ -28,6 +28,7 @@ FIT = RoomFit(
         SideGap(where="at the panel", gap_mm=50.1),
     ),
     wedge=SideGap(where="at the side wall, in front", gap_mm=4.5),
+    shift_mm=0.0,
     floor_fall_mm=6.0,
     shims=(
         Packing(where="rail to the side wall", least_mm=1.5, most_mm=1.5),
@@ -64,6 +65,7 @@ def test_what_a_room_asks_for() -> None:
         "beyond_the_set": "-7 mm at the floor (filler); 50 mm at the seat (filler);"
         " 50.1 mm at the panel (open)",
         "side_wall_wedge": "4.5 mm at the side wall, in front",
+        "further_from_corner": "",
         "shims": "rail to the side wall: 1.5 mm; 2 x rail to the side wall: 3 mm",
         "levelling": "bed/leg 1: up to 6 mm",
         "wall_base_to_cut": "1320.8 mm",
