@@ -139,6 +139,7 @@ CONSTRUCTION = Construction(
     screw_wall=NO_10_WALL,
     screw_panel=NO_10_WALL,
     angle_clearance_mm=INCH / 16,
+    angle_packing_mm=INCH / 16,
     housing_depth_mm=0.375 * INCH,
     housing_clearance_mm=0.2,
 )

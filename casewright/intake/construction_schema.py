@@ -39,6 +39,10 @@ class ConstructionEntry(Entry):
     angle_clearance: Annotated[
         float, LengthIn(0, 10, "Play on each side of the steel angle in its notches.")
     ]
+    angle_packing: Annotated[
+        float,
+        LengthIn(0, 10, "Packing under the steel angle in its notches, until its top is flush."),
+    ]
     housing_depth: Annotated[float, LengthIn(2, 20, "Depth of the table's grooves.")]
     housing_clearance: Annotated[float, LengthIn(0, 3, "Play of a board in its groove.")]
     cleats_made_in: Annotated[

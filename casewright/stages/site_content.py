@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from casewright.job import Room
 from casewright.stages.site_pictures import by_number, mark_label
@@ -15,7 +15,7 @@ from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
 from parametric.kit.kit import Kit, KitUnit
 from parametric.lists.piece_catalogue import carried_by
 from parametric.rooms.fit import UNKNOWN
-from parametric.rooms.room_fit import RoomFit
+from parametric.rooms.room_fit import Packing, RoomFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
@@ -162,17 +162,38 @@ def room_page(
     )
 
 
+def alike(packings: Iterable[Packing], units: Units) -> dict[str, str]:
+    """Return the places of all that is packed as much, by how much: each once, with how many there
+    are.
+    """
+    places: dict[str, Counter[str]] = {}
+    for packing in packings:
+        most = show_length(packing.most_mm, units)
+        if most == show_length(0.0, units):
+            continue  # thinner than any shim
+        told = most if packing.least_mm == packing.most_mm else f"up to {most}"
+        places.setdefault(told, Counter())[packing.where] += 1
+    return {
+        told: ", ".join(f"{count} x {where}" if count > 1 else where for where, count in of.items())
+        for told, of in places.items()
+    }
+
+
 def mark_rows(steps: Sequence[Step], fit: RoomFit | None, units: Units) -> Iterator[Row]:
     """Yield each distance from the corner along the head wall: step, what, in this room, and as the
     sheets of the set have it.
     """
     known = fit is not None and UNKNOWN["corner_out_of_square_per_1000"] not in fit.unknown
+    shift_mm = 0.0 if fit is None else fit.shift_mm
+    along: dict[tuple[int, str], list[float]] = {}
     for step in steps:
         for mark in dict.fromkeys(step.marks):
             if mark.along_head_wall:
-                shift_mm = 0.0 if fit is None else fit.shift_mm
-                here = show_length(mark.distance_mm + shift_mm, units) if known else NOT_MEASURED
-                yield (str(step.number), mark.what, here, show_length(mark.distance_mm, units))
+                along.setdefault((step.number, mark.what), []).append(mark.distance_mm)
+    for (number, what), distances in along.items():
+        here = ", ".join(show_length(distance + shift_mm, units) for distance in distances)
+        nominal = ", ".join(show_length(distance, units) for distance in distances)
+        yield (str(number), what, here if known else NOT_MEASURED, nominal)
 
 
 def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
@@ -191,10 +212,8 @@ def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
     if fit.wedge is not None:
         yield ("scribe or filler", fit.wedge.where, length(fit.wedge.gap_mm))
     for what, packings in (("shim", fit.shims), ("level up", fit.levelling)):
-        for packing in packings:
-            exact = packing.least_mm == packing.most_mm
-            most = length(packing.most_mm)
-            yield (what, packing.where, most if exact else f"up to {most}")
+        for amount_told, places in alike(packings, units).items():
+            yield (what, places, amount_told)
     if fit.wall_base_cut_mm:
         yield (
             "cut the wall base away",

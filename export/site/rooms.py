@@ -19,11 +19,12 @@ from export.site.source import (
     head,
     quoted,
     table,
+    together,
 )
 from parametric.stock.paper import Paper
 
 MARK_HEADS = ("step", "what", "in this room", "on the set's sheets")
-MARK_COLUMNS = "(12mm, 1fr, auto, auto)"
+MARK_COLUMNS = "(12mm, 1fr, 1fr, 1fr)"
 UNMEASURED = (
     "Not measured: nobody knows whether the set goes into this room. Measure the openings before"
     " anything is fixed."
@@ -62,7 +63,7 @@ def pick_list_source(picks: PickList, paper: Paper) -> Source:
 
 
 def _page(room: RoomPage, code: str) -> str:
-    facts = table(("what", "where", "length"), "(1fr, 1fr, auto)", room.facts, "In this room")
+    facts = table(("what", "where", "length"), "(38mm, 1fr, 34mm)", room.facts, "In this room")
     unknown = f"#lines({quoted('Not measured: measure before the work')}, {array(room.unknown)})"
     refused = cautions((f"The set does not go into this room: {room.refusal}",))
     marks = table(MARK_HEADS, MARK_COLUMNS, room.marks, "Distances from the corner, in this room")
@@ -74,7 +75,9 @@ def _page(room: RoomPage, code: str) -> str:
             facts,
             marks,
             unknown,
-            table(KIT_HEADS, KIT_COLUMNS, room.kit, "Kit"),
-            cautions((WALLS, DEFERS)),
+            together(
+                table(KIT_HEADS, KIT_COLUMNS, room.kit, "Kit"),
+                cautions((WALLS, DEFERS)),
+            ),
         )
     )

@@ -90,3 +90,8 @@ def table(heads: Row, columns: str, rows: Sequence[Row], title: str = "") -> str
 def cautions(texts: Iterable[str]) -> str:
     """Return the framed cautions."""
     return f"#cautions({array(texts)})"
+
+
+def together(*parts: str) -> str:
+    """Return what is not torn apart by the end of a page."""
+    return "#block(breakable: false)[\n" + "\n".join(parts) + "\n]"

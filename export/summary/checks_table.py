@@ -36,6 +36,7 @@ CHECKED = {
     "pre-mill": "what is milled off edges, against the bands that go on them",
     "board-mass": "mass of each board, for two people to carry",
     "stack-angle-slot": "play of the steel angle in its notches, less tolerances",
+    "stack-angle-height": "room for packing under the steel angle, less tolerances",
     "stack-deck-table": "play of the table between the decks, less tolerances",
     "stack-groove": "play of hung panels over their lips, less tolerances",
     "stack-panel-below": "gap below hung panels, less tolerances",

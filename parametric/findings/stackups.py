@@ -40,6 +40,7 @@ def stackup_findings(
     """Yield the clearances of a set in the room frame, one finding each."""
     for angle in assembly.angles:
         yield from angle_slot_finding(where, assembly, worked, angle, routing, setting_out)
+        yield from angle_height_finding(where, assembly, worked, angle, routing)
     yield from deck_table_findings(where, assembly, routing, setting_out)
     for joint in assembly.joints:
         if isinstance(joint, Hung):
@@ -93,6 +94,42 @@ def angle_slot_finding(
         what="play of the angle in all its notches together",
         stacked=stack(common_mm - angle.box.size(across), chain),
         advice="increase angle_clearance",
+    )
+
+
+def angle_height_finding(
+    where: str, assembly: Assembly, worked: Machining, angle: SteelAngle, routing: Routing
+) -> Iterator[Finding]:
+    """Yield the room under an angle in the shallowest of its notches, which is packed until its top
+    is flush: without any a thick leg lifts what lies on it.
+
+    Each box is packed by itself, so that how level they stand with each other does not enter.
+    """
+    notches = [
+        (joint.through, angle.box.low.z - slot.box.low.z)
+        for joint in assembly.joints
+        if isinstance(joint, Passing) and joint.member == angle.name
+        for slot in slots_of(angle, assembly.board(joint.through), worked)
+    ]
+    if not notches:
+        return
+    panel, room_mm = min(notches, key=lambda each: each[1])
+    yield stack_finding(
+        code="stack-angle-height",
+        where=f"{where}: {angle.name}",
+        what="room for packing under the angle",
+        stacked=stack(
+            room_mm,
+            (
+                Contribution(
+                    what=f"leg of {angle.section.key}", tolerance=angle.section.leg_tolerance
+                ),
+                Contribution(
+                    what=f"depth of the notch in {panel}", tolerance=routing.tolerances.position
+                ),
+            ),
+        ),
+        advice="increase angle_packing",
     )
 
 

@@ -69,12 +69,14 @@ class FixedToWall:
 class Passing:
     """A steel angle that runs through a board and bears on the bottom of the opening.
 
-    `clearance_mm` is left on each side of the angle, none below it: that is where it bears.
+    `clearance_mm` is left on each side of the angle; below it the opening is deeper by
+    `packing_mm`, which is filled until the angle's top is where it must be: on that it bears.
     """
 
     member: str
     through: str
     clearance_mm: float
+    packing_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

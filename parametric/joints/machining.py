@@ -114,14 +114,16 @@ def wall_holes(joint: FixedToWall) -> tuple[Hole, ...]:
 def passing_cut(joint: Passing, angle: SteelAngle, board: Board, routing: Routing) -> Cutout:
     """Return the notch or slot through `board` that the angle runs through.
 
-    The clearance is left on both sides of the angle, none above or below it. It counts on the
-    bottom, where the angle's square toe stands: an overcut leaves that flat up to the sides,
-    otherwise the notch is wider by the radius that the bit leaves in each of its corners.
+    The clearance is left on both sides of the angle, room for packing below it, none above. The
+    clearance counts on the bottom, where the angle's square toe stands: an overcut leaves that flat
+    up to the sides, otherwise the notch is wider by the radius that the bit leaves in each of its
+    corners.
     """
     across = angle.upright
     overcut = across.axis if routing.corner_relief is CornerRelief.OVERCUT else None
     room_mm = joint.clearance_mm + (0.0 if overcut is not None else routing.bit_radius_mm)
     box = angle.box.grown(across, room_mm).grown(across.opposite, room_mm)
+    box = box.grown(Direction.Z_MINUS, joint.packing_mm)
     for side in (board.facing, board.facing.opposite):
         gap = (board.box.side(side) - box.side(side)) * side.sign
         box = box.grown(side, gap)

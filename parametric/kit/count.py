@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 
 from parametric.geometry.space import Axis
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Bonded, FixedToWall, Screwed, made_in, parts_of
+from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, made_in, parts_of
 from parametric.kit.kit import Kit, KitLine, KitUnit
-from parametric.kit.supplies import ADHESIVE, SHIMS, TOUCH_UP, Supplies
+from parametric.kit.supplies import ADHESIVE, PACKERS, SHIMS, TOUCH_UP, Supplies
 from parametric.shapes.members import Leg, WallPlate
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.made_in import MadeIn
@@ -182,6 +182,10 @@ def _shims(assembly: Assembly, supplies: Supplies) -> Iterator[tuple[Article, fl
     for at, joint in enumerate(assembly.joints):
         if isinstance(joint, FixedToWall) and joint.through not in plates:
             article = _piece(SHIMS, "Shims for wall fixings", supplies.spare_shims)
+            yield article, supplies.shims_per_fixing, (at,)
+    for at, joint in enumerate(assembly.joints):
+        if isinstance(joint, Passing) and joint.packing_mm:
+            article = _piece(PACKERS, "Hard packers for the steel angle", supplies.spare_shims)
             yield article, supplies.shims_per_fixing, (at,)
 
 

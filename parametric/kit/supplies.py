@@ -8,6 +8,7 @@ from parametric.stock.construction import Construction
 
 ADHESIVE = "adhesive"
 SHIMS = "shims"
+PACKERS = "packers"
 TOUCH_UP = "touch-up"
 
 
@@ -16,8 +17,9 @@ class Supplies:
     """Figures of kits; spares are shares of what is needed (0.1 for 10 %).
 
     `adhesive_bead_mm` is the diameter of a bead, `shims_per_fixing` counts for each screw through a
-    board into the wall, `touch_up_per_set` for each set. Articles in `not_supplied` are listed, and
-    somebody else brings them. The defaults are common practice, no source.
+    board into the wall, and packers for each notch of a steel angle, `touch_up_per_set` for each
+    set. Articles in `not_supplied` are listed, and somebody else brings them. The defaults are
+    common practice, no source.
     """
 
     adhesive_bead_mm: float = 6.0
@@ -46,5 +48,6 @@ def article_keys(construction: Construction) -> tuple[str, ...]:
         construction.cap.key,
         ADHESIVE,
         SHIMS,
+        PACKERS,
         TOUCH_UP,
     )

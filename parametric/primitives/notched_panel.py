@@ -19,6 +19,7 @@ def passed_through(panel: Board, angle: SteelAngle, construction: Construction) 
                 member=angle.name,
                 through=panel.name,
                 clearance_mm=construction.angle_clearance_mm,
+                packing_mm=construction.angle_packing_mm,
             ),
         )
     )

@@ -222,7 +222,10 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
         case Kind.HUNG:
             yield "Seated on all its plates, its lower edge level"
         case Kind.ANGLE:
-            yield "Its top flush with the tops of both boxes"
+            passing = (assembly.joints[at] for at in task.joints)
+            packed = {joint.packing_mm for joint in passing if isinstance(joint, Passing)}
+            up = f"packed up in each notch, {show(max(packed))} by the sizes" if any(packed) else ""
+            yield f"Its top flush with the tops of both boxes{', ' if up else ''}{up}"
             reach = (
                 bearing_mm(panel, angle) - panel.size(angle.along)
                 for angle, panel in _passed(assembly, task)

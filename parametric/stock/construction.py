@@ -37,6 +37,7 @@ class Construction:
     screw_wall: Screw  # through a rail into the wall
     screw_panel: Screw  # through wall panel and table into the wall, under a cap
     angle_clearance_mm: float
+    angle_packing_mm: float
     housing_depth_mm: float
     housing_clearance_mm: float
     cleats_made_in: MadeIn = MadeIn.SHOP  # where cleats are put on the panel that they lie flat on

@@ -71,15 +71,16 @@ def test_distances_on_a_room_s_page_are_those_of_the_room(hand: Hand, out: float
     fit, page = page_of(measured, hand)
     assert fit.shift_mm == pytest.approx(shift_mm)
     assert page.measured
-    assert len(page.marks) >= 10
+    assert len(page.marks) >= 8
     for _, what, here, nominal in page.marks:
         assert "corner" in what
-        off = float(here.removesuffix(" mm")) - float(nominal.removesuffix(" mm"))
-        assert off == pytest.approx(shift_mm, abs=0.1), what
+        for one, other in zip(here.split(", "), nominal.split(", "), strict=True):
+            off = float(one.removesuffix(" mm")) - float(other.removesuffix(" mm"))
+            assert off == pytest.approx(shift_mm, abs=0.11), what
     # The bed's box, 5/8 in off the wall, and the panel's lower edge stand on shims in any room.
-    shims = {where: amount for what, where, amount in page.facts if what == "shim"}
-    assert shims["bed/head panel to the head wall"] == "15.9 mm"
-    assert ("bench/side wall rail to the side wall" in shims) is True
+    shims = {amount: where for what, where, amount in page.facts if what == "shim"}
+    assert "2 x bed/head panel to the head wall" in shims["15.9 mm"]
+    assert any("bench/side wall rail to the side wall" in where for where in shims.values())
 
 
 @pytest.mark.parametrize("hand", list(Hand))

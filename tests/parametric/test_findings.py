@@ -101,7 +101,7 @@ def base_height(mm: float) -> Change:
 def test_the_example_is_well() -> None:
     found = findings(set_sizes(), CONSTRUCTION)
     assert amiss(found) == {}
-    assert len({finding.code for finding in found}) == 27
+    assert len({finding.code for finding in found}) == 28
 
 
 @pytest.mark.parametrize(
@@ -184,7 +184,7 @@ MEASURED_IN = {
     # the bit of 3/8 overcuts each side by its radius. The bed's panel begins 5/8 off the wall.
     ("angle-bearing", "tie/steel angle in bench/side panel"): 6.75,
     ("angle-bearing", "tie/steel angle in bed/near side panel"): 6.75,
-    ("notch-left-below", "tie/steel angle in bench/side panel"): 11.25,
+    ("notch-left-below", "tie/steel angle in bench/side panel"): 11.25 - 0.0625,  # packing
     ("notch-left-beside", "tie/steel angle in bench/side panel"): 8 - 0.0625 - 0.1875,
     ("notch-left-beside", "tie/steel angle in bed/near side panel"): 8 - 0.0625 - 0.1875 - 0.625,
     ("panel-below", "wall panel/panel"): 0.5,

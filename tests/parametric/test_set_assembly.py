@@ -88,8 +88,9 @@ def test_the_angle_lies_in_every_notch_with_its_clearance(
             solid, panel = model.solids.members[angle.name], model.solids.boards[name]
             assert solid.moved(inside).intersect(panel).Volume() < 1e-3
             assert solid.moved(beyond).intersect(panel).Volume() > 10.0
-        below = cq.Location(cq.Vector(0, 0, -0.5))
-        assert solid.moved(below).intersect(panel).Volume() > 1.0
+        for further, meets in ((-0.01, False), (0.5, True)):
+            down = cq.Location(cq.Vector(0, 0, -CONSTRUCTION.angle_packing_mm - further))
+            assert (solid.moved(down).intersect(panel).Volume() > 1.0) == meets
 
 
 def test_notches_of_both_bases_are_in_line(models: dict[Hand, SetModel], hand: Hand) -> None:

@@ -68,7 +68,7 @@ class Made:
 
 def made(hand: Hand, relief: CornerRelief, bit_mm: float, clearance_mm: float = 1.5) -> Made:
     routing = replace(ROUTING, corner_relief=relief, bit_diameter_mm=bit_mm)
-    construction = replace(CONSTRUCTION, angle_clearance_mm=clearance_mm)
+    construction = replace(CONSTRUCTION, angle_clearance_mm=clearance_mm, angle_packing_mm=0.0)
     room_set = build_set(set_sizes(), hand, construction, routing, TRIM_MM)
     return Made(room_set, machining(room_set.assembly, routing), routing)
 

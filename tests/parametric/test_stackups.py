@@ -33,6 +33,7 @@ from tests.told import advised, said
 OK, WARN, FAIL = Severity.OK, Severity.WARN, Severity.FAIL
 STACKS = {
     "stack-angle-slot",
+    "stack-angle-height",
     "stack-groove",
     "stack-panel-below",
     "stack-housing",
@@ -79,6 +80,20 @@ def test_notches_hardly_wider_than_the_angle(clearance_mm: float, severity: Seve
     assert f" {2 * clearance_mm:.3g} mm; tolerances take" in said(found)
     assert "2.5 mm at worst, 1.4 mm likely (root sum square)" in said(found)
     assert ("leg of L2x2x1/4 (1 mm)" in advised(found)) == (severity is not OK)
+
+
+@pytest.mark.parametrize(("packing_mm", "severity"), [(1.3, OK), (1.1, WARN), (1.0, FAIL)])
+def test_room_to_pack_under_an_angle_whose_leg_is_thick(
+    packing_mm: float, severity: Severity
+) -> None:
+    """By hand: leg 1.0 and the notch 0.2 less deep are 1.2 at worst, and the root of 1.04 is 1.02:
+    with less room the leg stands above the boxes, and what lies on it rocks.
+    """
+    made = replace(CONSTRUCTION, angle_packing_mm=packing_mm)
+    found = stacks(example(made=made))["stack-angle-height"]
+    assert found.severity is severity
+    assert found.measured == pytest.approx(packing_mm - 1.04**0.5)
+    assert ("increase angle_packing" in advised(found)) == (severity is not OK)
 
 
 @pytest.mark.parametrize("kept", [0, 1])
@@ -206,7 +221,7 @@ def test_a_bed_that_is_laid_against_the_table_leaves_nothing_to_close(hand: Hand
         (
             replace(CONSTRUCTION, angle=replace(CONSTRUCTION.angle, leg_tolerance=None)),
             "leg of L2x2x1/4",
-            {"stack-angle-slot"},
+            {"stack-angle-slot", "stack-angle-height"},
         ),
         (
             replace(
