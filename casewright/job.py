@@ -15,6 +15,7 @@ from parametric.kit.supplies import Supplies
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
 from parametric.sets.composition import SetSizes
+from parametric.sets.room_walls import RoomWalls
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
@@ -173,6 +174,7 @@ class Job:
     supplies: Supplies = field(default_factory=Supplies)
     fitting: Fitting = field(default_factory=Fitting)
     loads: Loads = field(default_factory=Loads)
+    walls: RoomWalls = field(default_factory=RoomWalls)
     access: Access = field(default_factory=Access)
     paper: Paper | None = None
     panels: tuple[DrawnPanel, ...] = ()

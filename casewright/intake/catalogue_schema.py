@@ -169,7 +169,7 @@ class ScrewEntry(Entry):
         Field(
             strict=False,
             description="wood: a wood screw, as NDS 2018 covers it; boards: its maker's rules hold,"
-            " and checks that need them warn.",
+            " and checks that need them warn; metal: a machine screw, for tapped holes and nuts.",
         ),
     ] = MadeFor.WOOD
 

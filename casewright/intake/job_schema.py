@@ -16,6 +16,7 @@ from casewright.intake.likes import LIKE
 from casewright.intake.loads_schema import LoadsEntry
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
+from casewright.intake.walls_schema import WallsEntry
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 
@@ -76,6 +77,7 @@ class JobFile(Shelves):
     kit: KitEntry = KitEntry()
     fitting: FittingEntry = FittingEntry()
     loads: LoadsEntry = LoadsEntry()
+    walls: WallsEntry = WallsEntry()
     access: AccessEntry = AccessEntry()
     sets: Annotated[
         dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")

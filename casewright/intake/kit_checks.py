@@ -11,13 +11,20 @@ from parametric.kit.supplies import article_keys
 from parametric.stock.construction import Construction
 
 _AT = ("kit", "not_supplied")
+_WALLS = ("walls",)
 
 
 def kit_faults(document: Document, construction: Construction) -> Iterator[Fault]:
-    """Yield a fault for each article that no kit of the construction holds."""
+    """Yield a fault for each article that no kit of the construction holds, nor any wall takes."""
     listed = document.at(_AT)
-    known = dict.fromkeys(article_keys(construction))
+    known = dict.fromkeys((*article_keys(construction), *_of_walls(document)))
     for at, name in enumerate(listed if isinstance(listed, list) else ()):
         if isinstance(name, str) and name not in known:
             allowed = one_of(known, name, what="articles")
             yield document.fault((*_AT, at), found=shown(name), allowed=allowed)
+
+
+def _of_walls(document: Document) -> Iterator[str]:
+    """Yield the names of the fixings that walls take, by which kits know their anchors."""
+    for wall in document.map_at(_WALLS):
+        yield from map(str, document.map_at((*_WALLS, wall, "fixings")))

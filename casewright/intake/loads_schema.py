@@ -8,7 +8,7 @@ from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn
 from parametric.strength.board_rules import Climate
-from parametric.strength.loads import LEANING_N, SEAT_N, SPREAD_N_M2, BehindLining, Loads, Use
+from parametric.strength.loads import LEANING_N, SEAT_N, SPREAD_N_M2, Loads, Use
 from parametric.strength.wood_screws import GRAVITIES
 
 _PLAIN = Loads()
@@ -64,10 +64,6 @@ class LoadsEntry(Entry):
             description="Air of the rooms: heated, or humid (ships, wash rooms, some clinics).",
         ),
     ] = _PLAIN.climate
-    behind_lining: Annotated[
-        BehindLining,
-        Field(strict=False, description="What wall screws go into; only wood has rules here."),
-    ] = _PLAIN.behind_lining
     blocking: Annotated[float, LengthIn(10, 300, "Thickness of blocking behind the lining.")] = (
         _PLAIN.blocking_mm
     )
@@ -93,7 +89,6 @@ class LoadsEntry(Entry):
             lasting=self.lasting,
             panel_n=self.panel_n,
             climate=self.climate,
-            behind_lining=self.behind_lining,
             blocking_mm=self.blocking,
             blocking_gravity=self.blocking_gravity,
             lining_mm=self.lining,

@@ -19,6 +19,7 @@ from casewright.intake.read_panels import read_panels
 from casewright.intake.read_schedule import read_schedule
 from casewright.intake.read_sets import read_sets
 from casewright.intake.schema_faults import entry_at, schema_faults
+from casewright.intake.wall_checks import wall_faults
 from casewright.job import DrawnPanel, Job, Room
 from parametric.sets.composition import SetSizes
 from parametric.stock.construction import Construction
@@ -69,6 +70,7 @@ def _read(document: Document, faults: list[Fault]) -> Job | None:
     construction = read_construction(document, units, catalogue, faults)
     router = read_machine(document, units, faults)
     sets = read_sets(document, units, catalogue, construction, faults)
+    faults += wall_faults(document, units, catalogue)
     if construction is not None:
         faults += kit_faults(document, construction)
     if router is not None and construction is not None:
@@ -106,6 +108,7 @@ def _job(
         supplies=top.kit.supplies(),
         fitting=top.fitting.fitting(),
         loads=top.loads.loads(),
+        walls=top.walls.room_walls(),
         access=top.access.access(),
         paper=top.paper,
         files=(document.path, *_named_files(document)),

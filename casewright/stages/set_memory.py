@@ -84,7 +84,7 @@ def _texts(job: Job, sizes: SetSizes) -> tuple[str, str]:
     """Return all that a set in the room and its solids are made from, but for the hand, and all
     that its findings depend on. Places in files are among it, since messages tell them.
     """
-    built = sizes, job.construction, job.routing, job.machine.even_trim_mm
+    built = sizes, job.construction, job.routing, job.machine.even_trim_mm, job.walls
     rooms = tuple(room for room in job.rooms if room.set_name == sizes.name)
     rest = replace(
         job,

@@ -11,6 +11,7 @@ from export.json_text import json_text
 from export.site.content import RoomPage, Row, SetSheets, StepPicture, StepSheet
 from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered
+from parametric.joints.into_wall import wall_articles
 from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
 from parametric.kit.kit import Kit, KitUnit
 from parametric.lists.piece_catalogue import carried_by
@@ -99,7 +100,7 @@ def fasteners(joints: Sequence[Joint]) -> Iterator[str]:
             case Screwed():
                 yield joint.screw.description
             case FixedToWall():
-                yield f"{joint.screw.description}, into the wall"
+                yield from wall_articles(joint)
                 if joint.cap is not None:
                     yield joint.cap.description
             case Bonded():

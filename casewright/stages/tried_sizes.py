@@ -254,7 +254,7 @@ class _Trial:
             return None
         trim_mm = job.machine.even_trim_mm
         try:
-            return build_set(sizes, self._hand, construction, job.routing, trim_mm)
+            return build_set(sizes, self._hand, construction, job.routing, trim_mm, job.walls)
         except ValueError:  # a deck that no sheet holds, or parts that do not reach each other
             return None
 

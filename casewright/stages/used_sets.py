@@ -60,7 +60,7 @@ def placed(job: Job, used: UsedSet) -> RoomSet:
     """
     trim_mm = job.machine.even_trim_mm
     try:
-        return build_set(used.sizes, used.hand, job.construction, job.routing, trim_mm)
+        return build_set(used.sizes, used.hand, job.construction, job.routing, trim_mm, job.walls)
     except DeckTooLarge as error:
         origin = error.material.stock_origin
         raise DoesNotFit(told_at(origin, f"{used.where}: {error}")) from error

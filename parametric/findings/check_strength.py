@@ -15,6 +15,7 @@ from parametric.findings.no_rule import no_rule_findings
 from parametric.findings.plate_strength import plate_strength_findings
 from parametric.findings.tipping import tipping_findings
 from parametric.findings.wall_cleats import wall_cleat_findings
+from parametric.findings.wall_fixings import wall_fixing_findings
 from parametric.findings.wall_strength import wall_strength_findings
 from parametric.joints.assembly import Assembly
 from parametric.strength.loads import Loads
@@ -31,6 +32,7 @@ def check_strength(
         *deck_strength_findings(where, assembly, loads, fineness),
         *leg_strength_findings(where, assembly, loads),
         *tipping_findings(where, assembly, loads),
+        *wall_fixing_findings(where, assembly, loads),
         *wall_strength_findings(where, assembly, loads),
         *wall_cleat_findings(where, assembly, loads, fineness),
         *plate_strength_findings(where, assembly, loads),
@@ -74,6 +76,7 @@ def check_again(check: Check, assembly: Assembly, loads: Loads, deck: str) -> It
             return tipping_findings("", assembly, loads)
         case Check.WALL:
             return chain(
+                wall_fixing_findings("", assembly, loads),
                 wall_strength_findings("", assembly, loads),
                 wall_cleat_findings("", assembly, loads, Fineness.FAST),
             )

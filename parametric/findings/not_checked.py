@@ -15,7 +15,7 @@ from parametric.findings.deck_strength import decks_of
 from parametric.geometry.hand import Hand, hands_in_words
 from parametric.geometry.space import SAME_MM, Axis, Direction
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import Hung, Passing, Screwed, Seated
+from parametric.joints.joints import FixedToWall, Hung, Passing, Screwed, Seated
 from parametric.sets.room_set import RoomSet
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat
@@ -162,6 +162,13 @@ def _on_walls(assembly: Assembly) -> Iterator[str]:
     yield from (assembly.part(name).unit for name in assembly.held_by_walls())
 
 
+def _given_fixings(assembly: Assembly) -> Iterator[str]:
+    """Yield the units with screws that a fixing is given for."""
+    for joint in assembly.joints:
+        if isinstance(joint, FixedToWall) and joint.given is not None:
+            yield assembly.part(joint.through).unit
+
+
 def _on_floor(assembly: Assembly) -> Iterator[str]:
     """Yield the units with parts that reach down to the floor."""
     for part in (*assembly.boards, *assembly.members):
@@ -242,9 +249,14 @@ _RULES = (
         found=_sat_on,
     ),
     _Rule(
-        what="what a wall bears itself: its studs and blocking",
-        why="screws are checked in the wood that they go into, but not that wood in its wall",
+        what="what a wall bears itself: studs, blocking, masonry, bulkheads and their pads",
+        why="screws are checked in what they go into, but not that in its wall",
         found=_on_walls,
+    ),
+    _Rule(
+        what="how far given fixings stand from edges, openings and joints of their wall",
+        why="papers tell the least distance; where these are, nobody told",
+        found=_given_fixings,
     ),
     _Rule(
         what="what the floor bears itself",

@@ -7,12 +7,14 @@ from collections.abc import Iterator
 
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
-from parametric.findings.wall_strength import (
-    blocking,
-    in_wood,
-    no_rule,
+from parametric.findings.wall_hold import (
+    by_nds,
+    depth_in_words,
+    held_by,
+    lining_mm,
+    missing,
+    source_of_hold,
     thread_in_wood_mm,
-    with_thread,
 )
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Hung
@@ -21,7 +23,6 @@ from parametric.shapes.members import WallPlate
 from parametric.stock.amounts import NEWTONS, force
 from parametric.strength.loads import STANDARD_GRAVITY, Loads
 from parametric.strength.wood_screws import (
-    NDS,
     STEEL_PLATE_N_MM2,
     SingleShear,
     combined_n,
@@ -30,6 +31,11 @@ from parametric.strength.wood_screws import (
 )
 
 SHARING_PLATES = 2  # that carry a hung panel, however many there are: common practice, no source
+
+_IN_WOOD = (
+    "yield modes across the lining (AWC Technical Report 12, from memory) and withdrawal, combined"
+)
+_AS_GIVEN = "as allowed for the fixing, shares of shear and pull added up"
 
 
 def plate_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iterator[Finding]:
@@ -61,23 +67,22 @@ def plate_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Ite
             code="plate-load",
             where=f"{where}: {joint.panel}",
             what="load of",
-            under=(" on each screw of a wall plate", with_thread(fixing, loads)),
+            under=(" on each screw of a wall plate", depth_in_words(fixing, loads)),
             measured=math.hypot(down, out),
             allowed=_held_n(plate, fixing, down, out, loads),
-            missing=no_rule(fixing.screw, loads),
+            missing=missing(fixing),
             unit=NEWTONS,
             source=(
-                f"{NDS}, table 12.3.1A and equation 12.4-1; load: ",
+                f"{source_of_hold(fixing, 'table 12.3.1A and equation 12.4-1')}; load: ",
                 force(loads.panel_n),
                 " and the panel",
             ),
             advice="use more plates, longer or thicker screws, or blocking flush with the lining",
             basis=Basis(
-                "yield modes across the lining (AWC Technical Report 12, from memory) and"
-                " withdrawal, combined",
+                _IN_WOOD if fixing.given is None else _AS_GIVEN,
                 (
                     f"all of the load on {sharing} plates",
-                    *blocking(loads),
+                    *held_by(fixing, loads),
                     "the lining bears nothing",
                     "screws levered out about the plate's lower edge",
                 ),
@@ -98,12 +103,14 @@ def _on_screw(
 def _held_n(
     plate: WallPlate, fixing: FixedToWall, down: float, out: float, loads: Loads
 ) -> float | None:
-    """Return what NDS allows of a force that points down and out in this proportion, None where it
-    does not cover the screw.
+    """Return what is allowed of a force that points down and out in this proportion, None where
+    nothing says.
     """
-    screw, thread = fixing.screw, thread_in_wood_mm(fixing, loads)
-    if not in_wood(screw, loads):
+    if fixing.given is not None:
+        return fixing.given.allowed_n(down, out)
+    if not by_nds(fixing):
         return None
+    screw, thread = fixing.screw, thread_in_wood_mm(fixing, loads)
     lateral = SingleShear(
         diameter_mm=screw.major_diameter_mm,
         root_mm=screw.root_diameter_mm,
@@ -111,7 +118,7 @@ def _held_n(
         side_n_mm2=STEEL_PLATE_N_MM2,
         main_mm=max(0.0, thread - screw.major_diameter_mm),
         main_n_mm2=wood_bearing_n_mm2(loads.blocking_gravity),
-        gap_mm=loads.lining_mm,
+        gap_mm=lining_mm(fixing, loads),
     )
     across = lateral.design_n(thread)
     pulled = withdrawal_n(loads.blocking_gravity, screw.major_diameter_mm, thread)

@@ -76,10 +76,12 @@ def through_mm(first: Board | Member, joint: Screwed) -> float:
 
 
 def wall_screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
-    """Yield how far the screws of each wall-fixed part reach past the face of the wall."""
+    """Yield how far the screws of each wall-fixed part reach past the face of a wall of wood; in
+    others the fixing that is given says how deep they go.
+    """
     parts: dict[tuple[str, str], list[FixedToWall]] = defaultdict(list)
     for joint in assembly.joints:
-        if isinstance(joint, FixedToWall):
+        if isinstance(joint, FixedToWall) and joint.wall.kind.is_wood and joint.given is None:
             parts[joint.screw.description, joint.through].append(joint)
     for (screw, through), joints in parts.items():
         past = min(wall_bite_mm(joint) for joint in joints)

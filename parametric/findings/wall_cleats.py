@@ -9,17 +9,25 @@ from parametric.findings.deck_plate import DeckPlate, Fineness, deck_plate
 from parametric.findings.deck_strength import decks_of
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
-from parametric.findings.wall_strength import blocking, in_wood, no_rule, thread_in_wood_mm
+from parametric.findings.wall_hold import (
+    by_nds,
+    held_by,
+    lining_mm,
+    missing,
+    source_of_hold,
+    thread_in_wood_mm,
+)
 from parametric.geometry.space import Axis
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Seated
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat
-from parametric.stock.amounts import KG_M3, NEWTONS, Amount, force, spread
+from parametric.stock.amounts import KG_M3, NEWTONS, Amount, Words, force, spread
 from parametric.strength.loads import AWS_SHELVES, SPREAD_N_M2, Loads, source_of
 from parametric.strength.wood_screws import (
     GRAVITIES,
-    NDS,
+    INCH_MM,
+    STEEL_PLATE_N_MM2,
     SingleShear,
     wood_bearing_n_mm2,
 )
@@ -59,8 +67,6 @@ def _on_cleat(
     area_m2 = deck.box.size(Axis.X) * deck.box.size(Axis.Y) * 1e-6
     spread_n = loads.spread_n_m2 * area_m2 / 2 / len(screws)
     gravity = cleat.bar.density_kg_m3 / 1000 / WATER
-    known = in_wood(worst.screw, loads) and min(GRAVITIES) <= gravity <= max(GRAVITIES)
-    dry = ("no figure is for a cleat of ", Amount(cleat.bar.density_kg_m3, KG_M3))
     return borne(
         code="wall-cleat",
         where=f"{where}: {cleat.name}",
@@ -73,19 +79,19 @@ def _on_cleat(
             " all over",
         ),
         measured=anywhere_n * share + spread_n,
-        allowed=_held_n(cleat, worst, gravity, loads) if known else None,
-        missing=dry if in_wood(worst.screw, loads) else no_rule(worst.screw, loads),
+        allowed=_held_n(cleat, worst, gravity, loads),
+        missing=_missing(cleat, worst, gravity),
         unit=NEWTONS,
-        source=f"{NDS}, table 12.3.1A; load: {source};"
+        source=f"{source_of_hold(worst, 'table 12.3.1A')}; load: {source};"
         f" {source_of(loads.spread_n_m2, SPREAD_N_M2, AWS_SHELVES)}",
         advice="use more, longer or thicker screws in the cleat, or a gable or leg nearer to it",
         basis=Basis(
-            "yield modes across the lining (AWC Technical Report 12, from memory)",
+            _method(worst),
             (
                 "a stiff cleat, its screws identical and elastic",
                 "half of the spread load on the cleat, shared equally by its screws",
                 f"cleat of specific gravity {gravity:.2f}, its density less water",
-                *blocking(loads),
+                *held_by(worst, loads),
                 "the lining bears nothing",
             ),
         ),
@@ -118,15 +124,49 @@ def _most_on_one(
     return worst, which
 
 
-def _held_n(cleat: Cleat, fixing: FixedToWall, gravity: float, loads: Loads) -> float:
-    """Return what NDS allows a screw through the cleat along the wall."""
-    screw, thread = fixing.screw, thread_in_wood_mm(fixing, loads)
-    return SingleShear(
+def _method(fixing: FixedToWall) -> str:
+    modes = "yield modes across the lining (AWC Technical Report 12, from memory)"
+    return modes if fixing.given is None else f"as allowed for the fixing; in the cleat {modes}"
+
+
+def _covered(gravity: float) -> bool:
+    return min(GRAVITIES) <= gravity <= max(GRAVITIES)
+
+
+def _missing(cleat: Cleat, fixing: FixedToWall, gravity: float) -> Words:
+    """Return in words why nothing says what a screw bears along the wall."""
+    if fixing.given is None and not by_nds(fixing):
+        return missing(fixing)
+    if not _covered(gravity):
+        return ("no figure is for a cleat of ", Amount(cleat.bar.density_kg_m3, KG_M3))
+    return f"no rule is for wood under {fixing.screw.description}"
+
+
+def _held_n(cleat: Cleat, fixing: FixedToWall, gravity: float, loads: Loads) -> float | None:
+    """Return what is allowed on a screw through the cleat along the wall, None where nothing says:
+    by NDS in wood. In a given fixing it is what that is given, and no more than the cleat itself
+    holds by NDS on a screw that steel holds behind the lining.
+    """
+    screw, given = fixing.screw, fixing.given
+    if not _covered(gravity) or (given is None and not by_nds(fixing)):
+        return None
+    if given is not None and screw.major_diameter_mm >= INCH_MM / 4:
+        return None
+    thread = thread_in_wood_mm(fixing, loads)
+    if given is None:
+        main_mm = max(0.0, thread - screw.major_diameter_mm)
+        main_n_mm2 = wood_bearing_n_mm2(loads.blocking_gravity)
+    else:
+        main_mm, main_n_mm2 = given.embedment_mm, STEEL_PLATE_N_MM2
+    shear = SingleShear(
         diameter_mm=screw.major_diameter_mm,
         root_mm=screw.root_diameter_mm,
         side_mm=cleat.box.size(fixing.direction.axis),
         side_n_mm2=wood_bearing_n_mm2(gravity),
-        main_mm=max(0.0, thread - screw.major_diameter_mm),
-        main_n_mm2=wood_bearing_n_mm2(loads.blocking_gravity),
-        gap_mm=loads.lining_mm,
-    ).design_n(thread)
+        main_mm=main_mm,
+        main_n_mm2=main_n_mm2,
+        gap_mm=lining_mm(fixing, loads),
+    )
+    if given is None:
+        return shear.design_n(thread)
+    return min(given.shear_n, *shear.modes_n().values())

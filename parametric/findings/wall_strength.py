@@ -9,25 +9,28 @@ from parametric.findings.borne_by_board import pull_borne
 from parametric.findings.finding import Basis, Finding
 from parametric.findings.measure import borne
 from parametric.findings.rigid_unit import against, rigid_unit
-from parametric.findings.screws import wall_bite_mm
+from parametric.findings.wall_hold import (
+    TO_AN_ENGINEER,
+    depth_in_words,
+    held_by,
+    missing,
+    pull_held_n,
+    source_of_hold,
+)
 from parametric.geometry.space import Direction, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Hung
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat
-from parametric.stock.amounts import NEWTONS, Words, length
-from parametric.stock.hardware import Screw
+from parametric.stock.amounts import NEWTONS
 from parametric.strength.anchorage import Contact, tensions_n
 from parametric.strength.board_screws import PULL_THROUGH, pull_through_n
-from parametric.strength.loads import (
-    NDS_SPRUCE,
-    BehindLining,
-    Loads,
-)
-from parametric.strength.wood_screws import NDS, covers, thread_mm, withdrawal_n
+from parametric.strength.loads import Loads
 
 SAME_N = 1e-6
 NO_PULL_N = 1.0
+_STRONGER = f"use more screws, further apart, or a stronger fixing: {TO_AN_ENGINEER}"
+_MORE = "use more screws, further apart, longer or thicker ones, or denser blocking"
 _RIGID = (
     "a rigid unit, its screws identical, elastic and pulled along their axes; walls and what it"
     " stands on only push, a steel angle carries along its upright leg only, no friction"
@@ -50,45 +53,6 @@ def wall_strength_findings(where: str, assembly: Assembly, loads: Loads) -> Iter
         yield from _pulled(where, assembly, unit, by_board, loads)
 
 
-def blocking(loads: Loads) -> tuple[Words, ...]:
-    """Return in words what wall screws are taken to go into."""
-    known = loads.blocking_gravity == Loads().blocking_gravity
-    source = f" ({NDS_SPRUCE})" if known else ""
-    return (
-        f"blocking or studs of specific gravity {loads.blocking_gravity:.2f}{source}",
-        (
-            length(loads.blocking_mm),
-            " thick, behind a lining of ",
-            length(loads.lining_mm),
-            ", no shims",
-        ),
-        "duration factor 1.0",
-    )
-
-
-def thread_in_wood_mm(joint: FixedToWall, loads: Loads) -> float:
-    """Return the thread of a wall screw that bites into wood behind the lining."""
-    reach_mm = min(wall_bite_mm(joint) - loads.lining_mm, loads.blocking_mm)
-    return max(0.0, min(reach_mm, thread_mm(joint.screw)))
-
-
-def with_thread(joint: FixedToWall, loads: Loads) -> Words:
-    """Return in words how much thread of a wall screw bites into wood."""
-    return (" with ", length(thread_in_wood_mm(joint, loads)), " of thread in wood")
-
-
-def in_wood(screw: Screw, loads: Loads) -> bool:
-    """Return whether NDS has a rule for the screw in what is behind the lining."""
-    return loads.behind_lining is BehindLining.WOOD and covers(screw)
-
-
-def no_rule(screw: Screw, loads: Loads) -> str:
-    """Return in words why NDS has none."""
-    if loads.behind_lining is BehindLining.WOOD:
-        return f"NDS does not cover {screw.description}"
-    return f"no rule covers screws into {loads.behind_lining}: an engineer chooses the fixing"
-
-
 def _pulled(
     where: str,
     assembly: Assembly,
@@ -98,21 +62,21 @@ def _pulled(
 ) -> Iterator[Finding]:
     joints = [joint for each in by_board.values() for joint in each]
     pull_n, pulled = unit_tension_n(assembly, unit, by_board, loads)
-    weakest = min(joints, key=lambda joint: _held_n(joint, loads) or 0.0)
+    weakest = min(joints, key=lambda joint: pull_held_n(joint, loads) or 0.0)
     _, load = rigid_unit(assembly, unit).load_n(loads)
     taken = ("loads at the corners of the top, out from each wall, and down", f"load: {load}")
     yield borne(
         code="wall-pull",
         where=f"{where}: {unit}",
         what="pull of",
-        under=(" on a wall screw", with_thread(weakest, loads)),
+        under=(" on a wall screw", depth_in_words(weakest, loads)),
         measured=pull_n,
-        allowed=_held_n(weakest, loads),
-        missing=no_rule(weakest.screw, loads),
+        allowed=pull_held_n(weakest, loads),
+        missing=missing(weakest),
         unit=NEWTONS,
-        source=f"{NDS}, equation 12.2-2; load: {load}",
-        advice="use more screws, further apart, longer or thicker ones, or denser blocking",
-        basis=Basis(f"withdrawal from side grain; {_RIGID}", (*blocking(loads), *taken)),
+        source=f"{source_of_hold(weakest, 'equation 12.2-2')}; load: {load}",
+        advice=_MORE if weakest.given is None else _STRONGER,
+        basis=Basis(f"{_method(weakest)}; {_RIGID}", (*held_by(weakest, loads), *taken)),
         at=pulled.head,
     )
     for name, heads in by_board.items():
@@ -151,6 +115,10 @@ def _pulled(
         )
 
 
+def _method(joint: FixedToWall) -> str:
+    return "withdrawal from side grain" if joint.given is None else "as allowed for the fixing"
+
+
 def _head_in_cleat(where: str, pull_n: float, at: Point) -> Finding:
     """Return that nobody knows what a head in a cleat bears."""
     return borne(
@@ -174,14 +142,6 @@ def under_head_mm(assembly: Assembly, joint: FixedToWall) -> float:
     sunk = 0.0 if joint.cap is None else joint.cap.recess_depth_mm
     part = assembly.part(joint.through)
     return part.box.size(joint.direction.axis) - sunk
-
-
-def _held_n(joint: FixedToWall, loads: Loads) -> float | None:
-    """Return the withdrawal that NDS allows the screw, None where it does not cover it."""
-    if not in_wood(joint.screw, loads):
-        return None
-    thread = thread_in_wood_mm(joint, loads)
-    return withdrawal_n(loads.blocking_gravity, joint.screw.major_diameter_mm, thread)
 
 
 def unit_tension_n(

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from parametric.geometry.space import Direction, Placing, Point
 from parametric.stock.hardware import CapHardware, Screw
 from parametric.stock.made_in import MadeIn
+from parametric.stock.wall_types import AS_USUAL, GivenFixing, WallType
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,12 +34,12 @@ class Screwed:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FixedToWall:
-    """One screw through a board, a cleat or a wall plate into blocking in the wall.
+    """One screw through a board, a cleat or a wall plate into the wall.
 
     With a `cap`, the head sits in a recess of the show face under it; the screw then starts at the
-    bottom of the recess. `wall_mm` is where the face of the wall lies on the axis of `direction`.
-    One that does not carry only keeps what stands by itself where it was set: no check counts on
-    it.
+    bottom of the recess. `wall_mm` is where the face of the wall lies on the axis of `direction`,
+    `wall` what that is. One that does not carry only keeps what stands by itself where it was set:
+    no check counts on it.
     """
 
     screw: Screw
@@ -48,6 +49,17 @@ class FixedToWall:
     cap: CapHardware | None = None
     wall_mm: float = 0.0
     carries: bool = True
+    wall: WallType = AS_USUAL
+
+    @property
+    def given(self) -> GivenFixing | None:
+        """The fixing in the wall that takes the screw, None where the job gives none."""
+        return self.wall.fixing_for(self.screw)
+
+    @property
+    def by_engineer(self) -> bool:
+        """Whether an engineer specifies what holds here."""
+        return self.wall.by_engineer(self.screw)
 
     @property
     def mouth(self) -> Point:

@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 
 from parametric.geometry.space import Axis
 from parametric.joints.assembly import Assembly
+from parametric.joints.into_wall import ungiven_fixing
 from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, made_in, parts_of
 from parametric.kit.kit import Kit, KitLine, KitUnit
-from parametric.kit.supplies import ADHESIVE, PACKERS, SHIMS, TOUCH_UP, Supplies
+from parametric.kit.supplies import ADHESIVE, BY_ENGINEER, PACKERS, SHIMS, TOUCH_UP, Supplies
 from parametric.shapes.members import Leg, WallPlate
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.made_in import MadeIn
@@ -103,7 +104,7 @@ def _line(article: Article, quantity: float, joints: Use, supplies: Supplies) ->
         needed=quantity,
         spare=spare,
         joints=joints,
-        supplied=article.key not in supplies.not_supplied,
+        supplied=article.key not in (*supplies.not_supplied, BY_ENGINEER),
     )
 
 
@@ -141,9 +142,14 @@ def _fasteners(
 ) -> Iterator[tuple[Article, float, Use]]:
     joints = [(at, joint) for at, joint in enumerate(assembly.joints) if made_in(joint) is made]
     for at, joint in joints:
-        if isinstance(joint, Screwed | FixedToWall):
+        if isinstance(joint, FixedToWall) and joint.by_engineer:
+            yield _piece(BY_ENGINEER, ungiven_fixing(joint)), 1, (at,)
+        elif isinstance(joint, Screwed | FixedToWall):
             screw = joint.screw
             yield _piece(screw.key, screw.description, spare_screws), 1, (at,)
+    for at, joint in joints:
+        if isinstance(joint, FixedToWall) and joint.given is not None and joint.given.anchor:
+            yield _piece(joint.given.key, joint.given.anchor, spare_screws), 1, (at,)
     for at, joint in joints:
         if isinstance(joint, FixedToWall) and joint.cap is not None:
             yield _piece(joint.cap.key, joint.cap.description, spare_caps), 1, (at,)

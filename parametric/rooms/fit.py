@@ -68,6 +68,7 @@ def fit_room(
         wall_base_cut_mm=wall_base_cut_mm(assembly, measured),
         missed=tuple(missed_fixings(assembly, measured, fitting)),
         unknown=tuple(_unknown(room_set, measured)),
+        wants_wood=_wants_wood(assembly),
     )
 
 
@@ -75,12 +76,19 @@ def _unknown(room_set: RoomSet, measured: Measured) -> Iterator[str]:
     """Yield what was not measured, as papers say it; the schedule has no column for the walls
     opposite the two that meet in the corner.
     """
+    unasked = set() if _wants_wood(room_set.assembly) else {"first_stud_mm", "blocking_mm"}
     for name, word in UNKNOWN.items():
-        if getattr(measured, name) is None:
+        if getattr(measured, name) is None and name not in unasked:
             yield word
     if measured.side_opening_mm is None and room_set.along(Wall.SIDE):
         yield "opening along the side wall"
     yield from (str(wall) for wall in Wall if wall.is_opposite and room_set.along(wall))
+
+
+def _wants_wood(assembly: Assembly) -> bool:
+    """Return whether studs and blocking matter: not where all walls take fixings anywhere."""
+    screws = wall_fixings(assembly)
+    return not screws or any(each.joint.wall.kind.wants_blocking for each in screws)
 
 
 def run_mm(room_set: RoomSet) -> float:

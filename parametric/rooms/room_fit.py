@@ -46,7 +46,8 @@ class RoomFit:
     `gaps` are beyond the far end of the set along the head wall, `side_gaps` beyond that along the
     side wall. `wedge` is what a corner out of square leaves at the side wall, and `shift_mm` how
     far a side wall that leans in keeps what stands along the head wall from the corner. What nobody
-    has measured is in `unknown`, and nothing is assumed for it.
+    has measured is in `unknown`, and nothing is assumed for it. `wants_wood` is whether any wall
+    screw looks for studs or blocking.
     """
 
     room: str
@@ -63,6 +64,7 @@ class RoomFit:
     wall_base_cut_mm: float | None
     missed: tuple[MissedFixing, ...]
     unknown: tuple[str, ...]
+    wants_wood: bool = True
 
     @property
     def fits(self) -> bool:

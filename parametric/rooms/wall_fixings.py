@@ -1,4 +1,4 @@
-"""Where the wall screws of a set find wood, and where they do not."""
+"""Where the wall screws of a set find studs and blocking, and where they do not."""
 
 from __future__ import annotations
 
@@ -53,9 +53,12 @@ def missed_fixings(
     """Yield the wall screws that meet neither blocking nor stud, or do not bite deep enough.
 
     Studs are measured on the head wall only, blocking on that and on the side wall. A wall of which
-    nothing is known yields nothing; papers say of it that it was not measured.
+    nothing is known yields nothing; papers say of it that it was not measured. Walls that want no
+    blocking take fixings anywhere; steel studs hold no screw, what is let in between them does.
     """
     for fixing in wall_fixings(assembly):
+        if not fixing.joint.wall.kind.wants_blocking:
+            continue
         reason = _reason(fixing, measured, fitting)
         if reason:
             yield MissedFixing(
@@ -69,7 +72,8 @@ def missed_fixings(
 def _reason(fixing: WallFixing, measured: Measured, fitting: Fitting) -> str:
     known = {Wall.HEAD: measured.blocking_mm, Wall.SIDE: measured.side_blocking_mm}
     blocking = known.get(fixing.wall)
-    to_stud = _to_stud_mm(fixing, measured) if fixing.wall is Wall.HEAD else None
+    in_wood = fixing.joint.wall.kind.is_wood
+    to_stud = _to_stud_mm(fixing, measured) if fixing.wall is Wall.HEAD and in_wood else None
     if blocking is None and to_stud is None:
         return ""
     clear = fitting.stud_width_mm / 2 - fitting.stud_edge_mm
@@ -79,7 +83,11 @@ def _reason(fixing: WallFixing, measured: Measured, fitting: Fitting) -> str:
             return "between studs, and no blocking is known"
         return "no blocking at this height" + ("" if to_stud is None else ", and between studs")
     lining = measured.wall_lining_mm
-    if lining is not None and wall_bite_mm(fixing.joint) - lining < fitting.least_bite_mm:
+    if (
+        in_wood
+        and lining is not None
+        and wall_bite_mm(fixing.joint) - lining < fitting.least_bite_mm
+    ):
         return TOO_LITTLE_THREAD
     return ""
 

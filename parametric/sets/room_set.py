@@ -10,6 +10,7 @@ from parametric.geometry.walls import Wall
 from parametric.joints.assembly import Assembly, joined
 from parametric.sets.composition import SetSizes
 from parametric.sets.plan import plan_set
+from parametric.sets.room_walls import WOOD_STUDS, RoomWalls
 from parametric.shapes.routing import Routing
 from parametric.stock.construction import Construction
 from parametric.units.wall_panel import wall_panel
@@ -45,6 +46,7 @@ def build_set(
     construction: Construction,
     routing: Routing,
     sheet_trim_mm: float,
+    room_walls: RoomWalls = WOOD_STUDS,
 ) -> RoomSet:
     """Return the set in the room.
 
@@ -77,6 +79,6 @@ def build_set(
         name=sizes.name,
         hand=hand,
         sizes=sizes,
-        assembly=joined([*units, *panels, *ties]),
+        assembly=room_walls.behind(joined([*units, *panels, *ties])),
         walls=tuple((name, wall) for name, wall in walls if wall is not None),
     )

@@ -16,6 +16,7 @@ from parametric.joints.groups import (
     group_of_part,
     off_wall_mm,
 )
+from parametric.joints.into_wall import wall_cautions, wall_checks, wall_tools
 from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, Seated
 from parametric.joints.standing import lowest, to_tipping_mm
 from parametric.shapes.board import Board
@@ -119,8 +120,8 @@ def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
         match assembly.joints[at]:
             case Screwed():
                 yield "driver"
-            case FixedToWall():
-                yield from ("driver", "drill", "level", "tape measure", "stud and pipe detector")
+            case FixedToWall() as joint:
+                yield from wall_tools(joint)
             case Bonded():
                 yield from ("adhesive gun", "weights or clamps")
             case _:
@@ -197,6 +198,7 @@ def _box_marks(assembly: Assembly, task: Task, out: Direction | None) -> Iterato
 
 
 def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Iterator[str]:
+    yield from wall_checks(_into_walls(assembly, task), show)
     match task.kind:
         case Kind.GROUP:
             yield "Level both ways, shimmed at the corners where the floor is low"
@@ -297,12 +299,18 @@ def _cautions(assembly: Assembly, task: Task) -> Iterator[str]:
         yield "It tips over until its screws are in: one person holds it"
     if any(isinstance(joint, FixedToWall) for joint in joints):
         yield "Find pipes and cables before drilling. Wear eye protection; keep dust away"
+        yield from wall_cautions(_into_walls(assembly, task))
     elif any(isinstance(joint, Screwed) for joint in joints):
         yield "Wear eye protection"
     if any(isinstance(joint, Bonded) for joint in joints):
         yield "Gloves and fresh air for the adhesive; no load until it has set, as its maker says"
     if task.kind not in {Kind.FIX, Kind.PLATES, Kind.CLEATS, Kind.TIE}:
         yield "Nothing is secured until it is fixed: nobody leans, sits or climbs on it"
+
+
+def _into_walls(assembly: Assembly, task: Task) -> list[FixedToWall]:
+    joints = [assembly.joints[at] for at in task.joints]
+    return [joint for joint in joints if isinstance(joint, FixedToWall)]
 
 
 def standing(assembly: Assembly, task: Task) -> list[Box]:

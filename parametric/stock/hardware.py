@@ -17,6 +17,7 @@ class MadeFor(StrEnum):
 
     WOOD = "wood"
     BOARDS = "boards"
+    METAL = "metal"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

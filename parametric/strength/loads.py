@@ -31,14 +31,6 @@ DROPPED_KG, DROP_SPRING_N_MM = 25.0, 7.0  # dropped onto a seat, its springs: EN
 STANDARD_GRAVITY = 9.80665  # m/s2, exact by definition (CGPM 1901)
 
 
-class BehindLining(StrEnum):
-    """What wall screws go into. There are rules for wood alone."""
-
-    WOOD = "wood"
-    STEEL = "steel"
-    MASONRY = "masonry"
-
-
 class Use(StrEnum):
     """How hard furniture is used: by which standard its seats are tested."""
 
@@ -73,7 +65,7 @@ SEAT_TESTS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Loads:
-    """Loads of a job, in newtons, the air of its rooms, and the wall that its screws go into.
+    """Loads of a job, in newtons, the air of its rooms, and the wood that its wall screws go into.
 
     `use` says by which test seats are judged. `seat_n` stands anywhere on a deck that is sat on, or
     pulls where the set is fixed; `leaning_n` is what somebody leans with anywhere on a work
@@ -91,7 +83,6 @@ class Loads:
     lasting: float = 0.3
     panel_n: float = 450.0
     climate: Climate = Climate.HEATED
-    behind_lining: BehindLining = BehindLining.WOOD
     blocking_gravity: float = 0.42
     blocking_mm: float = 38.1
     lining_mm: float = 15.9

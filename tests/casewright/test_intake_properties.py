@@ -43,6 +43,8 @@ OPTIONAL = {
 DEFAULTED = {
     *(("machine", key) for key in ("saw", "offcut", "small_parts")),
     ("loads",),
+    ("walls",),
+    *(("walls", key) for key in ("every",)),
     *(("loads", key) for key in ("blocking", "lining", "climate", "use")),
 }
 quickly = settings(max_examples=60, deadline=None)

@@ -17,7 +17,7 @@ import pytest
 from ruamel.yaml import YAML
 
 from casewright.job import Job
-from parametric.stock.hardware import Screw
+from parametric.stock.hardware import MadeFor, Screw
 from tests.outside.built_demo import CENTRE, CONFIGS, KEEPER, SHIP, screws
 
 INCH = 25.4
@@ -46,7 +46,7 @@ def number(screw: Screw) -> int:
 
 
 @pytest.mark.parametrize(
-    ("library", "names"), [("hardware-inch", [CENTRE]), ("hardware-metric", [SHIP, KEEPER])]
+    ("library", "names"), [("hardware-inch", [CENTRE]), ("hardware-metric", [KEEPER])]
 )
 def test_every_screw_of_a_library_is_looked_at(
     jobs: dict[str, Job], library: str, names: list[str]
@@ -74,7 +74,7 @@ def test_inch_countersinks_take_the_largest_sharp_head(jobs: dict[str, Job]) -> 
 
 
 def test_metric_countersinks_are_as_deep_as_worked_by_hand(jobs: dict[str, Job]) -> None:
-    for screw in screws(jobs[SHIP]).values():
+    for screw in (*screws(jobs[SHIP]).values(), *screws(jobs[KEEPER]).values()):
         depth_mm = METRIC_CONE_DEPTH_MM[screw.major_diameter_mm]
         assert screw.countersink_depth_mm == pytest.approx(depth_mm, abs=1e-9)
 
@@ -105,8 +105,8 @@ def test_metric_pilots_are_the_nearest_drill_below_the_rule_of_nds(jobs: dict[st
     # NDS covers neither board screws nor particleboard. At 650 kg/m3 the board is denser than
     # G .60, and these screws too are pulled out of it (cleats carry decks), so the rule for
     # withdrawal, 12.1.5.2, is borrowed. Roots themselves: common practice, no source.
-    assert jobs[SHIP].construction.rail.density_kg_m3 / 1000 > DENSE_G
-    for screw in screws(jobs[SHIP]).values():
+    assert jobs[KEEPER].construction.rail.density_kg_m3 / 1000 > DENSE_G
+    for screw in screws(jobs[KEEPER]).values():
         tenths = screw.pilot_diameter_mm * 10
         limit = 0.90 * screw.root_diameter_mm * 10
         # Drills in tenths of a millimetre: common practice, no source.
@@ -131,7 +131,7 @@ def test_shanks_pass_their_holes_and_heads_do_not(jobs: dict[str, Job], name: st
         assert screw.clearance_diameter_mm < screw.head_diameter_mm
 
 
-@pytest.mark.parametrize(("name", "lining_mm"), [(CENTRE, 0.625 * INCH), (SHIP, 12.5)])
+@pytest.mark.parametrize(("name", "lining_mm"), [(CENTRE, 0.625 * INCH), (KEEPER, 12.5)])
 def test_wall_screws_reach_as_deep_as_nds_asks(
     jobs: dict[str, Job], name: str, lining_mm: float
 ) -> None:
@@ -141,3 +141,20 @@ def test_wall_screws_reach_as_deep_as_nds_asks(
     screw = made_of.screw_wall
     reach = screw.length_mm - made_of.rail.thickness_mm - lining_mm
     assert reach >= 6 * screw.major_diameter_mm
+
+
+def test_machine_screws_of_the_ship_are_m6_and_find_enough_thread(jobs: dict[str, Job]) -> None:
+    """ISO 261 and 724, coarse pitch of M6: 1 mm, the root 1.22687 pitches below; a tap drill of
+    diameter less pitch; ISO 273, medium clearance: 6.6. All from memory. One and a half diameters
+    of thread in steel: common practice, no source.
+    """
+    ship = jobs[SHIP]
+    metal = [each for each in screws(ship).values() if each.made_for is MadeFor.METAL]
+    assert len(metal) == 2
+    (pad,) = ship.walls.every.fixings
+    for screw in metal:
+        assert screw.root_diameter_mm == pytest.approx(6 - 1.22687, abs=0.005)
+        assert (screw.pilot_diameter_mm, screw.clearance_diameter_mm) == (5.0, 6.6)
+        assert screw.key in pad.screws
+    assert pad.hole_mm == 5.0
+    assert pad.embedment_mm >= 1.5 * 6

@@ -36,7 +36,7 @@ from parametric.stock.materials import (
     SheetMaterial,
 )
 from parametric.strength.board_rules import Climate
-from parametric.strength.loads import SEAT_TESTS, BehindLining, Loads, Use
+from parametric.strength.loads import SEAT_TESTS, Loads, Use
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.row import Row
 from tests.told import said
@@ -653,8 +653,6 @@ SLIPS: dict[str, tuple[str, Case, Severity]] = {
     "a deck screw 2 mm too short": ("deck-hold", deck_screw(2.0 - 2 / INCH), FAIL),
     "a second layer of lining": ("wall-pull", walls(lining_mm=31.8), FAIL),
     "thin blocking": ("wall-pull", walls(blocking_mm=19.0), FAIL),
-    "steel studs": ("wall-pull", walls(behind_lining=BehindLining.STEEL), WARN),
-    "plates on masonry": ("plate-load", walls(behind_lining=BehindLining.MASONRY), WARN),
     "figures that are means": (
         "deck-bending",
         of_board(bending_n_mm2=29.0, figures=Figures.MEAN),
