@@ -172,7 +172,9 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.PAPER,
         title="blocking plans",
         readers="builder, installer",
-        holds="where the walls must hold screws, dimensioned from the floor and from the corner",
+        holds="for each set and hand, with its rooms: where the walls must hold screws, from floor "
+        "and corner, all walls to one scale; size of each block or fixing and hole of each wall, "
+        "and the load on a screw",
         render=papers(blocking_plans),
     ),
     Entry(

@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from casewright.entries.entry import Rendered
-from casewright.stages.blocking_content import blocking_plan
+from casewright.stages.blocking_content import OfJob, blocking_plan
 from casewright.stages.site_content import amount, kit_rows, room_page
-from casewright.stages.site_stage import SiteWork
+from casewright.stages.site_stage import SiteSet, SiteWork
 from export.site.blocking import blocking_source
 from export.site.content import PickList
 from export.site.pdf import pdf_bytes
@@ -24,10 +24,19 @@ def installation_sheets(site: SiteWork) -> Iterator[Rendered]:
 def blocking_plans(site: SiteWork) -> Iterator[Rendered]:
     """Yield for each set and hand where walls must hold screws, if any do."""
     for each in site.sets:
-        plan = blocking_plan(site.job, each.model.room_set, site.units)
+        plan = blocking_plan(site.job, each.model.room_set, _of_job(site, each))
         if plan.walls:
             content = pdf_bytes(blocking_source(plan, site.paper))
             yield Rendered(name=site.names[each.key], content=content)
+
+
+def _of_job(site: SiteWork, of: SiteSet) -> OfJob:
+    return OfJob(
+        units=site.units,
+        rooms=tuple(each.number for each in site.rooms if (each.set_name, each.hand) == of.key),
+        loads=site.loads,
+        screw_loads=of.screw_loads,
+    )
 
 
 def room_pages(site: SiteWork) -> Iterator[Rendered]:

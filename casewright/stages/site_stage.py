@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from casewright.job import Job, Room
 from casewright.progress import Progress
+from casewright.stages.set_findings import set_place
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
 from casewright.stages.site_pictures import step_pictures
 from export.file_paths import safe_names
 from export.site.installation import installation_source
 from export.site.source import Source
+from parametric.findings.screw_loads import screw_loads
 from parametric.geometry.hand import Hand
 from parametric.kit.kit import Kit
 from parametric.kit.set_kit import SetKit
@@ -21,8 +23,10 @@ from parametric.rooms.room_fit import RoomFit
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import NoOrder, steps_of
 from parametric.steps.step import Step
+from parametric.stock.amounts import Words
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.paper import Paper, paper_for
+from parametric.strength.loads import Loads
 
 SetKey = tuple[str, Hand]
 
@@ -30,13 +34,14 @@ SetKey = tuple[str, Hand]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SiteSet:
     """One set in one hand with all that its papers need; `numbers` are what delivered pieces are
-    marked with, by the part that each goes by.
+    marked with, by the part that each goes by; `screw_loads` what a wall screw of a part bears.
     """
 
     model: SetModel
     numbers: Mapping[str, str]
     steps: tuple[Step, ...]
     kit: Kit
+    screw_loads: Mapping[str, Words] = field(default_factory=dict)
 
     @property
     def key(self) -> SetKey:
@@ -60,6 +65,7 @@ class SiteWork:
     fits: Mapping[str, RoomFit]
     units: Units
     paper: Paper
+    loads: Loads = field(default_factory=Loads)
 
 
 def site_work(
@@ -87,10 +93,19 @@ def site_work(
         except NoOrder:
             continue  # its finding says so
         numbers = pieces.marks((each.used.sizes.name, each.used.hand))
-        site_sets.append(SiteSet(model=each.model, numbers=numbers, steps=steps, kit=kit.kit))
+        where = set_place(each.used.sizes.name, each.used.hand)
+        site_sets.append(
+            SiteSet(
+                model=each.model,
+                numbers=numbers,
+                steps=steps,
+                kit=kit.kit,
+                screw_loads=screw_loads(where, assembly, each.findings),
+            )
+        )
     able = {each.key for each in site_sets}
     rooms = [room for room in job.rooms if (room.set_name, room.hand) in able]
-    return work_for(
+    work = work_for(
         job.name,
         site_sets,
         rooms,
@@ -99,6 +114,7 @@ def site_work(
         paper_for(job.units, job.paper),
         progress,
     )
+    return replace(work, loads=job.loads)
 
 
 def work_for(

@@ -71,11 +71,16 @@ class BlockingZone:
 class WallElevation:
     """One wall seen from the room: x along it with the corner at 0, y up from the finished floor.
 
-    `across` and `heights` are the zones' edges as running dimensions, from corner and floor. Rows:
-    label, from the corner (from, to), above the floor (from, to), screws.
+    `wanted` says what it must have, `cautions` what to mind about it. `across` and `heights` are
+    the zones' edges as running dimensions, from corner and floor. Rows: label, from the corner,
+    above the floor, the size of the block or, in a wall without, where each screw is, from the
+    corner and above the floor, screws, load on one.
     """
 
     title: str
+    wanted: tuple[str, ...]
+    cautions: tuple[str, ...]
+    wants_blocking: bool
     zones: tuple[BlockingZone, ...]
     across: tuple[tuple[float, str], ...]
     heights: tuple[tuple[float, str], ...]
@@ -84,11 +89,15 @@ class WallElevation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockingPlan:
-    """What the walls need before the set comes, for one set in one hand."""
+    """What the walls need before the set comes, for one set in one hand and the rooms that have it.
+    `rounded` is to what lengths are rounded.
+    """
 
     job: str
     set_name: str
     hand: Hand
+    rooms: tuple[str, ...]
+    rounded: str
     walls: tuple[WallElevation, ...]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -22,7 +23,12 @@ PAPER_FONT = "Libertinus Serif"
 """The typesetter carries it; nothing depends on the fonts of a machine."""
 
 STEP_WIDTH_MM = 170.0
-WALL_SIZE_MM = (170.0, 80.0)
+WALL_SIZE_MM = (170.0, 70.0)
+"""Width of the picture of a wall, and its greatest height."""
+
+SCALE_STEP = 5.0
+"""Pictures of walls are 1 : 10, 1 : 15 and so on."""
+
 
 _CAPITAL_MM = 2.2
 _CHARACTER_MM = 1.75  # wide enough for capitals and digits
@@ -72,29 +78,53 @@ def step_svg(picture: StepPicture, title: str, height_mm: float) -> str:
     return _document((0.0, 0.0, width, height), title, body)
 
 
-def wall_svg(wall: WallElevation) -> str:
-    """Return the elevation of a wall: floor and corner heavy, zones filled, each screw a cross.
+def wall_scale(walls: Sequence[WallElevation]) -> float:
+    """Return millimetres of the page for one of the walls: the largest at which each of them has
+    room, so that all can be drawn alike.
+    """
+    if not walls:
+        return 1.0
+    fits = (_scale_of(_corners(wall), _wall_room(wall)) for wall in walls)
+    return 1.0 / (SCALE_STEP * math.ceil(1.0 / min(fits) / SCALE_STEP - 1e-9))
+
+
+def wall_svg(wall: WallElevation, scale: float) -> str:
+    """Return the elevation of a wall: floor and corner heavy, zones filled, each screw a cross. It
+    is as high as the wall needs at this `scale`.
 
     Its zones' edges are running dimensions (ISO 129-1): heights beside the corner, distances from
     it under the floor.
     """
-    width, height = WALL_SIZE_MM
-    corners = [(z.area.x0, z.area.y0) for z in wall.zones]
-    corners += [(z.area.x1, z.area.y1) for z in wall.zones]
+    corners = _corners(wall)
     levels = [Callout(label=text, at=(0.0, y)) for y, text in wall.heights]
-    column = _column(levels)
-    room = Bounds(column, _DIMENSION_ROOM_MM, width - column, height - _RIM_MM - _LABEL_STEP_MM)
-    fit = _fitted([(0.0, 0.0), *corners], room)
     far = max((x for x, _ in corners), key=abs)
     top = max(y for _, y in corners)
+    labelled = _LABEL_STEP_MM * (len(levels) + 0.5)
+    height = max(top * scale + _DIMENSION_ROOM_MM + _RIM_MM + _LABEL_STEP_MM, labelled)
+    size = (WALL_SIZE_MM[0], height)
+    fit = _Fit(scale, size[0] / 2 - scale * far / 2, _DIMENSION_ROOM_MM)
     body = [_path(fit.lines([[(far, 0.0), (0.0, 0.0), (0.0, top)]]), "#000", 0.7)]
     ends = [[(0.0, y), (far, y)] for y, _ in wall.heights]
     body.append(_path(fit.lines(ends), "#999", 0.1, "1 1"))
     for zone in wall.zones:
         body += _zone(zone, fit)
-    body += _labels(levels, fit, WALL_SIZE_MM)
+    body += _labels(levels, fit, size)
     body += _distances(wall, fit)
-    return _document((0.0, 0.0, width, height), wall.title, body)
+    return _document((0.0, 0.0, *size), wall.title, body)
+
+
+def _corners(wall: WallElevation) -> list[Point2]:
+    """Return what a picture of the wall holds: its corner at the floor, and those of its zones."""
+    low = [(zone.area.x0, zone.area.y0) for zone in wall.zones]
+    return [(0.0, 0.0), *low, *((zone.area.x1, zone.area.y1) for zone in wall.zones)]
+
+
+def _wall_room(wall: WallElevation) -> Bounds:
+    """Return the room that a wall may take on its picture."""
+    width, height = WALL_SIZE_MM
+    column = _column([Callout(label=text, at=(0.0, y)) for y, text in wall.heights])
+    top = height - _RIM_MM - _LABEL_STEP_MM
+    return Bounds(column, _DIMENSION_ROOM_MM, width - column, top)
 
 
 def _zone(zone: BlockingZone, fit: _Fit) -> list[str]:
@@ -176,12 +206,18 @@ def _labels(callouts: Sequence[Callout], fit: _Fit, size: tuple[float, float]) -
     return body
 
 
-def _fitted(points: Sequence[Point2], room: Bounds) -> _Fit:
+def _scale_of(points: Sequence[Point2], room: Bounds) -> float:
+    """Return the scale at which the points fill the room, one way or the other."""
     if not points:
         raise ValueError("a picture needs at least one line")
     xs, ys = [point[0] for point in points], [point[1] for point in points]
     wide, high = max(xs) - min(xs) or 1.0, max(ys) - min(ys) or 1.0
-    scale = min((room.x1 - room.x0) / wide, (room.y1 - room.y0) / high)
+    return min((room.x1 - room.x0) / wide, (room.y1 - room.y0) / high)
+
+
+def _fitted(points: Sequence[Point2], room: Bounds) -> _Fit:
+    scale = _scale_of(points, room)
+    xs, ys = [point[0] for point in points], [point[1] for point in points]
     return _Fit(
         scale,
         (room.x0 + room.x1) / 2 - scale * (min(xs) + max(xs)) / 2,

@@ -39,6 +39,12 @@ STYLE = """
   ]
 }
 
+#let wall(title, wanted, file) = block(breakable: false, above: 0.9em, below: 0.6em)[
+  #block(below: 0.45em, strong(title))
+  #wanted
+  #align(center, image(file, width: 170mm))
+]
+
 #let picture(file) = align(center, image(file, width: 170mm))
 """
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
@@ -22,12 +23,23 @@ class Sign(StrEnum):
     ANY = "any"
 
 
+class Rounding(StrEnum):
+    """Which way a length goes to the next step of a rule."""
+
+    DOWN = "down"
+    NEAREST = "nearest"
+    UP = "up"
+
+
 MM_PER_INCH = Fraction(254, 10)  # exact since 1959, by agreement
 
 # Shown inches are rounded to this; a steel rule is read no finer.
 SHOWN_INCH = Fraction(1, 32)
 FINE_INCH = Fraction(1, 64)
 """To which lengths below 1/8 in are shown where those count, as clearances."""
+
+SITE_STEP_MM = {Units.INCH: MM_PER_INCH / 16, Units.MM: Fraction(1)}
+"""To which papers for the site round what is marked on walls: 1/16 in, 1 mm."""
 
 _NOISE_DECIMALS = 9  # of a millimetre
 
@@ -125,6 +137,25 @@ def show_fine_length(mm: float, units: Units) -> str:
         return f'{minus}{inches:.3f}"'
     fraction = Fraction(_rounded_half_up(Fraction(inches) / FINE_INCH)) * FINE_INCH
     return f'{minus}{fraction}"'
+
+
+def site_length_mm(mm: float, units: Units, rounding: Rounding) -> float:
+    """Return a length in whole steps of what is marked on walls: 1/16 in, 1 mm. What is on a step
+    but for the noise of floats stays on it.
+
+    >>> site_length_mm(59.1, Units.MM, Rounding.DOWN), site_length_mm(59.1, Units.MM, Rounding.UP)
+    (59.0, 60.0)
+    """
+    step = SITE_STEP_MM[units]
+    steps = Fraction(repr(round(mm / float(step), _NOISE_DECIMALS - 3)))
+    match rounding:
+        case Rounding.DOWN:
+            whole = math.floor(steps)
+        case Rounding.UP:
+            whole = math.ceil(steps)
+        case Rounding.NEAREST:
+            whole = math.floor(steps + Fraction(1, 2))
+    return float(whole * step)
 
 
 def write_length(mm: float, units: Units, like: str = "") -> str:

@@ -10,7 +10,7 @@ import pytest
 import segno
 import zxingcpp
 
-from casewright.stages.blocking_content import blocking_plan
+from casewright.stages.blocking_content import OfJob, blocking_plan
 from casewright.stages.site_pictures import step_pictures
 from casewright.stages.site_stage import SiteSet, work_for
 from export.site.rooms import code_svg
@@ -163,7 +163,9 @@ def test_mirrored_sets_have_the_same_words() -> None:
 
 
 def test_mirrored_sets_have_mirrored_blocking() -> None:
-    right, left = (blocking_plan("job", each.model.room_set, Units.MM) for each in sets())
+    right, left = (
+        blocking_plan("job", each.model.room_set, OfJob(units=Units.MM)) for each in sets()
+    )
     assert [wall.title for wall in right.walls] == ["head wall", "side wall"]
     for a, b in zip(right.walls, left.walls, strict=True):
         assert a.rows == b.rows
@@ -183,7 +185,7 @@ def test_a_picture_shows_only_what_stands_by_then() -> None:
 
 
 def test_every_wall_screw_lies_in_a_zone() -> None:
-    plan = blocking_plan("job", sets()[0].model.room_set, Units.MM)
+    plan = blocking_plan("job", sets()[0].model.room_set, OfJob(units=Units.MM))
     shown = sum(len(zone.screws) for wall in plan.walls for zone in wall.zones)
     joints = sets()[0].model.room_set.assembly.joints
     wall = [j for j in joints if isinstance(j, FixedToWall)]

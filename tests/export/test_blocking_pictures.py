@@ -3,12 +3,13 @@
 import re
 from itertools import combinations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from shapely import LineString, box
 
 from export.site.content import BlockingZone, WallElevation
-from export.site.pictures import WALL_SIZE_MM, wall_svg
+from export.site.pictures import SCALE_STEP, WALL_SIZE_MM, wall_scale, wall_svg
 from parametric.geometry.outline import Bounds
 
 CHARACTER_MM, CAPITAL_MM = 1.3, 2.2
@@ -28,7 +29,16 @@ def walls(draw) -> WallElevation:
         zones.append(BlockingZone(label="ABCDE"[number], area=area, screws=()))
     used = edges[: 2 * len(zones)]
     across = tuple((float(hand * edge), f'{edge} 15/32"') for edge in used)
-    return WallElevation(title="w", zones=tuple(zones), across=across, heights=(), rows=())
+    return WallElevation(
+        title="w",
+        wanted=(),
+        cautions=(),
+        wants_blocking=True,
+        zones=tuple(zones),
+        across=across,
+        heights=(),
+        rows=(),
+    )
 
 
 def under_the_floor(svg: str) -> tuple[list, list[LineString]]:
@@ -52,7 +62,7 @@ def under_the_floor(svg: str) -> tuple[list, list[LineString]]:
 
 @given(walls())
 def test_no_distance_lies_on_another_nor_under_a_line(wall):
-    boxes, lines = under_the_floor(wall_svg(wall))
+    boxes, lines = under_the_floor(wall_svg(wall, wall_scale([wall])))
     assert len(boxes) == len(lines) == len(wall.across)
     page = box(0, 0, *WALL_SIZE_MM)
     assert all(page.contains(each) for each in boxes)
@@ -60,3 +70,33 @@ def test_no_distance_lies_on_another_nor_under_a_line(wall):
     assert not any(line.intersects(each) for line in lines for each in boxes)
     below = [line for line in lines if line.length > 0]
     assert not any(one.crosses(other) for one, other in combinations(below, 2))
+
+
+def lengths(svg: str, of: str) -> list[float]:
+    """How wide each zone, or how high the corner, is on the page."""
+    if of == "zones":
+        drawn = re.findall(r'<path d="([^"]*)" fill="#ddd"', svg)
+        return sorted(
+            max(xs) - min(xs)
+            for data in drawn
+            for xs in [[float(x) for x, _ in re.findall(r"([-\d.]+)[ ,]([-\d.]+)", data)]]
+        )
+    (data,) = re.findall(r'<path d="([^"]*)"[^>]*stroke-width="0.7"', svg)
+    ys = [float(y) for _, y in re.findall(r"([-\d.]+)[ ,]([-\d.]+)", data)]
+    return [max(ys) - min(ys)]
+
+
+@given(walls(), walls())
+def test_walls_are_drawn_to_one_scale_that_can_be_measured(one, other):
+    """A millimetre of either wall is as long on the page, 1 : 5 n, and no picture is too high."""
+    scale = wall_scale([one, other])
+    assert scale == min(wall_scale([one]), wall_scale([other]))
+    assert 1 / scale % SCALE_STEP == pytest.approx(0, abs=1e-6) or 1 / scale == SCALE_STEP
+    for wall in (one, other):
+        svg = wall_svg(wall, scale)
+        wide = sorted((zone.area.x1 - zone.area.x0) * scale for zone in wall.zones)
+        assert lengths(svg, "zones") == pytest.approx(wide, abs=0.011)
+        top = max(zone.area.y1 for zone in wall.zones)
+        assert lengths(svg, "corner") == pytest.approx([top * scale], abs=0.011)
+        (height,) = re.findall(r'viewBox="0 [-\d.]+ 170 ([\d.]+)"', svg)
+        assert float(height) <= WALL_SIZE_MM[1] + 0.01
