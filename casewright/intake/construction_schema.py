@@ -33,6 +33,13 @@ class ConstructionEntry(Entry):
     ]
     screw_angle: Annotated[Text, Field(description="Screw through the steel angle.")]
     screw_wall: Annotated[Text, Field(description="Screw through a rail or cleat into the wall.")]
+    screw_off_wall: Annotated[
+        Text | None,
+        Field(
+            description="Screw through a box into the wall that it stands off; if left out that of"
+            " rails."
+        ),
+    ] = None
     screw_panel: Annotated[
         Text, Field(description="Capped screw through wall panel or table into the wall.")
     ]
@@ -58,7 +65,8 @@ def _all_optional(entry: type[Entry]) -> Any:
     """Return the schema with every key left out at will."""
     fields: dict[str, Any] = {}
     for key, field in entry.model_fields.items():
-        kind = Annotated[(field.annotation, *field.metadata)]  # type: ignore[name-defined]
+        said = (field.annotation, *field.metadata)
+        kind: Any = Annotated[said] if field.metadata else field.annotation
         fields[key] = (kind | None, Field(default=None, description=field.description))
     return create_model(f"{entry.__name__}AtWill", __base__=Entry, **fields)
 

@@ -55,6 +55,7 @@ ROLES: Mapping[str, type[Entry]] = {
     "screw_cleat_wide": ScrewEntry,
     "screw_angle": ScrewEntry,
     "screw_wall": ScrewEntry,
+    "screw_off_wall": ScrewEntry,
     "screw_panel": ScrewEntry,
 }
 

@@ -46,6 +46,7 @@ def article_keys(construction: Construction) -> tuple[str, ...]:
         construction.screw_cleat_wide.key,
         construction.screw_angle.key,
         construction.screw_wall.key,
+        (construction.screw_off_wall or construction.screw_wall).key,
         construction.screw_panel.key,
         construction.cap.key,
         ADHESIVE,

@@ -45,10 +45,13 @@ def wall_screws(
     run = board.box.size(along) - 2 * end
     gaps = max(row.least - 1, math.ceil(run / row.most_mm - 1e-9))
     even = [board.box.low[along] + end + run * gap / gaps for gap in range(gaps + 1)]
+    screw = construction.screw_wall
+    if off_wall_mm and construction.screw_off_wall is not None:
+        screw = construction.screw_off_wall
     wall_mm = board.box.side(board.facing) + board.facing.sign * off_wall_mm
     return tuple(
         FixedToWall(
-            screw=construction.screw_wall,
+            screw=screw,
             head=Point(0.0, 0.0, z).at(along, _beside(place, taken)).at(board.facing.axis, inner),
             direction=board.facing,
             through=board.name,

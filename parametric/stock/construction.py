@@ -41,4 +41,5 @@ class Construction:
     housing_depth_mm: float
     housing_clearance_mm: float
     cleats_made_in: MadeIn = MadeIn.SHOP  # where cleats are put on the panel that they lie flat on
+    screw_off_wall: Screw | None = None  # through a box that stands off the wall; None: as a rail
     legs_made_in: MadeIn = MadeIn.SITE  # where legs are screwed under decks
