@@ -13,6 +13,7 @@ from parametric.stock.amounts import Words, force, joined
 
 _OUT, _DOWN, _BOTH = " out", " down", " down and out"
 NOT_WORKED_OUT = "not worked out"
+KEEPS = "only keeps the box in place"
 
 
 def screw_loads(where: str, assembly: Assembly, findings: Iterable[Finding]) -> Mapping[str, Words]:
@@ -29,8 +30,11 @@ def screw_loads(where: str, assembly: Assembly, findings: Iterable[Finding]) -> 
         for plate in joint.plates
     }
     told: dict[str, Words] = {}
-    for name in assembly.wall_fixings():
+    for name, joints in assembly.wall_fixings().items():
         part = assembly.part(name)
+        if not any(joint.carries for joint in joints):
+            told[name] = KEEPS
+            continue
         if isinstance(part, WallPlate):
             keys = {("plate-load", hung.get(name, "")): _BOTH}
         else:

@@ -38,8 +38,10 @@ HEAD_WALL = (
     ("C", "1054 to 1257 mm", "977 to 1078 mm", "203 × 101 × 38.1 mm", "2"),
     # Panel: 1119.18 to 2443.18.
     ("D", "1069 to 2494 mm", "343 to 444 mm", "1425 × 101 × 38.1 mm", "3"),
-    ("E", "1680 to 1882 mm", "977 to 1078 mm", "202 × 101 × 38.1 mm", "2"),
-    ("F", "2306 to 2508 mm", "977 to 1078 mm", "202 × 101 × 38.1 mm", "2"),
+    # Bed: 1331.43 and 2230.93, 90 in from the ends of its head panel, as high as the rail.
+    ("E", "1281 to 2281 mm", "151 to 252 mm", "1000 × 101 × 38.1 mm", "2"),
+    ("F", "1680 to 1882 mm", "977 to 1078 mm", "202 × 101 × 38.1 mm", "2"),
+    ("G", "2306 to 2508 mm", "977 to 1078 mm", "202 × 101 × 38.1 mm", "2"),
 )
 # Rail: 90 to 805.35.
 SIDE_WALL = (("A", "40 to 856 mm", "151 to 252 mm", "816 × 101 × 38.1 mm", "4"),)
@@ -140,6 +142,7 @@ def test_rooms_thickness_and_loads_are_told() -> None:
         pounds(pull_n["set: bedside table"], "out"),
         pounds(plate_n, "down and out"),
         "not worked out",
+        "only keeps the box in place",
         pounds(plate_n, "down and out"),
         pounds(plate_n, "down and out"),
     ]
