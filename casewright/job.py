@@ -17,6 +17,7 @@ from parametric.rooms.measured import Measured
 from parametric.sets.composition import SetSizes
 from parametric.sets.room_walls import RoomWalls
 from parametric.shapes.routing import Routing
+from parametric.steps.site_rates import SiteRates
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
 from parametric.stock.materials import SheetMaterial
@@ -172,6 +173,7 @@ class Job:
     machine: Machine
     rooms: tuple[Room, ...]
     supplies: Supplies = field(default_factory=Supplies)
+    site_rates: SiteRates = field(default_factory=SiteRates)
     fitting: Fitting = field(default_factory=Fitting)
     loads: Loads = field(default_factory=Loads)
     walls: RoomWalls = field(default_factory=RoomWalls)

@@ -11,6 +11,7 @@ from casewright.intake.catalogue_schema import Shelves
 from casewright.intake.construction_schema import ConstructionEntry
 from casewright.intake.entry import CURRENCY_PATTERN, Name, Text
 from casewright.intake.fitting_schema import FittingEntry
+from casewright.intake.hours_schema import HoursEntry
 from casewright.intake.kit_schema import KitEntry
 from casewright.intake.likes import LIKE
 from casewright.intake.loads_schema import LoadsEntry
@@ -75,6 +76,7 @@ class JobFile(Shelves):
     ]
     construction: ConstructionEntry
     kit: KitEntry = KitEntry()
+    hours: HoursEntry = HoursEntry()
     fitting: FittingEntry = FittingEntry()
     loads: LoadsEntry = LoadsEntry()
     walls: WallsEntry = WallsEntry()

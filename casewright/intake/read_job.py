@@ -106,6 +106,7 @@ def _job(
         machine=router.machine,
         rooms=rooms,
         supplies=top.kit.supplies(),
+        site_rates=top.hours.rates(),
         fitting=top.fitting.fitting(),
         loads=top.loads.loads(),
         walls=top.walls.room_walls(),

@@ -13,6 +13,7 @@ from parametric.geometry.hand import Hand
 from parametric.kit.supplies import Supplies
 from parametric.sets.composition import SetSizes
 from parametric.sets.room_set import RoomSet
+from parametric.steps.site_rates import SiteRates
 
 T = TypeVar("T")
 
@@ -93,6 +94,7 @@ def _texts(job: Job, sizes: SetSizes) -> tuple[str, str]:
         sets=(),
         rooms=rooms,
         supplies=Supplies(),
+        site_rates=SiteRates(),
         paper=None,
         files=(),
         panels=(),

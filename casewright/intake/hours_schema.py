@@ -1,0 +1,41 @@
+"""Schema of how long work on site takes."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from casewright.intake.entry import Entry
+from parametric.steps.site_rates import SiteRates
+
+_PLAIN = SiteRates()
+Minutes = Annotated[float, Field(ge=0, le=600)]
+
+
+class HoursEntry(Entry):
+    """Minutes from which the papers reckon the hours of a room. All keys may be left out."""
+
+    step: Annotated[Minutes, Field(description="To read a step, mark and check, for each.")] = (
+        _PLAIN.step_minutes
+    )
+    piece: Annotated[Minutes, Field(description="To bring in and place a piece, for each.")] = (
+        _PLAIN.piece_minutes
+    )
+    screw: Annotated[Minutes, Field(description="To drive a screw.")] = _PLAIN.screw_minutes
+    wall_screw: Annotated[
+        Minutes, Field(description="To find wood, drill, shim and drive a screw into the wall.")
+    ] = _PLAIN.wall_screw_minutes
+    bead: Annotated[
+        Minutes, Field(description="To lay a bead of adhesive on a board, and press.")
+    ] = _PLAIN.bead_minutes
+
+    def rates(self) -> SiteRates:
+        """Return the figures in the domain's own type."""
+        return SiteRates(
+            step_minutes=self.step,
+            piece_minutes=self.piece,
+            screw_minutes=self.screw,
+            wall_screw_minutes=self.wall_screw,
+            bead_minutes=self.bead,
+        )
