@@ -1,11 +1,14 @@
 """A plain construction and set for tests, in inches, independent of the demo jobs."""
 
+from dataclasses import replace
+
 from parametric.primitives.decked_box import DeckHold
 from parametric.shapes.routing import CornerRelief, Routing
 from parametric.stock.construction import Construction
 from parametric.stock.hardware import (
     AngleSection,
     CapHardware,
+    Head,
     LegHardware,
     Screw,
     WallPlateHardware,
@@ -82,8 +85,8 @@ BAND = EdgeBand(
 NO_8_THIN = screw("No. 8 x 1 1/4 in", 1.25, 0.164, 0.131, 0.332)
 NO_6_WIDE = screw("No. 6 x 2 in", 2.0, 0.138, 0.113, 0.279)
 NO_10_WALL = screw("No. 10 x 3 in", 3.0, 0.190, 0.152, 0.385)
-NO_10_ANGLE = screw("No. 10 x 3/4 in", 0.75, 0.190, 0.152, 0.385)
-NO_10_LEG = screw("No. 10 x 5/8 in", 0.625, 0.190, 0.152, 0.385)
+NO_10_ANGLE = replace(screw("No. 10 x 3/4 in", 0.75, 0.190, 0.152, 0.385), head=Head.WASHER)
+NO_10_LEG = replace(screw("No. 10 x 5/8 in", 0.625, 0.190, 0.152, 0.385), head=Head.WASHER)
 ROUTING = Routing(bit_diameter_mm=0.375 * INCH, corner_relief=CornerRelief.OVERCUT, pre_mill_mm=0.0)
 CONSTRUCTION = Construction(
     deck=ONE_GOOD,
@@ -129,6 +132,7 @@ CONSTRUCTION = Construction(
         hole_spacing_mm=4 * INCH,
         screw=NO_10_WALL,
         thickness_tolerance=Tolerance(plus_minus_mm=0.3, source="for tests"),
+        countersunk=True,
     ),
     cap=CapHardware(
         key="cap", description="cap", diameter_mm=0.5 * INCH, recess_depth_mm=0.125 * INCH

@@ -11,7 +11,7 @@ from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Name, Text
 from casewright.intake.tolerance_schema import ToleranceEntry
-from parametric.stock.hardware import MadeFor
+from parametric.stock.hardware import Head, MadeFor
 from parametric.stock.lengths import Units
 from parametric.stock.materials import BoardKind, Figures, GoodFaces, Grain
 
@@ -151,7 +151,7 @@ class BarEntry(Entry):
 
 
 class ScrewEntry(Entry):
-    """A flat head screw and the holes it wants."""
+    """A screw and the holes it wants."""
 
     description: Text
     length: Annotated[float, LengthIn(8, 200, "Over all.")]
@@ -172,6 +172,13 @@ class ScrewEntry(Entry):
             " and checks that need them warn; metal: a machine screw, for tapped holes and nuts.",
         ),
     ] = MadeFor.WOOD
+    head: Annotated[
+        Head,
+        Field(
+            strict=False,
+            description="flat: lies flush in its cone; washer: bears on the face, as on steel.",
+        ),
+    ] = Head.FLAT
 
 
 class AngleEntry(Entry):
@@ -202,6 +209,7 @@ class LegEntry(Entry):
         Annotated[float, LengthIn(0.5, 20, "Wall of the tube; checks warn if it is left out.")]
         | None
     ) = None
+    countersunk: Annotated[bool, Field(description="Whether its holes take flat heads.")] = False
 
 
 class WallPlateEntry(Entry):
@@ -215,6 +223,9 @@ class WallPlateEntry(Entry):
     lip: Annotated[float, LengthIn(2, 40, "Lip beyond the plate's face.")]
     hole_spacing: Annotated[float, LengthIn(10, 980, "Between its two holes.")]
     screw: Annotated[Text, Field(description="Name of the screw in its holes.")]
+    countersunk: Annotated[
+        bool, Field(description="Whether its holes take flat heads: the panel lies on its face.")
+    ] = False
 
 
 class CapEntry(Entry):

@@ -23,20 +23,19 @@ from casewright.intake.construction_schema import ConstructionChanges, Construct
 from casewright.intake.document import Document, KeyPath, shown
 from casewright.intake.entry import Entry
 from casewright.intake.schema_faults import entry_at
-from casewright.intake.to_domain import (
-    angle_section,
-    bar_material,
-    cap_hardware,
-    edge_band,
-    leg_hardware,
-    screw,
-    sheet_material,
-    wall_plate_hardware,
-)
+from casewright.intake.to_domain import in_domain, sheet_material
 from parametric.sets.composition import BuiltFrom, built_from
 from parametric.stock.construction import Construction
+from parametric.stock.hardware import (
+    AngleSection,
+    CapHardware,
+    LegHardware,
+    Screw,
+    WallPlateHardware,
+)
 from parametric.stock.lengths import Units
 from parametric.stock.made_in import MadeIn
+from parametric.stock.materials import BarMaterial, EdgeBand
 
 ROLES: Mapping[str, type[Entry]] = {
     "deck": MaterialEntry,
@@ -147,18 +146,22 @@ def _thing(kind: type[Entry], name: str, catalogue: Catalogue) -> Any:  # noqa: 
         case MaterialEntry() as entry:
             return sheet_material(name, entry, partial(catalogue.origin, MaterialEntry, name))
         case BandEntry() as entry:
-            return edge_band(name, entry)
+            return in_domain(EdgeBand, entry, key=name)
         case BarEntry() as entry:
-            return bar_material(name, entry, catalogue.origin(BarEntry, name, "stock_length"))
+            origin = catalogue.origin(BarEntry, name, "stock_length")
+            return in_domain(BarMaterial, entry, key=name, stock_origin=origin)
         case AngleEntry() as entry:
-            return angle_section(name, entry, catalogue.origin(AngleEntry, name, "stock_length"))
+            origin = catalogue.origin(AngleEntry, name, "stock_length")
+            return in_domain(AngleSection, entry, key=name, stock_origin=origin)
         case LegEntry() as entry:
-            return leg_hardware(name, entry, _thing(ScrewEntry, entry.screw, catalogue))
+            its_screw = _thing(ScrewEntry, entry.screw, catalogue)
+            return in_domain(LegHardware, entry, key=name, screw=its_screw)
         case WallPlateEntry() as entry:
-            return wall_plate_hardware(name, entry, _thing(ScrewEntry, entry.screw, catalogue))
+            its_screw = _thing(ScrewEntry, entry.screw, catalogue)
+            return in_domain(WallPlateHardware, entry, key=name, screw=its_screw)
         case CapEntry() as entry:
-            return cap_hardware(name, entry)
+            return in_domain(CapHardware, entry, key=name)
         case ScrewEntry() as entry:
-            return screw(name, entry)
+            return in_domain(Screw, entry, key=name)
         case entry:
             raise TypeError(f"{type(entry).__name__} is built into nothing")

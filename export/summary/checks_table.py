@@ -16,6 +16,7 @@ CHECKED = {
     "leg-clearance": "gap between each leg and the base box",
     "screw-bite": "penetration of each screw into the second part",
     "screw-head": "material under the countersunk head of each screw",
+    "head-seat": "heads of screws through steel, seated as they bear",
     "screw-skin": "material beyond the tip of each screw",
     "wall-screw-reach": "reach of wall screws past the face of the wall",
     "angle-clearance": "clearance beside the steel angle in its notches",

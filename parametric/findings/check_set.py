@@ -10,7 +10,7 @@ from parametric.findings.hanging import hanging_findings
 from parametric.findings.lifting import lifting_findings
 from parametric.findings.passage import passage_findings
 from parametric.findings.pre_mill import pre_mill_findings
-from parametric.findings.screws import screw_findings, wall_screw_findings
+from parametric.findings.screws import head_findings, screw_findings, wall_screw_findings
 from parametric.findings.seats import leg_findings, seat_findings
 from parametric.findings.sheet_fit import sheet_findings
 from parametric.findings.slots import slot_findings
@@ -37,6 +37,7 @@ def check_set(
         *seat_findings(where, assembly),
         *leg_findings(where, assembly),
         *screw_findings(where, assembly),
+        *head_findings(where, assembly),
         *wall_screw_findings(where, assembly),
         *driver_findings(where, assembly),
         *passage_findings(where, assembly, worked, routing),

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from parametric.findings.finding import Finding
+from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.measure import at_least
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Screwed
 from parametric.joints.machining import penetration_mm
 from parametric.shapes.board import Board
-from parametric.shapes.members import Leg, Member, SteelAngle
+from parametric.shapes.members import Leg, Member, SteelAngle, WallPlate
+from parametric.stock.hardware import Head, Screw
+from parametric.stock.sources import COMMON_PRACTICE
 
 BITE_MM = 9.0  # thread in the second part
 SKIN_MM = 3.0  # board left in front of the tip, so that nothing shows or prints through
@@ -43,16 +45,17 @@ def screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             advice="use a longer screw",
         )
         first = assembly.part(through)
-        head = min(through_mm(first, joint) - joint.screw.countersink_depth_mm for joint in joints)
-        yield at_least(
-            code="screw-head",
-            where=place,
-            what=f"{screw}: material under the countersunk head",
-            measured=head,
-            warn_below=HEAD_MM,
-            fail_below=0.5,
-            advice="make the first part thicker, or use a smaller screw",
-        )
+        if joints[0].screw.head is Head.FLAT:
+            cone_mm = joints[0].screw.countersink_depth_mm
+            yield at_least(
+                code="screw-head",
+                where=place,
+                what=f"{screw}: material under the countersunk head",
+                measured=min(through_mm(first, joint) for joint in joints) - cone_mm,
+                warn_below=HEAD_MM,
+                fail_below=0.5,
+                advice="make the first part thicker, or use a smaller screw",
+            )
         yield at_least(
             code="screw-skin",
             where=place,
@@ -62,6 +65,47 @@ def screw_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             fail_below=0.5,
             advice="use a shorter screw",
         )
+
+
+def head_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
+    """Yield for each article through steel whether its heads bear: flat ones want a cone, washer
+    heads a face that nothing lies on.
+    """
+    through: dict[tuple[str, str], list[Screwed | FixedToWall]] = defaultdict(list)
+    for joint in assembly.joints:
+        if isinstance(joint, Screwed | FixedToWall):
+            match assembly.part(joint.through):
+                case SteelAngle(section=steel) | Leg(hardware=steel) | WallPlate(hardware=steel):
+                    through[joint.screw.description, steel.description].append(joint)
+                case _:
+                    pass
+    for (screw, called), joints in through.items():
+        part = assembly.part(joints[0].through)
+        wrong = _badly_seated(joints[0].screw, part)
+        many = "one screw" if len(joints) == 1 else f"{len(joints)} screws"
+        yield Finding(
+            code="head-seat",
+            severity=Severity.WARN if wrong else Severity.OK,
+            where=f"{where}: {called}",
+            message=f"{screw}: {many}, {wrong or 'heads seated as they bear'}",
+            measured=float(len(joints)) if wrong else 0.0,
+            sense=Sense.AT_MOST,
+            limit=0.0,
+            unit="screws",
+            source=COMMON_PRACTICE,
+            advice="use a screw with the other head, or have the holes countersunk"
+            if wrong
+            else "",
+        )
+
+
+def _badly_seated(screw: Screw, part: Board | Member) -> str:
+    sunk = isinstance(part, Leg | WallPlate) and part.hardware.countersunk
+    if screw.head is Head.FLAT and not sunk:
+        return "flat heads in plain holes"
+    if screw.head is Head.WASHER and isinstance(part, WallPlate):
+        return "washer heads where the panel lies on the plate"
+    return ""
 
 
 def through_mm(first: Board | Member, joint: Screwed) -> float:

@@ -11,8 +11,8 @@ class SiteRates:
 
     `step_minutes` are to read a step, mark and check, for each who is needed at it;
     `piece_minutes` to bring in and place a piece, the same; `screw_minutes` to drive a screw,
-    `wall_screw_minutes` to find wood, drill, shim and drive one into the wall, `bead_minutes` to lay
-    a bead of adhesive on a board and press what lies on it.
+    `wall_screw_minutes` to find wood, drill, shim and drive one into the wall, `bead_minutes` to
+    lay a bead of adhesive on a board and press what lies on it.
     """
 
     step_minutes: float = 6.0

@@ -20,9 +20,16 @@ class MadeFor(StrEnum):
     METAL = "metal"
 
 
+class Head(StrEnum):
+    """How a screw's head bears: a flat one lies flush in its cone, a washer head on the face."""
+
+    FLAT = "flat"
+    WASHER = "washer"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Screw:
-    """A flat head screw and the holes it wants.
+    """A screw and the holes it wants.
 
     `clearance_diameter_mm` is drilled through the first part, `pilot_diameter_mm` into the second.
     `countersink_angle_deg` is the included angle of the head's cone: 82 for ASME B18.6.1 flat heads
@@ -39,10 +46,13 @@ class Screw:
     pilot_diameter_mm: float
     countersink_angle_deg: float
     made_for: MadeFor = MadeFor.WOOD
+    head: Head = Head.FLAT
 
     @property
     def countersink_depth_mm(self) -> float:
-        """Depth of the cone that lets the head lie flush."""
+        """Depth of the cone that lets a flat head lie flush; a washer head has none."""
+        if self.head is Head.WASHER:
+            return 0.0
         half_angle = math.radians(self.countersink_angle_deg / 2)
         return (self.head_diameter_mm - self.major_diameter_mm) / 2 / math.tan(half_angle)
 
@@ -80,7 +90,8 @@ class AngleSection:
 class LegHardware:
     """A metal leg: a square top plate on a round tube; four screws on a square pattern.
 
-    `tube_wall_mm` is None where nobody knows it.
+    `tube_wall_mm` is None where nobody knows it. `countersunk` says whether the holes of its plate
+    take flat heads.
     """
 
     key: str
@@ -92,6 +103,7 @@ class LegHardware:
     hole_spacing_mm: float
     screw: Screw
     tube_wall_mm: float | None = None
+    countersunk: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +111,8 @@ class WallPlateHardware:
     """A folded steel plate that carries a hung panel.
 
     The plate stands on the wall, `height_mm` tall and `thickness_mm` thick; its lip projects
-    `lip_mm` from the plate's face into the groove of the panel, at the plate's top.
+    `lip_mm` from the plate's face into the groove of the panel, at the plate's top. `countersunk`
+    says whether its holes take flat heads: the panel lies on its face.
     """
 
     key: str
@@ -111,6 +124,7 @@ class WallPlateHardware:
     lip_mm: float
     hole_spacing_mm: float
     screw: Screw
+    countersunk: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

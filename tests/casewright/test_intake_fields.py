@@ -34,7 +34,21 @@ from casewright.job import EdgeTrim, Job, OffcutSize, Saw, SmallParts
 from parametric.findings.access import Access
 from parametric.kit.supplies import Supplies
 from parametric.rooms.fitting import Fitting
-from parametric.stock.materials import BoardStrength, PulledHead, PulledScrew, StockSheet
+from parametric.stock.hardware import (
+    AngleSection,
+    CapHardware,
+    LegHardware,
+    Screw,
+    WallPlateHardware,
+)
+from parametric.stock.materials import (
+    BarMaterial,
+    BoardStrength,
+    EdgeBand,
+    PulledHead,
+    PulledScrew,
+    StockSheet,
+)
 from parametric.stock.origin import Origin
 from parametric.stock.tolerances import CutTolerances, SettingOut, Tolerance
 from parametric.strength.loads import Loads
@@ -63,13 +77,17 @@ def same_names(found: object, entry: Entry) -> set[str]:
     return set(shared.values())
 
 
+def named(kind: type[Any], **told: object) -> Callable[..., Any]:
+    return lambda key, entry: to_domain.in_domain(kind, entry, key=key, **told)
+
+
 ORIGIN = Origin(file="library.yaml", line=1, key_path="boards.its name")
-SCREW = to_domain.screw("in its holes", numbered(shelf.ScrewEntry))
+SCREW = to_domain.in_domain(Screw, numbered(shelf.ScrewEntry), key="in its holes")
 LIBRARY: list[tuple[type[Entry], Callable[..., Any]]] = [
-    (shelf.BarEntry, partial(to_domain.bar_material, stock_origin=ORIGIN)),
-    (shelf.ScrewEntry, to_domain.screw),
-    (shelf.LegEntry, partial(to_domain.leg_hardware, its_screw=SCREW)),
-    (shelf.CapEntry, to_domain.cap_hardware),
+    (shelf.BarEntry, named(BarMaterial, stock_origin=ORIGIN)),
+    (shelf.ScrewEntry, named(Screw)),
+    (shelf.LegEntry, named(LegHardware, screw=SCREW)),
+    (shelf.CapEntry, named(CapHardware)),
 ]
 
 
@@ -83,15 +101,15 @@ def test_the_keys_of_a_library(kind: type[Entry], convert: Callable[..., Any]) -
 
 
 TOLERATED: list[tuple[type[Entry], Callable[..., Any], str]] = [
-    (shelf.BandEntry, to_domain.edge_band, "thickness_tolerance"),
+    (shelf.BandEntry, named(EdgeBand), "thickness_tolerance"),
     (
         shelf.AngleEntry,
-        partial(to_domain.angle_section, stock_origin=ORIGIN),
+        named(AngleSection, stock_origin=ORIGIN),
         "leg_tolerance",
     ),
     (
         shelf.WallPlateEntry,
-        partial(to_domain.wall_plate_hardware, its_screw=SCREW),
+        named(WallPlateHardware, screw=SCREW),
         "thickness_tolerance",
     ),
     (
@@ -202,7 +220,9 @@ def test_each_role_of_a_construction(tmp_path: Path) -> None:
 
     def own(job: dict[str, Any]) -> None:
         for role, kind in ROLES.items():
-            entry = library[shelves[kind]][job["construction"][role]]
+            given = job["construction"]
+            # A role that is left out is that of rails.
+            entry = library[shelves[kind]][given.get(role, given["screw_wall"])]
             job.setdefault(shelves[kind], {})[role] = entry
             job["construction"][role] = role
 

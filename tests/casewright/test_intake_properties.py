@@ -36,6 +36,8 @@ OPTIONAL = {
     "shelf_height",
     "countersink_angle",
     "made_for",
+    "head",
+    "countersunk",
     *TOLERANCES,
     *SHELVES,
     *PARTS_OF_A_SET,

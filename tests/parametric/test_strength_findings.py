@@ -527,6 +527,7 @@ UNITS = {
     "kg": {"board-mass", "unit-lift"},
     "D": {"cleat-edge", "cleat-end", "cleat-row"},  # in diameters of the screw
     "parts": {"step-path"},
+    "screws": {"head-seat"},
     "tasks": {"step-order"},
 }
 SHOWN = {"D": "diameters", "parts": "in the way", "tasks": "steps can be done in order"}
