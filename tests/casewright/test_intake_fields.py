@@ -219,8 +219,8 @@ def test_each_role_of_a_construction(tmp_path: Path) -> None:
         library |= YAML(typ="safe").load((CONFIGS / f"{name}.yaml").read_text(encoding="utf-8"))
 
     def own(job: dict[str, Any]) -> None:
+        given = dict(job["construction"])
         for role, kind in ROLES.items():
-            given = job["construction"]
             # A role that is left out is that of rails.
             entry = library[shelves[kind]][given.get(role, given["screw_wall"])]
             job.setdefault(shelves[kind], {})[role] = entry
