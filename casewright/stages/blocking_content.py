@@ -155,11 +155,12 @@ def _block(area: Bounds, joint: FixedToWall, of_job: OfJob) -> str:
 def _places(points: Sequence[Point2], units: Units) -> str:
     """Return where each screw of a zone is, to the nearest step, for what is made beforehand."""
 
-    def shown(listed: Sequence[float]) -> str:
-        steps = {site_length_mm(abs(each), units, Rounding.NEAREST) for each in listed}
-        return ", ".join(_listed(sorted(steps), units))
+    def steps_mm(listed: Sequence[float]) -> list[float]:
+        return sorted({site_length_mm(abs(each), units, Rounding.NEAREST) for each in listed})
 
-    return f"{shown([x for x, _ in points])}; {shown([y for _, y in points])} up"
+    across, up = steps_mm([x for x, _ in points]), steps_mm([y for _, y in points])
+    shown = _listed([*across, *up], units)
+    return f"{', '.join(shown[: len(across)])}; {', '.join(shown[len(across) :])}"
 
 
 def _away(wall: Wall, hand: Hand) -> float:

@@ -12,8 +12,8 @@ from parametric.stock.paper import Paper
 
 _HEADS = ("zone", "from the corner", "above the floor", "block at least", "screws", "load on one")
 _COLUMNS = "(11mm, 1fr, 1fr, 1.2fr, 13mm, 1fr)"
-_WITHOUT = (*_HEADS[:3], "each screw: from the corner; up", *_HEADS[4:])
-_WIDER = "(11mm, 1fr, 1fr, 1.8fr, 13mm, 1fr)"
+_WITHOUT = (*_HEADS[:3], "each screw: along; up", *_HEADS[4:])
+_WIDER = "(11mm, 0.87fr, 0.84fr, 1.65fr, 13mm, 1.05fr)"
 WALLS_ON_A_PAGE = 2
 
 
@@ -45,8 +45,9 @@ def _page(plan: BlockingPlan, walls: Sequence[tuple[WallElevation, str]], scale:
     return "\n".join(
         (
             head(f"{'Blocking' if blocked else 'Wall fixings'}: {titles}", below, plan.hand),
-            *(_wall(wall, picture, listed[0]) for wall, picture in walls),
+            # First, since the walls may go on to another page.
             cautions((WALLS, *of_walls, AID_ONLY, DEFERS)),
+            *(_wall(wall, picture, listed[0]) for wall, picture in walls),
         )
     )
 

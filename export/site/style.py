@@ -39,7 +39,7 @@ STYLE = """
   ]
 }
 
-#let wall(title, wanted, file) = block(breakable: false, above: 0.9em, below: 0.6em)[
+#let wall(title, wanted, file) = block(breakable: false, sticky: true, above: 0.9em, below: 0.6em)[
   #block(below: 0.45em, strong(title))
   #wanted
   #align(center, image(file, width: 170mm))

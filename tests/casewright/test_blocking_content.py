@@ -211,4 +211,4 @@ def test_each_kind_of_wall_says_what_it_must_have(hand: Hand, kind: WallKind) ->
         assert re.fullmatch(r"289 × 101( × 38\.1)? mm", rail)
         assert rail.endswith("38.1 mm") is kind.is_wood
     else:  # where each screw is, by hand as above
-        assert rail == "109, 203, 297 mm; 202 mm up"
+        assert rail == "109, 203, 297; 202 mm"
