@@ -77,7 +77,7 @@ def _as_given(
     yield at_least(
         code="wall-embedment",
         where=where,
-        what=f"{named} depth behind the lining",
+        what=f"{named} depth behind the lining, through {short.through},",
         measured=reach_mm(short, loads),
         warn_below=fixing.embedment_mm,
         fail_below=fixing.embedment_mm,
@@ -91,7 +91,7 @@ def _as_given(
         yield at_most(
             code="wall-hole",
             where=where,
-            what=f"{named} tip behind the lining at",
+            what=f"{named} tip behind the lining, through {long.through}, at",
             measured=reach_mm(long, loads),
             fail_above=fixing.hole_depth_mm,
             advice="use a shorter screw, or a deeper hole if the fixing allows it",

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from casewright import Session
 from casewright.intake.read_job import read_job
 from parametric.geometry.walls import Wall
 from parametric.sets.room_walls import RoomWalls
@@ -131,3 +132,13 @@ def test_an_anchor_may_be_brought_by_somebody_else(folder: JobFolder) -> None:
     fault = folder.fault(KEEPER)
     assert fault.key_path == "kit.not_supplied.0"
     assert "plug" in fault.allowed
+
+
+def test_a_session_changes_its_walls(tmp_path: Path) -> None:
+    """Sets are placed anew, since their screws go into other walls."""
+    session = Session.from_file(JobFolder(tmp_path).path(FILE))
+    masonry = session.changed(("walls",), {"every": {"kind": "masonry"}})
+    codes = [[f.code for f in each.fast_findings()] for each in (session, masonry)]
+    assert ["wall-fixing" in each for each in codes] == [False, True]
+    back = masonry.changed(("walls", "every", "kind"), "wood-studs")
+    assert [f.code for f in back.fast_findings()] == codes[0]

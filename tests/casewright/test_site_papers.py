@@ -177,6 +177,17 @@ def test_mirrored_sets_have_mirrored_blocking() -> None:
     assert all(zone.area.x0 >= 0 for zone in right.walls[1].zones)
 
 
+def test_the_blocking_plan_tells_its_rooms_and_its_scale() -> None:
+    """102 and 103 have the left hand, 101 the right one; the scale is what both pictures have."""
+    for hand, rooms in ((Hand.LEFT, "rooms 102, 103"), (Hand.RIGHT, "room 101")):
+        (page,) = pages(Units.INCH, f"blocking-example-{hand}")
+        text = text_of(page)
+        assert f"example, {hand} hand, {rooms}. Seen from the room, 1 : 30;" in text
+        assert 'rounded outwards to 1/16"' in text
+        assert text.index("Caution") < text.index("Solid wood between the studs")
+        assert "Made as the head wall." in text
+
+
 def test_a_picture_shows_only_what_stands_by_then() -> None:
     each = sets()[0]
     first, *later = step_pictures(each.model, each.steps, each.numbers)

@@ -7,10 +7,12 @@ from hypothesis import strategies as st
 from parametric.stock.lengths import (
     LENGTH_PATTERN,
     LengthError,
+    Rounding,
     Sign,
     Units,
     parse_length,
     show_length,
+    site_length_mm,
     write_length,
 )
 
@@ -193,3 +195,17 @@ def test_inches_to_a_thirty_second_are_written_as_fractions(steps: int, like: st
 def test_lengths_out_of_bounds_are_not_written(mm: float) -> None:
     with pytest.raises(LengthError, match="out of all bounds"):
         write_length(mm, MM)
+
+
+@given(st.floats(0.0, 5000.0), st.sampled_from(Units))
+def test_what_is_marked_on_walls_goes_to_the_next_step_either_way(mm: float, units: Units) -> None:
+    """A sixteenth is 1.5875 mm; a length on a step but for noise stays there."""
+    step = {Units.INCH: 1.5875, Units.MM: 1.0}[units]
+    down, near, up = (site_length_mm(mm, units, each) for each in Rounding)
+    assert down - 1e-5 <= mm <= up + 1e-5
+    assert 0 <= up - down < step + 1e-9
+    assert abs(near - mm) <= step / 2 + 1e-5
+    for each in (down, near, up):
+        assert each / step == pytest.approx(round(each / step), abs=1e-9)
+        for rounding in Rounding:
+            assert site_length_mm(each + 1e-10, units, rounding) == pytest.approx(each)

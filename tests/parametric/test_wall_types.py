@@ -4,12 +4,14 @@ Figures of fixings are made up; the arithmetic beside each check is by hand.
 """
 
 from dataclasses import replace
+from math import inf
 
 import pytest
 
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.not_checked import not_checked
+from parametric.findings.screw_loads import NOT_WORKED_OUT, screw_loads
 from parametric.geometry.hand import Hand
 from parametric.geometry.walls import Wall
 from parametric.joints.assembly import Assembly
@@ -25,6 +27,7 @@ from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.sets.room_walls import WOOD_STUDS, RoomWalls
 from parametric.steps.order import steps_of
+from parametric.stock.amounts import in_words
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.wall_types import WallKind, WallType
 from parametric.strength.loads import Loads
@@ -278,3 +281,38 @@ def test_edges_of_walls_are_told_as_not_checked_where_a_fixing_keeps_from_them()
     assert lines(WOOD_STUDS) == lines(walls(WallKind.MASONRY)) == []
     (where,) = lines(walls(WallKind.MASONRY, fixing()))
     assert where == "example, right hand: bench, bedside table, bed, wall panel"
+
+
+@pytest.mark.parametrize("hand", Hand)
+def test_the_load_on_a_screw_is_told_for_the_part_that_it_goes_through(hand: Hand) -> None:
+    """Rails and cleats by the pull on their unit, cleats by what lies on them too, plates by their
+    panel's load; nobody works out what the panel's own screws bear.
+    """
+    room_set = build_set(run(Wall.SIDE), hand, BUILT_FROM, ROUTING, TRIM_MM)
+    found_there = check_strength("set", room_set.assembly, PLAIN_LOADS)
+
+    def measured(code: str, where: str) -> str:
+        (value,) = (f.measured for f in found_there if (f.code, f.where) == (code, f"set: {where}"))
+        return f"{float(f'{value:.3g}'):g} N"
+
+    told = {
+        name: in_words(words, Units.MM)
+        for name, words in screw_loads("set", room_set.assembly, found_there).items()
+    }
+    assert told.keys() == room_set.assembly.wall_fixings().keys()
+    assert told["table/back"] == f"{measured('wall-pull', 'table')} out"
+    cleat = "desk/wall cleat 1"
+    down = measured("wall-cleat", cleat)
+    assert told[cleat] == f"{measured('wall-pull', 'desk')} out, {down} down"
+    assert told["panel/plate 1"] == f"{measured('plate-load', 'panel/panel')} down and out"
+    assert told["panel/panel"] == NOT_WORKED_OUT
+
+
+def test_what_nothing_holds_is_told_in_words() -> None:
+    room_set = built(WOOD_STUDS)
+    loose = [
+        replace(f, measured=inf) if f.code == "wall-pull" else f
+        for f in check_strength("set", room_set.assembly, PLAIN_LOADS)
+    ]
+    told = screw_loads("set", room_set.assembly, loose)
+    assert in_words(told["bench/head wall rail"], Units.MM) == "nothing keeps it in place"
