@@ -25,6 +25,9 @@ def kit_faults(document: Document, construction: Construction) -> Iterator[Fault
 
 
 def _of_walls(document: Document) -> Iterator[str]:
-    """Yield the names of the fixings that walls take, by which kits know their anchors."""
+    """Yield the names of the fixings that walls take, by which kits know their anchors, and of the
+    screws that are driven into them.
+    """
     for wall in document.map_at(_WALLS):
         yield from map(str, document.map_at((*_WALLS, wall, "fixings")))
+        yield from map(str, document.map_at((*_WALLS, wall, "screws")).values())

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from casewright.errors import Fault, InputErrors
-from casewright.intake.catalogue import board_materials, read_catalogue, units_of
+from casewright.intake.catalogue import Catalogue, board_materials, read_catalogue, units_of
 from casewright.intake.document import Document
 from casewright.intake.job_schema import JobFile
 from casewright.intake.kit_checks import kit_faults
@@ -18,6 +18,7 @@ from casewright.intake.read_machine import Router, bit_faults, read_machine
 from casewright.intake.read_panels import read_panels
 from casewright.intake.read_schedule import read_schedule
 from casewright.intake.read_sets import read_sets
+from casewright.intake.read_walls import room_walls
 from casewright.intake.schema_faults import entry_at, schema_faults
 from casewright.intake.wall_checks import wall_faults
 from casewright.job import DrawnPanel, Job, Room
@@ -80,7 +81,7 @@ def _read(document: Document, faults: list[Fault]) -> Job | None:
     panels = _panels(document, materials, faults)
     if faults or construction is None or router is None:
         return None
-    job = _job(document, construction, router, sets, rooms)
+    job = _job(document, catalogue, construction, router, sets, rooms)
     files = tuple(dict.fromkeys(panel.file for panel in panels))
     kept = materials if panels else ()
     return replace(job, panels=panels, panel_materials=kept, files=(*job.files, *files))
@@ -88,6 +89,7 @@ def _read(document: Document, faults: list[Fault]) -> Job | None:
 
 def _job(
     document: Document,
+    catalogue: Catalogue,
     construction: Construction,
     router: Router,
     sets: tuple[SetSizes, ...],
@@ -109,7 +111,7 @@ def _job(
         site_rates=top.hours.rates(),
         fitting=top.fitting.fitting(),
         loads=top.loads.loads(),
-        walls=top.walls.room_walls(),
+        walls=room_walls(top.walls, catalogue),
         access=top.access.access(),
         paper=top.paper,
         files=(document.path, *_named_files(document)),

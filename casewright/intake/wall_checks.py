@@ -18,6 +18,7 @@ _AT = ("walls",)
 def wall_faults(document: Document, units: Units | None, catalogue: Catalogue) -> Iterator[Fault]:
     """Yield the faults of the walls' fixings beyond what the schema says."""
     for wall in document.map_at(_AT):
+        yield from _of_other_screws(document, units, (*_AT, wall, "screws"), catalogue)
         at = (*_AT, wall, "fixings")
         taken: dict[str, str] = {}
         for name in document.map_at(at):
@@ -25,6 +26,40 @@ def wall_faults(document: Document, units: Units | None, catalogue: Catalogue) -
             entry = entry_at(document, (*at, name), FixingEntry, units)
             if entry is not None and units is not None:
                 yield from _too_shallow(document, (*at, name), entry, units)
+
+
+def _of_other_screws(
+    document: Document, units: Units | None, at: KeyPath, catalogue: Catalogue
+) -> Iterator[Fault]:
+    """Yield the faults of screws that take the place of others: names that nobody has, heads too
+    wide for the caps and cones of the others, and shanks too thick for holes that are bought.
+    """
+    for name, other in document.map_at(at).items():
+        key_path = (*at, name)
+        unknown = [
+            document.fault(key_path, found=f"no screw named {shown(each)}", allowed=allowed)
+            for each in (name, other)
+            if isinstance(each, str)
+            and (allowed := catalogue.unknown(ScrewEntry, each)) is not None
+        ]
+        yield from unknown
+        if unknown or not isinstance(other, str) or units is None:
+            continue
+        try:
+            first, second = (catalogue.get(ScrewEntry, str(each)) for each in (name, other))
+        except KeyError:  # told as the fault of a library
+            continue
+        for what, size, most in (
+            ("head", second.head_diameter, first.head_diameter),
+            ("shank", second.major_diameter, first.clearance_diameter),
+        ):
+            if size > most:
+                yield document.fault(
+                    key_path,
+                    found=f"{shown(other)}, its {what} {show_length(size, units)}",
+                    allowed=f"a {what} of at most {show_length(most, units)}, to go where"
+                    f" {shown(name)} goes",
+                )
 
 
 def _of_screws(

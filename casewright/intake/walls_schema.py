@@ -7,10 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Name, Text
-from parametric.geometry.walls import Wall
-from parametric.sets.composition import wall_key
-from parametric.sets.room_walls import RoomWalls
-from parametric.stock.wall_types import AS_USUAL, GivenFixing, WallKind, WallType
+from parametric.stock.wall_types import AS_USUAL, GivenFixing, WallKind
 
 MOST_N = 50_000
 """More than one screw of furniture bears in any wall, so that slips of a digit are caught."""
@@ -102,15 +99,14 @@ class WallEntry(Entry):
         dict[Name, FixingEntry],
         Field(default_factory=dict, description="What holds screws in it, by name."),
     ]
-
-    def wall_type(self) -> WallType:
-        """Return it in the domain's own type."""
-        return WallType(
-            kind=self.kind,
-            lining_mm=self.lining,
-            wood_mm=self.thickness,
-            fixings=tuple(entry.fixing(key) for key, entry in self.fixings.items()),
-        )
+    screws: Annotated[
+        dict[Name, Text],
+        Field(
+            default_factory=dict,
+            description="Screws that are driven into it, each by the name of the one of the"
+            " construction whose place it takes.",
+        ),
+    ]
 
 
 _OWN = "A wall that is not like the others."
@@ -126,11 +122,3 @@ class WallsEntry(Entry):
     side_wall: Annotated[WallEntry | None, Field(description=_OWN)] = None
     foot_wall: Annotated[WallEntry | None, Field(description=_OWN)] = None
     far_wall: Annotated[WallEntry | None, Field(description=_OWN)] = None
-
-    def room_walls(self) -> RoomWalls:
-        """Return them in the domain's own type."""
-        own = ((wall, getattr(self, wall_key(wall))) for wall in Wall)
-        return RoomWalls(
-            every=AS_USUAL if self.every is None else self.every.wall_type(),
-            own=tuple((wall, entry.wall_type()) for wall, entry in own if entry is not None),
-        )

@@ -22,19 +22,19 @@ class RoomWalls:
         """Return what a wall is."""
         return dict(self.own).get(wall, self.every)
 
-    def types(self) -> tuple[WallType, ...]:
-        """Return all types of walls that there are."""
-        return tuple(dict.fromkeys((self.every, *(each for _, each in self.own))))
-
     def behind(self, assembly: Assembly) -> Assembly:
         """Return a set in the room frame, its wall screws going into these walls."""
         joints = tuple(
-            replace(joint, wall=self.at(wall_towards(joint.direction, joint.wall_mm)))
+            self._into(joint)
             if isinstance(joint, FixedToWall) and joint.direction.axis is not Axis.Z
             else joint
             for joint in assembly.joints
         )
         return replace(assembly, joints=joints)
+
+    def _into(self, joint: FixedToWall) -> FixedToWall:
+        wall = self.at(wall_towards(joint.direction, joint.wall_mm))
+        return replace(joint, wall=wall, screw=wall.screw_for(joint.screw))
 
 
 WOOD_STUDS = RoomWalls()

@@ -84,12 +84,18 @@ class GivenFixing:
 class WallType:
     """A wall as fixings meet it. `lining_mm` is what they go through before they reach it,
     `wood_mm` how thick its blocking or timber is; None where it is as the job says for all walls.
+    `screws` are driven into it in place of those of the construction, whose keys stand before them.
     """
 
     kind: WallKind = WallKind.WOOD_STUDS
     lining_mm: float | None = None
     wood_mm: float | None = None
     fixings: tuple[GivenFixing, ...] = ()
+    screws: tuple[tuple[str, Screw], ...] = ()
+
+    def screw_for(self, screw: Screw) -> Screw:
+        """Return the screw that is driven into this wall where the construction has that one."""
+        return dict(self.screws).get(screw.key, screw)
 
     def fixing_for(self, screw: Screw) -> GivenFixing | None:
         """Return the fixing that takes a screw, None where none is given."""

@@ -6,8 +6,11 @@ import pytest
 
 from casewright import Session
 from casewright.intake.read_job import read_job
+from casewright.stages.used_sets import placed_sets
 from parametric.geometry.walls import Wall
+from parametric.joints.machining import machining
 from parametric.sets.room_walls import RoomWalls
+from parametric.shapes.features import Hole
 from parametric.stock.wall_types import AS_USUAL, GivenFixing, WallKind, WallType
 from tests.casewright.intake_folder import KEEPER, SHIP, STATION, JobFolder
 
@@ -132,6 +135,65 @@ def test_an_anchor_may_be_brought_by_somebody_else(folder: JobFolder) -> None:
     fault = folder.fault(KEEPER)
     assert fault.key_path == "kit.not_supplied.0"
     assert "plug" in fault.allowed
+
+
+SHIP_SCREWS = """
+screws:
+  m6-60:
+    description: Machine screw M6 x 60
+    length: 60
+    major_diameter: 6.0
+    root_diameter: 4.77
+    head_diameter: 11.0
+    clearance_diameter: 6.6
+    pilot_diameter: 5.0
+    countersink_angle: 90
+    made_for: metal
+construction:"""
+
+
+def test_a_wall_may_take_other_screws_than_the_rest(tmp_path: Path) -> None:
+    """The bench stands in the corner: machine screws into the bulkhead beside it, wood screws into
+    studs behind it.
+    """
+    folder = JobFolder(tmp_path)
+    folder.replace(FILE, "\nconstruction:", SHIP_SCREWS)
+    own = "\nwalls:\n  side_wall: {kind: bulkhead, screws: {6-0x80: m6-60}}\nconstruction:"
+    folder.replace(FILE, "\nconstruction:", own)
+    job = read_job(folder.path(FILE))
+    (placed,) = placed_sets(job).values()
+    screws: dict[str, set[str]] = {}
+    for name, joints in placed.assembly.wall_fixings().items():
+        screws.setdefault(name, set()).update(joint.screw.key for joint in joints)
+    assert screws["bench/side wall rail"] == {"m6-60"}
+    assert screws["bench/head wall rail"] == {"6-0x80"}
+    worked = machining(placed.assembly, job.routing).features["bench/side wall rail"]
+    assert 6.6 in {hole.diameter_mm for hole in worked if isinstance(hole, Hole)}
+    folder.replace(FILE, "\nconstruction:", "\nkit: {not_supplied: [m6-60]}\nconstruction:")
+    assert read_job(folder.path(FILE)).supplies.not_supplied == ("m6-60",)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "found", "allowed"),
+    [
+        ("6-0x80: m6-60", "6-0x80: m6-61", "no screw named 'm6-61'", "m6-60"),
+        ("6-0x80: m6-60", "6-0x81: m6-60", "no screw named '6-0x81'", "6-0x80"),
+        ("head_diameter: 11.0", "head_diameter: 13.0", "'m6-60', its head 13 mm", "at most 12 mm"),
+        ("    major_diameter: 6.0", "    major_diameter: 6.6", "its shank 6.6 mm", "most 6.5 mm"),
+    ],
+)
+def test_a_screw_in_place_of_another_must_go_where_that_goes(
+    tmp_path: Path, old: str, new: str, found: str, allowed: str
+) -> None:
+    folder = JobFolder(tmp_path)
+    folder.replace(FILE, "\nconstruction:", SHIP_SCREWS)
+    own = "\nwalls:\n  side_wall:\n    screws: {6-0x80: m6-60}\nconstruction:"
+    line = folder.replace(FILE, "\nconstruction:", own) + 3
+    folder.replace(FILE, old, new)
+    fault = folder.fault(KEEPER)
+    name = "6-0x81" if "6-0x81" in new else "6-0x80"
+    assert (fault.line, fault.key_path) == (line, f"walls.side_wall.screws.{name}")
+    assert found in fault.found and allowed in fault.allowed
 
 
 def test_a_session_changes_its_walls(tmp_path: Path) -> None:
