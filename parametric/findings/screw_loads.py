@@ -22,7 +22,10 @@ def screw_loads(where: str, assembly: Assembly, findings: Iterable[Finding]) -> 
     `where` is the place of the set in its findings. The screws of a hung panel only keep it on its
     plates: nobody works out what they bear.
     """
-    found = {(each.code, each.where.removeprefix(f"{where}: ")): each.measured for each in findings}
+    found: dict[tuple[str, str], float] = {}
+    for each in findings:
+        key = each.code, each.where.removeprefix(f"{where}: ")
+        found[key] = max(found.get(key, 0.0), each.measured)
     hung = {
         plate: joint.panel
         for joint in assembly.joints

@@ -28,7 +28,9 @@ from parametric.strength.board_screws import PULL_THROUGH, pull_through_n
 from parametric.strength.loads import Loads
 
 SAME_N = 1e-6
+ALIKE = 1e-9  # of a share: the noise of floats
 NO_PULL_N = 1.0
+_Pulled = tuple[FixedToWall, float]  # a screw and its tension, newtons
 _STRONGER = f"use more screws, further apart, or a stronger fixing: {TO_AN_ENGINEER}"
 _MORE = "use more screws, further apart, longer or thicker ones, or denser blocking"
 _RIGID = (
@@ -60,25 +62,25 @@ def _pulled(
     by_board: Mapping[str, Sequence[FixedToWall]],
     loads: Loads,
 ) -> Iterator[Finding]:
-    joints = [joint for each in by_board.values() for joint in each]
-    pull_n, pulled = unit_tension_n(assembly, unit, by_board, loads)
-    weakest = min(joints, key=lambda joint: pull_held_n(joint, loads) or 0.0)
+    tensions = unit_tensions_n(assembly, unit, by_board, loads)
+    pulled, pull_n = _hardest(tensions)
     _, load = rigid_unit(assembly, unit).load_n(loads)
     taken = ("loads at the corners of the top, out from each wall, and down", f"load: {load}")
-    yield borne(
-        code="wall-pull",
-        where=f"{where}: {unit}",
-        what="pull of",
-        under=(" on a wall screw", depth_in_words(weakest, loads)),
-        measured=pull_n,
-        allowed=pull_held_n(weakest, loads),
-        missing=missing(weakest),
-        unit=NEWTONS,
-        source=f"{source_of_hold(weakest, 'equation 12.2-2')}; load: {load}",
-        advice=_MORE if weakest.given is None else _STRONGER,
-        basis=Basis(f"{_method(weakest)}; {_RIGID}", (*held_by(weakest, loads), *taken)),
-        at=pulled.head,
-    )
+    for (worst, most_n), weakest in _hardest_used(tensions, loads):
+        yield borne(
+            code="wall-pull",
+            where=f"{where}: {unit}",
+            what="pull of",
+            under=(" on a wall screw", depth_in_words(weakest, loads)),
+            measured=most_n,
+            allowed=pull_held_n(weakest, loads),
+            missing=missing(weakest),
+            unit=NEWTONS,
+            source=f"{source_of_hold(weakest, 'equation 12.2-2')}; load: {load}",
+            advice=_MORE if weakest.given is None else _STRONGER,
+            basis=Basis(f"{_method(weakest)}; {_RIGID}", (*held_by(weakest, loads), *taken)),
+            at=worst.head,
+        )
     for name, heads in by_board.items():
         part = assembly.part(name)
         at = pulled.head if pulled in heads else heads[0].head
@@ -115,6 +117,39 @@ def _pulled(
         )
 
 
+def _hardest_used(
+    tensions: Sequence[_Pulled], loads: Loads
+) -> Iterator[tuple[_Pulled, FixedToWall]]:
+    """Yield the screw that is pulled hardest, and the one that holds least, in the wall whose
+    screws use most of what they hold; and of a wall in which nobody knows what holds as well.
+    """
+    on: dict[Direction, list[_Pulled]] = {}
+    for each in tensions:
+        on.setdefault(each[0].direction, []).append(each)
+    known: list[tuple[float, _Pulled, FixedToWall]] = []
+    unknown: list[tuple[float, _Pulled, FixedToWall]] = []
+    for pulled in on.values():
+        weakest = min((joint for joint, _ in pulled), key=lambda at: pull_held_n(at, loads) or 0.0)
+        hardest, held_n = _hardest(pulled), pull_held_n(weakest, loads)
+        if held_n is None:
+            unknown.append((hardest[1], hardest, weakest))
+        else:
+            share = hardest[1] / held_n if held_n > 0 else inf
+            known.append((share, hardest, weakest))
+    for walls in (known, unknown):
+        if walls:
+            most = max(used for used, _, _ in walls)
+            yield next((at, held) for used, at, held in walls if used >= most * (1 - ALIKE))
+
+
+def _hardest(tensions: Sequence[_Pulled]) -> _Pulled:
+    """Return the first of the screws that are pulled hardest, so that it is the same in both
+    hands.
+    """
+    most = max(tension_n for _, tension_n in tensions)
+    return next(each for each in tensions if each[1] >= most - SAME_N)
+
+
 def _method(joint: FixedToWall) -> str:
     return "withdrawal from side grain" if joint.given is None else "as allowed for the fixing"
 
@@ -144,15 +179,15 @@ def under_head_mm(assembly: Assembly, joint: FixedToWall) -> float:
     return part.box.size(joint.direction.axis) - sunk
 
 
-def unit_tension_n(
+def unit_tensions_n(
     assembly: Assembly,
     unit: str,
     by_board: Mapping[str, Sequence[FixedToWall]],
     loads: Loads,
-) -> tuple[float, FixedToWall]:
-    """Return the highest tension in a wall screw of a unit, and which screw that is, under the
-    worst of its loads, one at a time: out from each wall at each corner of its top, and down on a
-    pad in each corner.
+) -> tuple[_Pulled, ...]:
+    """Return the highest tension in each wall screw of a unit, under the worst of its loads, one at
+    a time: out from each wall at each corner of its top, and down on a pad in each corner. It is
+    infinite where nothing keeps the unit in place.
 
     What is sat on is pulled by the seat load, what is not by somebody who holds on to it.
     """
@@ -171,12 +206,10 @@ def unit_tension_n(
     for wall in dict.fromkeys(walls.values()):
         out_n = load_n if body.is_seat else loads.panel_n
         cases += body.pulled(out_n, wall.opposite)
-    worst_n, worst = 0.0, all_joints[0]
+    worst = [0.0] * len(all_joints)
     for case in cases:
         found = tensions_n([case, body.weight], screws, pushes)
         if found is None:
-            return inf, worst
-        for tension_n, joint in zip(found, all_joints, strict=True):
-            if tension_n > worst_n + SAME_N:  # the first of those that bear alike, in either hand
-                worst_n, worst = tension_n, joint
-    return worst_n, worst
+            return tuple((joint, inf) for joint in all_joints)
+        worst = [max(each) for each in zip(worst, found, strict=True)]
+    return tuple(zip(all_joints, worst, strict=True))

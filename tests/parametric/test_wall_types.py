@@ -158,11 +158,22 @@ def test_walls_of_two_kinds_are_told_apart() -> None:
     mixed = RoomWalls(own=((Wall.HEAD, WallType(kind=WallKind.MASONRY)),))
     told = [f for f in found(mixed) if f.code == "wall-fixing"]
     assert [f.where for f in told] == ["set: head wall"]
+    bench = [f for f in found(mixed) if f.code == "wall-pull" and f.where == "set: bench"]
+    # The wood beside it is judged as it is, whatever nobody knows of the masonry.
+    assert [f.severity for f in bench] == [severity(WOOD_STUDS, "wall-pull"), Severity.WARN]
+    assert "in masonry or concrete" in said(bench[1])
     given = RoomWalls(own=((Wall.HEAD, WallType(kind=WallKind.MASONRY, fixings=(fixing(),))),))
     assert severity(given, "wall-pull") is severity(WOOD_STUDS, "wall-pull")
     limits = {f.where: f.limit for f in found(given) if f.code == "wall-pull"}
     assert limits["set: bedside table"] == 2000.0
     assert limits["set: bench"] < 2000.0  # screws in the side wall's wood hold less
+    # Weak pads behind the head, strong ones beside it: each wall's pull against its own.
+    one, other = (fixing(pull_n=pull_n) for pull_n in (900.0, 5000.0))
+    pads = RoomWalls(
+        every=WallType(kind=WallKind.BULKHEAD, fixings=(other,)),
+        own=((Wall.HEAD, WallType(kind=WallKind.BULKHEAD, fixings=(one,))),),
+    )
+    assert {f.limit for f in found(pads) if f.code == "wall-pull"} == {900.0}
 
 
 def desk_on(*fixings: object, screw_mm: float = 0.190 * INCH) -> Finding:
