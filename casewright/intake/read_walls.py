@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from casewright.intake.catalogue import Catalogue
 from casewright.intake.catalogue_schema import ScrewEntry
-from casewright.intake.to_domain import screw
+from casewright.intake.to_domain import in_domain
 from casewright.intake.walls_schema import WallEntry, WallsEntry
 from parametric.geometry.walls import Wall
 from parametric.sets.composition import wall_key
 from parametric.sets.room_walls import RoomWalls
+from parametric.stock.hardware import Screw
 from parametric.stock.wall_types import AS_USUAL, WallType
 
 
@@ -32,5 +33,5 @@ def _wall_type(entry: WallEntry, catalogue: Catalogue) -> WallType:
         lining_mm=entry.lining,
         wood_mm=entry.thickness,
         fixings=tuple(each.fixing(key) for key, each in entry.fixings.items()),
-        screws=tuple((key, screw(name, each)) for key, name, each in driven),
+        screws=tuple((key, in_domain(Screw, each, key=name)) for key, name, each in driven),
     )
