@@ -158,7 +158,7 @@ def test_a_wall_may_take_other_screws_than_the_rest(tmp_path: Path) -> None:
     """
     folder = JobFolder(tmp_path)
     folder.replace(FILE, "\nconstruction:", SHIP_SCREWS)
-    own = "\nwalls:\n  side_wall: {kind: bulkhead, screws: {6-0x80: m6-60}}\nconstruction:"
+    own = "\nwalls:\n  side_wall: {kind: bulkhead, screws: {6-0x80-washer: m6-60}}\nconstruction:"
     folder.replace(FILE, "\nconstruction:", own)
     job = read_job(folder.path(FILE))
     (placed,) = placed_sets(job).values()
@@ -166,7 +166,7 @@ def test_a_wall_may_take_other_screws_than_the_rest(tmp_path: Path) -> None:
     for name, joints in placed.assembly.wall_fixings().items():
         screws.setdefault(name, set()).update(joint.screw.key for joint in joints)
     assert screws["bench/side wall rail"] == {"m6-60"}
-    assert screws["bench/head wall rail"] == {"6-0x80"}
+    assert screws["bench/head wall rail"] == {"6-0x80-washer"}
     worked = machining(placed.assembly, job.routing).features["bench/side wall rail"]
     assert 6.6 in {hole.diameter_mm for hole in worked if isinstance(hole, Hole)}
     folder.replace(FILE, "\nconstruction:", "\nkit: {not_supplied: [m6-60]}\nconstruction:")
