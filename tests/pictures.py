@@ -40,7 +40,11 @@ def main() -> None:
         handed = out / "shop" / "parts" / "P003.dxf"
         png(dxf_svg(handed), PICTURES / "part.png", 900)
         site = out / "site"
-        page_png(site / "install-queen-left.pdf", "Lay the steel angle", PICTURES / "step.png")
+        page_png(
+            site / "install-queen-left.pdf",
+            "Drive the screws of the steel angle",
+            PICTURES / "step.png",
+        )
         page_png(site / "blocking-queen-left.pdf", "head wall", PICTURES / "blocking.png")
     for each in check(job).sets:
         if each.used.sizes.name == "queen":

@@ -116,8 +116,8 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.PAPER,
         title="shop assembly sheets",
         readers="shop",
-        holds="a page for each piece that is joined in the shop and delivered as one: picture, "
-        "parts, screws, mass",
+        holds="a page for each piece that is joined in the shop and delivered as one: its parts "
+        "drawn apart with their screws, which cleats look alike, mass",
         render=files(shop_papers.assembly_sheets),
     ),
     Entry(
@@ -162,8 +162,8 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.PAPER,
         title="installation sheets",
         readers="installer",
-        holds="for each set and hand: the kit, then a page for each step with its picture, parts, "
-        "fasteners, what to mark, check and mind",
+        holds="for each set and hand: the kit and what comes before, then a page for each step "
+        "with its pictures, parts, screws by letter, what to do, mark, check and mind",
         render=papers(installation_sheets),
     ),
     Entry(

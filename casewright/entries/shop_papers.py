@@ -26,6 +26,7 @@ def assembly_sheets(built: Built) -> Iterator[Rendered]:
         models,
         {key: part_numbers(built.sets, model) for key, model in models.items()},
         whole_shop_hardware(built.kits),
+        built.sets.cut_list.bars,
         built.job.units,
     )
     paper = paper_for(built.job.units, built.job.paper)

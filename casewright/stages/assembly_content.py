@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from casewright.stages.site_pictures import piece_picture
+from casewright.stages.alike_words import alike_words
+from casewright.stages.piece_pictures import piece_pictures
+from casewright.stages.site_pictures import letters_of
 from export.shop.content import AssemblyBook, PieceSheet
 from parametric.geometry.hand import hands_in_words
+from parametric.joints.delivered import delivered
+from parametric.joints.joints import Screwed
 from parametric.kit.kit import Kit
+from parametric.lists.cut_list import BarPart
 from parametric.lists.piece_catalogue import SetKey, ShopPiece
 from parametric.solids.set_model import SetModel
 from parametric.stock.amounts import in_words, mass
@@ -20,17 +25,17 @@ def assembly_book(
     models: Mapping[SetKey, SetModel],
     numbers: Mapping[SetKey, Mapping[str, str]],
     hardware: Kit,
+    bars: Sequence[BarPart],
     units: Units,
 ) -> AssemblyBook:
-    """Return the sheets of all pieces; `models` and part `numbers` are by set and hand.
-
-    Raises:
-        KernelFailure: the kernel cannot make a picture.
+    """Return the sheets of all pieces; `models` and part `numbers` are by set and hand, `bars` all
+    cleats and angles that are cut.
     """
+    alike = alike_words(bars, units)
     return AssemblyBook(
         job=job,
         pieces=tuple(
-            _sheet(piece, models[piece.drawn[0]], numbers[piece.drawn[0]], units)
+            _sheet(piece, models[piece.drawn[0]], numbers[piece.drawn[0]], alike, units)
             for piece in pieces
         ),
         hardware=tuple((line.unit.shown(line.needed), line.description) for line in hardware.lines),
@@ -38,21 +43,36 @@ def assembly_book(
 
 
 def _sheet(
-    piece: ShopPiece, model: SetModel, numbers: Mapping[str, str], units: Units
+    piece: ShopPiece,
+    model: SetModel,
+    numbers: Mapping[str, str],
+    alike: Mapping[str, str],
+    units: Units,
 ) -> PieceSheet:
     sides = " x ".join(show_length(side, units) for side in piece.sides_mm)
+    assembly = model.room_set.assembly
+    own = next(each for each in delivered(assembly) if each.main.name == piece.drawn[1])
+    letters = letters_of(assembly, own.joints)
+    articles = {
+        joint.screw.description: letters[joint.screw.key]
+        for joint in (assembly.joints[at] for at in own.joints)
+        if isinstance(joint, Screwed)
+    }
     return PieceSheet(
         number=piece.number,
         title=piece.description,
         make=piece.quantity,
-        picture=piece_picture(model, piece.drawn[1], numbers),
+        pictures=piece_pictures(assembly, model.machining, piece.drawn[1], numbers, letters),
         facts=(
             ("for sets in", hands_in_words(piece.hands)),
             ("mass", in_words(mass(piece.mass_kg), units)),
             ("size over all", sides),
         ),
-        parts=tuple((str(count), number, name) for number, name, count in piece.parts),
-        screws=tuple((str(count), article) for article, count in piece.screws),
+        parts=tuple(
+            (str(count), number, f"{name} ({alike[number]})" if number in alike else name)
+            for number, name, count in piece.parts
+        ),
+        screws=tuple((articles[article], str(count), article) for article, count in piece.screws),
         work=tuple(_work(piece)),
     )
 

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from casewright.job import Room
 from casewright.stages.site_pictures import by_number, mark_label
+from casewright.stages.step_work import work_of
 from export.json_text import json_text
 from export.site.content import RoomPage, Row, SetSheets, StepPicture, StepSheet
 from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered
 from parametric.joints.into_wall import wall_articles
 from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
-from parametric.kit.kit import Kit, KitUnit
+from parametric.kit.count import bead_mm
+from parametric.kit.kit import Kit, KitLine, KitUnit
+from parametric.kit.supplies import ADHESIVE, CARTRIDGE_ML
 from parametric.lists.piece_catalogue import carried_by
+from parametric.pictures.scene import Scene
 from parametric.rooms.fit import UNKNOWN
 from parametric.rooms.room_fit import Packing, RoomFit
 from parametric.sets.room_set import RoomSet
@@ -30,46 +35,88 @@ MOST_NAMED = 2
 def set_sheets(
     job: str,
     room_set: RoomSet,
-    steps: Sequence[Step],
-    pictures: Sequence[StepPicture],
+    steps: Sequence[tuple[Step, Scene]],
+    pictures: Sequence[tuple[StepPicture, ...]],
+    before: tuple[str, ...],
     kit: Kit,
     numbers: Mapping[str, str],
+    alike: Mapping[str, str],
+    letters: Mapping[str, str],
     units: Units,
 ) -> SetSheets:
-    """Return the installation sheets of a set; one picture for each step."""
+    """Return the installation sheets of a set, with scene and pictures of each step; `before` is
+    what is done before the first, `letters` are those of articles by their keys, `alike` tells by
+    number what bars are easily taken for.
+    """
+    ml_mm = adhesive_ml_mm(room_set.assembly, kit)
+
+    def show(length_mm: float) -> str:
+        return show_length(length_mm, units)
+
     return SetSheets(
         job=job,
         set_name=room_set.name,
         hand=room_set.hand,
+        before=before,
         steps=tuple(
-            step_sheet(room_set.assembly, step, picture, numbers, units)
-            for step, picture in zip(steps, pictures, strict=True)
+            step_sheet(
+                room_set.assembly,
+                step,
+                views,
+                work_of(room_set.assembly, step, scene, letters, ml_mm, show),
+                numbers,
+                alike,
+                letters,
+                units,
+            )
+            for (step, scene), views in zip(steps, pictures, strict=True)
         ),
-        kit=kit_rows(kit),
+        kit=tuple(
+            (letters.get(line.key, ""), *row)
+            for line, row in zip(kit.lines, kit_rows(kit), strict=True)
+        ),
     )
+
+
+def adhesive_ml_mm(assembly: Assembly, kit: Kit) -> float:
+    """Return the millilitres that the kit has for a millimetre of bead, spares left out."""
+    bonds = [joint for joint in assembly.joints if isinstance(joint, Bonded)]
+    length_mm = math.fsum(bead_mm(assembly, joint) for joint in bonds)
+    needed = math.fsum(line.needed for line in kit.lines if line.key == ADHESIVE)
+    return needed / length_mm if length_mm else 0.0
 
 
 def step_sheet(
     assembly: Assembly,
     step: Step,
-    picture: StepPicture,
+    pictures: tuple[StepPicture, ...],
+    work: tuple[str, ...],
     numbers: Mapping[str, str],
+    alike: Mapping[str, str],
+    letters: Mapping[str, str],
     units: Units,
 ) -> StepSheet:
     """Return the sheet of one step."""
     joints = [assembly.joints[place] for place in step.joints]
     called = {piece.main.name: piece_name(piece) for piece in delivered(assembly)}
-    brought = [name for name in step.parts if name in called]
+    brought = [name for name in (*step.parts, *step.again) if name in called]
     return StepSheet(
         title=step.title,
         people=step.people,
-        picture=picture,
+        pictures=pictures,
+        work=work,
         parts=tuple(
-            (str(len(names)), number, named([called[name] for name in names]))
+            (
+                str(len(names)),
+                number,
+                named([called[name] for name in names])
+                + (f" ({alike[number]})" if number in alike else ""),
+            )
             for number, names in by_number(brought, numbers).items()
         ),
         fasteners=tuple(
-            (str(count), article) for article, count in Counter(fasteners(joints)).items()
+            (letters.get(key, ""), str(count), article)
+            for (key, article), count in Counter(fasteners(joints)).items()
         ),
         marks=tuple(
             (mark_label(index), mark.what, show_length(mark.distance_mm, units))
@@ -93,18 +140,16 @@ def piece_name(piece: Delivered) -> str:
     return f"{plain_name(piece.called)}{carried_by(piece)}"
 
 
-def fasteners(joints: Sequence[Joint]) -> Iterator[str]:
-    """Yield the article of each screw, cap and bead of adhesive that the joints take."""
+def fasteners(joints: Sequence[Joint]) -> Iterator[tuple[str, str]]:
+    """Yield key and words of the article of each screw and cap that the joints take."""
     for joint in joints:
         match joint:
             case Screwed():
-                yield joint.screw.description
+                yield joint.screw.key, joint.screw.description
             case FixedToWall():
-                yield from wall_articles(joint)
+                yield from ((joint.screw.key, article) for article in wall_articles(joint))
                 if joint.cap is not None:
-                    yield joint.cap.description
-            case Bonded():
-                yield from ("bead of adhesive",) * len(joint.on)
+                    yield joint.cap.key, joint.cap.description
             case _:
                 pass
 
@@ -115,10 +160,18 @@ def kit_rows(kit: Kit) -> tuple[Row, ...]:
         (
             amount(line.packed, line.unit) if line.supplied else "by installer",
             amount(line.spare, line.unit) if line.supplied else "",
-            line.description,
+            f"{line.description}{cartridges(line)}",
         )
         for line in kit.lines
     )
+
+
+def cartridges(line: KitLine) -> str:
+    """Return how many whole cartridges hold the adhesive that is packed; empty of the rest."""
+    if line.key != ADHESIVE or not line.supplied:
+        return ""
+    count = math.ceil(line.packed / CARTRIDGE_ML - 1e-9)
+    return f", {count} {'cartridge' if count == 1 else 'cartridges'} of {CARTRIDGE_ML:.0f} ml"
 
 
 def amount(quantity: float, unit: KitUnit) -> str:

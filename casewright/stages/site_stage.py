@@ -7,11 +7,14 @@ from dataclasses import dataclass, field, replace
 
 from casewright.job import Job, Room
 from casewright.progress import Progress
+from casewright.stages.alike_words import alike_words
+from casewright.stages.room_work import before_lines, closing_step
 from casewright.stages.set_findings import set_place
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
-from casewright.stages.site_pictures import step_pictures
+from casewright.stages.site_pictures import article_letters, step_pictures
 from export.file_paths import safe_names
+from export.site.content import SetSheets
 from export.site.installation import installation_source
 from export.site.source import Source
 from parametric.findings.screw_loads import screw_loads
@@ -19,6 +22,7 @@ from parametric.geometry.hand import Hand
 from parametric.kit.kit import Kit
 from parametric.kit.set_kit import SetKit
 from parametric.lists.piece_catalogue import PieceCatalogue
+from parametric.pictures.scene import scenes_of
 from parametric.rooms.room_fit import RoomFit
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import NoOrder, steps_of
@@ -34,11 +38,13 @@ SetKey = tuple[str, Hand]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SiteSet:
     """One set in one hand with all that its papers need; `numbers` are what delivered pieces are
-    marked with, by the part that each goes by; `screw_loads` what a wall screw of a part bears.
+    marked with, by the part that each goes by; `alike` says of loose bars, by their numbers, what
+    is easily taken for them; `screw_loads` what a wall screw of a part bears.
     """
 
     model: SetModel
     numbers: Mapping[str, str]
+    alike: Mapping[str, str] = field(default_factory=dict)
     steps: tuple[Step, ...]
     kit: Kit
     screw_loads: Mapping[str, Words] = field(default_factory=dict)
@@ -77,9 +83,6 @@ def site_work(
 ) -> SiteWork:
     """Return what the papers of a job are made from; a set that cannot be put up in any order has
     none. `pieces` are those of the sets, `kits` too, in their order.
-
-    Raises:
-        KernelFailure: the kernel cannot make a picture.
     """
 
     def show(length_mm: float) -> str:
@@ -94,10 +97,12 @@ def site_work(
             continue  # its finding says so
         numbers = pieces.marks((each.used.sizes.name, each.used.hand))
         where = set_place(each.used.sizes.name, each.used.hand)
+        loose = [bar for bar in sets.cut_list.bars if bar.number in numbers.values()]
         site_sets.append(
             SiteSet(
                 model=each.model,
                 numbers=numbers,
+                alike=alike_words(loose, job.units),
                 steps=steps,
                 kit=kit.kit,
                 screw_loads=screw_loads(where, assembly, each.findings),
@@ -126,18 +131,17 @@ def work_for(
     paper: Paper,
     progress: Progress | None = None,
 ) -> SiteWork:
-    """Return what the papers of these sets and rooms are made from, the steps' pictures drawn.
-
-    Raises:
-        KernelFailure: the kernel cannot make a picture.
-    """
+    """Return what the papers of these sets and rooms are made from, the steps' pictures drawn."""
     names = safe_names(f"{name}-{hand}" for name, hand in (each.key for each in sets))
+    listed, by_room = tuple(rooms), {fit.room: fit for fit in fits}
     sheets: dict[SetKey, Source] = {}
     for each in sets:
-        pictures = step_pictures(each.model, each.steps, each.numbers)
-        room_set = each.model.room_set
-        content = set_sheets(job, room_set, each.steps, pictures, each.kit, each.numbers, units)
-        sheets[each.key] = installation_source(content, paper)
+        own = [
+            by_room[room.number]
+            for room in listed
+            if (room.set_name, room.hand) == each.key and room.number in by_room
+        ]
+        sheets[each.key] = installation_source(_sheets(job, each, own, units), paper)
         if progress is not None:
             progress.step(f"steps of {names['-'.join(each.key)]}")
     return SiteWork(
@@ -145,8 +149,29 @@ def work_for(
         sets=tuple(sets),
         names={each.key: names["-".join(each.key)] for each in sets},
         sheets=sheets,
-        rooms=tuple(rooms),
-        fits={fit.room: fit for fit in fits},
+        rooms=listed,
+        fits=by_room,
         units=units,
         paper=paper,
+    )
+
+
+def _sheets(job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units) -> SetSheets:
+    """Return the installation sheets of a set; `fits` are those of its rooms."""
+    room_set, worked = each.model.room_set, each.model.machining
+    closing = closing_step(len(each.steps) + 1, room_set, each.kit, fits, units)
+    steps = (*each.steps, closing)
+    scenes = tuple(scenes_of(room_set.assembly, worked, steps, room_set.outwards))
+    letters = article_letters(room_set.assembly, steps)
+    return set_sheets(
+        job,
+        room_set,
+        list(zip(steps, scenes, strict=True)),
+        step_pictures(room_set, worked, steps, scenes, each.numbers, letters),
+        tuple(before_lines(fits, units)),
+        each.kit,
+        each.numbers,
+        each.alike,
+        letters,
+        units,
     )

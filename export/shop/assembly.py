@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from export.shop.content import AssemblyBook, PieceSheet
-from export.site.pictures import step_svg
 from export.site.source import DEFERS, Source, array, cautions, document, quoted, table
+from export.site.views_on_page import views_on_page
 from parametric.stock.paper import Paper
 
 _CAUTIONS = (
     "Wear eye and ear protection; keep glue off the skin and dust out of the air.",
     DEFERS,
 )
-_PICTURE_MM = 110.0
+_MOST_MM, _LEAST_MM, _ROW_MM = 195.0, 90.0, 6.2
 
 
 def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
@@ -27,12 +27,21 @@ def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
         table(("count", "article"), "(18mm, 1fr)", book.hardware, "Hardware for all of them"),
         cautions(_CAUTIONS),
     ]
-    pages, pictures = ["\n".join(first)], []
+    pages = ["\n".join(first)]
+    pictures: list[tuple[str, str]] = []
     for each in book.pieces:
-        name = f"piece-{each.number}.svg"
-        pictures.append((name, step_svg(each.picture, each.title, _PICTURE_MM)))
-        pages.append(_page(each, name))
+        shown, files = views_on_page(
+            f"piece-{each.number}", each.title, each.pictures, _height_mm(each)
+        )
+        pictures += files
+        pages.append(_page(each, shown))
     return document(paper, book.job, pages, pictures)
+
+
+def _height_mm(piece: PieceSheet) -> float:
+    """Return the height for the pictures of a piece: what its tables leave of a page."""
+    rows = len(piece.parts) + len(piece.screws) + sum("(" in name for _, _, name in piece.parts)
+    return max(_LEAST_MM, _MOST_MM - _ROW_MM * max(rows, len(piece.work) + len(piece.facts)))
 
 
 def _title(title: str, below: str) -> str:
@@ -40,15 +49,15 @@ def _title(title: str, below: str) -> str:
     return f"#text(size: 15pt, weight: {quoted('bold')}, {big}) #linebreak() #text({small})"
 
 
-def _page(piece: PieceSheet, picture: str) -> str:
+def _page(piece: PieceSheet, pictures: str) -> str:
     parts = table(("count", "part", "name"), "(14mm, auto, 1fr)", piece.parts, "Parts")
-    screws = table(("count", "article"), "(16mm, 1fr)", piece.screws, "Screws")
+    screws = table(("at", "count", "article"), "(auto, auto, 1fr)", piece.screws, "Screws")
     facts = table(("the piece", ""), "(auto, 1fr)", piece.facts)
     work = f"#lines({quoted('Work')}, {array(piece.work)})"
     return "\n".join(
         (
             _title(f"{piece.number}  {piece.title}", f"joined in the shop, make {piece.make}"),
-            f"#picture({quoted(picture)})",
+            pictures,
             f"#grid(columns: (1fr, 1fr), column-gutter: 6mm, [{parts}\n{screws}], "
             f"[{facts}\n{work}])",
             cautions(_CAUTIONS),

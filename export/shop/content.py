@@ -10,13 +10,13 @@ from export.site.content import Row, StepPicture
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceSheet:
     """A piece that the shop joins, `make` times. Rows: facts (what, value), parts (count, number,
-    name), screws (count, article).
+    name), screws (letter, count, article).
     """
 
     number: str
     title: str
     make: int
-    picture: StepPicture
+    pictures: tuple[StepPicture, ...]
     facts: tuple[Row, ...]
     parts: tuple[Row, ...]
     screws: tuple[Row, ...]

@@ -8,6 +8,8 @@ from export.svg.elements import Point2
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
 
+Line2 = tuple[Point2, Point2]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Callout:
@@ -18,13 +20,39 @@ class Callout:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StepPicture:
-    """Lines of a step in millimetres of the set, y up: new parts, earlier ones, lengths to mark."""
+class DrivenScrew:
+    """A screw at its hole `at`, with its article's letter; `way` is the way that it is driven, as
+    long as a unit length looks in the picture. `thread` leads from the hole to where the screw ends
+    up, if parts are drawn apart. One that is not `seen` has its face turned away or behind others.
+    """
 
-    new: tuple[tuple[Point2, ...], ...]
-    earlier: tuple[tuple[Point2, ...], ...]
-    marks: tuple[tuple[Point2, Point2], ...]
+    label: str
+    at: Point2
+    way: Point2
+    seen: bool
+    thread: Line2 | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepPicture:
+    """Lines of a step in millimetres of the set, y up: new parts, earlier ones, lengths to mark;
+    walls and floor with their names; beads of adhesive; the ways of parts as arrows, and threads
+    from where parts and screws are drawn to their places. `frame` is what has to be seen; lines
+    go on beyond it as far as there is room.
+    """
+
+    new: tuple[Line2, ...]
+    earlier: tuple[Line2, ...]
+    marks: tuple[Line2, ...]
     callouts: tuple[Callout, ...]
+    room: tuple[Line2, ...] = ()
+    names: tuple[tuple[str, Point2], ...] = ()
+    beads: tuple[Line2, ...] = ()
+    ways: tuple[Line2, ...] = ()
+    threads: tuple[Line2, ...] = ()
+    screws: tuple[DrivenScrew, ...] = ()
+    caption: str = ""
+    frame: Bounds | None = None
 
 
 Row = tuple[str, ...]
@@ -32,13 +60,14 @@ Row = tuple[str, ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepSheet:
-    """One step. Rows: parts (count, number, names), fasteners (count, article), marks (label, what,
-    length).
+    """One step, with a picture for each view of it. Rows: parts (count, number, names), fasteners
+    (letter, count, article), marks (label, what, length).
     """
 
     title: str
     people: int
-    picture: StepPicture
+    pictures: tuple[StepPicture, ...]
+    work: tuple[str, ...]
     parts: tuple[Row, ...]
     fasteners: tuple[Row, ...]
     marks: tuple[Row, ...]
@@ -49,11 +78,14 @@ class StepSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetSheets:
-    """The installation sheets of one set in one hand; kit rows: packed, of which spare, article."""
+    """The installation sheets of one set in one hand; kit rows: letter, packed, of which spare,
+    article. `before` is what is done before the first step.
+    """
 
     job: str
     set_name: str
     hand: Hand
+    before: tuple[str, ...]
     steps: tuple[StepSheet, ...]
     kit: tuple[Row, ...]
 

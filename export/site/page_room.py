@@ -14,15 +14,15 @@ from parametric.stock.paper import Paper
 _PAGE_MM = {Paper.A4: 297.0, Paper.LETTER: 279.4}
 _MARGINS_MM = 32.0
 _HEAD_MM = 27.0
-_ROW_MM, _LINE_MM, _TITLE_MM, _BOX_MM = 5.7, 4.9, 7.5, 14.0
+_ROW_MM, _LINE_MM, _TITLE_MM, _BOX_MM = 6.2, 5.4, 8.2, 15.0
 # Characters that fit a line: in the last column of a table, in a list, in the box of cautions.
-_IN_TABLE, _IN_LIST, _IN_BOX = 34, 42, 92
-MOST_MM, LEAST_MM = 105.0, 45.0
+_IN_TABLE, _IN_LIST, _IN_BOX = 35, 45, 98
+MOST_MM, LEAST_MM = 190.0, 60.0
 
 
 def picture_height_mm(step: StepSheet, cautions: Sequence[str], paper: Paper) -> float:
     """Return the height for the picture of a step."""
-    left = _table_mm(step.parts) + _table_mm(step.marks)
+    left = _table_mm(step.parts) + _table_mm(step.marks) + _list_mm(step.work)
     right = _table_mm(step.fasteners) + _list_mm(step.tools) + _list_mm(step.checks)
     box = _BOX_MM + _LINE_MM * sum(_lines(text, _IN_BOX) for text in cautions)
     room = _PAGE_MM[paper] - _MARGINS_MM - _HEAD_MM - max(left, right) - box

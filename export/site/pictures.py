@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from export.site.content import BlockingZone, Callout, StepPicture, WallElevation
+from export.site.content import BlockingZone, Callout, WallElevation
 from export.svg.elements import (
     FONT,
     Point2,
@@ -22,18 +22,16 @@ from parametric.geometry.outline import Bounds, Outline, PlaneMotion
 PAPER_FONT = "Libertinus Serif"
 """The typesetter carries it; nothing depends on the fonts of a machine."""
 
-STEP_WIDTH_MM = 170.0
-WALL_SIZE_MM = (170.0, 70.0)
+WALL_SIZE_MM = (170.0, 80.0)
 """Width of the picture of a wall, and its greatest height."""
 
 SCALE_STEP = 5.0
 """Pictures of walls are 1 : 10, 1 : 15 and so on."""
 
-
-_CAPITAL_MM = 2.2
-_CHARACTER_MM = 1.75  # wide enough for capitals and digits
+CAPITAL_MM = 2.6  # of 11 pt type
+CHARACTER_MM = 2.1  # wide enough for capitals and digits
 _LEADER_MM = 6.0  # between the picture and the labels on either side
-_LABEL_STEP_MM = 4.6
+_LABEL_STEP_MM = 5.2
 _DIMENSION_ROOM_MM = 24.0  # under the floor
 _DISTANCE_ROWS_MM = (14.0, 18.6)  # under it, of the rows of distances
 _CLEAR_MM = 0.8
@@ -41,7 +39,7 @@ _RIM_MM = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class _Fit:
+class Fit:
     """From millimetres of the set to millimetres of the page."""
 
     scale: float
@@ -49,33 +47,12 @@ class _Fit:
     dy: float
 
     def at(self, point: Point2) -> Point2:
+        """Return where a point of the set lies on the page."""
         return (point[0] * self.scale + self.dx, point[1] * self.scale + self.dy)
 
     def lines(self, lines: Iterable[Sequence[Point2]]) -> list[list[Point2]]:
+        """Return where lines of the set lie on the page."""
         return [[self.at(point) for point in line] for line in lines]
-
-
-def step_svg(picture: StepPicture, title: str, height_mm: float) -> str:
-    """Return the picture of a step: new parts heavy, earlier ones thin and grey, labels beside. It
-    is higher than asked for if its labels need that.
-
-    Raises:
-        ValueError: there is no line.
-    """
-    width = STEP_WIDTH_MM
-    height = max(height_mm, _LABEL_STEP_MM * (len(picture.callouts) / 2 + 1))
-    drawn = (*picture.new, *picture.earlier, *picture.marks)
-    points = [point for line in drawn for point in line]
-    column = _column(picture.callouts)
-    room = Bounds(column, _RIM_MM, width - column, height - _RIM_MM)
-    fit = _fitted(points, room)
-    body = [
-        _path(fit.lines(picture.earlier), "#777", 0.13),
-        _path(fit.lines(picture.new), "#000", 0.5),
-        _path(fit.lines(picture.marks), "#000", 0.3, "2 1"),
-        *_labels(picture.callouts, fit, (width, height)),
-    ]
-    return _document((0.0, 0.0, width, height), title, body)
 
 
 def wall_scale(walls: Sequence[WallElevation]) -> float:
@@ -102,15 +79,15 @@ def wall_svg(wall: WallElevation, scale: float) -> str:
     labelled = _LABEL_STEP_MM * (len(levels) + 0.5)
     height = max(top * scale + _DIMENSION_ROOM_MM + _RIM_MM + _LABEL_STEP_MM, labelled)
     size = (WALL_SIZE_MM[0], height)
-    fit = _Fit(scale, size[0] / 2 - scale * far / 2, _DIMENSION_ROOM_MM)
-    body = [_path(fit.lines([[(far, 0.0), (0.0, 0.0), (0.0, top)]]), "#000", 0.7)]
+    fit = Fit(scale, size[0] / 2 - scale * far / 2, _DIMENSION_ROOM_MM)
+    body = [path(fit.lines([[(far, 0.0), (0.0, 0.0), (0.0, top)]]), "#000", 0.7)]
     ends = [[(0.0, y), (far, y)] for y, _ in wall.heights]
-    body.append(_path(fit.lines(ends), "#999", 0.1, "1 1"))
+    body.append(path(fit.lines(ends), "#999", 0.1, "1 1"))
     for zone in wall.zones:
         body += _zone(zone, fit)
     body += _labels(levels, fit, size)
     body += _distances(wall, fit)
-    return _document((0.0, 0.0, *size), wall.title, body)
+    return on_page((0.0, 0.0, *size), wall.title, body)
 
 
 def _corners(wall: WallElevation) -> list[Point2]:
@@ -127,7 +104,7 @@ def _wall_room(wall: WallElevation) -> Bounds:
     return Bounds(column, _DIMENSION_ROOM_MM, width - column, top)
 
 
-def _zone(zone: BlockingZone, fit: _Fit) -> list[str]:
+def _zone(zone: BlockingZone, fit: Fit) -> list[str]:
     (x0, y0), (x1, y1) = fit.at((zone.area.x0, zone.area.y0)), fit.at((zone.area.x1, zone.area.y1))
     outline = Outline.rectangle(x1 - x0, y1 - y0).moved(PlaneMotion(0, False, x0, y0))
     drawn = [
@@ -136,13 +113,22 @@ def _zone(zone: BlockingZone, fit: _Fit) -> list[str]:
     ]
     for x, y in map(fit.at, zone.screws):
         cross = [[(x - 0.8, y), (x + 0.8, y)], [(x, y - 0.8), (x, y + 0.8)]]
-        drawn.append(_path(cross, "#000", 0.25))
-    middle = (x0 + x1) / 2
-    drawn.append(text_element(zone.label, middle, y1 + 0.8, _CAPITAL_MM, anchor="middle"))
+        drawn.append(path(cross, "#000", 0.25))
+    drawn.append(text_element(zone.label, *_label_in(zone, fit), CAPITAL_MM, anchor="middle"))
     return drawn
 
 
-def _distances(wall: WallElevation, fit: _Fit) -> list[str]:
+def _label_in(zone: BlockingZone, fit: Fit) -> Point2:
+    """Return where a zone's label stands: in the widest room between its screws or its ends, so
+    that no neighbour's edge runs through it.
+    """
+    low, high = fit.at((zone.area.x0, zone.area.y0)), fit.at((zone.area.x1, zone.area.y1))
+    across = sorted((low[0], high[0], *(fit.at(screw)[0] for screw in zone.screws)))
+    left, right = max(pairwise(across), key=lambda pair: round(pair[1] - pair[0], 6))
+    return (left + right) / 2, (low[1] + high[1] - CAPITAL_MM) / 2
+
+
+def _distances(wall: WallElevation, fit: Fit) -> list[str]:
     """Return the distances from the corner, in two rows under the floor by turns.
 
     No line crosses another one or a number: each number keeps its place in the order, and as far
@@ -150,7 +136,7 @@ def _distances(wall: WallElevation, fit: _Fit) -> list[str]:
     from the rim of the page, so that mirrored walls get mirrored rows.
     """
     floor = fit.at((0.0, 0.0))[1]
-    halves = [_CHARACTER_MM * (len(text) + 1) / 2 for _, text in wall.across]
+    halves = [CHARACTER_MM * (len(text) + 1) / 2 for _, text in wall.across]
     steps = [max(pair) + _CLEAR_MM for pair in pairwise(halves)]
     ends = [fit.at((distance, 0.0))[0] for distance, _ in wall.across]
     outwards = 1.0 if wall.across[-1][0] > 0 else -1.0
@@ -163,12 +149,12 @@ def _distances(wall: WallElevation, fit: _Fit) -> list[str]:
     drawn = []
     for at, (distance, text) in enumerate(wall.across):
         x = outwards * places[at]
-        turn = floor - _DISTANCE_ROWS_MM[0] + _CAPITAL_MM + _CLEAR_MM
+        turn = floor - _DISTANCE_ROWS_MM[0] + CAPITAL_MM + _CLEAR_MM
         y = floor - _DISTANCE_ROWS_MM[at % 2]
         lowest = min((z.area.y0 for z in wall.zones if distance in _edges(z)), default=0.0)
-        bends = (ends[at], floor - _CLEAR_MM), (x, turn), (x, y + _CAPITAL_MM + _CLEAR_MM / 2)
-        drawn.append(_path([[fit.at((distance, lowest)), *bends]], "#777", 0.1))
-        drawn.append(text_element(text, x, y, _CAPITAL_MM, anchor="middle"))
+        bends = (ends[at], floor - _CLEAR_MM), (x, turn), (x, y + CAPITAL_MM + _CLEAR_MM / 2)
+        drawn.append(path([[fit.at((distance, lowest)), *bends]], "#777", 0.1))
+        drawn.append(text_element(text, x, y, CAPITAL_MM, anchor="middle"))
     return drawn
 
 
@@ -177,10 +163,10 @@ def _edges(zone: BlockingZone) -> tuple[float, float]:
 
 
 def _column(callouts: Iterable[Callout]) -> float:
-    return _LEADER_MM + 2 + _CHARACTER_MM * max((len(c.label) for c in callouts), default=0)
+    return _LEADER_MM + 2 + CHARACTER_MM * max((len(c.label) for c in callouts), default=0)
 
 
-def _labels(callouts: Sequence[Callout], fit: _Fit, size: tuple[float, float]) -> list[str]:
+def _labels(callouts: Sequence[Callout], fit: Fit, size: tuple[float, float]) -> list[str]:
     """Return the labels in a column on either side, each on its own line, with their leaders."""
     width, height = size
     column = _column(callouts) - _LEADER_MM
@@ -199,15 +185,19 @@ def _labels(callouts: Sequence[Callout], fit: _Fit, size: tuple[float, float]) -
         for below, (point, label) in zip(reversed(range(len(side))), ordered, strict=True):
             lowest = _LABEL_STEP_MM * (below + 0.5)
             top = max(lowest, min(point[1], top - _LABEL_STEP_MM))
-            body.append(_path([[point, (x, top + _CAPITAL_MM / 2)]], "#000", 0.13))
+            body.append(path([[point, (x, top + CAPITAL_MM / 2)]], "#000", 0.13))
             dot = f'cx="{number(point[0])}" cy="{number(-point[1])}"'
             body.append(f'<circle {dot} r="0.5" fill="#000"/>')
-            body.append(text_element(label, x + outwards, top, _CAPITAL_MM, anchor=anchor))
+            body.append(text_element(label, x + outwards, top, CAPITAL_MM, anchor=anchor))
     return body
 
 
 def _scale_of(points: Sequence[Point2], room: Bounds) -> float:
-    """Return the scale at which the points fill the room, one way or the other."""
+    """Return the scale at which the points fill the room, one way or the other.
+
+    Raises:
+        ValueError: there are none.
+    """
     if not points:
         raise ValueError("a picture needs at least one line")
     xs, ys = [point[0] for point in points], [point[1] for point in points]
@@ -215,17 +205,23 @@ def _scale_of(points: Sequence[Point2], room: Bounds) -> float:
     return min((room.x1 - room.x0) / wide, (room.y1 - room.y0) / high)
 
 
-def _fitted(points: Sequence[Point2], room: Bounds) -> _Fit:
+def fitted(points: Sequence[Point2], room: Bounds) -> Fit:
+    """Return how points fill room on the page, middle on middle.
+
+    Raises:
+        ValueError: there are none.
+    """
     scale = _scale_of(points, room)
     xs, ys = [point[0] for point in points], [point[1] for point in points]
-    return _Fit(
+    return Fit(
         scale,
         (room.x0 + room.x1) / 2 - scale * (min(xs) + max(xs)) / 2,
         (room.y0 + room.y1) / 2 - scale * (min(ys) + max(ys)) / 2,
     )
 
 
-def _path(lines: Iterable[Sequence[Point2]], colour: str, width_mm: float, dashes: str = "") -> str:
+def path(lines: Iterable[Sequence[Point2]], colour: str, width_mm: float, dashes: str = "") -> str:
+    """Return lines of one colour and width, millimetres of the page."""
     dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
     return (
         f'<path d="{open_path_data(lines)}" fill="none" stroke="{colour}"'
@@ -233,7 +229,8 @@ def _path(lines: Iterable[Sequence[Point2]], colour: str, width_mm: float, dashe
     )
 
 
-def _document(box: tuple[float, float, float, float], title: str, body: Iterable[str]) -> str:
+def on_page(box: tuple[float, float, float, float], title: str, body: Iterable[str]) -> str:
+    """Return a whole picture for paper; the box is (x0, y0, x1, y1)."""
     return on_paper(svg_document(box, title, body))
 
 

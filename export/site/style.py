@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 STYLE = """
-#set text(font: "Libertinus Serif", size: 10pt, lang: "en", hyphenate: false)
+#set text(font: "Libertinus Serif", size: 11pt, lang: "en", hyphenate: false)
 #set par(justify: false, leading: 0.5em)
 #set heading(numbering: none)
 #show heading: set block(above: 0.9em, below: 0.5em)
@@ -12,7 +12,7 @@ STYLE = """
 
 #let head(title, below, plan, code: none) = grid(
   columns: (1fr, auto, 30mm), column-gutter: 6mm,
-  [#text(size: 15pt, weight: "bold", title) #linebreak() #text(size: 10pt, below)],
+  [#text(size: 15pt, weight: "bold", title) #linebreak() #text(size: 11pt, below)],
   if code != none { image(code, width: 34mm) },
   align(right, image(plan, width: 30mm)),
 )
@@ -32,6 +32,14 @@ STYLE = """
 
 #let lines(title, items) = if items.len() > 0 { named(title, list(..items)) }
 
+#let overview(title, items) = {
+  let half = calc.ceil(items.len() / 2)
+  named(title, grid(
+    columns: (1fr, 1fr), column-gutter: 6mm,
+    enum(..items.slice(0, half)), enum(start: half + 1, ..items.slice(half)),
+  ))
+}
+
 #let cautions(items) = if items.len() > 0 {
   block(width: 100%, stroke: 1.2pt + black, inset: 6pt, above: 0.9em, breakable: false)[
     #strong("Caution")
@@ -46,6 +54,11 @@ STYLE = """
 ]
 
 #let picture(file) = align(center, image(file, width: 170mm))
+
+#let view(file, caption, width) = block(above: 0.4em, below: 0.4em, align(center)[
+  #image(file, width: width)
+  #if caption != "" { text(style: "italic", caption) }
+])
 """
 
 
@@ -54,7 +67,7 @@ def page_setup(paper: str, job: str, revision: str) -> str:
     return f"""#set document(title: {job}, date: none)
 #set page(
   paper: "{paper}",
-  margin: (x: 19mm, top: 14mm, bottom: 18mm),
+  margin: (x: 15mm, top: 14mm, bottom: 18mm),
   footer: context grid(
     columns: (1fr, auto), column-gutter: 6mm,
     text(size: 8pt, {job} + ", revision {revision}"),

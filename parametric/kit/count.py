@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from parametric.geometry.space import Axis
+from parametric.geometry.space import Axis, Point
 from parametric.joints.assembly import Assembly
 from parametric.joints.into_wall import ungiven_fixing
 from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, made_in, parts_of
@@ -170,17 +170,26 @@ def _adhesive(assembly: Assembly, supplies: Supplies) -> Iterator[tuple[Article,
 
 
 def bead_mm(assembly: Assembly, joint: Bonded) -> float:
-    """Return how long the beads of a bonded joint are: along the middle of each contact."""
+    """Return how long the beads of a bonded joint are."""
+    return math.fsum(math.dist(start, end) for start, end in bead_lines(assembly, joint))
+
+
+def bead_lines(assembly: Assembly, joint: Bonded) -> Iterator[tuple[Point, Point]]:
+    """Yield the beads of a bonded joint: along the middle of each contact, on top of the part."""
     deck = assembly.board(joint.top).box
-    total = 0.0
     for name in joint.on:
         support = assembly.board(name).box
-        shared = [
-            min(deck.high[axis], support.high[axis]) - max(deck.low[axis], support.low[axis])
-            for axis in (Axis.X, Axis.Y)
-        ]
-        total += max(shared)
-    return total
+        low, high = (
+            [least(a, b) for a, b in zip(*ends, strict=True)]
+            for least, ends in (
+                (max, (deck.low, support.low)),
+                (min, (deck.high, support.high)),
+            )
+        )
+        along = max((Axis.X, Axis.Y), key=lambda axis: high[axis] - low[axis])
+        middle = Point(*((a + b) / 2 for a, b in zip(low, high, strict=True)))
+        middle = middle.at(Axis.Z, support.high.z)
+        yield middle.at(along, low[along]), middle.at(along, high[along])
 
 
 def _shims(assembly: Assembly, supplies: Supplies) -> Iterator[tuple[Article, float, Use]]:

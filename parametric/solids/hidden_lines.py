@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 import pickle
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import chain
 from typing import NamedTuple
 
 import cadquery as cq
@@ -53,63 +52,29 @@ def line_picture(name: str, solids: Iterable[Drawn], towards: Point, right: Poin
         KernelFailure: the kernel cannot make the picture.
     """
     with kernel_operation(name, "hidden lines"):
-        (picture,) = _of_all((tuple(solids),), towards, right)
+        picture: LinePicture = _of_all(tuple(solids), towards, right)
         return picture
 
 
-def line_pictures(
-    name: str, groups: Sequence[Sequence[Drawn]], towards: Point, right: Point
-) -> tuple[LinePicture, ...]:
-    """Return one picture for each group of solids: its lines that no solid of any group hides.
-
-    The frame is that of `line_picture`.
-
-    Raises:
-        KernelFailure: the kernel cannot make the pictures.
-    """
-    with kernel_operation(name, "hidden lines"):
-        return _of_each(tuple(map(tuple, groups)), towards, right)
+def _key(solids: tuple[Drawn, ...], towards: Point, right: Point) -> object:
+    return [drawn.identity for drawn in solids], towards, right
 
 
-_Groups = tuple[tuple[Drawn, ...], ...]
+def _thawed(frozen: bytes) -> LinePicture:
+    picture: LinePicture = pickle.loads(frozen)
+    return picture
 
 
-def _key(groups: _Groups, towards: Point, right: Point) -> object:
-    return [[drawn.identity for drawn in group] for group in groups], towards, right
-
-
-def _frozen(pictures: tuple[LinePicture, ...]) -> bytes:
-    return pickle.dumps(pictures)
-
-
-def _thawed(frozen: bytes) -> tuple[LinePicture, ...]:
-    pictures: tuple[LinePicture, ...] = pickle.loads(frozen)
-    return pictures
-
-
-@remembered("a picture of all lines", key=_key, freeze=_frozen, thaw=_thawed, most=0)
-def _of_all(groups: _Groups, towards: Point, right: Point) -> tuple[LinePicture, ...]:
-    found = _hidden_lines(groups, towards, right)
+@remembered("a picture of all lines", key=_key, freeze=pickle.dumps, thaw=_thawed, most=0)
+def _of_all(solids: tuple[Drawn, ...], towards: Point, right: Point) -> LinePicture:
+    found = _hidden_lines(solids, towards, right)
     compounds = (found.VCompound(), found.Rg1LineVCompound(), found.OutLineVCompound())
-    return (_picture(compounds),)
+    return _picture(compounds)
 
 
-@remembered("pictures of groups", key=_key, freeze=_frozen, thaw=_thawed, most=0)
-def _of_each(groups: _Groups, towards: Point, right: Point) -> tuple[LinePicture, ...]:
-    found = _hidden_lines(groups, towards, right)
-    return tuple(
-        _picture(
-            of_kind(drawn.solid.wrapped)
-            for drawn in group
-            for of_kind in (found.VCompound, found.Rg1LineVCompound, found.OutLineVCompound)
-        )
-        for group in groups
-    )
-
-
-def _hidden_lines(groups: _Groups, towards: Point, right: Point) -> HLRBRep_HLRToShape:
+def _hidden_lines(solids: Iterable[Drawn], towards: Point, right: Point) -> HLRBRep_HLRToShape:
     algorithm = HLRBRep_Algo()
-    for drawn in chain.from_iterable(groups):
+    for drawn in solids:
         algorithm.Add(drawn.solid.wrapped)
     axes = gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*towards), gp_Dir(*right))
     algorithm.Projector(HLRAlgo_Projector(axes))

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, parts_of
-from parametric.steps.order import NoOrder, ordered
-from parametric.steps.words import title_of
+from parametric.steps.order import NoOrder, steps_of
 
 
 def joints_in_order(assembly: Assembly) -> dict[int, str]:
@@ -14,19 +13,19 @@ def joints_in_order(assembly: Assembly) -> dict[int, str]:
     Where there is no order of work, they come as they are built, without a step.
     """
     try:
-        tasks = ordered(assembly)
+        steps = steps_of(assembly, str)
     except NoOrder:
         return {at: place_of(assembly, at) for at in range(len(assembly.joints))}
-    comes = {part: number for number, task in enumerate(tasks) for part in task.parts}
+    comes = {part: at for at, step in enumerate(steps) for part in step.parts}
     # What lies on an angle that comes later is held by it only then.
     made = {
-        at: max((number, *(comes[part] for part in parts_of(assembly.joints[at]))))
-        for number, task in enumerate(tasks)
-        for at in task.joints
+        joint: max((at, *(comes[part] for part in parts_of(assembly.joints[joint]))))
+        for at, step in enumerate(steps)
+        for joint in step.joints
     }
     return {
-        at: f"step {number + 1}, {title_of(assembly, tasks[number])}: {place_of(assembly, at)}"
-        for at, number in sorted(made.items(), key=lambda item: item[1])
+        joint: f"step {at + 1}, {steps[at].title}: {place_of(assembly, joint)}"
+        for joint, at in sorted(made.items(), key=lambda item: item[1])
     }
 
 

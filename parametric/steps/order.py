@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from graphlib import CycleError, TopologicalSorter
 
 from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.groups import floating_groups, group_of_part
 from parametric.joints.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated, parts_of
+from parametric.steps.portions import steps_of_task
 from parametric.steps.step import Step
 from parametric.steps.tasks import Kind, Task, tasks_of
-from parametric.steps.words import step_of
 
 RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.DRY: 2, Kind.TIE: 4, Kind.HUNG: 5}
 """Where the joints leave a choice: plates while the wall is free, panels last (common practice, no
@@ -49,10 +50,10 @@ def steps_of(
     Raises:
         NoOrder: there is no order that the joints allow.
     """
-    return tuple(
-        step_of(assembly, task, number, show, outwards)
-        for number, task in enumerate(ordered(assembly), start=1)
+    steps = (
+        step for task in ordered(assembly) for step in steps_of_task(assembly, task, show, outwards)
     )
+    return tuple(replace(step, number=number) for number, step in enumerate(steps, start=1))
 
 
 def ordered(assembly: Assembly) -> tuple[Task, ...]:

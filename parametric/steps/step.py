@@ -32,6 +32,8 @@ class Step:
 
     `parts` are names of boards and members that are new in this step; `joints` are places in the
     assembly's tuple, from 0. Every part and every joint of a set belongs to exactly one step.
+    `again` came in before and is moved once more; until then it is not where it ends up. What is
+    put together may be `upside_down`, and `beside` are the parts of it that an earlier step joined.
     """
 
     number: int
@@ -43,3 +45,6 @@ class Step:
     marks: tuple[Mark, ...]
     checks: tuple[str, ...]
     cautions: tuple[str, ...]
+    again: tuple[str, ...] = ()
+    upside_down: bool = False
+    beside: tuple[str, ...] = ()

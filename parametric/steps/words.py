@@ -133,7 +133,9 @@ def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
 
 
 def _marks(assembly: Assembly, task: Task, outwards: Mapping[str, Direction]) -> Iterator[Mark]:
-    """Yield height and distance from the corner of each wall screw, and where boxes stand.
+    """Yield on the wall height and distance from the corner of each screw of what is put up there
+    by itself, and where boxes stand. A box that stands at the wall covers it by the time that it
+    is fixed: its own holes place its screws, and nothing is marked for them.
 
     Distances count from the corner that the unit's wall is set out from. What stands free is set
     out from both walls of the corner.
@@ -156,19 +158,19 @@ def _marks(assembly: Assembly, task: Task, outwards: Mapping[str, Direction]) ->
     heights: set[float] = set()
     for at_joint in task.joints:
         joint = assembly.joints[at_joint]
-        if isinstance(joint, FixedToWall):
+        if isinstance(joint, FixedToWall) and joint.through in task.parts:
             along = Axis.X if joint.direction.axis is Axis.Y else Axis.Y
             name = joint.through.split("/")[-1]
             if round(joint.head.z, 3) not in heights:
                 heights.add(round(joint.head.z, 3))
-                floor = joint.head.at(Axis.Z, 0.0)
-                yield Mark(what=f"{name}: above the floor", start=floor, end=joint.head)
+                floor = joint.mouth.at(Axis.Z, 0.0)
+                yield Mark(what=f"{name}: above the floor", start=floor, end=joint.mouth)
             # On the wall beside its own a unit counts from the corner of the two.
             beside = out is not None and joint.direction.axis is not out.axis
             yield Mark(
                 what=f"{name}: from the corner",
-                start=joint.head.at(along, own_wall_mm if beside else 0.0),
-                end=joint.head,
+                start=joint.mouth.at(along, own_wall_mm if beside else 0.0),
+                end=joint.mouth,
                 along_head_wall=joint.direction is FROM_THE_HEAD_WALL.opposite,
             )
 
@@ -258,6 +260,9 @@ def _fix_checks(assembly: Assembly, task: Task, show: Callable[[float], str]) ->
         yield "On its marks, as its deck laid dry asked for"
     for shim_mm in sorted(_shims_mm(assembly, task)):
         yield f"Shims of {show(shim_mm)} behind every screw: nothing is drawn to the wall"
+    joints = (assembly.joints[at] for at in task.joints)
+    if any(isinstance(joint, FixedToWall) and joint.wall.kind.is_wood for joint in joints):
+        yield "Wood behind every screw, where the blocking plan shows it"
     yield "Still level and square after the last screw"
 
 

@@ -55,3 +55,15 @@ def test_pieces_use_the_parts_of_the_cut_lists(out: Path) -> None:
     cleats = {row["part"]: int(row["quantity"]) for row in bars if "cleat" in row["description"]}
     assert all(used[part] == count for part, count in cleats.items())
     assert all(count <= (cut | cleats)[part] for part, count in used.items())
+
+
+def test_each_step_of_the_installation_ends_on_its_own_page(out: Path) -> None:
+    """The first page is the kit with the list of steps; then each step has one page."""
+    sheets = sorted((out / "site").glob("install-*.pdf"))
+    assert sheets
+    for path in sheets:
+        first, *steps = (text_of(page) for page in pypdfium2.PdfDocument(path))
+        assert "Kit of one room" in first and "Before the first step" in first
+        for number, page in enumerate(steps, start=1):
+            assert page.startswith(f"{number}. "), path
+        assert steps[-1].split(". ", 1)[1].startswith("Close ")

@@ -92,7 +92,7 @@ def test_a_list_that_is_short_and_over(tmp_path: Path):
     assert done.returncode == 1, done.stderr
     rows = {line.split()[0]: line for line in done.stdout.splitlines() if line.strip()}
     said = " ".join(done.stdout.split())
-    assert "4-0x50 runs out in step 3, Put the bed together" in said
+    assert "4-0x50 runs out in step 4, Put the bed together" in said
     assert "6-0x80 runs out" not in said
     assert "not needed" in rows["washers"]
 

@@ -5,7 +5,8 @@ import math
 import pytest
 
 from casewright.stages.model_stage import slanting
-from casewright.stages.site_pictures import _cross, by_number, mark_label
+from casewright.stages.site_pictures import by_number, mark_label
+from parametric.geometry.pose import cross
 from parametric.geometry.space import Point, dot
 
 
@@ -22,7 +23,7 @@ from parametric.geometry.space import Point, dot
     ],
 )
 def test_the_product_of_two_directions_stands_on_both(a, b, c) -> None:
-    assert _cross(Point(*a), Point(*b)) == c
+    assert cross(Point(*a), Point(*b)) == c
 
 
 @pytest.mark.parametrize("sideways", [-1.0, 1.0])
@@ -31,7 +32,7 @@ def test_pictures_are_seen_from_above_and_stand_upright(sideways: float) -> None
     stand on each other; up must point up, or a deck would hang below its base.
     """
     towards, right = slanting(sideways)
-    up = Point(*_cross(towards, right))
+    up = Point(*cross(towards, right))
     for one, other in ((towards, right), (right, up), (up, towards)):
         assert dot(one, other) == pytest.approx(0.0, abs=1e-12)
     for each in (towards, right, up):

@@ -2,15 +2,16 @@
 
 import pytest
 
-from export.site.content import StepPicture, StepSheet
+from export.site.content import StepSheet
 from export.site.page_room import LEAST_MM, MOST_MM, picture_height_mm
 from parametric.stock.paper import Paper
 
-ROWS = (("1", "P001", "side"),) * 10
+ROWS = (("1", "P001", "side"),) * 7
 FULL = StepSheet(
     title="Place the bed",
     people=2,
-    picture=StepPicture(new=(), earlier=(), marks=(), callouts=()),
+    pictures=(),
+    work=(),
     parts=ROWS,
     fasteners=(),
     marks=ROWS,
@@ -25,14 +26,14 @@ def height(*cautions: str, paper: Paper = Paper.A4) -> float:
 
 
 def test_each_line_of_the_cautions_takes_as_much_from_the_picture() -> None:
-    """A line of the box holds 92 characters, at the sizes that the papers are set in."""
-    none, one = height(), height("x" * 92)
+    """A line of the box holds 98 characters, at the sizes that the papers are set in."""
+    none, one = height(), height("x" * 98)
     line = none - one
     assert LEAST_MM < one < none < MOST_MM
     assert line > 4.0, "a line of text is higher than its capitals"
     assert height("x") == one
-    assert height("x" * 93) == pytest.approx(none - 2 * line)
-    assert height("x", "x", "x" * 93) == pytest.approx(none - 4 * line)
+    assert height("x" * 99) == pytest.approx(none - 2 * line)
+    assert height("x", "x", "x" * 99) == pytest.approx(none - 4 * line)
 
 
 def test_letter_paper_is_so_much_lower() -> None:
@@ -45,7 +46,8 @@ def test_a_picture_is_never_too_low_to_read_nor_higher_than_it_need_be() -> None
     empty = StepSheet(
         title="t",
         people=1,
-        picture=FULL.picture,
+        pictures=(),
+        work=(),
         parts=(),
         fasteners=(),
         marks=(),

@@ -1,0 +1,83 @@
+"""What is done in a room before the first part and after the last: it comes from the rooms as they
+were measured. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from parametric.joints.joints import FixedToWall
+from parametric.kit.kit import Kit
+from parametric.kit.supplies import TOUCH_UP
+from parametric.rooms.room_fit import RoomFit
+from parametric.sets.room_set import RoomSet
+from parametric.steps.step import Step
+from parametric.stock.lengths import Units, show_length
+
+_PAGE = "as the room's page says"
+
+
+def before_lines(fits: Sequence[RoomFit], units: Units) -> Iterator[str]:
+    """Yield what a room asks for before the first part comes, over all rooms of a set."""
+    cuts = [fit.wall_base_cut_mm for fit in fits if fit.wall_base_cut_mm]
+    if cuts:
+        yield (
+            f"Cut the wall base away where boxes stand at the walls: {_range(cuts, units)} of it,"
+            f" {_PAGE}"
+        )
+    falls = [packing.most_mm for fit in fits for packing in fit.levelling if packing.most_mm]
+    if falls:
+        yield (
+            "Find the highest place of the floor under the set; level up from there by up to"
+            f" {show_length(max(falls), units)}, {_PAGE}"
+        )
+    if any(fit.unknown for fit in fits):
+        yield "Measure what the room's page lists as not measured"
+
+
+def closing_step(
+    number: int, room_set: RoomSet, kit: Kit, fits: Sequence[RoomFit], units: Units
+) -> Step:
+    """Return the last step: what closes the set to the room."""
+    gaps = [gap.gap_mm for fit in fits for gap in (*fit.gaps, *fit.side_gaps) if gap.gap_mm > 0]
+    wedges = [fit.wedge.gap_mm for fit in fits if fit.wedge is not None]
+    fixings = [each for each in room_set.assembly.joints if isinstance(each, FixedToWall)]
+    return Step(
+        number=number,
+        title=f"Close {room_set.name} to the room and clean up",
+        parts=(),
+        joints=(),
+        people=1,
+        tools=("scribe", "plane or saw", "vacuum cleaner")
+        if gaps or wedges
+        else ("vacuum cleaner",),
+        marks=(),
+        checks=tuple(
+            filter(
+                None,
+                (
+                    f"Gaps beyond the set, {_range(gaps, units)}: narrow ones closed, {_PAGE}"
+                    if gaps
+                    else "",
+                    f"Scribed to the wall at the corner, up to {_range(wedges, units)}, {_PAGE}"
+                    if wedges
+                    else "",
+                    "A cap in every recess" if any(each.cap for each in fixings) else "",
+                    "Edges and faces touched up"
+                    if any(line.key == TOUCH_UP for line in kit.lines)
+                    else "",
+                    "Protective film off every face, where the boards came with it",
+                    "Nothing loose: every deck, panel and box pushed and pulled by hand",
+                    "Dust, offcuts and pencil marks gone",
+                ),
+            )
+        ),
+        cautions=("Wear eye protection; keep dust away",),
+    )
+
+
+def _range(lengths_mm: Iterable[float], units: Units) -> str:
+    least, *_, most = sorted((*lengths_mm, *lengths_mm))
+    if show_length(least, units) == show_length(most, units):
+        return show_length(most, units)
+    return f"{show_length(least, units)} to {show_length(most, units)}"

@@ -1,0 +1,226 @@
+"""Parts as pictures take them: convex pieces that hide what is behind them, and edges to draw.
+
+Boards are their boxes less what is cut out of them, with round corners as chords; tubes are prisms.
+Screw holes are left out: pictures show those that a step is about by marks of their own.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations, pairwise, product
+from typing import NamedTuple
+
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import Axis, Box, Direction, Point, dot
+from parametric.joints.machining import Machining
+from parametric.shapes.board import Board
+from parametric.shapes.members import Leg, Member
+from parametric.steps.part_boxes import boxes_of
+
+CHORDS = 6
+"""Chords of a quarter of a circle."""
+
+AS_IT_STANDS = Pose(Point(0.0, 0.0, 0.0), Point(1.0, 0.0, 0.0), Point(0.0, 0.0, 1.0))
+
+
+class Plane(NamedTuple):
+    """A side of a piece: what lies inside has a scalar product with `out` of `distance` or less."""
+
+    out: Point
+    distance: float
+
+
+class Edge(NamedTuple):
+    """A line to draw; of one between two of the `sides` of something round, only where one of them
+    is turned to the viewer and the other one away.
+    """
+
+    start: Point
+    end: Point
+    sides: tuple[Point, Point] | None = None
+
+
+class Piece(NamedTuple):
+    """A convex piece: the sides that bound it, and which two of them meet in an edge."""
+
+    sides: tuple[Plane, ...]
+    meeting: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A part in the room: its pieces together, and its edges."""
+
+    pieces: tuple[Piece, ...]
+    edges: tuple[Edge, ...]
+
+    def placed(self, pose: Pose) -> Body:
+        """Return the body where the pose puts it."""
+        if pose == AS_IT_STANDS:
+            return self
+        return Body(
+            tuple(
+                Piece(tuple(_placed_plane(side, pose) for side in piece.sides), piece.meeting)
+                for piece in self.pieces
+            ),
+            tuple(_placed_edge(edge, pose) for edge in self.edges),
+        )
+
+
+def body_of(part: Board | Member, worked: Machining) -> Body:
+    """Return the body of a part where it ends up."""
+    boxes = boxes_of(part, worked)
+    if isinstance(part, Leg):
+        plate, tube = boxes
+        return together((of_boxes((plate,)), _round(tube, Axis.Z, _ring(tube))))
+    if isinstance(part, Board) and part.rounded and len(boxes) == 1:
+        return _round(part.box, part.facing.axis, _outline(part))
+    return of_boxes(boxes)
+
+
+def together(bodies: Iterable[Body]) -> Body:
+    """Return several bodies as one; edges where they touch stay."""
+    listed = tuple(bodies)
+    return Body(
+        tuple(piece for body in listed for piece in body.pieces),
+        tuple(edge for body in listed for edge in body.edges),
+    )
+
+
+_BOX_EDGES = tuple(
+    (at, other)
+    for (at, one), (other, two) in combinations(enumerate(Direction), 2)
+    if one.axis is not two.axis
+)
+
+
+@lru_cache(maxsize=4096)
+def of_boxes(boxes: tuple[Box, ...]) -> Body:
+    """Return the body of boxes that touch or lie apart; seams between them are no edges."""
+    pieces = tuple(
+        Piece(
+            tuple(Plane(side.vector, side.sign * box.side(side)) for side in Direction), _BOX_EDGES
+        )
+        for box in boxes
+    )
+    return Body(pieces, tuple(Edge(a, b) for axis in Axis for a, b in _edges(boxes, axis)))
+
+
+def _edges(boxes: Sequence[Box], along: Axis) -> Iterator[tuple[Point, Point]]:
+    """Yield the edges of a union of boxes along an axis: where of the four quarters around a line
+    one or three are full, or two that only meet in it.
+    """
+    across = [axis for axis in Axis if axis is not along]
+    levels = [_levels(boxes, axis) for axis in Axis]
+    steps = levels[along]
+    for at in product(*(levels[axis] for axis in across)):
+        near = [
+            box
+            for box in boxes
+            if all(box.low[a] <= v <= box.high[a] for a, v in zip(across, at, strict=True))
+        ]
+        if not near:
+            continue
+        begun: float | None = None
+        for low, high in [*pairwise(steps), (steps[-1], math.inf)]:
+            if _is_edge(near, along, (low + high) / 2, across, at):
+                begun = low if begun is None else begun
+            elif begun is not None:
+                start = Point(0.0, 0.0, 0.0).at(across[0], at[0]).at(across[1], at[1])
+                yield start.at(along, begun), start.at(along, low)
+                begun = None
+
+
+def _is_edge(
+    near: Iterable[Box], along: Axis, where: float, across: Sequence[Axis], at: Sequence[float]
+) -> bool:
+    full = [False] * 4
+    for box in near:
+        if not box.low[along] < where < box.high[along]:
+            continue
+        for quarter, signs in enumerate(product((-1, 1), repeat=2)):
+            full[quarter] |= all(
+                (box.low[axis] < value if sign < 0 else value < box.high[axis])
+                for axis, value, sign in zip(across, at, signs, strict=True)
+            )
+    return sum(full) % 2 == 1 or (sum(full) == 2 and full[0] == full[3])
+
+
+def _levels(boxes: Iterable[Box], axis: Axis) -> list[float]:
+    return sorted({end[axis] for box in boxes for end in (box.low, box.high)})
+
+
+def _round(box: Box, axis: Axis, corners: Sequence[Point]) -> Body:
+    """Return the prism over an outline at the low side of a box; `corners` run round it, and what
+    turns by less than half a right angle between two of its sides is drawn as round.
+    """
+    low, high = Direction((axis, -1)), Direction((axis, 1))
+    planes = [Plane(side.vector, side.sign * box.side(side)) for side in (low, high)]
+    middle = box.centre
+    sides = []
+    for start, end in zip(corners, [*corners[1:], corners[0]], strict=True):
+        out = _across(start, end, axis)
+        if dot(out, start) < dot(out, middle):
+            out = Point(*(0.0 - value for value in out))
+        sides.append(Plane(out, dot(out, start)))
+    edges = []
+    for at, corner in enumerate(corners):
+        following = corners[(at + 1) % len(corners)]
+        for level in (box.low[axis], box.high[axis]):
+            edges.append(Edge(corner.at(axis, level), following.at(axis, level)))
+        pair = sides[at - 1].out, sides[at].out
+        turned = None if dot(*pair) < math.cos(math.pi / 4) else pair
+        edges.append(Edge(corner.at(axis, box.low[axis]), corner.at(axis, box.high[axis]), turned))
+    count = len(sides)
+    meeting = [(2 + at, 2 + (at + 1) % count) for at in range(count)]
+    meeting += [(cap, 2 + at) for cap in (0, 1) for at in range(count)]
+    return Body((Piece((*planes, *sides), tuple(meeting)),), tuple(edges))
+
+
+def _across(start: Point, end: Point, axis: Axis) -> Point:
+    first, second = (each for each in Axis if each is not axis)
+    run, rise = end[first] - start[first], end[second] - start[second]
+    size = math.hypot(run, rise)
+    return Point(0.0, 0.0, 0.0).at(first, rise / size).at(second, -run / size)
+
+
+def _ring(box: Box) -> list[Point]:
+    """Return the corners of an upright tube, seen as a prism."""
+    radius = box.size(Axis.X) / 2
+    x, y, _ = box.centre
+    turns = [math.pi / 2 * step / CHORDS for step in range(4 * CHORDS)]
+    return [Point(x + radius * math.cos(t), y + radius * math.sin(t), box.low.z) for t in turns]
+
+
+def _outline(board: Board) -> list[Point]:
+    """Return the corners of a board with rounded corners, arcs as chords, round its outline."""
+    first, second = (axis for axis in Axis if axis is not board.facing.axis)
+    radii = {frozenset((corner.first, corner.second)): corner.radius_mm for corner in board.rounded}
+    found = []
+    for at, signs in enumerate(((1, 1), (-1, 1), (-1, -1), (1, -1))):
+        one, other = (
+            Direction((axis, sign)) for axis, sign in zip((first, second), signs, strict=True)
+        )
+        radius = radii.get(frozenset((one, other)), 0.0)
+        corner = board.box.low.at(first, board.box.side(one)).at(second, board.box.side(other))
+        centre = corner.along(one, -radius).along(other, -radius)
+        turns = [(at + step / CHORDS) * math.pi / 2 for step in range(CHORDS + 1)]
+        for turn in turns if radius else turns[:1]:
+            away = (radius * math.cos(turn), radius * math.sin(turn))
+            found.append(
+                centre.at(first, centre[first] + away[0]).at(second, centre[second] + away[1])
+            )
+    return found
+
+
+def _placed_plane(plane: Plane, pose: Pose) -> Plane:
+    out = pose.turned(plane.out)
+    return Plane(out, plane.distance + dot(out, pose.origin))
+
+
+def _placed_edge(edge: Edge, pose: Pose) -> Edge:
+    sides = edge.sides and (pose.turned(edge.sides[0]), pose.turned(edge.sides[1]))
+    return Edge(pose.to_room(edge.start), pose.to_room(edge.end), sides)

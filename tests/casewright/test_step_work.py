@@ -1,0 +1,143 @@
+"""What a step says is to be done, held to the joints and to figures by hand."""
+
+import math
+from functools import cache
+
+import pytest
+
+from casewright.stages.room_work import before_lines, closing_step
+from casewright.stages.site_content import adhesive_ml_mm, cartridges
+from casewright.stages.site_pictures import article_letters
+from casewright.stages.step_work import into_wall_mm, work_of
+from parametric.geometry.hand import Hand
+from parametric.geometry.space import Direction, Point
+from parametric.joints.joints import FixedToWall, Hung
+from parametric.joints.machining import machining
+from parametric.kit.count import kit_of
+from parametric.kit.kit import KitLine, KitUnit
+from parametric.kit.supplies import ADHESIVE, Supplies
+from parametric.pictures.scene import scenes_of
+from parametric.primitives.decked_box import DeckHold
+from parametric.sets.room_set import RoomSet, build_set
+from parametric.steps.order import steps_of
+from parametric.stock.lengths import Units, show_length
+from tests.casewright.site_example import KIT, fit
+from tests.example_set import CONSTRUCTION, INCH, NO_10_WALL, ROUTING, TRIM_MM, set_sizes
+
+
+def shown(length_mm: float) -> str:
+    return show_length(length_mm, Units.INCH)
+
+
+def made(held: DeckHold | None = None) -> RoomSet:
+    return build_set(set_sizes(deck_held=held), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)
+
+
+@cache
+def work(held: DeckHold | None = None) -> dict[str, tuple[str, ...]]:
+    """The sentences of each step, by its title."""
+    room_set = made(held)
+    assembly = room_set.assembly
+    steps = steps_of(assembly, shown, room_set.outwards)
+    scenes = scenes_of(assembly, machining(assembly, ROUTING), steps, room_set.outwards)
+    letters = article_letters(assembly, steps)
+    ml_mm = adhesive_ml_mm(assembly, kit_of(assembly, Supplies(), Units.INCH))
+    return {
+        step.title: work_of(assembly, step, scene, letters, ml_mm, shown)
+        for step, scene in zip(steps, scenes, strict=True)
+    }
+
+
+def test_which_way_up_and_in() -> None:
+    assert work()["Fix the wall plates of the wall panel"][0] == (
+        "Lip up, pointing away from the wall"
+    )
+    assert "Let it down from above" in work()["Lay on the bench deck"]
+    assert "Good face up" in work()["Lay on the bench deck"]
+    assert (
+        "Flat leg up, upright leg towards the head wall"
+        in (work()["Lay the steel angle into its notches"])
+    )
+
+
+def test_a_hung_panel_is_held_as_much_higher_as_its_groove_lets_it() -> None:
+    (joint,) = (each for each in made().assembly.joints if isinstance(each, Hung))
+    line = work()["Hang the wall panel on its plates"][-1]
+    assert line.startswith(f"Hold it {shown(joint.lift_mm)} above its place, the groove")
+
+
+def test_a_tilted_way_says_which_end_goes_first() -> None:
+    """The bed's deck came with its box: the angle's end there goes down under it."""
+    title = "Bring in the steel angle: one end down under the deck, then level and home"
+    (line,) = [line for line in work(DeckHold.SCREWED)[title] if "first" in line]
+    assert line.startswith("The end at the bed first and down, tilted by up to ")
+    degrees = int(line.split("tilted by up to ")[1].split()[0])
+    assert 1 <= degrees <= 75
+
+
+def test_pilot_holes_are_those_of_the_articles() -> None:
+    """The plates' screws are the first that the steps take, so their letter is A."""
+    pilot = shown(NO_10_WALL.pilot_diameter_mm)
+    (line,) = [x for x in work()["Fix the wall plates of the wall panel"] if "drill" in x]
+    assert line.startswith(f"A: drill {pilot} into the wood of the wall")
+
+
+@pytest.mark.parametrize(("wall_mm", "deep"), [(0.0, 3 * INCH - 20.0), (5.0, 3 * INCH - 15.0)])
+def test_how_deep_a_wall_screw_goes(wall_mm: float, deep: float) -> None:
+    """By hand: a screw of 3 in through a board of 20 mm against the wall, or reaching 5 mm more."""
+    joint = FixedToWall(
+        screw=NO_10_WALL,
+        head=Point(0.0, 20.0, 500.0),
+        direction=Direction.Y_MINUS,
+        through="rail",
+        wall_mm=wall_mm,
+    )
+    assert into_wall_mm(joint) == pytest.approx(deep)
+
+
+def test_the_beads_of_all_steps_take_what_the_kit_has() -> None:
+    """The section of a bead of 6 mm is 9 pi mm2, 28.3 ml a metre (the kit's own figure)."""
+    assembly = made().assembly
+    kit = kit_of(assembly, Supplies(), Units.INCH)
+    assert adhesive_ml_mm(assembly, kit) == pytest.approx(math.pi * 9 / 1000)
+    told = [line for lines in work().values() for line in lines if "of bead" in line]
+    ml = [int(line.rsplit(" ", 2)[1]) for line in told]
+    needed = next(line.needed for line in kit.lines if line.key == ADHESIVE)
+    assert needed <= math.fsum(ml) < needed + len(ml)
+
+
+@pytest.mark.parametrize(("ml", "count"), [(1, 1), (300, 1), (301, 2), (900, 3)])
+def test_adhesive_comes_in_whole_cartridges(ml: float, count: int) -> None:
+    line = KitLine(
+        key=ADHESIVE,
+        description="adhesive",
+        unit=KitUnit.MILLILITRES,
+        needed=ml,
+        spare=0.0,
+        joints=(),
+    )
+    assert f", {count} cartridge" in cartridges(line)
+
+
+def test_what_the_rooms_ask_for_before_the_first_part() -> None:
+    """The example room: 100 mm of wall base, up to 4 mm low, its corner not measured."""
+    assert list(before_lines([fit("101")], Units.MM)) == [
+        "Cut the wall base away where boxes stand at the walls: 100 mm of it, as the room's page"
+        " says",
+        "Find the highest place of the floor under the set; level up from there by up to 4 mm,"
+        " as the room's page says",
+        "Measure what the room's page lists as not measured",
+    ]
+    assert list(before_lines([], Units.MM)) == []
+
+
+def test_the_last_step_closes_the_set_to_the_room() -> None:
+    step = closing_step(9, made(), KIT, [fit("101")], Units.MM)
+    assert not step.parts and not step.joints and step.number == 9
+    assert step.checks[:2] == (
+        "Gaps beyond the set, 12.7 mm: narrow ones closed, as the room's page says",
+        "Scribed to the wall at the corner, up to 2 mm, as the room's page says",
+    )
+    assert "Protective film off every face, where the boards came with it" in step.checks
+    unmeasured = closing_step(9, made(), KIT, [], Units.MM)
+    assert not any("Scribed" in check or "Gaps" in check for check in unmeasured.checks)
