@@ -12,6 +12,10 @@ from casewright.entries.built import Built
 from casewright.entries.entry import Entry, Form, Rendered, files, left_by
 from casewright.entries.registry import ENTRIES, files_of
 from casewright.entries.summary import set_by_set
+from casewright.intake.fitting_schema import FittingEntry
+from casewright.intake.job_schema import JobFile
+from casewright.intake.machine_schema import MachineEntry
+from casewright.intake.read_schedule import COLUMNS
 from casewright.output.left_file import MANIFEST, LeftFile, listed
 from casewright.progress import Listener, Progress
 from export.manifest import FileRole, listed_files
@@ -19,6 +23,9 @@ from tests.casewright.dxf_to_solid import manifest_of
 
 README = Path(__file__).parents[2] / "README.md"
 NOTHING = cast(Built, None)
+PICTURES = README.parent / ".pictures"
+PERSONS = ("Shop engineer", "CNC operator", "Installer", "Estimator", "Script writer")
+LONGEST_TOUR = 120  # lines from the top; nobody reads on who has not seen by then what it does
 
 
 def note(name: str = "", **changed: object) -> Entry:
@@ -72,6 +79,52 @@ def test_the_readme_tells_what_the_registry_holds() -> None:
     *told_entries, manifest = rows
     assert told_entries == [f"`{e.path}` | {e.readers} | {e.holds}" for e in ENTRIES]
     assert manifest.startswith(f"`{MANIFEST}` |")
+
+
+def sections() -> dict[str, list[str]]:
+    """The lines of each section of README by its heading, in order; the title's comes first."""
+    found: dict[str, list[str]] = {"": []}
+    for line in README.read_text(encoding="utf-8").splitlines():
+        if line.startswith("## "):
+            found[line.removeprefix("## ")] = []
+        else:
+            found[list(found)[-1]].append(line)
+    return found
+
+
+def test_the_tour_ends_before_a_reader_does() -> None:
+    told = sections()
+    assert list(told)[:3] == ["", "Two commands", "A tour"]
+    lines = [len(told[""]), *(1 + len(told[name]) for name in list(told)[1:3])]
+    assert sum(lines) < LONGEST_TOUR
+    assert "![" in "\n".join(told["A tour"])
+
+
+def test_the_readme_shows_each_picture_that_is_made_for_it() -> None:
+    shown = re.findall(r"!\[[^]]+\]\((\S+)\)", README.read_text(encoding="utf-8"))
+    assert {README.parent / picture for picture in shown} == set(PICTURES.iterdir())
+
+
+def test_each_person_has_a_section_of_the_reference_after_the_tour() -> None:
+    told = sections()
+    assert [name for name in told if name in PERSONS] == list(PERSONS)
+    assert list(told).index("A tour") < list(told).index(PERSONS[0])
+    for person in PERSONS:
+        opening = " ".join(told[person][1 : told[person].index("", 1)])
+        assert re.match("Files: .*Commands?: .*", opening), person
+
+
+def named(lines: list[str]) -> set[str]:
+    """The words that stand as code in these lines."""
+    return set(re.findall(r"\w+", " ".join(re.findall("`([^`]+)`", "\n".join(lines)))))
+
+
+def test_the_keys_that_a_person_touches_are_in_the_reference() -> None:
+    """All of the machine file, of what rooms may ask for, of the schedule, and the job's own."""
+    told = {person: named(sections()[person]) for person in PERSONS}
+    assert told["CNC operator"] >= set(MachineEntry.model_fields)
+    assert told["Installer"] >= {*FittingEntry.model_fields, *COLUMNS}
+    assert set().union(*told.values()) >= set(JobFile.model_fields)
 
 
 @pytest.mark.parametrize("fixture", ["ship", "keeper"])

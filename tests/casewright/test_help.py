@@ -1,6 +1,8 @@
 """The help of the command line: every command, argument and option is there and says what it is."""
 
 import inspect
+import re
+from pathlib import Path
 
 import pytest
 from typer.main import get_command
@@ -97,3 +99,20 @@ def test_exit_codes_are_told_below_the_commands() -> None:
     places = [epilog.index(f" {code} ") for code in (0, 1, 2, 3, 4, 130)]
     assert places == sorted(places)
     assert epilog.endswith("130 stopped by Ctrl-C.")
+
+
+README = Path(__file__).parents[2] / "README.md"
+
+
+def test_the_readme_names_each_command_and_no_option_that_there_is_not() -> None:
+    """The command that runs the tests apart, whose options are those of others."""
+    text = re.sub("<!-- tests -->.*<!-- end tests -->", "", README.read_text("utf-8"), flags=re.S)
+    table = text.partition("\n## Commands\n")[2].partition("\n## ")[0]
+    rows = re.findall(r"^\| `casewright (\w+)([^`]*)` \|", table, re.M)
+    assert sorted(name for name, _ in rows) == sorted(USAGE)
+    for name, typed in rows:
+        arguments, options = USAGE[name]
+        assert set(re.findall(r"--[a-z-]+", typed)) <= options, name
+        assert [each for each in arguments if each in typed] == arguments, name
+    known = {"--help"}.union(*(options for _, options in USAGE.values()))
+    assert set(re.findall(r"(?<![\w|-])--[a-z][a-z-]*", text)) <= known

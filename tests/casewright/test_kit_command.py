@@ -2,17 +2,22 @@
 
 import csv
 import io
+import re
+from math import fsum
 from pathlib import Path
 
 import pytest
 
 from casewright.commands.kit_command import difference_table, kit_table
+from casewright.intake.read_job import read_job
+from casewright.stages.kit_stage import kits_of
 from casewright.terminal.terminal_text import TextTable
 from parametric.kit.compare import Difference
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.test_cli import copied, run
 
+ROOT = CONFIGS.parent
 JOB = CONFIGS / "keepers-room.yaml"
 
 
@@ -27,6 +32,19 @@ def test_the_kit_of_a_job():
     assert done.returncode == 0, done.stderr
     assert "Board screw, countersunk, 4.0 x 50" in done.stdout
     assert "packed" in done.stdout
+
+
+def test_the_readme_counts_the_screws_of_the_demo_as_its_kit_does() -> None:
+    """Those of legs and those of walls are articles of their own in its job file."""
+    job = read_job(CONFIGS / "avalanche-centre.yaml")
+    kit = next(each.kit for each in kits_of(job) if each.set_name == "twin")
+    counts = {line.key: line.needed for line in kit.lines if line.description.startswith("Wood")}
+    text = " ".join((ROOT / "README.md").read_text(encoding="utf-8").split())
+    told = re.findall(
+        r"twin set (\d+) screws, of which (\d+) under .*? and (\d+) in the wall", text
+    )
+    in_all, leg, wall = fsum(counts.values()), counts["no10-5-8"], counts["no10-3"]
+    assert told == [(f"{in_all:.0f}", f"{leg:.0f}", f"{wall:.0f}")]
 
 
 def shown(table: TextTable, capsys: pytest.CaptureFixture[str]) -> list[str]:

@@ -368,7 +368,7 @@ def test_the_example_of_the_readme(monkeypatch: pytest.MonkeyPatch, tmp_path: Pa
         (tmp_path / "configs" / file.name).write_bytes(file.read_bytes())
     monkeypatch.chdir(tmp_path)
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    section = readme.partition("\n## From Python\n")[2].partition("\n## ")[0]
+    section = readme.partition("\n### From Python\n")[2].partition("\n##")[0]
     (code,) = re.findall(r"```python\n(.*?)```", section, re.S)
     names: dict[str, Any] = {}
     exec(code, names)
