@@ -162,8 +162,9 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.PAPER,
         title="installation sheets",
         readers="installer",
-        holds="for each set and hand: the kit and what comes before, then a page for each step "
-        "with its pictures, parts, screws by letter, what to do, mark, check and mind",
+        holds="for each set and hand: the kit, screws and hours, what comes before, then a page "
+        "for each step with its pictures, parts, screws by letter, what to do, mark, check and"
+        " mind",
         render=papers(installation_sheets),
     ),
     Entry(

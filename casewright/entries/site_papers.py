@@ -46,7 +46,9 @@ def room_pages(site: SiteWork) -> Iterator[Rendered]:
     for room in site.rooms:
         key = room.set_name, room.hand
         fit, revision, each = site.fits.get(room.number), site.sheets[key].revision, sets[key]
-        page = room_page(site.job, room, fit, each.steps, each.kit, revision, site.units)
+        page = room_page(
+            site.job, room, fit, each.steps, each.kit, each.effort, revision, site.units
+        )
         pages.append(page)
     yield Rendered(content=pdf_bytes(rooms_source(site.job, pages, site.paper)))
 

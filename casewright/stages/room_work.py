@@ -19,6 +19,11 @@ _PAGE = "as the room's page says"
 
 def before_lines(fits: Sequence[RoomFit], units: Units) -> Iterator[str]:
     """Yield what a room asks for before the first part comes, over all rooms of a set."""
+    yield "Read the room's page: its distances and shims rule over these sheets"
+    yield (
+        "Find the highest place of the floor under the set and mark a level line from it: heights"
+        " count from there"
+    )
     cuts = [fit.wall_base_cut_mm for fit in fits if fit.wall_base_cut_mm]
     if cuts:
         yield (
@@ -28,8 +33,7 @@ def before_lines(fits: Sequence[RoomFit], units: Units) -> Iterator[str]:
     falls = [packing.most_mm for fit in fits for packing in fit.levelling if packing.most_mm]
     if falls:
         yield (
-            "Find the highest place of the floor under the set; level up from there by up to"
-            f" {show_length(max(falls), units)}, {_PAGE}"
+            f"Level boxes and legs up from there by up to {show_length(max(falls), units)}, {_PAGE}"
         )
     if any(fit.unknown for fit in fits):
         yield "Measure what the room's page lists as not measured"

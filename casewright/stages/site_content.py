@@ -42,11 +42,12 @@ def set_sheets(
     numbers: Mapping[str, str],
     alike: Mapping[str, str],
     letters: Mapping[str, str],
+    effort: str,
     units: Units,
 ) -> SetSheets:
     """Return the installation sheets of a set, with scene and pictures of each step; `before` is
     what is done before the first, `letters` are those of articles by their keys, `alike` tells by
-    number what bars are easily taken for.
+    number what bars are easily taken for, `effort` is screws and hours in words.
     """
     ml_mm = adhesive_ml_mm(room_set.assembly, kit)
 
@@ -57,6 +58,7 @@ def set_sheets(
         job=job,
         set_name=room_set.name,
         hand=room_set.hand,
+        effort=effort,
         before=before,
         steps=tuple(
             step_sheet(
@@ -186,6 +188,7 @@ def room_page(
     fit: RoomFit | None,
     steps: Sequence[Step],
     kit: Kit,
+    effort: str,
     revision: str,
     units: Units,
 ) -> RoomPage:
@@ -206,6 +209,7 @@ def room_page(
         room=room.number,
         set_name=room.set_name,
         hand=room.hand,
+        effort=effort,
         refusal=refusal,
         measured=fit is not None and fit.measured,
         facts=() if fit is None else tuple(fit_rows(fit, units)),

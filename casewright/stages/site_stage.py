@@ -26,6 +26,8 @@ from parametric.pictures.scene import scenes_of
 from parametric.rooms.room_fit import RoomFit
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import NoOrder, steps_of
+from parametric.steps.site_rates import SiteRates
+from parametric.steps.site_time import site_time
 from parametric.steps.step import Step
 from parametric.stock.amounts import Words
 from parametric.stock.lengths import Units, show_length
@@ -48,6 +50,12 @@ class SiteSet:
     steps: tuple[Step, ...]
     kit: Kit
     screw_loads: Mapping[str, Words] = field(default_factory=dict)
+    rates: SiteRates = field(default_factory=SiteRates)
+
+    @property
+    def effort(self) -> str:
+        """Screws and hours in words."""
+        return site_time(self.model.room_set.assembly, self.steps, self.rates).words
 
     @property
     def key(self) -> SetKey:
@@ -106,6 +114,7 @@ def site_work(
                 steps=steps,
                 kit=kit.kit,
                 screw_loads=screw_loads(where, assembly, each.findings),
+                rates=job.site_rates,
             )
         )
     able = {each.key for each in site_sets}
@@ -173,5 +182,6 @@ def _sheets(job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units) -> S
         each.numbers,
         each.alike,
         letters,
+        each.effort,
         units,
     )

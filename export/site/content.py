@@ -79,12 +79,13 @@ class StepSheet:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetSheets:
     """The installation sheets of one set in one hand; kit rows: letter, packed, of which spare,
-    article. `before` is what is done before the first step.
+    article. `before` is what is done before the first step, `effort` screws and hours in words.
     """
 
     job: str
     set_name: str
     hand: Hand
+    effort: str
     before: tuple[str, ...]
     steps: tuple[StepSheet, ...]
     kit: tuple[Row, ...]
@@ -135,13 +136,15 @@ class BlockingPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomPage:
-    """The page of one room. `record` is what its square code says. Rows of `marks`: step, what, in
-    this room, on the sheets of its set; without `measured` nobody knows whether the set goes in.
+    """The page of one room. `record` is what its square code says, `effort` screws and hours. Rows
+    of `marks`: step, what, in this room, on the sheets of its set; without `measured` nobody knows
+    whether the set goes in.
     """
 
     room: str
     set_name: str
     hand: Hand
+    effort: str
     refusal: str
     measured: bool
     facts: tuple[Row, ...]

@@ -19,12 +19,6 @@ from export.site.views_on_page import views_on_page
 from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
 
-FIRST = (
-    "Read the room's page: its distances and shims are those of the room, and rule over these"
-    " sheets.",
-    "Find the highest point of the floor under the set and mark a level line from it: heights count"
-    " from there.",
-)
 KIT_HEADS = ("packed", "of which spare", "article")
 KIT_COLUMNS = "(24mm, 30mm, 1fr)"
 
@@ -32,7 +26,7 @@ KIT_COLUMNS = "(24mm, 30mm, 1fr)"
 def installation_source(sheets: SetSheets, paper: Paper) -> Source:
     """Return the sheets of one set in one hand: what is in the kit, then a page for each step."""
     first = [
-        head(f"Set {sheets.set_name}", f"{sheets.hand} hand, installation", sheets.hand),
+        head(f"Set {sheets.set_name}", f"{sheets.hand} hand, {sheets.effort}", sheets.hand),
         table(
             ("at screws", *KIT_HEADS), f"(22mm, {KIT_COLUMNS[1:]}", sheets.kit, "Kit of one room"
         ),

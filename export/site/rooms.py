@@ -67,9 +67,10 @@ def _page(room: RoomPage, code: str) -> str:
     unknown = f"#lines({quoted('Not measured: measure before the work')}, {array(room.unknown)})"
     refused = cautions((f"The set does not go into this room: {room.refusal}",))
     marks = table(MARK_HEADS, MARK_COLUMNS, room.marks, "Distances from the corner, in this room")
+    below = f"set {room.set_name}, {room.hand} hand, {room.effort}"
     return "\n".join(
         (
-            head(f"Room {room.room}", f"set {room.set_name}, {room.hand} hand", room.hand, code),
+            head(f"Room {room.room}", below, room.hand, code),
             refused if room.refusal else "",
             "" if room.measured else cautions((UNMEASURED,)),
             facts,

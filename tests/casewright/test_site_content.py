@@ -44,10 +44,12 @@ def test_the_rows_of_a_kit() -> None:
 
 
 def test_a_refused_room_says_what_would_fit() -> None:
-    refused = room_page("job", room("7", Hand.LEFT), fit("7", "too long"), (), KIT, "r1", Units.MM)
+    refused = room_page(
+        "job", room("7", Hand.LEFT), fit("7", "too long"), (), KIT, "", "r1", Units.MM
+    )
     assert refused.refusal == "too long. Would fit: a bench 10 mm less deep"
     assert refused.unknown == ("corner",)
-    fine = room_page("job", room("7", Hand.LEFT), fit("7"), (), KIT, "r1", Units.MM)
+    fine = room_page("job", room("7", Hand.LEFT), fit("7"), (), KIT, "60 screws", "r1", Units.MM)
     assert fine.refusal == ""
 
 
@@ -55,7 +57,7 @@ def page_of(measured: Measured, hand: Hand) -> tuple[RoomFit, RoomPage]:
     room_set = build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM)
     fit = fit_room("7", room_set, measured, (), Fitting(), Units.MM)
     steps = steps_of(room_set.assembly, str, room_set.outwards)
-    return fit, room_page("job", room("7", hand), fit, steps, KIT, "r1", Units.MM)
+    return fit, room_page("job", room("7", hand), fit, steps, KIT, "60 screws", "r1", Units.MM)
 
 
 @pytest.mark.parametrize("hand", list(Hand))
