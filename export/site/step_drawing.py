@@ -15,6 +15,7 @@ from parametric.geometry.outline import Bounds
 from parametric.pictures.frame import cut_off
 
 _FRAME_RIM_MM = 4.0
+_FINEST_MM = 0.02  # chords of small circles are short, and still make a circle
 _RIM_MM = 9.0  # for arrows and labels beyond the outermost line
 _ARROW_MM, _SHORT_MM = 8.0, 3.5  # of a screw: seen from the side, and at least
 _HEAD_MM, _WIDE_HEAD_MM = 1.3, 3.0
@@ -64,7 +65,8 @@ def _drawn(picture: StepPicture, title: str, width_mm: float, height_mm: float) 
 
 def _cut(lines: Sequence[Line2], fit: Fit, page: Bounds) -> list[Line2]:
     """Return lines of the set on the page, what is beyond it left out."""
-    return list(cut_off(((fit.at(start), fit.at(end)) for start, end in lines), page))
+    placed = ((fit.at(start), fit.at(end)) for start, end in lines)
+    return list(cut_off(placed, page, _FINEST_MM))
 
 
 def _lines(lines: Sequence[Line2], colour: str, width_mm: float, dashes: str = "") -> list[str]:

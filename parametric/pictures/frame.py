@@ -20,8 +20,8 @@ def around(points: Iterable[PicturePoint], share: float, least_mm: float = 0.0) 
     return Bounds(min(xs) - more, min(ys) - more, max(xs) + more, max(ys) + more)
 
 
-def cut_off(lines: Iterable[Line], frame: Bounds) -> Iterator[Line]:
-    """Yield what of the lines lies in the frame (Liang and Barsky's way)."""
+def cut_off(lines: Iterable[Line], frame: Bounds, least_mm: float = SHORT_MM) -> Iterator[Line]:
+    """Yield what of the lines lies in the frame (Liang and Barsky's way), if it is long enough."""
     for (x, y), (x_end, y_end) in lines:
         run, rise = x_end - x, y_end - y
         low, high = 0.0, 1.0
@@ -37,5 +37,5 @@ def cut_off(lines: Iterable[Line], frame: Bounds) -> Iterator[Line]:
                 high = min(high, room / way)
             elif room < 0:
                 low = 2.0
-        if low < high and (high - low) * max(abs(run), abs(rise)) >= SHORT_MM:
+        if low < high and (high - low) * max(abs(run), abs(rise)) >= least_mm:
             yield (x + low * run, y + low * rise), (x + high * run, y + high * rise)

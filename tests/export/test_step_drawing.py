@@ -123,6 +123,16 @@ def test_what_stands_around_goes_on_to_the_rim_of_the_picture_and_no_further() -
     assert grey == [("0", "-40", "180", "-40")]
 
 
+def test_a_small_circle_stays_whole() -> None:
+    """24 chords of a circle of 20 mm, each 2.6 mm, are 1 mm long or less on paper."""
+    turns = [math.radians(15 * step) for step in range(25)]
+    points = [(100 + 10 * math.cos(turn), 100 + 10 * math.sin(turn)) for turn in turns]
+    ring = tuple(itertools.pairwise(points))
+    shown = replace(picture(0, 0), earlier=ring, frame=Bounds(0.0, 0.0, 400.0, 200.0))
+    (data,) = re.findall(r'd="([^"]*)"[^>]*"#777"', step_svg(shown, "t", 180.0, 80.0))
+    assert data.count("M") == 24
+
+
 def test_a_picture_with_more_labels_than_room_grows() -> None:
     crowded = picture(40, 20)
     assert len(texts(step_svg(crowded, "t", 60.0, 30.0))["A"]) == 40
