@@ -13,8 +13,8 @@ from parametric.stock.paper import Paper
 
 _PAGE_MM = {Paper.A4: 297.0, Paper.LETTER: 279.4}
 _MARGINS_MM = 32.0
-_HEAD_MM = 27.0
-_ROW_MM, _LINE_MM, _TITLE_MM, _BOX_MM = 6.2, 5.4, 8.2, 15.0
+_HEAD_MM = 28.5
+_ROW_MM, _LINE_MM, _TITLE_MM, _BOX_MM = 5.0, 5.0, 7.6, 13.0
 # Characters that fit a line: in the last column of a table, in a list, in the box of cautions.
 _IN_TABLE, _IN_LIST, _IN_BOX = 35, 45, 98
 MOST_MM, LEAST_MM = 190.0, 60.0
