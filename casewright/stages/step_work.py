@@ -113,8 +113,8 @@ def _wall_screws(
     assembly: Assembly, joints: Sequence[Joint], letters: Mapping[str, str], show: Show
 ) -> Iterator[str]:
     fixings = [joint for joint in joints if isinstance(joint, FixedToWall)]
-    bits = dict.fromkeys((joint.screw, round(into_wall_mm(joint), 1)) for joint in fixings)
-    for screw, depth_mm in bits:
+    for screw in dict.fromkeys(joint.screw for joint in fixings):
+        depth_mm = max(into_wall_mm(each) for each in fixings if each.screw == screw)
         yield (
             f"{letters[screw.key]}: drill {show(screw.pilot_diameter_mm)} into the wood of the wall"
             f" with a bit for wood, {show(depth_mm)} from its face"

@@ -29,8 +29,9 @@ SHOWN_TILT_DEG = 20.0  # a tilted way is drawn where it is this steep, or as ste
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Coming:
-    """Parts that come as one and where they are drawn; `tilt_deg` is by how much they are tilted
-    there, and `first` the way to which their lower end goes.
+    """Parts that come as one and where they are drawn; `tilt_deg` is the steepest tilt on their way
+    in, of which they are drawn tilted `SHOWN_TILT_DEG` at most, and `first` the way to which their
+    lower end goes.
     """
 
     names: tuple[str, ...]
@@ -185,7 +186,7 @@ def _tilted(assembly: Assembly, angle: SteelAngle, there: Boxes) -> Coming | Non
     return Coming(
         names=(angle.name,),
         pose=Pose(origin, turn.x_axis, turn.z_axis),
-        tilt_deg=held.tilt_deg,
+        tilt_deg=way.tilt_deg,
         first=towards,
     )
 

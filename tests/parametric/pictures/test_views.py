@@ -8,15 +8,17 @@ import pytest
 
 from parametric.geometry.hand import Hand
 from parametric.geometry.pose import Pose
-from parametric.geometry.space import Placing, Point, dot
+from parametric.geometry.space import Direction, Placing, Point, dot
 from parametric.joints.joints import Screwed
 from parametric.joints.machining import machining
 from parametric.pictures.apart import Coming
 from parametric.pictures.bodies import AS_IT_STANDS, Body, body_of
 from parametric.pictures.scene import Scene, drawn, scenes_of
 from parametric.pictures.views import TURNED, View, cameras, views
+from parametric.primitives.decked_box import DeckHold
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.steps.order import steps_of
+from parametric.steps.part_boxes import boxes_of
 from parametric.steps.step import Step
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
 
@@ -166,3 +168,31 @@ def test_a_thread_leads_from_each_hole_to_where_its_screw_ends_up() -> None:
             )
             if isinstance(joint, Screwed):
                 assert (drive.to is not None) is apart, step.title
+
+
+def test_an_angle_is_drawn_on_its_tilted_way_clear_of_what_stands() -> None:
+    """Where it is drawn, its low end under the deck, no corner of it lies in a part that stands."""
+    sizes = set_sizes(deck_held=DeckHold.SCREWED)
+    room_set = build_set(sizes, Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)
+    assembly = room_set.assembly
+    worked = machining(assembly, ROUTING)
+    steps = list(steps_of(assembly, str, room_set.outwards))
+    tilted = [
+        (scene, coming)
+        for scene in scenes_of(assembly, worked, steps, room_set.outwards)
+        for coming in scene.coming
+        if coming.first is not None
+    ]
+    ((scene, coming),) = tilted
+    assert coming.names == (assembly.angles[0].name,)
+    assert 0.0 < coming.tilt_deg <= 75.0
+    ends = [
+        coming.pose.to_room(corner)
+        for side in Direction
+        for corner in assembly.angles[0].box.corners(side)
+    ]
+    standing = [box for name in scene.there for box in boxes_of(assembly.part(name), worked)]
+    assert not any(box.contains(end, -1.0) for end in ends for box in standing)
+    low = min(ends, key=lambda end: end.z)
+    deck = next(each.box for each in assembly.boards if each.name == "bed/deck 1")
+    assert low.z < deck.low.z and deck.low.x < low.x < deck.high.x
