@@ -5,6 +5,7 @@ the screws of a step show their heads.
 from functools import cache
 
 import pytest
+from hypothesis import given, settings
 
 from parametric.geometry.hand import Hand
 from parametric.geometry.pose import Pose
@@ -16,11 +17,13 @@ from parametric.pictures.bodies import AS_IT_STANDS, Body, body_of
 from parametric.pictures.scene import Scene, drawn, scenes_of
 from parametric.pictures.views import TURNED, View, cameras, views
 from parametric.primitives.decked_box import DeckHold
+from parametric.sets.composition import SetSizes
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.steps.order import steps_of
 from parametric.steps.part_boxes import boxes_of
 from parametric.steps.step import Step
 from tests.example_set import CONSTRUCTION, ROUTING, TRIM_MM, set_sizes
+from tests.strategies import set_sizes as random_sizes
 
 AXES = (Point(1.0, 0.0, 0.0), Point(0.0, 1.0, 0.0), Point(0.0, 0.0, 1.0))
 
@@ -196,3 +199,20 @@ def test_an_angle_is_drawn_on_its_tilted_way_clear_of_what_stands() -> None:
     low = min(ends, key=lambda end: end.z)
     deck = next(each.box for each in assembly.boards if each.name == "bed/deck 1")
     assert low.z < deck.low.z and deck.low.x < low.x < deck.high.x
+
+
+@settings(max_examples=15, deadline=None)
+@given(random_sizes())
+def test_every_screw_of_any_set_is_driven_in_some_view(sizes: SetSizes) -> None:
+    room_set = build_set(sizes, Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)
+    assembly = room_set.assembly
+    worked = machining(assembly, ROUTING)
+    steps = list(steps_of(assembly, str, room_set.outwards))
+    bodies = {part.name: body_of(part, worked) for part in (*assembly.boards, *assembly.members)}
+    for step, scene in zip(
+        steps, scenes_of(assembly, worked, steps, room_set.outwards), strict=True
+    ):
+        shown = seen_from(scene, bodies, Hand.RIGHT)
+        assert sorted(at for _, seen in shown for at in seen) == list(range(len(scene.drives)))
+        hidden = [at for _, seen in shown for at, is_seen in seen.items() if not is_seen]
+        assert len(hidden) <= len(scene.drives) / 2, step.title
