@@ -17,10 +17,12 @@ is seen at a flatter angle shows little (common practice, no source)."""
 
 MOST_VIEWS = 4
 _SLANTING, _IN_FRONT, _HEAD_ON = (0.62, 0.78), (0.34, 0.94), (0.16, 0.99)
+_STRAIGHT = (0.0, 1.0)
 _STANDS = (
     *((*_SLANTING, degrees) for degrees in (30.0, 45.0, 60.0)),
     *((*_IN_FRONT, degrees) for degrees in (30.0, 12.0)),  # into what is open in front
     (*_HEAD_ON, 5.0),
+    (*_STRAIGHT, 3.0),  # into what is narrow too
     (*_IN_FRONT, -12.0),
     *((*_SLANTING, degrees) for degrees in (-30.0, -60.0)),
 )
@@ -82,5 +84,7 @@ def told(camera: Camera, scene: Scene, hand: Hand) -> str:
         return "upside down"
     to_corner = (camera.towards.x < 0) is (hand is Hand.RIGHT)
     side = "from the room" if camera.towards.y < 0 else "from the head wall's side"
+    if not camera.towards.x:
+        return f"seen {side}, straight on"
     whither = "corner side behind" if to_corner else "corner side in front"
     return f"seen {'from below, ' if camera.towards.z < 0 else ''}{side}, {whither}"
