@@ -25,6 +25,7 @@ from parametric.rooms.room_fit import Packing, RoomFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
+from parametric.stock.amounts import in_words
 from parametric.stock.lengths import Units, show_length
 
 NOT_MEASURED = "not measured"
@@ -126,7 +127,7 @@ def step_sheet(
         ),
         tools=step.tools,
         checks=step.checks,
-        cautions=step.cautions,
+        cautions=tuple(in_words(caution, units) for caution in step.cautions),
     )
 
 

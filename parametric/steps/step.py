@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from parametric.geometry.space import Point
+from parametric.stock.amounts import Words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +45,7 @@ class Step:
     tools: tuple[str, ...]
     marks: tuple[Mark, ...]
     checks: tuple[str, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Words, ...]
     again: tuple[str, ...] = ()
     upside_down: bool = False
     beside: tuple[str, ...] = ()

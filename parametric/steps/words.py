@@ -20,6 +20,7 @@ from parametric.joints.into_wall import wall_cautions, wall_checks, wall_tools
 from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, Seated
 from parametric.joints.standing import lowest, to_tipping_mm
 from parametric.shapes.board import Board
+from parametric.shapes.mass import total_kg
 from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import (
     MOST_PEOPLE,
@@ -30,6 +31,7 @@ from parametric.steps.carrying import (
 )
 from parametric.steps.step import Mark, Step
 from parametric.steps.tasks import Kind, Task
+from parametric.stock.amounts import Words, mass
 
 TIE_UNIT = "tie"
 """What ties units and is none itself; its parts go by their own names."""
@@ -290,14 +292,24 @@ def out_of_square_mm(longest_edge_mm: float) -> float:
     return longest_edge_mm / (12 * 64)
 
 
-def _cautions(assembly: Assembly, task: Task) -> Iterator[str]:
-    joints = [assembly.joints[at] for at in task.joints]
+def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
+    """Yield what is lifted, whole and by each, where that takes more than one."""
     lifted = lifted_kg(assembly, task)
     people = people_for(lifted)
+    whole: Words = ""
+    if is_turned_over(assembly, task) and not task.again:
+        total = total_kg(assembly.part(name) for name in task.parts)
+        whole = ("tilted over one edge, of ", mass(total), " in all, ")
     if people > MOST_PEOPLE:
-        yield f"{lifted:.0f} kg to lift: too much by hand, use a lifting aid"
+        yield (whole, mass(lifted), " to lift: too much by hand, use a lifting aid")
     elif people > 1:
-        yield f"{lifted:.0f} kg to lift: {people} people, or a lifting aid"
+        each = mass(lifted / people)
+        yield (whole, mass(lifted), f" to lift: {people} people, ", each, " each, or a lifting aid")
+
+
+def _cautions(assembly: Assembly, task: Task) -> Iterator[Words]:
+    joints = [assembly.joints[at] for at in task.joints]
+    yield from _lifting(assembly, task)
     if is_turned_over(assembly, task):
         yield "Turn it over its long edge, hands clear of the floor; keep the way free"
     if task.kind is Kind.GROUP and to_tipping_mm(assembly, task.parts) < 0:

@@ -226,7 +226,13 @@ def test_no_wood_screw_is_packed_for_a_wall_that_takes_none(hand: Hand) -> None:
 def told_in_steps(assembly: Assembly, room_set: RoomSet) -> str:
     steps = steps_of(assembly, lambda mm: show_length(mm, Units.MM), room_set.outwards)
     return " | ".join(
-        text for step in steps for text in (*step.tools, *step.checks, *step.cautions)
+        text
+        for step in steps
+        for text in (
+            *step.tools,
+            *step.checks,
+            *(in_words(each, Units.MM) for each in step.cautions),
+        )
     )
 
 
