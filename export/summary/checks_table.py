@@ -80,6 +80,7 @@ CHECKED = {
     "room-measured": "rooms that were not measured",
     "room-fit": "gap beyond the far end of each set, as measured",
     "room-corner": "wedge that a corner out of square leaves at the side wall",
+    "room-width": "rooms against the width that what stands along their far wall counts on",
     "room-floor": "fall of each floor under the set",
     "wall-fixing-missed": "wall screws that miss stud and blocking",
 }

@@ -62,6 +62,7 @@ def fit_room(
         side_gaps=tuple(side_gaps(room_set, measured)),
         wedge=_wedge(room_set, measured),
         shift_mm=_shift_mm(room_set, measured),
+        width_off_mm=_width_off_mm(room_set, measured),
         floor_fall_mm=_floor_fall_mm(measured),
         shims=tuple(_shims(room_set, measured)),
         levelling=tuple(_levelling(assembly, measured)),
@@ -144,6 +145,10 @@ def refusal_at_any_width(
             f"the corner leaves a wedge of {show_length(wedge.gap_mm, units)}; a scribe takes"
             f" {show_length(fitting.most_scribe_mm, units)}"
         )
+    off = _width_off_mm(room_set, measured)
+    if off is not None and abs(off) > fitting.most_scribe_mm + SAME_MM:
+        way = "wider" if off > 0 else "narrower"
+        return f"the room is {show_length(abs(off), units)} {way} than its room_width"
     fall = _floor_fall_mm(measured)
     if fall is not None and fall > fitting.most_levelling_mm + SAME_MM:
         return (
@@ -185,6 +190,22 @@ def side_gaps(room_set: RoomSet, measured: Measured) -> Iterator[SideGap]:
 def _shift_mm(room_set: RoomSet, measured: Measured) -> float:
     """Return how far a side wall that leans in keeps the set from the corner."""
     return max(0.0, -_lean_mm(room_set, measured))
+
+
+def _width_off_mm(room_set: RoomSet, measured: Measured) -> float | None:
+    """Return how much wider the narrowest opening is than the room that the set counts on; None
+    where nothing stands along the far wall, or nothing was measured.
+    """
+    heights = (
+        measured.opening_at_floor_mm,
+        measured.opening_at_seat_mm,
+        measured.opening_at_panel_mm,
+    )
+    openings = [opening for opening in heights if opening is not None]
+    width_mm = room_set.sizes.room_width_mm
+    if width_mm is None or not openings or not room_set.along(Wall.FAR):
+        return None
+    return min(openings) - width_mm
 
 
 def _lean_mm(room_set: RoomSet, measured: Measured) -> float:

@@ -42,6 +42,15 @@ def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
             fail_above=fitting.most_scribe_mm,
             advice="have the wall straightened, or allow a wider scribe (fitting: most_scribe)",
         )
+    if fit.width_off_mm is not None:
+        yield at_most(
+            code="room-width",
+            where=where,
+            what="room wider or narrower than room_width by",
+            measured=abs(fit.width_off_mm),
+            fail_above=fitting.most_scribe_mm,
+            advice="measure again, or give the set the room_width that was measured",
+        )
     if fit.floor_fall_mm is not None:
         yield at_most(
             code="room-floor",

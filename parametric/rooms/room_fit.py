@@ -45,7 +45,8 @@ class RoomFit:
 
     `gaps` are beyond the far end of the set along the head wall, `side_gaps` beyond that along the
     side wall. `wedge` is what a corner out of square leaves at the side wall, and `shift_mm` how
-    far a side wall that leans in keeps what stands along the head wall from the corner. What nobody
+    far a side wall that leans in keeps what stands along the head wall from the corner;
+    `width_off_mm` is how much wider the room is than a set with a far wall counts on. What nobody
     has measured is in `unknown`, and nothing is assumed for it. `wants_wood` is whether any wall
     screw looks for studs or blocking.
     """
@@ -58,6 +59,7 @@ class RoomFit:
     side_gaps: tuple[SideGap, ...]
     wedge: SideGap | None
     shift_mm: float
+    width_off_mm: float | None
     floor_fall_mm: float | None
     shims: tuple[Packing, ...]
     levelling: tuple[Packing, ...]

@@ -139,6 +139,7 @@ def fit(number: str, refusal: str = "") -> RoomFit:
         gaps=(SideGap(where="at the seat", gap_mm=12.7),),
         wedge=SideGap(where="at the side wall, in front", gap_mm=2.0),
         shift_mm=0.0,
+        width_off_mm=None,
         floor_fall_mm=4.0,
         shims=(Packing(where="upper row, second screw", least_mm=3.0, most_mm=3.0),),
         levelling=(Packing(where="front left corner", least_mm=0.0, most_mm=4.0),),

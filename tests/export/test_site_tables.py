@@ -29,6 +29,7 @@ FIT = RoomFit(
     ),
     wedge=SideGap(where="at the side wall, in front", gap_mm=4.5),
     shift_mm=0.0,
+    width_off_mm=None,
     floor_fall_mm=6.0,
     shims=(
         Packing(where="rail to the side wall", least_mm=1.5, most_mm=1.5),

@@ -21,8 +21,10 @@ from parametric.rooms.room_fit import RoomFit
 from parametric.rooms.wall_fixings import wall_fixings
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.stock.lengths import Units
+from tests.compositions import BUILT_FROM
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 from tests.parametric.test_desk import built, desk
+from tests.parametric.test_other_walls import AWAY_MM, run
 from tests.told import said
 
 FITTING = Fitting(least_gap_mm=3.0, tight_gap_mm=6.0, most_scribe_mm=20.0, most_levelling_mm=15.0)
@@ -359,3 +361,25 @@ def test_wall_screws_name_their_wall_and_count_from_its_corner(wall: Wall, hand:
     assert {fixing.wall for fixing in fixings} == {wall}
     assert min(fixing.across_mm for fixing in fixings) == pytest.approx(380.0)
     assert {fixing.where for fixing in fixings} == {f"desk/wall cleat 1 to the {wall}"}
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+@pytest.mark.parametrize(
+    ("off_mm", "way", "severity"),
+    [(20.0, "", Severity.OK), (-20.0, "", Severity.OK), (21.0, "wider", Severity.FAIL)],
+)
+def test_a_room_as_wide_as_what_stands_along_its_far_wall_counts_on(
+    hand: Hand, off_mm: float, way: str, severity: Severity
+) -> None:
+    """A set with a far wall knows how far off that is; the openings along the head wall say so."""
+    sizes = replace(run(Wall.FAR), room_width_mm=AWAY_MM)
+    far = build_set(sizes, hand, BUILT_FROM, ROUTING, TRIM_MM)
+    measured = Measured(opening_at_floor_mm=AWAY_MM + off_mm, opening_at_seat_mm=AWAY_MM + 40.0)
+    found = fit(measured, far)
+    assert found.width_off_mm == pytest.approx(off_mm)
+    assert found.fits == (not way)
+    assert way in found.refusal
+    (finding,) = (f for f in room_findings(found, FITTING) if f.code == "room-width")
+    assert finding.severity is severity
+    assert fit(measured, RIGHT).width_off_mm is None
+    assert fit(Measured(), far).width_off_mm is None
