@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from casewright.intake.entry import Entry, LengthIn
+from casewright.intake.to_domain import in_domain
 from casewright.intake.tolerance_schema import SettingOutEntry
 from parametric.rooms.fitting import Fitting
 
@@ -40,14 +41,4 @@ class FittingEntry(Entry):
 
     def fitting(self) -> Fitting:
         """Return the figures in the domain's own type."""
-        return Fitting(
-            least_gap_mm=self.least_gap,
-            tight_gap_mm=self.tight_gap,
-            most_filler_mm=self.most_filler,
-            most_scribe_mm=self.most_scribe,
-            most_levelling_mm=self.most_levelling,
-            stud_width_mm=self.stud_width,
-            stud_edge_mm=self.stud_edge,
-            least_bite_mm=self.least_bite,
-            setting_out=self.setting_out.setting_out(),
-        )
+        return in_domain(Fitting, self, setting_out=self.setting_out.setting_out())

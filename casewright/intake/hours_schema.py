@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from casewright.intake.entry import Entry
+from casewright.intake.to_domain import in_domain
 from parametric.steps.site_rates import SiteRates
 
 _PLAIN = SiteRates()
@@ -32,10 +33,4 @@ class HoursEntry(Entry):
 
     def rates(self) -> SiteRates:
         """Return the figures in the domain's own type."""
-        return SiteRates(
-            step_minutes=self.step,
-            piece_minutes=self.piece,
-            screw_minutes=self.screw,
-            wall_screw_minutes=self.wall_screw,
-            bead_minutes=self.bead,
-        )
+        return in_domain(SiteRates, self)

@@ -24,7 +24,7 @@ from parametric.stock.origin import Origin
 
 T = TypeVar("T")
 
-_UNITS = ("_mm", "_deg")
+_UNITS = ("_mm", "_deg", "_minutes")
 
 
 def in_domain(kind: type[T], entry: Entry, **told: Any) -> T:
