@@ -77,7 +77,7 @@ def _page(room: RoomPage, code: str) -> str:
             marks,
             unknown,
             together(
-                table(KIT_HEADS, KIT_COLUMNS, room.kit, "Kit"),
+                table(KIT_HEADS, KIT_COLUMNS, room.kit, f"Kit of room {room.room}"),
                 cautions((WALLS, DEFERS)),
             ),
         )
