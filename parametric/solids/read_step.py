@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path
+from io import BytesIO
 
 import cadquery as cq
-from OCP.IFSelect import IFSelect_RetDone
-from OCP.Message import Message, Message_PrinterOStream
-from OCP.STEPControl import STEPControl_Reader
 
 from parametric.solids.kernel_errors import KernelFailure, kernel_operation
+from parametric.solids.step_process import READER
 
 Solid = cq.Solid
 """A solid of the kernel, for those who only hand it on."""
@@ -47,8 +42,9 @@ def step_solids(content: bytes) -> StepSolids:
     if _BEGINS not in content[:_LOOKED_AT]:
         raise NoSolids("a file that does not begin as STEP files do (ISO-10303-21)")
     try:
-        with kernel_operation("STEP file", "reading"), _silent_kernel():
-            shape = _transferred(content)
+        with kernel_operation("STEP file", "reading"):
+            held = READER.shape(content)
+            shape = cq.Shape.importBin(BytesIO(held)) if held else None
     except KernelFailure:
         raise NoSolids("a STEP file that cannot be read: it breaks off, or is damaged") from None
     solids = tuple(_right_way_out(solid) for solid in shape.Solids()) if shape else ()
@@ -59,29 +55,6 @@ def step_solids(content: bytes) -> StepSolids:
     return StepSolids(solids, loose)
 
 
-def _transferred(content: bytes) -> cq.Shape | None:
-    """Return all that the file holds as one shape; None if that is nothing.
-
-    Raises:
-        KernelFailure: the file is not as the standard wants it.
-    """
-    reader = STEPControl_Reader()
-    # By a name of our own: the kernel opens no file whose name has letters it does not know.
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "drawn.step"
-        path.write_bytes(content)
-        if reader.ReadFile(str(path)) != IFSelect_RetDone:
-            raise KernelFailure("STEP file", "reading", "syntax")
-        # What refers to nothing, or stands there twice, is followed into memory that is not ours.
-        if reader.WS().Model().GlobalCheck(True).NbFails():
-            raise KernelFailure("STEP file", "reading", "references")
-        reader.TransferRoots()
-    if not reader.NbShapes():
-        return None
-    shape = reader.OneShape()
-    return None if shape.IsNull() else cq.Shape.cast(shape)
-
-
 def _right_way_out(solid: cq.Solid) -> cq.Solid:
     """Return the solid with its faces looking out of it, whichever way they were drawn."""
     return solid if solid.Volume() >= 0 else cq.Solid(solid.wrapped.Reversed())
@@ -90,17 +63,3 @@ def _right_way_out(solid: cq.Solid) -> cq.Solid:
 def _loose_surfaces(shape: cq.Shape) -> int:
     of_solids = {face.hashCode() for solid in shape.Solids() for face in solid.Faces()}
     return sum(face.hashCode() not in of_solids for face in shape.Faces())
-
-
-@contextmanager
-def _silent_kernel() -> Iterator[None]:
-    """Keep the kernel from printing what it thinks of a file: it would stand among our output."""
-    messenger = Message.DefaultMessenger_s()
-    printers = [each for each in messenger.Printers() if isinstance(each, Message_PrinterOStream)]
-    for printer in printers:
-        messenger.RemovePrinter(printer)
-    try:
-        yield
-    finally:
-        for printer in printers:
-            messenger.AddPrinter(printer)

@@ -1,6 +1,7 @@
 """Solids that other programs draw: read as the panels they are, or refused with a reason."""
 
 import math
+from concurrent.futures import ThreadPoolExecutor
 
 import cadquery as cq
 import pytest
@@ -9,9 +10,10 @@ from parametric.shapes.panel import Face
 from parametric.shapes.same_panel import Freedom, orientations, same_panel
 from parametric.solids.drawn_solid import drawn_solid
 from parametric.solids.flatten import Reading
-from parametric.solids.kernel_errors import NotFlat
+from parametric.solids.kernel_errors import KernelFailure, NotFlat
 from parametric.solids.panel_solid import panel_solid
 from parametric.solids.read_step import NoSolids, step_solids
+from parametric.solids.step_process import StepProcess
 from tests import drawn_shapes as drawn
 from tests.drawn_shapes import V, anywhere, as_free_form, board, bore, less, step_of, tip
 from tests.solid_assertions import difference_mm3, placed
@@ -201,3 +203,29 @@ def test_every_solid_of_a_file_counts_and_loose_surfaces_are_counted() -> None:
     found = step_solids(step_of(drawn.door(), anywhere(board()), loose))
     assert len(found.solids) == 2
     assert found.loose_surfaces == 1
+
+
+def test_a_file_that_ends_who_reads_it_ends_nobody_else() -> None:
+    """The process of its own dies at each file; another one answers as before."""
+    dying = StepProcess("import os, sys; sys.stdin.buffer.read(1); os.abort()")
+    for _ in range(2):
+        with pytest.raises(KernelFailure, match="it ended the process that read it"):
+            dying.shape(step_of(drawn.door()))
+    dying.close()
+    assert step_solids(step_of(drawn.door())).solids
+
+
+def test_after_a_broken_file_the_next_is_read() -> None:
+    content = step_of(drawn.door())
+    with pytest.raises(NoSolids, match="breaks off, or is damaged"):
+        step_solids(content[:9000])
+    (solid,) = step_solids(content).solids
+    assert solid.Volume() == pytest.approx(drawn.door().Volume())
+
+
+def test_a_reader_that_is_asked_from_several_threads_answers_each() -> None:
+    contents = [step_of(shape) for shape in (drawn.door(), board())]
+    with ThreadPoolExecutor(4) as pool:
+        found = list(pool.map(step_solids, contents * 4))
+    volumes = [solid.Volume() for held in found for solid in held.solids]
+    assert volumes == pytest.approx([drawn.door().Volume(), board().Volume()] * 4)
