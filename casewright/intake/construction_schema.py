@@ -52,6 +52,10 @@ class ConstructionEntry(Entry):
     ]
     housing_depth: Annotated[float, LengthIn(2, 20, "Depth of the table's grooves.")]
     housing_clearance: Annotated[float, LengthIn(0, 3, "Play of a board in its groove.")]
+    rail_screws_apart: Annotated[
+        float,
+        LengthIn(100, 1000, "Between screws of a rail into its wall at most; three at least."),
+    ] = 240.0
     cleats_made_in: Annotated[
         MadeIn,
         Field(strict=False, description="Where cleats are put on the panel behind them."),

@@ -32,7 +32,7 @@ from parametric.units.family import (
 from parametric.units.size import Length
 from parametric.units.tied_deck import tied_deck
 
-RAIL_SCREWS = Row(least=3, most_mm=240.0)  # a seat load levers on few of them
+LEAST_RAIL_SCREWS = 3  # a seat load levers on few of them; common practice, no source
 DRIVER_ROOM_MM = 12.0  # beside a bearer's cleat: half a bit holder and more
 
 
@@ -107,11 +107,12 @@ def bench_parts(plan: UnitPlan[BenchSizes], space: Space) -> Assembly:
         plan.routing,
         plan.sheet_trim_mm,
     )
-    rails = wall_screws(base.back, Axis.X, RAIL_SCREWS, construction)
+    row = Row(least=LEAST_RAIL_SCREWS, most_mm=construction.rail_screws_apart_mm)
+    rails = wall_screws(base.back, Axis.X, row, construction)
     if plan.in_corner:
         bearers = [board for board in decked.assembly.boards if "/bearer " in board.name]
         taken = [_taken_by(bearer, construction) for bearer in bearers]
-        rails += wall_screws(base.low, Axis.Y, RAIL_SCREWS, construction, taken=taken)
+        rails += wall_screws(base.low, Axis.Y, row, construction, taken=taken)
     parts = [decked.assembly, Assembly(joints=rails)]
     parts += tied_deck(plan, decked.decks[0], space.whole, base_space, DeckHold.BONDED)
     return joined(parts)

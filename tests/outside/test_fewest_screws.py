@@ -1,0 +1,76 @@
+"""Wall screws of rails are as few as hold: by trial, on every bench of the demo jobs.
+
+Rows wider apart have fewer screws; each of them bears more than is allowed, or comes so near to it
+that it warns where the bench as it is does not. Three on a rail are the least: common practice, no
+source.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from casewright.job import Job
+from casewright.stages.used_sets import UsedSet, placed, used_sets
+from parametric.findings.finding import Severity
+from parametric.findings.wall_strength import wall_strength_findings
+from parametric.geometry.hand import Hand
+from parametric.joints.assembly import Assembly
+from parametric.sets.composition import Run, SetSizes
+from tests.outside.built_demo import DEMOS
+
+RANK = {Severity.OK: 0, Severity.WARN: 1, Severity.FAIL: 2}
+WIDER_MM = tuple(range(240, 1001, 20))
+
+
+def apart(sizes: SetSizes, unit: str, apart_mm: float) -> SetSizes:
+    """The set with the wall screws of one unit as far apart."""
+
+    def changed(run: Run) -> Run:
+        units = (
+            replace(each, built_from=(*each.built_from, ("rail_screws_apart_mm", apart_mm)))
+            if each.name == unit
+            else each
+            for each in run.units
+        )
+        return replace(run, units=tuple(units))
+
+    return replace(sizes, runs=tuple(map(changed, sizes.runs)))
+
+
+def held(job: Job, assembly: Assembly, unit: str) -> tuple[int, int]:
+    """How many screws hold a unit to its walls, and how bad the worst that is found of them is."""
+    screws = sum(
+        len(joints)
+        for name, joints in assembly.held_by_walls().items()
+        if assembly.part(name).unit == unit
+    )
+    found = wall_strength_findings("set", assembly, job.loads)
+    own = (RANK[f.severity] for f in found if f.where.split(": ")[1].split("/")[0] == unit)
+    return screws, max(own)
+
+
+def benches(job: Job) -> Iterator[tuple[UsedSet, str]]:
+    for used in used_sets(job):
+        if used.hand is Hand.RIGHT or len(used_sets(job)) == 1:
+            for unit in used.sizes.units():
+                if unit.family == "bench":
+                    yield used, unit.name
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_with_fewer_screws_some_would_bear_too_much(jobs: dict[str, Job], name: str) -> None:
+    job, tried = jobs[name], 0
+    for used, unit in benches(job):
+        screws, rank = held(job, placed(job, used).assembly, unit)
+        assert rank < RANK[Severity.FAIL]
+        for apart_mm in WIDER_MM:
+            wider = replace(used, sizes=apart(used.sizes, unit, apart_mm))
+            fewer, worse = held(job, placed(job, wider).assembly, unit)
+            if fewer < screws:
+                tried += 1
+                assert worse > rank, (used.sizes.name, unit, apart_mm, fewer)
+                break
+    assert tried or all(
+        held(job, placed(job, used).assembly, unit)[0] == 6 for used, unit in benches(job)
+    )
