@@ -37,7 +37,7 @@ Bars = Annotated[
 ]
 Kerf = Annotated[str, typer.Option(help="Width of the cut, where a bar has none of its own.")]
 EndTrim = Annotated[str, typer.Option(help="Lost at each end of a bar, its cut included.")]
-ReusableLength = Annotated[str, typer.Option(help="Shortest rest that is kept.")]
+ReusableLength = Annotated[str, typer.Option(help="Shortest remnant that is kept.")]
 Column = Annotated[
     list[str] | None,
     typer.Option(

@@ -36,14 +36,17 @@ DespiteShortage = Annotated[
     bool,
     typer.Option(
         "--despite-shortage",
-        help="Leave out materials whose stock does not suffice, and build the others.",
+        help="Leave out materials that are short of stock, and build the others.",
     ),
 ]
-NestEffort = Annotated[EffortChoice, typer.Option(help="How much work the nests may cost.")]
+NestEffort = Annotated[EffortChoice, typer.Option(help="How hard to search for the nests.")]
 FewerLayouts = Annotated[
     float,
     typer.Option(
-        metavar="PERCENT", min=0, max=100, help="What fewer layouts may cost over the cheapest."
+        metavar="PERCENT",
+        min=0,
+        max=100,
+        help="How much more than the cheapest fewer layouts may cost.",
     ),
 ]
 ExtraMinute = Annotated[
@@ -71,8 +74,8 @@ def build(
 ) -> None:
     """Build everything: cut sheets, part files, lists, models, summary.
 
-    Ctrl-C while it nests ends the search and keeps the best answers until then; a second one ends
-    the build.
+    Ctrl-C while it nests ends the search and keeps the best answers so far; a second one ends the
+    build.
     """
     with told_plainly() as written:
         whole = job_in(job)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from enum import IntEnum
 
 EXIT_CODES = (
-    "Exit codes: 0 done, warnings included; 1 a finding failed, so no cut files were written, a "
-    "material was left out as its stock does not suffice, or a kit list is short; "
+    "Exit codes: 0 done, warnings included; 1 a finding failed (no cut files were written), a "
+    "material was left out for lack of stock, or a kit list is short; "
     "2 the command, the job's files or the output folder cannot be used; 3 the job cannot be made "
     "or does not fit its stock; 4 a bug in casewright; 130 stopped by Ctrl-C."
 )

@@ -32,8 +32,8 @@ def kit(
 ) -> None:
     """Show what is packed for a room or the whole job, counted from the joints.
 
-    With --compare a list is held against what the joints need, spares left out; the exit code is 1
-    when it is short.
+    With --compare a list is compared with what the joints need, spares left out; the exit code is 1
+    when the list is short.
     """
     with told_plainly():
         whole = job_in(job)

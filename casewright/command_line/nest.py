@@ -71,14 +71,14 @@ BookHeight = Annotated[
 Thickness = Annotated[str | None, typer.Option(help="Of one sheet, for the pile.")]
 FewerLayouts = Annotated[
     float | None,
-    typer.Option(metavar="PERCENT", help="What fewer layouts may cost over the cheapest."),
+    typer.Option(metavar="PERCENT", help="How much more than the cheapest fewer layouts may cost."),
 ]
 ReusableSize = Annotated[
     str | None,
     typer.Option(metavar="LENGTHxWIDTH", help="Least offcut to keep. Default: 600 x 200 mm."),
 ]
 NestEffort = Annotated[
-    EffortChoice | None, typer.Option(help="How much work to do. Default: normal.")
+    EffortChoice | None, typer.Option(help="How hard to search. Default: normal.")
 ]
 Seconds = Annotated[
     float | None, typer.Option(help="Time limit in seconds; the result is then not reproducible.")
@@ -99,7 +99,7 @@ WhatIf = Annotated[
     bool,
     typer.Option(
         "--what-if",
-        help="Ask in other ways too, and show one table: each size of sheet alone, without "
+        help="Try other ways too, and show one table: each size of sheet alone, without "
         "remnants, with --other-gap, free and edge to edge.",
     ),
 ]
@@ -135,7 +135,7 @@ def nest(
 ) -> None:
     """Nest any list of rectangles, without a job: tables, nest.json, DXF, maps.
 
-    Ctrl-C ends the search and keeps the best answer until then.
+    Ctrl-C ends the search and keeps the best answer so far.
     """
     with told_plainly() as written:
         from casewright.commands.nest_command import run

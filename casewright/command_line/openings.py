@@ -18,7 +18,7 @@ SetName = Annotated[
     str | None, typer.Option("--set", help="Only this set. Default: every set in use.")
 ]
 NestEffort = Annotated[
-    EffortChoice, typer.Option(help="How much work each nest may cost, as of a build.")
+    EffortChoice, typer.Option(help="How hard to search for each nest, as in a build.")
 ]
 Output = Annotated[
     Path | None,

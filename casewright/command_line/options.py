@@ -13,9 +13,9 @@ if TYPE_CHECKING:
     from casewright.output.folder import Request
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file (YAML).")]
-NumberUnits = Annotated[UnitChoice, typer.Option(help="What bare numbers count.")]
+NumberUnits = Annotated[UnitChoice, typer.Option(help="Unit of bare numbers.")]
 Spare = Annotated[
-    str, typer.Option(metavar="PERCENT", help="Cut so many more of each piece, rounded up.")
+    str, typer.Option(metavar="PERCENT", help="Cut this much more of each piece, rounded up.")
 ]
 ListOutput = Annotated[
     Path | None,

@@ -28,7 +28,7 @@ Materials = Annotated[
 RouterFile = Annotated[
     Path, typer.Option("--machine", metavar="ROUTER", help="The machine file (YAML).")
 ]
-NestEffort = Annotated[EffortChoice, typer.Option(help="How much work the nests may cost.")]
+NestEffort = Annotated[EffortChoice, typer.Option(help="How hard to search for the nests.")]
 Output = Annotated[
     Path | None,
     typer.Option(help="Output folder, replaced whole. Default: out/ and the table's name."),
@@ -44,10 +44,10 @@ def panels(
     replace_edited: ReplaceEdited = False,
     wait: Wait = False,
 ) -> None:
-    """Cut flat panels drawn in other programs: cut list, nests, cut files as of a build.
+    """Cut flat panels drawn in other programs: cut list, nests, cut files as a build writes them.
 
-    Each STEP file of the table is read for its solids. What is no flat panel of a material in the
-    libraries is told with its place, and nothing is written then.
+    Each STEP file of the table is read for its solids. Anything that is not a flat panel of
+    a material in the libraries is named with its place, and then nothing is written.
     """
     with told_plainly() as written:
         with as_the_system_ends():  # the kernel takes seconds to load

@@ -202,9 +202,10 @@ def bar_table(outcome: Outcome, units: Units) -> TextTable:
     table.add_texts("bars")
     table.add_numbers("pieces", "length", "to buy", "at least", "patterns", "yield")
     for nest in outcome.bar_nests:
+        profile = f", {nest.profile}" if units is Units.MM else ""  # told in millimetres
         for bar in nest.question.bars:
             table.add_row(
-                f"{nest.material}, {nest.profile}",
+                f"{nest.material}{profile}",
                 str(sum(piece.quantity for piece in nest.question.pieces)),
                 show_length(to_mm(bar.length), units),
                 str(nest.answer.bars_of(bar.id)),
