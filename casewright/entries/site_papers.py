@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from casewright.entries.entry import Rendered
 from casewright.stages.blocking_content import OfJob, blocking_plan
-from casewright.stages.site_content import amount, kit_rows, room_page
+from casewright.stages.site_content import amount, cartridges, kit_rows, room_page
 from casewright.stages.site_stage import SiteSet, SiteWork
 from export.site.blocking import blocking_source
 from export.site.content import PickList
@@ -68,7 +68,11 @@ def pick_list(site: SiteWork) -> PickList:
                 f"{name}, {hand} hand",
                 counts[name, hand],
                 tuple(
-                    (row[0], amount(line.packed * counts[name, hand], line.unit), row[2])
+                    (
+                        row[0],
+                        amount(line.packed * counts[name, hand], line.unit),
+                        f"{row[2]} in each box" if cartridges(line) else row[2],
+                    )
                     for line, row in zip(each.kit.lines, kit_rows(each.kit), strict=True)
                     if line.supplied
                 ),

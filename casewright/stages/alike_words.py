@@ -13,7 +13,7 @@ def alike_words(bars: Sequence[BarPart], units: Units) -> dict[str, str]:
     """Return by number what is easily taken for a bar, in words."""
     lengths = {bar.number: bar.length_mm for bar in bars}
     return {
-        number: f"measure it: {show_length(lengths[number], units)}, not "
+        number: f"measure it, {show_length(lengths[number], units)}: "
         + ", ".join(_other(other, lengths[number], units) for other in others)
         for number, others in look_alikes(bars).items()
     }
@@ -22,5 +22,5 @@ def alike_words(bars: Sequence[BarPart], units: Units) -> dict[str, str]:
 def _other(other: BarPart, length_mm: float, units: Units) -> str:
     over = show_length(abs(other.length_mm - length_mm), units)
     if over == show_length(0.0, units):
-        return f"{other.number}: as long, other holes"
-    return f"{other.number}: {over} {'longer' if other.length_mm > length_mm else 'shorter'}"
+        return f"{other.number} is as long, with other holes"
+    return f"{other.number} is {over} {'longer' if other.length_mm > length_mm else 'shorter'}"

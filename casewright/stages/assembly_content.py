@@ -81,9 +81,9 @@ def _work(piece: ShopPiece) -> Iterator[str]:
     """Yield what is done and looked at. Common practice, no source."""
     if piece.glued:
         yield "Dry fit first; glue in every groove, clamp square until the glue has set"
-        yield "Both diagonals alike"
+        yield "Square: both diagonals equal"
     if piece.screws:
-        yield "Glue each cleat over its whole face"
-        yield "Screws into the pilot holes: these place the cleats"
-        yield "What a cleat covers goes in before it; heads flush"
+        yield "Spread glue over the whole face of each cleat"
+        yield "Screws into the pilot holes: the holes set where the cleats go"
+        yield "Screws that a cleat will cover go in before that cleat; all heads flush"
     yield f"Mark it {piece.number} where it does not show"

@@ -19,21 +19,22 @@ _PAGE = "as the room's page says"
 
 def before_lines(fits: Sequence[RoomFit], units: Units) -> Iterator[str]:
     """Yield what a room asks for before the first part comes, over all rooms of a set."""
-    yield "Read the room's page: its distances and shims rule over these sheets"
+    yield "Read the room's page first: its distances and shims overrule these sheets"
     yield (
-        "Find the highest place of the floor under the set and mark a level line from it: heights"
-        " count from there"
+        "Find the highest point of the floor under the set and strike a level line from it: all"
+        " heights count from there"
     )
     cuts = [fit.wall_base_cut_mm for fit in fits if fit.wall_base_cut_mm]
     if cuts:
         yield (
-            f"Cut the wall base away where boxes stand at the walls: {_range(cuts, units)} of it,"
-            f" {_PAGE}"
+            f"Cut the wall base away where boxes stand against the walls: {_range(cuts, units)} in"
+            f" all, {_PAGE}"
         )
     falls = [packing.most_mm for fit in fits for packing in fit.levelling if packing.most_mm]
     if falls:
         yield (
-            f"Level boxes and legs up from there by up to {show_length(max(falls), units)}, {_PAGE}"
+            f"Pack boxes and legs up level with it, by up to {show_length(max(falls), units)},"
+            f" {_PAGE}"
         )
     if any(fit.unknown for fit in fits):
         yield "Measure what the room's page lists as not measured"
@@ -48,7 +49,7 @@ def closing_step(
     fixings = [each for each in room_set.assembly.joints if isinstance(each, FixedToWall)]
     return Step(
         number=number,
-        title=f"Close {room_set.name} to the room and clean up",
+        title="Close the gaps round the set and clean up" if gaps or wedges else "Clean up",
         parts=(),
         joints=(),
         people=1,
@@ -60,10 +61,12 @@ def closing_step(
             filter(
                 None,
                 (
-                    f"Gaps beyond the set, {_range(gaps, units)}: narrow ones closed, {_PAGE}"
+                    f"Narrow gaps beyond the set closed; the room's page has them all"
+                    f" ({_range(gaps, units)})"
                     if gaps
                     else "",
-                    f"Scribed to the wall at the corner, up to {_range(wedges, units)}, {_PAGE}"
+                    f"Scribed to the wall at the corner, up to {show_length(max(wedges), units)},"
+                    f" {_PAGE}"
                     if wedges
                     else "",
                     "A cap in every recess" if any(each.cap for each in fixings) else "",
@@ -76,7 +79,7 @@ def closing_step(
                 ),
             )
         ),
-        cautions=("Wear eye protection; keep dust away",),
+        cautions=("Wear eye and ear protection; keep the dust down",),
     )
 
 

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
+from parametric.joints.into_wall import hole_in_words
 from parametric.joints.joints import Bonded, FixedToWall, Hung, Joint, Passing, Screwed
 from parametric.kit.count import bead_mm
 from parametric.pictures.apart import Coming, main_way
@@ -18,6 +19,7 @@ from parametric.shapes.board import Board
 from parametric.shapes.members import Member, SteelAngle, WallPlate
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
+from parametric.stock.hardware import Head
 from parametric.stock.materials import GoodFaces
 
 Show = Callable[[float], str]
@@ -103,9 +105,10 @@ def _side(direction: Direction) -> str:
 
 def _screws(joints: Sequence[Screwed], letters: Mapping[str, str], show: Show) -> Iterator[str]:
     for screw in dict.fromkeys(joint.screw for joint in joints):
+        heads = "flush" if screw.head is Head.FLAT else "down tight, not overdriven"
         yield (
-            f"{letters[screw.key]} into the pilot holes of {show(screw.pilot_diameter_mm)} that are"
-            " in the parts, heads flush"
+            f"{letters[screw.key]} into the pilot holes that are in the parts"
+            f" ({show(screw.pilot_diameter_mm)}), heads {heads}"
         )
 
 
@@ -113,16 +116,21 @@ def _wall_screws(
     assembly: Assembly, joints: Sequence[Joint], letters: Mapping[str, str], show: Show
 ) -> Iterator[str]:
     fixings = [joint for joint in joints if isinstance(joint, FixedToWall)]
-    for screw in dict.fromkeys(joint.screw for joint in fixings):
-        depth_mm = max(into_wall_mm(each) for each in fixings if each.screw == screw)
-        yield (
-            f"{letters[screw.key]}: drill {show(screw.pilot_diameter_mm)} into the wood of the wall"
-            f" with a bit for wood, {show(depth_mm)} from its face"
-        )
+    known = [each for each in fixings if not each.by_engineer]  # its cautions tell of the others
+    for screw, given in dict.fromkeys((each.screw, each.given) for each in known):
+        if given is not None:
+            yield f"{letters[screw.key]}: {hole_in_words(given, show)}"
+        else:
+            alike = (each for each in known if each.screw == screw and each.given is None)
+            depth_mm = max(into_wall_mm(each) for each in alike)
+            yield (
+                f"{letters[screw.key]}: drill {show(screw.pilot_diameter_mm)} into the wood of the"
+                f" wall with a wood bit, {show(depth_mm)} deep from the face of the wall"
+            )
     if any(not isinstance(assembly.part(joint.through), WallPlate) for joint in fixings):
         yield "Shims behind each screw where the wall falls back, as the room's page says"
     for cap in dict.fromkeys(joint.cap for joint in fixings if joint.cap is not None):
-        yield f"{letters[cap.key]} over the heads, after the check"
+        yield f"{letters[cap.key]} over the heads once the checks are done"
 
 
 def into_wall_mm(joint: FixedToWall) -> float:
@@ -136,8 +144,8 @@ def _hung(joints: Sequence[Joint], show: Show) -> Iterator[str]:
     for joint in joints:
         if isinstance(joint, Hung):
             yield (
-                f"Hold it {show(joint.lift_mm)} above its place, the groove of its back over all"
-                " lips, and let it down on them"
+                f"Hold it {show(joint.lift_mm)} above its place, the groove in its back over the"
+                " lips of all plates, and let it down onto them"
             )
 
 
@@ -147,6 +155,6 @@ def _beads(assembly: Assembly, joints: Sequence[Joint], ml_mm: float, show: Show
         length_mm = math.fsum(bead_mm(assembly, joint) for joint in bonds)
         yield "No film, dust or shim where adhesive goes"
         yield (
-            f"Adhesive along the grey lines of the picture: {show(round(length_mm, 0))} of bead,"
+            f"Adhesive along the grey lines in the picture: {show(round(length_mm, 0))} of bead,"
             f" {math.ceil(length_mm * ml_mm):d} ml"
         )

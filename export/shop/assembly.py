@@ -22,7 +22,7 @@ def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
         for each in book.pieces
     ]
     first = [
-        _title("Pieces to join in the shop", "each is delivered as one, marked with its number"),
+        _title("Pieces to join in the shop", "each comes in one piece, marked with its number"),
         table(("piece", "name", "sets, mass, size", "make"), "(16mm, 1fr, auto, 16mm)", listed),
         table(("count", "article"), "(18mm, 1fr)", book.hardware, "Hardware for all of them"),
         cautions(_CAUTIONS),

@@ -39,7 +39,7 @@ def _page(plan: BlockingPlan, walls: Sequence[tuple[WallElevation, str]], scale:
     below = (
         f"{plan.set_name}, {plan.hand} hand, {_rooms(plan)}. Seen from the room,"
         f" 1 : {1 / scale:.0f}; heights from finished floor. Zones and blocks are rounded outwards"
-        f" to {plan.rounded}, places of screws to the nearest."
+        f" to {plan.rounded}, screw positions to the nearest."
     )
     of_walls = dict.fromkeys(text for wall in listed for text in wall.cautions)
     return "\n".join(

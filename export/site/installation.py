@@ -27,9 +27,7 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
     """Return the sheets of one set in one hand: what is in the kit, then a page for each step."""
     first = [
         head(f"Set {sheets.set_name}", f"{sheets.hand} hand, {sheets.effort}", sheets.hand),
-        table(
-            ("at screws", *KIT_HEADS), f"(22mm, {KIT_COLUMNS[1:]}", sheets.kit, "Kit of one room"
-        ),
+        table(("letter", *KIT_HEADS), f"(22mm, {KIT_COLUMNS[1:]}", sheets.kit, "Kit of one room"),
         f"#lines({quoted('Before the first step')}, {array(sheets.before)})",
         f"#overview({quoted('Steps')}, {array(each.title for each in sheets.steps)})",
         cautions((WALLS, AID_ONLY, DEFERS)),

@@ -31,7 +31,7 @@ class Sense(StrEnum):
 
 
 AID_ONLY = (
-    "What the findings say about strength is an aid to the engineer and no certificate. Local codes"
+    "What the findings say about strength is an aid to the engineer, not a certificate. Local codes"
     " and a licensed engineer decide what is safe."
 )
 

@@ -12,10 +12,10 @@ _DETECTORS = {
     WallKind.STEEL_STUDS: "stud and pipe detector",
 }
 _PIPES = "pipe and cable detector"
-NO_FIXING_YET = "Not to be fixed before an engineer has specified what holds in {wall}"
+NO_FIXING_YET = "Fix nothing here until an engineer has specified what holds in {wall}"
 BULKHEADS = (
-    "Nobody drills, taps or welds a bulkhead without leave of who answers for it: it may bound a"
-    " tank, or keep out fire or water"
+    "Nobody drills, taps or welds a bulkhead without permission from whoever is responsible for it:"
+    " it may close off a tank, or keep out fire or water"
 )
 
 

@@ -104,7 +104,7 @@ def base_of(pieces: Sequence[Delivered]) -> Delivered:
 def _together_title(task: Task, turned: bool, count: tuple[int, int]) -> str:
     about = plain_name(task.about)
     if task.kind is Kind.GROUP:
-        how = "upside down" if turned else "where it stands"
+        how = "upside down" if turned else "where it will stand"
         title = f"Put the {about} together {how}"
     else:
         title = f"Screw the legs under the {about}, upside down"
@@ -129,6 +129,6 @@ def _place_title(task: Task, turned: bool) -> str:
 
 
 def _together_checks(turned: bool) -> tuple[str, ...]:
-    lies = "Lies upside down on something that does not scratch" if turned else ""
-    every = "Every screw of the picture is in, heads flush, corners tight"
+    lies = "Laid upside down on something that will not scratch it" if turned else ""
+    every = "Every screw in the picture is driven home, joints tight"
     return tuple(filter(None, (lies, every)))

@@ -45,7 +45,7 @@ def step_findings(
     except NoOrder as error:
         yield _order_finding(where, len(set(error.tasks)), f"no order of work is possible: {error}")
         return
-    told = f"{len(tasks)} steps can be done in order, none waits for a later one"
+    told = f"{len(tasks)} tasks can be done in order, none waits for a later one"
     yield _order_finding(where, 0, told)
     parts = (*assembly.boards, *assembly.members)
     boxes = {part.name: boxes_of(part, worked) for part in parts}
@@ -113,10 +113,12 @@ def _entry_findings(place: str, assembly: Assembly, task: Task, there: Boxes) ->
         if not ways:
             continue
         best = max(ways, key=lambda way: way.spare_mm)
+        tilt = f"{best.tilt_deg:.0f}"
+        held = "level" if tilt == "0" else f"tilted by {tilt} degrees"
         yield at_least(
             code="angle-entry",
             where=place,
-            what=f"length to spare when it is lowered in, tilted by {best.tilt_deg:.0f} degrees:",
+            what=f"length to spare when it is lowered in {held}:",
             measured=max(best.spare_mm, -assembly.angle(name).box.size(assembly.angle(name).along)),
             warn_below=ENTRY_MM,
             fail_below=0.0,

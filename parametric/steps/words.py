@@ -42,8 +42,8 @@ _WALL_BESIDE = {Axis.X: "the side wall", Axis.Y: "the head wall"}
 _TITLES = {
     Kind.PLATES: "Fix the wall plates of the {about}",
     Kind.CLEATS: "Fix the wall cleats of the {about}",
-    Kind.GROUP: "Put the {about} together where it stands",
-    Kind.BOARD: "Lay on the {about}",
+    Kind.GROUP: "Put the {about} together where it will stand",
+    Kind.BOARD: "Lay the {about} in place",
     Kind.DECK: "Screw the legs under the {about}, turn it over, lay it on",
     Kind.DRY: "Lay the {about} dry against its neighbour, mark, lift it off",
     Kind.BOND: "Glue down the {about}",
@@ -90,7 +90,9 @@ def title_of(assembly: Assembly, task: Task) -> str:
         return f"Fix the {about} off the wall, through shims"
     if task.kind is Kind.ANGLE and slides_under(assembly, task):
         return f"Bring in the {about}: one end down under the deck, then level and home"
-    return _TITLES[task.kind].format(about=about)
+    glued = any(isinstance(assembly.joints[at], Bonded) for at in task.joints)
+    kind = Kind.BOND if task.kind is Kind.BOARD and glued else task.kind
+    return _TITLES[kind].format(about=about)
 
 
 def slides_under(assembly: Assembly, task: Task) -> bool:
@@ -192,7 +194,7 @@ def _box_marks(assembly: Assembly, task: Task, out: Direction | None) -> Iterato
                 at = at.at(wall.axis, near.side(wall.opposite))
             where = "the corner" if out is not None else _WALL_BESIDE[along]
             floats = task.group in floating_groups(assembly)
-            decides = ", about: its deck laid dry decides" if floats else ""
+            decides = ", roughly (its deck, laid dry, decides)" if floats else ""
             yield Mark(
                 what=f"{task.about}: its near side from {where}{decides}",
                 start=at.at(along, 0.0),
@@ -211,17 +213,17 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
                 max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
                 for axis in (Axis.X, Axis.Y)
             )
-            diagonal = show(math.hypot(length, width))
+            diagonal = show(round(math.hypot(length, width), 0))  # as a tape is read
             within = show(out_of_square_mm(max(length, width)))
-            yield f"Square: both diagonals of {diagonal} alike, to {within}"
+            yield f"Square: the two diagonals, {diagonal}, equal to within {within}"
             yield from _butts(assembly, task)
         case Kind.DRY:
             yield "Butted to its neighbour, flush with it, level, the overhang even"
-            yield "The box shimmed and pushed to where the deck wants it, then marked on the floor"
-            yield "The deck's edges marked on the box, before it is lifted off"
+            yield "Box shimmed and moved to suit the deck, then its place marked on the floor"
+            yield "Deck edges marked on the box before the deck is lifted off"
         case Kind.BOARD | Kind.DECK | Kind.BOND:
             if any(isinstance(assembly.joints[at], Bonded) for at in task.joints):
-                yield "Adhesive squeezed out along every edge, so that it covers the whole of it"
+                yield "Adhesive squeezed out along every edge: it covers the whole joint"
             if task.kind is Kind.BOND:
                 yield "Back on its marks"
             yield "Flush and level with its neighbours, the overhang even"
@@ -230,19 +232,19 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
         case Kind.ANGLE:
             passing = (assembly.joints[at] for at in task.joints)
             packed = {joint.packing_mm for joint in passing if isinstance(joint, Passing)}
-            up = f"packed up in each notch, {show(max(packed))} by the sizes" if any(packed) else ""
+            up = f"packed up in each notch, nominally {show(max(packed))}" if any(packed) else ""
             yield f"Its top flush with the tops of both boxes{', ' if up else ''}{up}"
             reach = (
                 bearing_mm(panel, angle) - panel.size(angle.along)
                 for angle, panel in _passed(assembly, task)
             )
-            yield f"At least {show(min(reach))} past the inside of each panel it runs through"
+            yield f"At least {show(min(reach))} past the inner face of each panel it runs through"
         case Kind.FIX:
             yield from _fix_checks(assembly, task, show)
         case Kind.PLATES:
             yield "All plates at one height, checked with a level"
         case Kind.CLEATS:
-            yield "Upper edges at one height and level: what lies on them follows them"
+            yield "Top edges at one height and level: what lies on them follows them"
         case Kind.TIE:
             yield f"No gap between the {_tying(assembly, task)} and what lies on it"
 
@@ -254,14 +256,14 @@ def _butts(assembly: Assembly, task: Task) -> Iterator[str]:
         if isinstance(assembly.part(name), Board):
             for other in butted_to(assembly, assembly.board(name)):
                 if other.name in on_site and other.name not in floating_tops(assembly):
-                    yield f"Butted to the {plain_name(other.name)}, laid dry on its box for that"
+                    yield f"Butted to the {plain_name(other.name)}, laid dry on its box for this"
 
 
 def _fix_checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Iterator[str]:
     if task.group in floating_groups(assembly):
-        yield "On its marks, as its deck laid dry asked for"
+        yield "On the floor marks that were made with its deck laid dry"
     for shim_mm in sorted(_shims_mm(assembly, task)):
-        yield f"Shims of {show(shim_mm)} behind every screw: nothing is drawn to the wall"
+        yield f"Shims of {show(shim_mm)} behind every screw: nothing is pulled up to the wall"
     joints = (assembly.joints[at] for at in task.joints)
     if any(isinstance(joint, FixedToWall) and joint.wall.kind.is_wood for joint in joints):
         yield "Wood behind every screw, where the blocking plan shows it"
@@ -299,30 +301,33 @@ def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
     whole: Words = ""
     if is_turned_over(assembly, task) and not task.again:
         total = total_kg(assembly.part(name) for name in task.parts)
-        whole = ("tilted over one edge, of ", mass(total), " in all, ")
+        whole = (" (", mass(total), " in all, turned over on one edge)")
     if people > MOST_PEOPLE:
-        yield (whole, mass(lifted), " to lift: too much by hand, use a lifting aid")
+        yield (mass(lifted), " to lift", whole, ": too much by hand, use a lifting aid")
     elif people > 1:
-        each = mass(lifted / people)
-        yield (whole, mass(lifted), f" to lift: {people} people, ", each, " each, or a lifting aid")
+        shared = (f": {people} people, ", mass(lifted / people), " each, or a lifting aid")
+        yield (mass(lifted), " to lift", whole, shared)
 
 
 def _cautions(assembly: Assembly, task: Task) -> Iterator[Words]:
     joints = [assembly.joints[at] for at in task.joints]
     yield from _lifting(assembly, task)
     if is_turned_over(assembly, task):
-        yield "Turn it over its long edge, hands clear of the floor; keep the way free"
+        yield "Turn it over on its long edge, hands and feet clear of it; keep the floor clear"
     if task.kind is Kind.GROUP and to_tipping_mm(assembly, task.parts) < 0:
-        yield "It tips over until its screws are in: one person holds it"
+        yield "It can tip over until its screws are in: one person holds it"
     if any(isinstance(joint, FixedToWall) for joint in joints):
-        yield "Find pipes and cables before drilling. Wear eye protection; keep dust away"
+        yield "Find pipes and cables before drilling. Wear eye protection; keep the dust down"
         yield from wall_cautions(_into_walls(assembly, task))
     elif any(isinstance(joint, Screwed) for joint in joints):
         yield "Wear eye protection"
     if any(isinstance(joint, Bonded) for joint in joints):
-        yield "Gloves and fresh air for the adhesive; no load until it has set, as its maker says"
+        yield (
+            "Wear gloves and let in fresh air for the adhesive; no load until it has set, as its"
+            " maker says"
+        )
     if task.kind not in {Kind.FIX, Kind.PLATES, Kind.CLEATS, Kind.TIE}:
-        yield "Nothing is secured until it is fixed: nobody leans, sits or climbs on it"
+        yield "Not secure until it is fixed: nobody leans, sits or climbs on it"
 
 
 def _into_walls(assembly: Assembly, task: Task) -> list[FixedToWall]:

@@ -198,7 +198,7 @@ def test_each_kind_of_wall_says_what_it_must_have(hand: Hand, kind: WallKind) ->
     head, _ = plan(hand, room_walls=walls(kind)).walls
     said = " ".join(head.wanted)
     assert WANTED[kind] in said
-    assert ("before an engineer has specified" in said) is not kind.is_wood
+    assert ("until an engineer has specified" in said) is not kind.is_wood
     assert head.wants_blocking is kind.wants_blocking
     given, _ = plan(hand, room_walls=walls(kind, fixing())).walls
     said = " ".join(given.wanted)

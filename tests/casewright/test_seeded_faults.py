@@ -92,7 +92,7 @@ def test_a_bed_that_is_too_heavy_for_two(tmp_path: Path) -> None:
     (room_set,) = placed_sets(job).values()
     steps = steps_of(room_set.assembly, str, room_set.outwards)
     cautions = [in_words(each, job.units) for step in steps for each in step.cautions]
-    (lifted,) = (each for each in cautions if "tilted over one edge" in each)
+    (lifted,) = (each for each in cautions if "turned over on one edge" in each)
     assert "kg in all" in lifted and "kg each" in lifted
 
 

@@ -19,24 +19,30 @@ from parametric.kit.supplies import ADHESIVE, Supplies
 from parametric.pictures.scene import scenes_of
 from parametric.primitives.decked_box import DeckHold
 from parametric.sets.room_set import RoomSet, build_set
+from parametric.sets.room_walls import WOOD_STUDS, RoomWalls
 from parametric.steps.order import steps_of
 from parametric.stock.lengths import Units, show_length
+from parametric.stock.wall_types import WallKind
 from tests.casewright.site_example import KIT, fit
 from tests.example_set import CONSTRUCTION, INCH, NO_10_WALL, ROUTING, TRIM_MM, set_sizes
+from tests.wall_examples import fixing, walls
 
 
 def shown(length_mm: float) -> str:
     return show_length(length_mm, Units.INCH)
 
 
-def made(held: DeckHold | None = None) -> RoomSet:
-    return build_set(set_sizes(deck_held=held), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM)
+def made(held: DeckHold | None = None, room_walls: RoomWalls = WOOD_STUDS) -> RoomSet:
+    sizes = set_sizes(deck_held=held)
+    return build_set(sizes, Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM, room_walls)
 
 
 @cache
-def work(held: DeckHold | None = None) -> dict[str, tuple[str, ...]]:
+def work(
+    held: DeckHold | None = None, room_walls: RoomWalls = WOOD_STUDS
+) -> dict[str, tuple[str, ...]]:
     """The sentences of each step, by its title."""
-    room_set = made(held)
+    room_set = made(held, room_walls)
     assembly = room_set.assembly
     steps = steps_of(assembly, shown, room_set.outwards)
     scenes = scenes_of(assembly, machining(assembly, ROUTING), steps, room_set.outwards)
@@ -52,8 +58,8 @@ def test_which_way_up_and_in() -> None:
     assert work()["Fix the wall plates of the wall panel"][0] == (
         "Lip up, pointing away from the wall"
     )
-    assert "Let it down from above" in work()["Lay on the bench deck"]
-    assert "Good face up" in work()["Lay on the bench deck"]
+    assert "Let it down from above" in work()["Glue down the bench deck"]
+    assert "Good face up" in work()["Glue down the bench deck"]
     assert (
         "Flat leg up, upright leg towards the head wall"
         in (work()["Lay the steel angle into its notches"])
@@ -80,6 +86,33 @@ def test_pilot_holes_are_those_of_the_articles() -> None:
     pilot = shown(NO_10_WALL.pilot_diameter_mm)
     (line,) = [x for x in work()["Fix the wall plates of the wall panel"] if "drill" in x]
     assert line.startswith(f"A: drill {pilot} into the wood of the wall")
+
+
+@pytest.mark.parametrize(
+    ("room_walls", "hole"),
+    [
+        (walls(WallKind.BULKHEAD, fixing()), 'A: drill 5.0 and tap, 2 3/4" deep behind the lining'),
+        (walls(WallKind.MASONRY), None),
+    ],
+    ids=("its fixing is given", "an engineer specifies it"),
+)
+def test_nobody_is_told_to_drill_for_wood_where_there_is_none(
+    room_walls: RoomWalls, hole: str | None
+) -> None:
+    """By hand: a hole of 70 mm is 2 3/4 in to the nearest 1/32."""
+    lines = work(None, room_walls)
+    plates = lines["Fix the wall plates of the wall panel"]
+    assert [line for line in plates if "drill" in line] == ([hole] if hole else [])
+    assert not any("wood" in line for each in lines.values() for line in each)
+
+
+def test_only_flat_heads_lie_flush() -> None:
+    """Washer heads bear on the face that they lie on."""
+    lines = work()
+    (angle,) = (x for x in lines["Drive the screws of the steel angle from below"] if "pilot" in x)
+    (box,) = (x for x in lines["Put the bench together where it will stand"] if "pilot" in x)
+    assert "heads flush" not in angle and "down tight" in angle
+    assert box.endswith("heads flush")
 
 
 @pytest.mark.parametrize(("wall_mm", "deep"), [(0.0, 3 * INCH - 20.0), (5.0, 3 * INCH - 15.0)])
@@ -122,15 +155,15 @@ def test_adhesive_comes_in_whole_cartridges(ml: float, count: int) -> None:
 def test_what_the_rooms_ask_for_before_the_first_part() -> None:
     """The example room: 100 mm of wall base, up to 4 mm low, its corner not measured."""
     always = [
-        "Read the room's page: its distances and shims rule over these sheets",
-        "Find the highest place of the floor under the set and mark a level line from it: heights"
-        " count from there",
+        "Read the room's page first: its distances and shims overrule these sheets",
+        "Find the highest point of the floor under the set and strike a level line from it: all"
+        " heights count from there",
     ]
     assert list(before_lines([fit("101")], Units.MM)) == [
         *always,
-        "Cut the wall base away where boxes stand at the walls: 100 mm of it, as the room's page"
-        " says",
-        "Level boxes and legs up from there by up to 4 mm, as the room's page says",
+        "Cut the wall base away where boxes stand against the walls: 100 mm in all, as the room's"
+        " page says",
+        "Pack boxes and legs up level with it, by up to 4 mm, as the room's page says",
         "Measure what the room's page lists as not measured",
     ]
     assert list(before_lines([], Units.MM)) == always
@@ -140,9 +173,9 @@ def test_the_last_step_closes_the_set_to_the_room() -> None:
     step = closing_step(9, made(), KIT, [fit("101")], Units.MM)
     assert not step.parts and not step.joints and step.number == 9
     assert step.checks[:2] == (
-        "Gaps beyond the set, 12.7 mm: narrow ones closed, as the room's page says",
+        "Narrow gaps beyond the set closed; the room's page has them all (12.7 mm)",
         "Scribed to the wall at the corner, up to 2 mm, as the room's page says",
     )
     assert "Protective film off every face, where the boards came with it" in step.checks
     unmeasured = closing_step(9, made(), KIT, [], Units.MM)
-    assert not any("Scribed" in check or "Gaps" in check for check in unmeasured.checks)
+    assert not any("Scribed" in check or "gaps" in check for check in unmeasured.checks)

@@ -40,5 +40,5 @@ def test_other_bars_are_told_by_their_look() -> None:
 
 def test_the_warning_says_how_to_tell_them_apart() -> None:
     words = alike_words([bar("L1", 500.0), bar("L2", 493.0), bar("L3", 500.0)], Units.MM)
-    assert words["L1"] == "measure it: 500 mm, not L2: 7 mm shorter, L3: as long, other holes"
-    assert words["L2"] == "measure it: 493 mm, not L1: 7 mm longer, L3: 7 mm longer"
+    assert words["L1"] == "measure it, 500 mm: L2 is 7 mm shorter, L3 is as long, with other holes"
+    assert words["L2"] == "measure it, 493 mm: L1 is 7 mm longer, L3 is 7 mm longer"

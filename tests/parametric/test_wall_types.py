@@ -244,10 +244,10 @@ def test_steps_say_hole_bit_and_whom_to_ask() -> None:
     given = steps(walls(WallKind.BULKHEAD, fixing()))
     assert "Tapped pad: drill 5.0 and tap, 70 mm deep behind the lining" in given
     assert "at least 12 mm from the edges of what holds it" in given
-    assert "without leave of who answers for it" in given
+    assert "without permission from whoever is responsible for it" in given
     assert "pipe and cable detector" in given and "stud" not in given
     bare = steps(walls(WallKind.MASONRY))
-    assert "Not to be fixed before an engineer has specified what holds in masonry" in bare
+    assert "Fix nothing here until an engineer has specified what holds in masonry" in bare
     plain = steps(WOOD_STUDS)
     assert "engineer" not in plain and "stud and pipe detector" in plain
     through = steps(walls(WallKind.BULKHEAD, fixing(hole_depth_mm=None)))
