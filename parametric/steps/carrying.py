@@ -42,7 +42,7 @@ def is_screwed(assembly: Assembly, task: Task) -> bool:
 
 def lifted_kg(assembly: Assembly, task: Task) -> float:
     """Return the most that is lifted at once; 0 where nothing comes in. What was put together and
-    is lifted off again is lifted whole.
+    is lifted off again is lifted whole, and so is a deck with its legs, which goes onto its box.
     """
     if task.again:
         return total_kg(map(assembly.part, task.again))
@@ -50,7 +50,8 @@ def lifted_kg(assembly: Assembly, task: Task) -> float:
     pieces = (each for each in delivered(assembly) if not set(task.parts).isdisjoint(each.names))
     heaviest = max((piece.mass_kg for piece in pieces), default=0.0)
     if is_turned_over(assembly, task):
-        return max(heaviest, total_kg(parts) / 2)
+        whole_kg = total_kg(parts)
+        return max(heaviest, whole_kg / 2) if task.kind is Kind.GROUP else whole_kg
     return heaviest
 
 

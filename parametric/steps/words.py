@@ -299,7 +299,7 @@ def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
     lifted = lifted_kg(assembly, task)
     people = people_for(lifted)
     whole: Words = ""
-    if is_turned_over(assembly, task) and not task.again:
+    if task.kind is Kind.GROUP and is_turned_over(assembly, task):
         total = total_kg(assembly.part(name) for name in task.parts)
         whole = (" (", mass(total), " in all, turned over on one edge)")
     if people > MOST_PEOPLE:

@@ -530,7 +530,7 @@ UNITS = {
     "screws": {"head-seat"},
     "tasks": {"step-order"},
 }
-SHOWN = {"D": "diameters", "parts": "in the way", "tasks": "steps can be done in order"}
+SHOWN = {"D": "diameters", "parts": "in the way", "tasks": "tasks can be done in order"}
 
 
 def test_what_is_measured_has_its_unit() -> None:

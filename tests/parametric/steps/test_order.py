@@ -305,6 +305,19 @@ def test_marks_call_a_part_by_its_own_name(name: str, told: str) -> None:
     ]
 
 
+def test_a_deck_on_its_legs_is_as_heavy_laid_dry_as_glued_down():
+    """Both times it goes onto its box whole; only a box that is turned over keeps an edge down."""
+    steps = steps_of(example().assembly, shown)
+    (dry,) = (
+        step for step in steps if step.title.startswith("Turn the bed deck 2 over, lay it dry")
+    )
+    (glued,) = (step for step in steps if step.title == "Glue down the bed deck 2")
+    kg = total_kg(map(example().assembly.part, dry.again))
+    lifts = [[each for each in told(step) if " to lift" in each] for step in (dry, glued)]
+    assert lifts[0] == lifts[1] and f"{kg:.3g} kg to lift: " in lifts[0][0]
+    assert dry.people == glued.people > 1
+
+
 def test_a_heavy_box_takes_more_people_and_says_so():
     """Turned over on one edge, half of it is lifted: 14.4 kg by each at most."""
     assembly = example(held=DeckHold.SCREWED).assembly
