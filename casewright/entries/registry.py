@@ -106,8 +106,8 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.TABLE,
         title="panels drawn elsewhere",
         readers="shop",
-        holds="which part is from which file of another program, its material and what told it, "
-        "thickness as drawn, bores with the tip of a drill; only where a job has any",
+        holds="which part is from which file of another program, its material and how that was "
+        "found, thickness as drawn, bores with the tip of a drill; only where a job has any",
         render=table(tables.panels),
     ),
     Entry(
@@ -116,8 +116,8 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.PAPER,
         title="shop assembly sheets",
         readers="shop",
-        holds="a page for each piece that is joined in the shop and delivered as one: its parts "
-        "drawn apart with their screws, which cleats look alike, mass",
+        holds="a page for each piece that is joined in the shop and delivered in one piece: its "
+        "parts drawn apart with their screws, which cleats look alike, mass",
         render=files(shop_papers.assembly_sheets),
     ),
     Entry(

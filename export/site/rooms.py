@@ -64,7 +64,7 @@ def pick_list_source(picks: PickList, paper: Paper) -> Source:
 
 def _page(room: RoomPage, code: str) -> str:
     facts = table(("what", "where", "length"), "(38mm, 1fr, 34mm)", room.facts, "In this room")
-    unknown = f"#lines({quoted('Not measured: measure before the work')}, {array(room.unknown)})"
+    unknown = f"#lines({quoted('Not measured: measure before you start')}, {array(room.unknown)})"
     refused = cautions((f"The set does not go into this room: {room.refusal}",))
     marks = table(MARK_HEADS, MARK_COLUMNS, room.marks, "Distances from the corner, in this room")
     below = f"set {room.set_name}, {room.hand} hand, {room.effort}"

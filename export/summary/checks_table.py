@@ -16,7 +16,7 @@ CHECKED = {
     "leg-clearance": "gap between each leg and the base box",
     "screw-bite": "penetration of each screw into the second part",
     "screw-head": "material under the countersunk head of each screw",
-    "head-seat": "heads of screws through steel, seated as they bear",
+    "head-seat": "heads of screws through steel that match their holes",
     "screw-skin": "material beyond the tip of each screw",
     "wall-screw-reach": "reach of wall screws past the face of the wall",
     "angle-clearance": "clearance beside the steel angle in its notches",
@@ -80,7 +80,7 @@ CHECKED = {
     "room-measured": "rooms that were not measured",
     "room-fit": "gap beyond the far end of each set, as measured",
     "room-corner": "wedge that a corner out of square leaves at the side wall",
-    "room-width": "rooms against the width that what stands along their far wall counts on",
+    "room-width": "width of each room, where a set stands along its far wall",
     "room-floor": "fall of each floor under the set",
     "wall-fixing-missed": "wall screws that miss stud and blocking",
 }

@@ -158,7 +158,7 @@ def borne(
         code=code,
         severity=Severity.FAIL if beyond else Severity.WARN,
         where=where,
-        message=(asked, "; nothing to hold it against: ", missing, best if beyond else ""),
+        message=(asked, "; nothing to check it against: ", missing, best if beyond else ""),
         measured=measured,
         sense=Sense.AT_MOST,
         limit=limit,

@@ -244,22 +244,22 @@ _RULES = (
         found=_legged,
     ),
     _Rule(
-        what="loads on a deck that come again and again",
+        what="loads on a deck repeated many times",
         why="each is taken to come once",
         found=_sat_on,
     ),
     _Rule(
-        what="what a wall bears itself: studs, blocking, masonry, bulkheads and their pads",
-        why="screws are checked in what they go into, but not that in its wall",
+        what="what the wall itself carries: studs, blocking, masonry, bulkheads and their pads",
+        why="screws are checked in what they go into, but not how that is held in its wall",
         found=_on_walls,
     ),
     _Rule(
         what="how far given fixings stand from edges, openings and joints of their wall",
-        why="papers tell the least distance; where these are, nobody told",
+        why="the papers give the least distance; the job does not say where these are",
         found=_given_fixings,
     ),
     _Rule(
-        what="what the floor bears itself",
+        what="what the floor itself carries",
         why="it is taken to hold whatever stands on it",
         found=_on_floor,
     ),

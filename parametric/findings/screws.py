@@ -87,7 +87,7 @@ def head_findings(where: str, assembly: Assembly) -> Iterator[Finding]:
             code="head-seat",
             severity=Severity.WARN if wrong else Severity.OK,
             where=f"{where}: {called}",
-            message=f"{screw}: {many}, {wrong or 'heads seated as they bear'}",
+            message=f"{screw}: {many}, {wrong or 'heads match their holes'}",
             measured=float(len(joints)) if wrong else 0.0,
             sense=Sense.AT_MOST,
             limit=0.0,

@@ -83,8 +83,8 @@ def told(camera: Camera, scene: Scene, hand: Hand) -> str:
     if scene.upside_down:
         return "upside down"
     to_corner = (camera.towards.x < 0) is (hand is Hand.RIGHT)
-    side = "from the room" if camera.towards.y < 0 else "from the head wall's side"
+    side = "from the room" if camera.towards.y < 0 else "from the head wall"
     if not camera.towards.x:
         return f"seen {side}, straight on"
-    whither = "corner side behind" if to_corner else "corner side in front"
+    whither = "corner at the back" if to_corner else "corner nearest you"
     return f"seen {'from below, ' if camera.towards.z < 0 else ''}{side}, {whither}"

@@ -127,7 +127,7 @@ def _refusal(room_set: RoomSet, measured: Measured, fitting: Fitting, units: Uni
         if tight.gap_mm < 0:
             return f"{show_length(-tight.gap_mm, units)} too long {tight.where}"
         return (
-            f"only {show_length(tight.gap_mm, units)} to spare {tight.where}; it goes in with"
+            f"only {show_length(tight.gap_mm, units)} to spare {tight.where}; it needs"
             f" {show_length(fitting.least_gap_mm, units)}"
         )
     return refusal_at_any_width(room_set, measured, fitting, units)
@@ -143,7 +143,7 @@ def refusal_at_any_width(
     if wedge is not None and wedge.gap_mm > fitting.most_scribe_mm + SAME_MM:
         return (
             f"the corner leaves a wedge of {show_length(wedge.gap_mm, units)}; a scribe takes"
-            f" {show_length(fitting.most_scribe_mm, units)}"
+            f" {show_length(fitting.most_scribe_mm, units)} at most"
         )
     off = _width_off_mm(room_set, measured)
     if off is not None and abs(off) > fitting.most_scribe_mm + SAME_MM:
@@ -153,7 +153,7 @@ def refusal_at_any_width(
     if fall is not None and fall > fitting.most_levelling_mm + SAME_MM:
         return (
             f"the floor falls by {show_length(fall, units)}; levelling takes"
-            f" {show_length(fitting.most_levelling_mm, units)}"
+            f" {show_length(fitting.most_levelling_mm, units)} at most"
         )
     return ""
 

@@ -72,7 +72,7 @@ def test_nothing_is_assumed_of_a_room_that_nobody_has_measured():
         (400.0, Severity.OK, ""),
         (6.0, Severity.OK, ""),
         (4.0, Severity.WARN, ""),
-        (2.0, Severity.FAIL, "only 2 mm to spare at the seat; it goes in with 3 mm"),
+        (2.0, Severity.FAIL, "only 2 mm to spare at the seat; it needs 3 mm"),
         (-7.0, Severity.FAIL, "7 mm too long at the seat"),
     ],
 )
@@ -345,7 +345,7 @@ def test_what_stands_along_the_side_wall_fills_that_opening_alone() -> None:
     ]
     assert found.fits
     tight = fit_room("1", room_set, Measured(side_opening_mm=1301.0), (), FITTING, Units.MM)
-    assert tight.refusal == "only 1 mm to spare along the side wall; it goes in with 3 mm"
+    assert tight.refusal == "only 1 mm to spare along the side wall; it needs 3 mm"
     unknown = fit_room("1", room_set, Measured(), (), FITTING, Units.MM).unknown
     assert "opening along the side wall" in unknown
     foot = fit_room("1", built(desk(Wall.FOOT)), Measured(), (), FITTING, Units.MM)
