@@ -25,12 +25,8 @@ class ConstructionEntry(Entry):
     leg: Annotated[Text, Field(description="Leg under the foot end of beds and under desks.")]
     wall_plate: Annotated[Text, Field(description="Plate that carries wall panels.")]
     cap: Annotated[Text, Field(description="Cap over the screws of wall panels.")]
-    screw_cleat_thin: Annotated[
-        Text, Field(description="Screw through the lesser side of a cleat.")
-    ]
-    screw_cleat_wide: Annotated[
-        Text, Field(description="Screw through the greater side of a cleat.")
-    ]
+    screw_cleat_thin: Annotated[Text, Field(description="Screw through the thickness of a cleat.")]
+    screw_cleat_wide: Annotated[Text, Field(description="Screw through the width of a cleat.")]
     screw_angle: Annotated[Text, Field(description="Screw through the steel angle.")]
     screw_wall: Annotated[Text, Field(description="Screw through a rail or cleat into the wall.")]
     screw_off_wall: Annotated[

@@ -71,7 +71,9 @@ class SmallPartsEntry(Entry):
     ] = _PLAIN_SMALL.area_cm2
     aspect: Annotated[
         float,
-        Field(ge=1, le=1000, description="Parts longer than so many times their width are marked."),
+        Field(
+            ge=1, le=1000, description="Parts more than this many times as long as wide are marked."
+        ),
     ] = _PLAIN_SMALL.aspect
     rim_side: Annotated[
         float | None, LengthIn(1, 5000, "Parts with no longer side stay away from the rim.")

@@ -116,7 +116,7 @@ def show_outcome(outcome: Outcome, folder: Path, job: Job, detail: Detail) -> No
         tell(f"Findings and models are in {folder}; open {folder / 'summary.html'}")
         return
     if any(nest.solution.stop is StopReason.CANCELLED for nest in outcome.nests):
-        tell_words("The nests were stopped; the best answers until then are kept.")
+        tell_words("The nests were stopped; the best answers so far are kept.")
     nest_table(outcome).tell()
     if outcome.bar_nests:
         bar_table(outcome, job.units).tell()

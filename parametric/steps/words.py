@@ -316,6 +316,8 @@ def _cautions(assembly: Assembly, task: Task) -> Iterator[Words]:
         yield "Turn it over on its long edge, hands and feet clear of it; keep the floor clear"
     if task.kind is Kind.GROUP and to_tipping_mm(assembly, task.parts) < 0:
         yield "It can tip over until its screws are in: one person holds it"
+    if task.kind is Kind.ANGLE:
+        yield "Wear gloves: cut ends may be sharp; keep fingers out of the notches as it goes in"
     if any(isinstance(joint, FixedToWall) for joint in joints):
         yield "Find pipes and cables before drilling. Wear eye protection; keep the dust down"
         yield from wall_cautions(_into_walls(assembly, task))

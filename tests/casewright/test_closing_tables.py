@@ -227,7 +227,7 @@ def test_what_closes_a_build(
 def test_a_nest_that_was_stopped_is_told_as_such(
     job: Job, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    words = "The nests were stopped; the best answers until then are kept."
+    words = "The nests were stopped; the best answers so far are kept."
     assert words not in told(outcome(oak(), ply()), job, capsys, monkeypatch)
     cut_short = replace(oak(), solution=replace(oak().solution, stop=StopReason.CANCELLED))
     lines = told(outcome(ply(), cut_short), job, capsys, monkeypatch)

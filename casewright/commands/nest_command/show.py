@@ -204,7 +204,7 @@ def proof_lines(answer: NestAnswer) -> Iterator[str]:
         )
     yield f"Stopped: {solution.stop} (seed {solution.seed})"
     if solution.stop is StopReason.CANCELLED:
-        yield "The best answer until then is kept; it is complete and verified."
+        yield "The best answer so far is kept; it is complete and verified."
     if answer.seconds is not None:
         yield (
             "A clock decided when to stop: the same question may get another answer. Loading the "

@@ -305,6 +305,12 @@ def test_marks_call_a_part_by_its_own_name(name: str, told: str) -> None:
     ]
 
 
+def test_who_brings_in_the_steel_angle_is_told_to_mind_hands():
+    steps = steps_of(example().assembly, shown)
+    minded = [step.title for step in steps if any("out of the notches" in c for c in told(step))]
+    assert minded == ["Lay the steel angle into its notches"]
+
+
 def test_a_deck_on_its_legs_is_as_heavy_laid_dry_as_glued_down():
     """Both times it goes onto its box whole; only a box that is turned over keeps an edge down."""
     steps = steps_of(example().assembly, shown)
