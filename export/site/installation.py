@@ -19,6 +19,7 @@ from export.site.views_on_page import views_on_page
 from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
 
+CUTTING = "Wear eye and ear protection and keep the dust down when drilling or cutting"
 KIT_HEADS = ("packed", "of which spare", "article")
 KIT_COLUMNS = "(24mm, 30mm, 1fr)"
 
@@ -30,7 +31,7 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
         table(("letter", *KIT_HEADS), f"(22mm, {KIT_COLUMNS[1:]}", sheets.kit, "Kit of one room"),
         f"#lines({quoted('Before the first step')}, {array(sheets.before)})",
         f"#overview({quoted('Steps')}, {array(each.title for each in sheets.steps)})",
-        cautions((WALLS, AID_ONLY, DEFERS)),
+        cautions((WALLS, CUTTING, AID_ONLY, DEFERS)),
     ]
     pages = ["\n".join(first)]
     pictures: list[tuple[str, str]] = []

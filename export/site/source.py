@@ -19,8 +19,8 @@ DEFERS = (
     " where they differ from this paper, those rules govern."
 )
 WALLS = (
-    "Find studs, blocking, pipes and cables before drilling or cutting; wear eye and ear protection"
-    " for both. Work on wiring and pipes is for licensed people."
+    "Find studs, blocking, pipes and cables before drilling or cutting. Leave wiring and pipes to"
+    " licensed people."
 )
 
 _PAPERS = {Paper.A4: "a4", Paper.LETTER: "us-letter"}

@@ -194,7 +194,7 @@ def _box_marks(assembly: Assembly, task: Task, out: Direction | None) -> Iterato
                 at = at.at(wall.axis, near.side(wall.opposite))
             where = "the corner" if out is not None else _WALL_BESIDE[along]
             floats = task.group in floating_groups(assembly)
-            decides = ", roughly (its deck, laid dry, decides)" if floats else ""
+            decides = ", roughly: the dry-laid deck decides" if floats else ""
             yield Mark(
                 what=f"{task.about}: its near side from {where}{decides}",
                 start=at.at(along, 0.0),
