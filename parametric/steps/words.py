@@ -31,7 +31,7 @@ from parametric.steps.carrying import (
 )
 from parametric.steps.step import Mark, Step
 from parametric.steps.tasks import Kind, Task
-from parametric.stock.amounts import Words, mass
+from parametric.stock.amounts import Words, length, mass
 
 TIE_UNIT = "tie"
 """What ties units and is none itself; its parts go by their own names."""
@@ -309,11 +309,28 @@ def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
         yield (mass(lifted), " to lift", whole, shared)
 
 
+def _turning(assembly: Assembly, task: Task) -> Words:
+    """Return how what lies upside down is turned over, and the floor that this takes: it lies on
+    one side of its long edge, and then on the other.
+    """
+    boxes = [assembly.part(name).box for name in task.parts]
+    sizes = sorted(
+        max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
+        for axis in (Axis.X, Axis.Y)
+    )
+    floor = (length(sizes[1]), " x ", length(2 * sizes[0]))
+    return (
+        "Turn it over on its long edge, hands and feet clear of it; keep ",
+        floor,
+        " of floor clear for that",
+    )
+
+
 def _cautions(assembly: Assembly, task: Task) -> Iterator[Words]:
     joints = [assembly.joints[at] for at in task.joints]
     yield from _lifting(assembly, task)
     if is_turned_over(assembly, task):
-        yield "Turn it over on its long edge, hands and feet clear of it; keep the floor clear"
+        yield _turning(assembly, task)
     if task.kind is Kind.GROUP and to_tipping_mm(assembly, task.parts) < 0:
         yield "It can tip over until its screws are in: one person holds it"
     if task.kind is Kind.ANGLE:

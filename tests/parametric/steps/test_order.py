@@ -337,6 +337,14 @@ def test_a_heavy_box_takes_more_people_and_says_so():
         f" people, {half_kg / 3:.3g} kg each, or a lifting aid" in told(bed)
     )
     assert bed.title == "Turn the bed over, set it in place"
+    # Deck of 60 x 81 in: on one side of its long edge, then on the other.
+    boxes = [assembly.part(name).box for name in bed.again]
+    wide, long = (
+        max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
+        for axis in (Axis.X, Axis.Y)
+    )
+    floor = f"{show_length(long, Units.MM)} x {show_length(2 * wide, Units.MM)} of floor"
+    assert any(floor in caution for caution in told(bed))
     together = steps[bed.number - 2]
     assert together.upside_down and "upside down" in together.title
     plates = steps[0]
