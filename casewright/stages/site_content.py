@@ -29,6 +29,8 @@ from parametric.stock.amounts import in_words
 from parametric.stock.lengths import Units, show_length
 
 NOT_MEASURED = "not measured"
+THINNEST_MM = 0.5
+"""Nobody packs less than that; common practice, no source."""
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""
 
@@ -228,8 +230,8 @@ def alike(packings: Iterable[Packing], units: Units) -> dict[str, str]:
     places: dict[str, Counter[str]] = {}
     for packing in packings:
         most = show_length(packing.most_mm, units)
-        if most == show_length(0.0, units):
-            continue  # thinner than any shim
+        if packing.most_mm < THINNEST_MM:
+            continue
         told = most if packing.least_mm == packing.most_mm else f"up to {most}"
         places.setdefault(told, Counter())[packing.where] += 1
     return {

@@ -132,6 +132,12 @@ def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
                 pass
     if task.kind is Kind.GROUP:
         yield from ("level", "square", "tape measure", "shims")
+    if task.kind is Kind.FIX:
+        yield "shims"
+    if task.kind is Kind.ANGLE:
+        yield from ("level", "hard packers", "work gloves")
+    if task.kind is Kind.HUNG:
+        yield "level"
     if task.kind is Kind.DRY:
         yield from ("level", "pencil", "shims")
 
