@@ -36,6 +36,12 @@ def before_lines(fits: Sequence[RoomFit], units: Units) -> Iterator[str]:
             f"Pack boxes and legs up level with it, by up to {show_length(max(falls), units)},"
             f" {_PAGE}"
         )
+    wedges = [fit.wedge.gap_mm for fit in fits if fit.wedge is not None]
+    if wedges:
+        yield (
+            "Scribe what lies in the corner to the side wall before it is glued or fixed, by up to"
+            f" {show_length(max(wedges), units)}, {_PAGE}"
+        )
     if any(fit.unknown for fit in fits):
         yield "Measure what the room's page lists as not measured"
 
@@ -45,17 +51,14 @@ def closing_step(
 ) -> Step:
     """Return the last step: what closes the set to the room."""
     gaps = [gap.gap_mm for fit in fits for gap in (*fit.gaps, *fit.side_gaps) if gap.gap_mm > 0]
-    wedges = [fit.wedge.gap_mm for fit in fits if fit.wedge is not None]
     fixings = [each for each in room_set.assembly.joints if isinstance(each, FixedToWall)]
     return Step(
         number=number,
-        title="Close the gaps round the set and clean up" if gaps or wedges else "Clean up",
+        title="Close the gaps round the set and clean up" if gaps else "Clean up",
         parts=(),
         joints=(),
         people=1,
-        tools=("scribe", "plane or saw", "vacuum cleaner")
-        if gaps or wedges
-        else ("vacuum cleaner",),
+        tools=("scribe", "plane or saw", "vacuum cleaner") if gaps else ("vacuum cleaner",),
         marks=(),
         checks=tuple(
             filter(
@@ -64,10 +67,6 @@ def closing_step(
                     f"Narrow gaps beyond the set closed; the room's page has them all"
                     f" ({_range(gaps, units)})"
                     if gaps
-                    else "",
-                    f"Scribed to the wall at the corner, up to {show_length(max(wedges), units)},"
-                    f" {_PAGE}"
-                    if wedges
                     else "",
                     "A cap in every recess" if any(each.cap for each in fixings) else "",
                     "Edges and faces touched up"

@@ -181,8 +181,7 @@ def cartridges(line: KitLine) -> str:
 
 def amount(quantity: float, unit: KitUnit) -> str:
     """Return a quantity for reading; pieces need no unit."""
-    shown = unit.shown(quantity)
-    return shown if unit is KitUnit.PIECES else f"{shown} {unit}"
+    return unit.shown(quantity) if unit is KitUnit.PIECES else f"{quantity:.0f} {unit}"
 
 
 def room_page(
