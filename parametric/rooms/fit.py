@@ -6,6 +6,7 @@ are the same in both hands.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from parametric.geometry.space import SAME_MM, Axis, Box
@@ -233,12 +234,16 @@ def _shims(room_set: RoomSet, measured: Measured) -> Iterator[Packing]:
     """
     out = measured.corner_out_of_square_per_1000
     shift = _shift_mm(room_set, measured)
-    for fixing in wall_fixings(room_set.assembly):
-        thickness = off_wall_mm(room_set.assembly, fixing.joint)
+    from_corner = sorted(wall_fixings(room_set.assembly), key=lambda fixing: fixing.across_mm)
+    counted: Counter[str] = Counter()
+    for fixing in from_corner:
+        thickness, where = off_wall_mm(room_set.assembly, fixing.joint), fixing.where
         if fixing.wall is Wall.SIDE and out is not None:
             thickness += shift + out / 1000 * fixing.across_mm
+            counted[where] += 1
+            where = f"{where}, screw {counted[where]} from the corner"
         if thickness > SAME_MM:
-            yield Packing(where=fixing.where, least_mm=thickness, most_mm=thickness)
+            yield Packing(where=where, least_mm=thickness, most_mm=thickness)
 
 
 def _levelling(assembly: Assembly, measured: Measured) -> Iterator[Packing]:

@@ -138,8 +138,12 @@ def test_shims_fill_the_wedge_at_each_screw_of_the_side_wall():
             and hasattr(joint, "cap")
         )
         expected = sorted(shift + per_1000 / 1000 * place for place in places)
-        at_side = [shim.most_mm for shim in shims if shim.where.endswith("the side wall")]
+        at_side = [shim.most_mm for shim in shims if "the side wall" in shim.where]
         assert sorted(at_side) == pytest.approx(expected)
+        # Screws are counted from the corner, so that each finds its shim.
+        first = [shim for shim in shims if shim.where.endswith("screw 1 from the corner")]
+        nearest = shift + per_1000 / 1000 * min(places)
+        assert [shim.most_mm for shim in first] == pytest.approx([nearest])
 
 
 @pytest.mark.parametrize(
