@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from casewright.job import Room
 from casewright.stages.site_pictures import by_number, mark_label
 from casewright.stages.step_work import work_of
 from export.json_text import json_text
 from export.site.content import RoomPage, Row, SetSheets, StepPicture, StepSheet
+from export.tables.rooms_table import packed_alike
 from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered
 from parametric.joints.into_wall import wall_articles
@@ -21,7 +22,7 @@ from parametric.kit.supplies import ADHESIVE, CARTRIDGE_ML
 from parametric.lists.piece_catalogue import carried_by
 from parametric.pictures.scene import Scene
 from parametric.rooms.fit import UNKNOWN
-from parametric.rooms.room_fit import Packing, RoomFit
+from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
@@ -29,8 +30,6 @@ from parametric.stock.amounts import in_words
 from parametric.stock.lengths import Units, show_length
 
 NOT_MEASURED = "not measured"
-THINNEST_MM = 0.5
-"""Nobody packs less than that; common practice, no source."""
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""
 
@@ -222,23 +221,6 @@ def room_page(
     )
 
 
-def alike(packings: Iterable[Packing], units: Units) -> dict[str, str]:
-    """Return the places of all that is packed as much, by how much: each once, with how many there
-    are.
-    """
-    places: dict[str, Counter[str]] = {}
-    for packing in packings:
-        most = show_length(packing.most_mm, units)
-        if packing.most_mm < THINNEST_MM:
-            continue
-        told = most if packing.least_mm == packing.most_mm else f"up to {most}"
-        places.setdefault(told, Counter())[packing.where] += 1
-    return {
-        told: ", ".join(f"{count} x {where}" if count > 1 else where for where, count in of.items())
-        for told, of in places.items()
-    }
-
-
 def mark_rows(steps: Sequence[Step], fit: RoomFit | None, units: Units) -> Iterator[Row]:
     """Yield each distance from the corner along the head wall: step, what, in this room, and as the
     sheets of the set have it.
@@ -272,7 +254,7 @@ def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
     if fit.wedge is not None:
         yield ("scribe or filler", fit.wedge.where, length(fit.wedge.gap_mm))
     for what, packings in (("shim", fit.shims), ("level up", fit.levelling)):
-        for amount_told, places in alike(packings, units).items():
+        for amount_told, places in packed_alike(packings, units).items():
             yield (what, places, amount_told)
     if fit.wall_base_cut_mm:
         yield (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from export.tables.csv_text import csv_text
@@ -26,6 +27,8 @@ ROOM_COLUMNS = (
     "screws_without_wood",
     "not_measured",
 )
+THINNEST_MM = 0.5
+"""Nobody packs less than that; common practice, no source."""
 FIXING_COLUMNS = ("room", "set", "hand", "screw", "from_corner", "above_floor", "why")
 
 
@@ -72,14 +75,23 @@ def _gap(gap: SideGap, fitting: Fitting, units: Units) -> str:
 
 
 def _packings(packings: Sequence[Packing], units: Units) -> str:
-    """Return them in words; those that say the same are named once, with how many there are."""
-    words: dict[str, int] = {}
+    return "; ".join(f"{places}: {told}" for told, places in packed_alike(packings, units).items())
+
+
+def packed_alike(packings: Iterable[Packing], units: Units) -> dict[str, str]:
+    """Return the places of all that is packed as much, by how much: each once, with how many there
+    are.
+    """
+    places: dict[str, Counter[str]] = {}
     for packing in packings:
-        most = show_length(packing.most_mm, units)
-        amount = most if packing.least_mm == packing.most_mm else f"up to {most}"
-        text = f"{packing.where}: {amount}"
-        words[text] = words.get(text, 0) + 1
-    return "; ".join(text if count == 1 else f"{count} x {text}" for text, count in words.items())
+        if packing.most_mm >= THINNEST_MM:
+            most = show_length(packing.most_mm, units)
+            told = most if packing.least_mm == packing.most_mm else f"up to {most}"
+            places.setdefault(told, Counter())[packing.where] += 1
+    return {
+        told: ", ".join(f"{count} x {where}" if count > 1 else where for where, count in of.items())
+        for told, of in places.items()
+    }
 
 
 def _missed(hand: Hand, fit: RoomFit, units: Units) -> Iterator[tuple[object, ...]]:

@@ -62,6 +62,7 @@ def fit_room(
         gaps=tuple(far_gaps(room_set, measured)),
         side_gaps=tuple(side_gaps(room_set, measured)),
         wedge=_wedge(room_set, measured),
+        measured=_measured(room_set, measured),
         shift_mm=_shift_mm(room_set, measured),
         width_off_mm=_width_off_mm(room_set, measured),
         floor_fall_mm=_floor_fall_mm(measured),
@@ -91,6 +92,13 @@ def _wants_wood(assembly: Assembly) -> bool:
     """Return whether studs and blocking matter: not where all walls take fixings anywhere."""
     screws = wall_fixings(assembly)
     return not screws or any(each.joint.wall.kind.wants_blocking for each in screws)
+
+
+def _measured(room_set: RoomSet, measured: Measured) -> bool:
+    """Return whether an opening was measured along each wall of the corner that has something."""
+    gaps = {Wall.HEAD: far_gaps(room_set, measured), Wall.SIDE: side_gaps(room_set, measured)}
+    stands = [wall for wall in gaps if boards_along(room_set, wall)]
+    return bool(stands) and all(any(True for _ in gaps[wall]) for wall in stands)
 
 
 def run_mm(room_set: RoomSet) -> float:

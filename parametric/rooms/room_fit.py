@@ -43,6 +43,9 @@ class RoomFit:
     """How a set goes into one room. `refusal` is empty where it does; else why it does not, and
     `nearest` is the set of the job that would, empty if none does.
 
+    `measured` says whether somebody measured the opening of each of the two walls of the corner
+    that the set stands along: else nobody knows whether it goes in.
+
     `gaps` are beyond the far end of the set along the head wall, `side_gaps` beyond that along the
     side wall. `wedge` is what a corner out of square leaves at the side wall, and `shift_mm` how
     far a side wall that leans in keeps what stands along the head wall from the corner;
@@ -58,6 +61,7 @@ class RoomFit:
     gaps: tuple[SideGap, ...]
     side_gaps: tuple[SideGap, ...]
     wedge: SideGap | None
+    measured: bool
     shift_mm: float
     width_off_mm: float | None
     floor_fall_mm: float | None
@@ -72,11 +76,6 @@ class RoomFit:
     def fits(self) -> bool:
         """Whether nothing stands against it."""
         return not self.refusal
-
-    @property
-    def measured(self) -> bool:
-        """Whether anybody measured room for what the set holds along a wall."""
-        return bool(self.gaps or self.side_gaps)
 
 
 HandedFit = tuple[Hand, RoomFit]

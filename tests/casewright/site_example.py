@@ -138,6 +138,7 @@ def fit(number: str, refusal: str = "") -> RoomFit:
         side_gaps=(),
         gaps=(SideGap(where="at the seat", gap_mm=12.7),),
         wedge=SideGap(where="at the side wall, in front", gap_mm=2.0),
+        measured=True,
         shift_mm=0.0,
         width_off_mm=None,
         floor_fall_mm=4.0,

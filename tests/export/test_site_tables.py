@@ -28,6 +28,7 @@ FIT = RoomFit(
         SideGap(where="at the panel", gap_mm=50.1),
     ),
     wedge=SideGap(where="at the side wall, in front", gap_mm=4.5),
+    measured=True,
     shift_mm=0.0,
     width_off_mm=None,
     floor_fall_mm=6.0,

@@ -387,3 +387,17 @@ def test_a_room_as_wide_as_what_stands_along_its_far_wall_counts_on(
     assert finding.severity is severity
     assert fit(measured, RIGHT).width_off_mm is None
     assert fit(Measured(), far).width_off_mm is None
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+def test_a_room_is_measured_once_each_wall_that_the_set_stands_along_is(hand: Hand) -> None:
+    """Sets along the head wall, along the side wall alone, and along both."""
+    head, side = example(hand), build_set(run(Wall.SIDE), hand, BUILT_FROM, ROUTING, TRIM_MM)
+    both = replace(head, walls=(*head.walls, ("bench", Wall.SIDE)))
+    along_head, along_side = Measured(opening_at_seat_mm=4000.0), Measured(side_opening_mm=9000.0)
+    told = [
+        [fit(measured, of).measured for measured in (Measured(), along_head, along_side)]
+        for of in (head, side, both)
+    ]
+    assert told == [[False, True, False], [False, False, True], [False, False, False]]
+    assert fit(replace(along_head, side_opening_mm=9000.0), both).measured
