@@ -11,9 +11,9 @@ from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
 
 _HEADS = ("zone", "from the corner", "above the floor", "block at least", "screws", "load on one")
-_COLUMNS = "(11mm, 1fr, 1fr, 1.2fr, 13mm, 1fr)"
+_COLUMNS = "(11mm, 1fr, 1fr, 1.2fr, 15mm, 1fr)"
 _WITHOUT = (*_HEADS[:3], "each screw: along; up", *_HEADS[4:])
-_WIDER = "(11mm, 0.87fr, 0.84fr, 1.65fr, 13mm, 1.05fr)"
+_WIDER = "(11mm, 0.87fr, 0.84fr, 1.65fr, 15mm, 1.05fr)"
 WALLS_ON_A_PAGE = 2
 
 

@@ -36,6 +36,7 @@ _DIMENSION_ROOM_MM = 24.0  # under the floor
 _DISTANCE_ROWS_MM = (14.0, 18.6)  # under it, of the rows of distances
 _CLEAR_MM = 0.8
 _RIM_MM = 3.0
+_CROSS_MM = 0.8  # from the middle of a screw's cross to its ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +113,8 @@ def _zone(zone: BlockingZone, fit: Fit) -> list[str]:
         ' stroke-width="0.25"/>'
     ]
     for x, y in map(fit.at, zone.screws):
-        cross = [[(x - 0.8, y), (x + 0.8, y)], [(x, y - 0.8), (x, y + 0.8)]]
+        ends = (x - _CROSS_MM, y), (x + _CROSS_MM, y), (x, y - _CROSS_MM), (x, y + _CROSS_MM)
+        cross = [ends[:2], ends[2:]]
         drawn.append(path(cross, "#000", 0.25))
     drawn.append(text_element(zone.label, *_label_in(zone, fit), CAPITAL_MM, anchor="middle"))
     return drawn
@@ -120,11 +122,13 @@ def _zone(zone: BlockingZone, fit: Fit) -> list[str]:
 
 def _label_in(zone: BlockingZone, fit: Fit) -> Point2:
     """Return where a zone's label stands: in the widest room between its screws or its ends, so
-    that no neighbour's edge runs through it.
+    that no neighbour's edge runs through it; above a zone that has too little.
     """
     low, high = fit.at((zone.area.x0, zone.area.y0)), fit.at((zone.area.x1, zone.area.y1))
     across = sorted((low[0], high[0], *(fit.at(screw)[0] for screw in zone.screws)))
     left, right = max(pairwise(across), key=lambda pair: round(pair[1] - pair[0], 6))
+    if right - left < CHARACTER_MM + 2 * (_CROSS_MM + _CLEAR_MM):
+        return (low[0] + high[0]) / 2, high[1] + _CLEAR_MM
     return (left + right) / 2, (low[1] + high[1] - CAPITAL_MM) / 2
 
 
