@@ -8,8 +8,8 @@ from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
 from casewright.stages.assembly_content import assembly_book
 from casewright.stages.piece_stage import part_numbers
+from export.papers.pdf import pdf_bytes
 from export.shop.assembly import assembly_source
-from export.site.pdf import pdf_bytes
 from parametric.kit.set_kit import whole_shop_hardware
 from parametric.stock.paper import paper_for
 

@@ -9,9 +9,9 @@ from casewright.entries.entry import Rendered
 from casewright.stages.blocking_content import OfJob, blocking_plan
 from casewright.stages.site_content import amount, cartridges, kit_rows, room_page
 from casewright.stages.site_stage import SiteSet, SiteWork
+from export.papers.pdf import pdf_bytes
 from export.site.blocking import blocking_source
 from export.site.content import PickList
-from export.site.pdf import pdf_bytes
 from export.site.rooms import pick_list_source, rooms_source
 
 

@@ -25,6 +25,7 @@ from export.file_paths import (
 )
 from export.layer_table import LayerTable, layer_table
 from export.manifest import LayoutEntry, NestEntry, OffcutEntry, TrimEntry
+from export.papers.revision import revision_of
 from export.placed_boxes import placed_boxes
 from export.sheet_check import part_problems, sheet_problems
 from export.summary.content import SheetMap
@@ -92,6 +93,11 @@ class ShopFiles:
     parts: tuple[PartFile, ...]
     sheets: tuple[SheetFile, ...]
     nests: tuple[NestEntry, ...]
+
+    @property
+    def revision(self) -> str:
+        """A short digest of all cut files: papers and labels of the same cuts bear the same."""
+        return revision_of(each.content for each in (*self.parts, *self.sheets))
 
 
 def shop_files(

@@ -10,7 +10,8 @@ from casewright.job import Room
 from casewright.stages.site_pictures import by_number, mark_label
 from casewright.stages.step_work import work_of
 from export.json_text import json_text
-from export.site.content import RoomPage, Row, SetSheets, StepPicture, StepSheet
+from export.papers.blocks import Row
+from export.site.content import RoomPage, SetSheets, StepPicture, StepSheet
 from export.tables.rooms_table import packed_alike
 from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered

@@ -14,9 +14,9 @@ from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
 from casewright.stages.site_pictures import article_letters, step_pictures
 from export.file_paths import safe_names
+from export.papers.typesetting import Source
 from export.site.content import SetSheets
 from export.site.installation import installation_source
-from export.site.source import Source
 from parametric.findings.screw_loads import screw_loads
 from parametric.geometry.hand import Hand
 from parametric.kit.kit import Kit

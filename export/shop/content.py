@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from export.site.content import Row, StepPicture
+from export.papers.blocks import Row
+from export.site.content import StepPicture
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,16 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from export.papers.blocks import (
+    Block,
+    Cautions,
+    Head,
+    Named,
+    Page,
+    Paragraph,
+    Picture,
+    Share,
+    Table,
+    Width,
+)
+from export.papers.cautions import DEFERS, WALLS
+from export.papers.page_format import page_format
+from export.papers.typesetting import Source, document
 from export.site.content import BlockingPlan, WallElevation
-from export.site.pictures import wall_scale, wall_svg
-from export.site.source import DEFERS, WALLS, Source, cautions, document, head, quoted, table
+from export.site.wall_picture import WALL_SIZE_MM, wall_scale, wall_svg
 from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
 
 _HEADS = ("zone", "from the corner", "above the floor", "block at least", "screws", "load on one")
-_COLUMNS = "(11mm, 1fr, 1fr, 1.2fr, 15mm, 1fr)"
+_WIDTHS: tuple[Width, ...] = (11.0, Share(), Share(), Share(1.2), 15.0, Share())
 _WITHOUT = (*_HEADS[:3], "each screw: along; up", *_HEADS[4:])
-_WIDER = "(11mm, 0.87fr, 0.84fr, 1.65fr, 15mm, 1.05fr)"
+_WIDER: tuple[Width, ...] = (11.0, Share(0.87), Share(0.84), Share(1.65), 15.0, Share(1.05))
 WALLS_ON_A_PAGE = 2
 
 
@@ -22,46 +36,40 @@ def blocking_source(plan: BlockingPlan, paper: Paper) -> Source:
     to one scale.
     """
     scale = wall_scale(plan.walls)
-    pictures = [
-        (f"wall-{index}.svg", wall_svg(wall, scale))
-        for index, wall in enumerate(plan.walls, start=1)
-    ]
-    named = list(zip(plan.walls, (name for name, _ in pictures), strict=True))
-    firsts = range(0, len(named), WALLS_ON_A_PAGE)
-    pages = [_page(plan, named[at : at + WALLS_ON_A_PAGE], scale) for at in firsts]
-    return document(paper, plan.job, pages, pictures)
+    firsts = range(0, len(plan.walls), WALLS_ON_A_PAGE)
+    pages = [_page(plan, plan.walls[at : at + WALLS_ON_A_PAGE], scale) for at in firsts]
+    return document(page_format(paper), plan.job, pages)
 
 
-def _page(plan: BlockingPlan, walls: Sequence[tuple[WallElevation, str]], scale: float) -> str:
-    listed = [wall for wall, _ in walls]
-    titles = " and ".join(wall.title for wall in listed)
-    blocked = all(wall.wants_blocking for wall in listed)
+def _page(plan: BlockingPlan, walls: Sequence[WallElevation], scale: float) -> Page:
+    titles = " and ".join(wall.title for wall in walls)
+    blocked = all(wall.wants_blocking for wall in walls)
     below = (
         f"{plan.set_name}, {plan.hand} hand, {_rooms(plan)}. Seen from the room,"
         f" 1 : {1 / scale:.0f}; heights from finished floor. Zones and blocks are rounded outwards"
         f" to {plan.rounded}, screw positions to the nearest."
     )
-    of_walls = dict.fromkeys(text for wall in listed for text in wall.cautions)
-    return "\n".join(
-        (
-            head(f"{'Blocking' if blocked else 'Wall fixings'}: {titles}", below, plan.hand),
-            # First, since the walls may go on to another page.
-            cautions((WALLS, *of_walls, AID_ONLY, DEFERS)),
-            *(_wall(wall, picture, listed[0]) for wall, picture in walls),
-        )
-    )
+    title = f"{'Blocking' if blocked else 'Wall fixings'}: {titles}"
+    of_walls = dict.fromkeys(text for wall in walls for text in wall.cautions)
+    blocks: list[Block] = [
+        Head(title=title, below=below, hand=plan.hand),
+        # First, since the walls may go on to another page.
+        Cautions((WALLS, *of_walls, AID_ONLY, DEFERS)),
+    ]
+    for wall in walls:
+        blocks += _wall(wall, scale, walls[0])
+    return Page(blocks=tuple(blocks))
 
 
-def _wall(wall: WallElevation, picture: str, first: WallElevation) -> str:
+def _wall(wall: WallElevation, scale: float, first: WallElevation) -> tuple[Block, ...]:
     """Return a wall: its name, what it must have, its picture and its table."""
     alike = wall is not first and wall.wanted == first.wanted
     wanted = f"Made as the {first.title}." if alike else " ".join(wall.wanted)
-    blocked = wall.wants_blocking
-    return "\n".join(
-        (
-            f"#wall({quoted(wall.title)}, {quoted(wanted)}, {quoted(picture)})",
-            table(_HEADS if blocked else _WITHOUT, _COLUMNS if blocked else _WIDER, wall.rows),
-        )
+    picture = Picture(svg=wall_svg(wall, scale), width_mm=WALL_SIZE_MM[0])
+    heads, widths = (_HEADS, _WIDTHS) if wall.wants_blocking else (_WITHOUT, _WIDER)
+    return (
+        Named(title=wall.title, blocks=(Paragraph(wanted), picture), whole=True),
+        Table(heads=heads, widths=widths, rows=wall.rows),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from export.papers.blocks import Row
 from export.svg.elements import Point2
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
@@ -53,9 +54,6 @@ class StepPicture:
     screws: tuple[DrivenScrew, ...] = ()
     caption: str = ""
     frame: Bounds | None = None
-
-
-Row = tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,63 +2,89 @@
 
 from __future__ import annotations
 
+from export.papers.blocks import (
+    Beside,
+    Cautions,
+    Head,
+    Numbered,
+    Page,
+    Share,
+    Table,
+    Ticked,
+    Width,
+)
+from export.papers.cautions import DEFERS, WALLS
+from export.papers.page_format import page_format
+from export.papers.typesetting import Source, document
 from export.site.content import SetSheets, StepSheet
 from export.site.page_room import picture_height_mm
-from export.site.source import (
-    DEFERS,
-    WALLS,
-    Source,
-    array,
-    cautions,
-    document,
-    head,
-    quoted,
-    table,
-)
 from export.site.views_on_page import views_on_page
 from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
 
 CUTTING = "Wear eye and ear protection and keep the dust down when drilling or cutting"
 KIT_HEADS = ("packed", "of which spare", "article")
-KIT_COLUMNS = "(24mm, 30mm, 1fr)"
+KIT_WIDTHS: tuple[Width, ...] = (24.0, 30.0, Share())
+_HALVES = (Share(), Share())
 
 
 def installation_source(sheets: SetSheets, paper: Paper) -> Source:
     """Return the sheets of one set in one hand: what is in the kit, then a page for each step."""
-    first = [
-        head(f"Set {sheets.set_name}", f"{sheets.hand} hand, {sheets.effort}", sheets.hand),
-        table(("letter", *KIT_HEADS), f"(22mm, {KIT_COLUMNS[1:]}", sheets.kit, "Kit of one room"),
-        f"#lines({quoted('Before the first step')}, {array(sheets.before)})",
-        f"#overview({quoted('Steps')}, {array(each.title for each in sheets.steps)})",
-        cautions((WALLS, CUTTING, AID_ONLY, DEFERS)),
-    ]
-    pages = ["\n".join(first)]
-    pictures: list[tuple[str, str]] = []
-    for number, step in enumerate(sheets.steps, start=1):
-        height_mm = picture_height_mm(step, (*step.cautions, DEFERS), paper)
-        shown, files = views_on_page(f"step-{number}", step.title, step.pictures, height_mm)
-        pictures += files
-        pages.append(_step_page(sheets, number, step, shown))
-    return document(paper, sheets.job, pages, pictures)
+    below = f"{sheets.hand} hand, {sheets.effort}"
+    first = Page(
+        blocks=(
+            Head(title=f"Set {sheets.set_name}", below=below, hand=sheets.hand),
+            Table(
+                heads=("letter", *KIT_HEADS),
+                widths=(22.0, *KIT_WIDTHS),
+                rows=sheets.kit,
+                title="Kit of one room",
+            ),
+            Ticked(title="Before the first step", items=sheets.before),
+            Numbered(title="Steps", items=tuple(each.title for each in sheets.steps)),
+            Cautions((WALLS, CUTTING, AID_ONLY, DEFERS)),
+        )
+    )
+    steps = (
+        _step_page(sheets, number, step, paper) for number, step in enumerate(sheets.steps, start=1)
+    )
+    return document(page_format(paper), sheets.job, (first, *steps))
 
 
-def _step_page(sheets: SetSheets, number: int, step: StepSheet, pictures: str) -> str:
+def _step_page(sheets: SetSheets, number: int, step: StepSheet, paper: Paper) -> Page:
     people = f"{step.people} people" if step.people != 1 else "1 person"
     below = f"set {sheets.set_name}, {sheets.hand} hand, {people}"
-    fasteners = table(("at", "count", "article"), "(auto, auto, 1fr)", step.fasteners, "Fasteners")
-    marks = table(("at", "what", "length"), "(12mm, 1fr, auto)", step.marks, "To mark")
-    parts = table(("count", "part", "name"), "(14mm, auto, 1fr)", step.parts, "Parts")
-    left = f"[{parts}\n{marks}\n#lines({quoted('Do')}, {array(step.work)})]"
-    right = (
-        f"[{fasteners}\n#lines({quoted('Tools')}, {array(step.tools)})"
-        f"\n#lines({quoted('Check')}, {array(step.checks)})]"
+    cautions = (*step.cautions, DEFERS)
+    left = (
+        Table(
+            heads=("count", "part", "name"),
+            widths=(14.0, None, Share()),
+            rows=step.parts,
+            title="Parts",
+        ),
+        Table(
+            heads=("at", "what", "length"),
+            widths=(12.0, Share(), None),
+            rows=step.marks,
+            title="To mark",
+        ),
+        Ticked(title="Do", items=step.work),
     )
-    return "\n".join(
-        (
-            head(f"{number}. {step.title}", below, sheets.hand),
-            pictures,
-            f"#grid(columns: (1fr, 1fr), column-gutter: 6mm, {left}, {right})",
-            cautions((*step.cautions, DEFERS)),
+    right = (
+        Table(
+            heads=("at", "count", "article"),
+            widths=(None, None, Share()),
+            rows=step.fasteners,
+            title="Fasteners",
+        ),
+        Ticked(title="Tools", items=step.tools),
+        Ticked(title="Check", items=step.checks),
+    )
+    return Page(
+        blocks=(
+            Head(title=f"{number}. {step.title}", below=below, hand=sheets.hand),
+            *views_on_page(step.title, step.pictures, picture_height_mm(step, cautions, paper)),
+            Beside(columns=(left, right), widths=_HALVES),
+            Cautions(cautions),
         )
     )

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from export.site.content import Row, StepSheet
+from export.papers.blocks import Row
+from export.papers.page_format import page_format
+from export.site.content import StepSheet
 from parametric.stock.paper import Paper
 
-_PAGE_MM = {Paper.A4: 297.0, Paper.LETTER: 279.4}
-_MARGINS_MM = 32.0
 _HEAD_MM = 28.5
 _ROW_MM, _LINE_MM, _TITLE_MM, _BOX_MM = 5.0, 5.0, 7.6, 13.0
 # Characters that fit a line: in the last column of a table, in a list, in the box of cautions.
@@ -25,7 +25,7 @@ def picture_height_mm(step: StepSheet, cautions: Sequence[str], paper: Paper) ->
     left = _table_mm(step.parts) + _table_mm(step.marks) + _list_mm(step.work)
     right = _table_mm(step.fasteners) + _list_mm(step.tools) + _list_mm(step.checks)
     box = _BOX_MM + _LINE_MM * sum(_lines(text, _IN_BOX) for text in cautions)
-    room = _PAGE_MM[paper] - _MARGINS_MM - _HEAD_MM - max(left, right) - box
+    room = page_format(paper).text_height_mm - _HEAD_MM - max(left, right) - box
     return max(LEAST_MM, min(MOST_MM, room))
 
 

@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
 
-import segno
-
-from export.site.content import PickList, RoomPage
-from export.site.installation import KIT_COLUMNS, KIT_HEADS
-from export.site.source import (
-    DEFERS,
-    WALLS,
-    Source,
-    array,
-    cautions,
-    document,
-    head,
-    quoted,
-    table,
-    together,
+from export.papers.blocks import (
+    Block,
+    Cautions,
+    Head,
+    Named,
+    Page,
+    Share,
+    Table,
+    Ticked,
+    Whole,
+    Width,
 )
+from export.papers.cautions import DEFERS, WALLS
+from export.papers.page_format import page_format
+from export.papers.square_code import code_svg
+from export.papers.typesetting import Source, document
+from export.site.content import PickList, RoomPage
+from export.site.installation import KIT_HEADS, KIT_WIDTHS
 from parametric.stock.paper import Paper
 
 MARK_HEADS = ("step", "what", "in this room", "on the set's sheets")
-MARK_COLUMNS = "(12mm, 1fr, 1fr, 1fr)"
+MARK_WIDTHS: tuple[Width, ...] = (12.0, Share(), Share(), Share())
 UNMEASURED = (
     "Not measured: nobody knows whether the set goes into this room. Measure the openings before"
     " anything is fixed."
@@ -33,52 +34,48 @@ UNMEASURED = (
 
 def rooms_source(job: str, rooms: Sequence[RoomPage], paper: Paper) -> Source:
     """Return one page for each room, with its record as a square code (ISO/IEC 18004)."""
-    pictures = [(f"room-{index}.svg", code_svg(each.record)) for index, each in enumerate(rooms)]
-    pages = [_page(each, name) for each, (name, _) in zip(rooms, pictures, strict=True)]
-    return document(paper, job, pages, pictures)
-
-
-def code_svg(text: str) -> str:
-    """Return the text as a square code (ISO/IEC 18004), error correction level M."""
-    made = io.BytesIO()
-    code = segno.make(text, error="m", micro=False)
-    code.save(made, kind="svg", xmldecl=False, omitsize=True, border=4)
-    return made.getvalue().decode()
+    return document(page_format(paper), job, map(_page, rooms))
 
 
 def pick_list_source(picks: PickList, paper: Paper) -> Source:
     """Return the pick list: for each set and hand, what goes into one box and into all of them."""
-    pages = [
-        f"#named({quoted(f'{name}: {rooms} boxes' if rooms != 1 else f'{name}: 1 box')}, "
-        + table(("in a box", "in all", "article"), "(24mm, 28mm, 1fr)", rows).lstrip("#")
-        + ")"
-        for name, rooms, rows in picks.sets
-        if rows
-    ]
-    title = f"#text(size: 15pt, weight: {quoted('bold')}, {quoted('Pick list')})"
-    plans = "#grid(columns: (auto, auto), column-gutter: 6mm, " + ", ".join(
-        f"image({quoted(f'hand-{hand}.svg')}, width: 24mm)" for hand in ("left", "right")
-    )
-    return document(paper, picks.job, ["\n".join((title, plans + ")", *pages))], ())
+    blocks: list[Block] = [Head(title="Pick list", below="one box for each room")]
+    for name, rooms, rows in picks.sets:
+        if rows:
+            boxes = "1 box" if rooms == 1 else f"{rooms} boxes"
+            heads, widths = ("in a box", "in all", "article"), (24.0, 28.0, Share())
+            listed = Table(heads=heads, widths=widths, rows=rows)
+            blocks.append(Named(title=f"{name}: {boxes}", blocks=(listed,)))
+    return document(page_format(paper), picks.job, (Page(blocks=tuple(blocks)),))
 
 
-def _page(room: RoomPage, code: str) -> str:
-    facts = table(("what", "where", "length"), "(38mm, 1fr, 34mm)", room.facts, "In this room")
-    unknown = f"#lines({quoted('Not measured: measure before you start')}, {array(room.unknown)})"
-    refused = cautions((f"The set does not go into this room: {room.refusal}",))
-    marks = table(MARK_HEADS, MARK_COLUMNS, room.marks, "Distances from the corner, in this room")
+def _page(room: RoomPage) -> Page:
     below = f"set {room.set_name}, {room.hand} hand, {room.effort}"
-    return "\n".join(
-        (
-            head(f"Room {room.room}", below, room.hand, code),
-            refused if room.refusal else "",
-            "" if room.measured else cautions((UNMEASURED,)),
-            facts,
-            marks,
-            unknown,
-            together(
-                table(KIT_HEADS, KIT_COLUMNS, room.kit, f"Kit of room {room.room}"),
-                cautions((WALLS, DEFERS)),
+    refused = (f"The set does not go into this room: {room.refusal}",) if room.refusal else ()
+    kit, code = f"Kit of room {room.room}", code_svg(room.record)
+    return Page(
+        blocks=(
+            Head(title=f"Room {room.room}", below=below, hand=room.hand, code=code),
+            Cautions(refused),
+            Cautions(() if room.measured else (UNMEASURED,)),
+            Table(
+                heads=("what", "where", "length"),
+                widths=(38.0, Share(), 34.0),
+                rows=room.facts,
+                title="In this room",
+            ),
+            Table(
+                heads=MARK_HEADS,
+                widths=MARK_WIDTHS,
+                rows=room.marks,
+                title="Distances from the corner, in this room",
+            ),
+            Ticked(title="Not measured: measure before you start", items=room.unknown),
+            Whole(
+                (
+                    Table(heads=KIT_HEADS, widths=KIT_WIDTHS, rows=room.kit, title=kit),
+                    Cautions((WALLS, DEFERS)),
+                )
             ),
         )
     )

@@ -8,8 +8,8 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
+from export.papers.drawn import CAPITAL_MM, CHARACTER_MM, Fit, fitted, on_page, path
 from export.site.content import Callout, DrivenScrew, Line2, StepPicture
-from export.site.pictures import CAPITAL_MM, CHARACTER_MM, Fit, fitted, on_page, path
 from export.svg.elements import Point2, number, text_element
 from parametric.geometry.outline import Bounds
 from parametric.pictures.frame import cut_off

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from export.papers.blocks import Beside, Picture, Share
 from export.site.content import StepPicture
-from export.site.source import quoted
 from export.site.step_drawing import scale_of, step_svg
 
 WIDTH_MM = 180.0
@@ -15,23 +15,17 @@ Size = tuple[float, float]
 
 
 def views_on_page(
-    name: str, title: str, pictures: Sequence[StepPicture], height_mm: float
-) -> tuple[str, list[tuple[str, str]]]:
-    """Return the source that shows the pictures of a page and their files; `name` is what their
-    names begin with. Nothing of no pictures.
-    """
+    title: str, pictures: Sequence[StepPicture], height_mm: float
+) -> tuple[Beside, ...]:
+    """Return the block that shows the pictures of a page; nothing of no pictures."""
     if not pictures:
-        return "", []
+        return ()
     columns, size = _laid_out(pictures, height_mm)
-    files = [
-        (f"{name}-{view}.svg", step_svg(picture, title, *size))
-        for view, picture in enumerate(pictures, start=1)
-    ]
-    shown = ", ".join(
-        f"view({quoted(file)}, {quoted(picture.caption)}, {size[0]:.2f}mm)"
-        for (file, _), picture in zip(files, pictures, strict=True)
+    shown = tuple(
+        (Picture(svg=step_svg(each, title, *size), width_mm=size[0], caption=each.caption),)
+        for each in pictures
     )
-    return f"#grid(columns: {columns}, column-gutter: {_GAP_MM}mm, {shown})", files
+    return (Beside(columns=shown, widths=(Share(),) * columns, gap_mm=_GAP_MM),)
 
 
 def _laid_out(pictures: Sequence[StepPicture], height_mm: float) -> tuple[int, Size]:

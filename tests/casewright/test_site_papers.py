@@ -14,8 +14,8 @@ import zxingcpp
 from casewright.stages.blocking_content import OfJob, blocking_plan
 from casewright.stages.site_pictures import article_letters, step_pictures
 from casewright.stages.site_stage import SiteSet, work_for
+from export.papers.square_code import code_svg
 from export.site.content import StepPicture
-from export.site.rooms import code_svg
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Axis
 from parametric.joints.joints import FixedToWall, Screwed

@@ -129,8 +129,8 @@ def test_plain_letters(letter, ascii_):
 
 
 def test_papers_are_set_where_the_working_folder_is_gone(tmp_path, monkeypatch):
-    from export.site.pdf import pdf_bytes
-    from export.site.source import Source
+    from export.papers.pdf import pdf_bytes
+    from export.papers.typesetting import Source
 
     gone = tmp_path / "gone"
     gone.mkdir()

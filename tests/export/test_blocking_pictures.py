@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely import LineString, box
 
 from export.site.content import BlockingZone, WallElevation
-from export.site.pictures import SCALE_STEP, WALL_SIZE_MM, wall_scale, wall_svg
+from export.site.wall_picture import SCALE_STEP, WALL_SIZE_MM, wall_scale, wall_svg
 from parametric.geometry.outline import Bounds
 
 CHARACTER_MM, CAPITAL_MM = 1.3, 2.2

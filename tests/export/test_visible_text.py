@@ -12,8 +12,10 @@ from hypothesis import example, given
 
 from export.json_text import json_text
 from export.markup_text import in_markup
-from export.site.pdf import pdf_bytes
-from export.site.source import document, quoted
+from export.papers.blocks import Page, Paragraph
+from export.papers.page_format import page_format
+from export.papers.pdf import pdf_bytes
+from export.papers.typesetting import document
 from export.svg.elements import svg_document, text_element
 from export.visible_text import STEERS, restored, spelled, visible
 from parametric.stock.paper import Paper
@@ -84,8 +86,8 @@ def test_markup_is_well_formed_and_holds_the_text(text: str) -> None:
 
 
 def test_paper_shows_a_direction_character() -> None:
-    page = "#" + quoted("room =1\x1b+1")
-    source = document(Paper.A4, "Light \u202e house [rev a]", [page], ())
+    page = Page(blocks=(Paragraph("room =1\x1b+1"),))
+    source = document(page_format(Paper.A4), "Light \u202e house [rev a]", [page])
     pdf = pypdfium2.PdfDocument(io.BytesIO(pdf_bytes(source)))
     text = pdf[0].get_textpage().get_text_range()
     assert "Light \\u202e house [rev a]" in text

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from export.papers.page_format import PageFormat
+
 STYLE = """
 #set text(font: "Libertinus Serif", size: 11pt, lang: "en", hyphenate: false)
 #set par(justify: false, leading: 0.5em)
@@ -10,27 +12,34 @@ STYLE = """
 #set table(stroke: 0.4pt + black, inset: (x: 4pt, y: 3pt), align: left + horizon)
 #set list(marker: sym.ballot, indent: 0pt, body-indent: 5pt)
 
-#let head(title, below, plan, code: none) = grid(
-  columns: (1fr, auto, 30mm), column-gutter: 6mm,
-  [#text(size: 15pt, weight: "bold", title) #linebreak() #text(size: 11pt, below)],
+#let head(title, below, plan: none, code: none) = grid(
+  columns: (1fr, auto, auto), column-gutter: 6mm,
+  {
+    text(size: 15pt, weight: "bold", title)
+    if below != "" [ #linebreak() #text(size: 11pt, below)]
+  },
   if code != none { image(code, width: 34mm) },
-  align(right, image(plan, width: 30mm)),
+  if plan != none { image(plan, width: 30mm) },
 )
 
-#let rows(heads, columns, cells) = if cells.len() > 0 {
-  table(
-    columns: columns,
-    table.header(..heads.map(h => table.cell(fill: luma(225), strong(h)))),
-    ..cells.flatten(),
-  )
-}
+#let rows(heads, columns, flush, cells) = table(
+  columns: columns,
+  align: (column, row) => horizon + if column in flush { right } else { left },
+  table.header(..heads.map(h => table.cell(fill: luma(225), strong(h)))),
+  ..cells.flatten(),
+)
 
 #let named(title, body) = block(breakable: true, above: 0.8em)[
   #block(sticky: true, below: 0.45em, strong(title))
   #body
 ]
 
-#let lines(title, items) = if items.len() > 0 { named(title, list(..items)) }
+#let whole(title, body) = block(breakable: false, sticky: true, above: 0.9em, below: 0.6em)[
+  #block(below: 0.45em, strong(title))
+  #body
+]
+
+#let lines(title, items) = named(title, list(..items))
 
 #let overview(title, items) = {
   let half = calc.ceil(items.len() / 2)
@@ -40,20 +49,12 @@ STYLE = """
   ))
 }
 
-#let cautions(items) = if items.len() > 0 {
-  block(width: 100%, stroke: 1.2pt + black, inset: 6pt, above: 0.9em, breakable: false)[
-    #strong("Caution")
-    #for item in items { block(above: 0.5em, item) }
-  ]
-}
-
-#let wall(title, wanted, file) = block(breakable: false, sticky: true, above: 0.9em, below: 0.6em)[
-  #block(below: 0.45em, strong(title))
-  #wanted
-  #align(center, image(file, width: 170mm))
+#let cautions(items) = block(
+  width: 100%, stroke: 1.2pt + black, inset: 6pt, above: 0.9em, breakable: false,
+)[
+  #strong("Caution")
+  #for item in items { block(above: 0.5em, item) }
 ]
-
-#let picture(file) = align(center, image(file, width: 170mm))
 
 #let view(file, caption, width) = block(above: 0.4em, below: 0.4em, align(center)[
   #image(file, width: width)
@@ -62,12 +63,14 @@ STYLE = """
 """
 
 
-def page_setup(paper: str, job: str, revision: str) -> str:
+def page_setup(format_: PageFormat, job: str, revision: str) -> str:
     """Return the settings of the pages; the foot names job and revision and counts the pages."""
     return f"""#set document(title: {job}, date: none)
 #set page(
-  paper: "{paper}",
-  margin: (x: 15mm, top: 14mm, bottom: 18mm),
+  width: {format_.width_mm:g}mm, height: {format_.height_mm:g}mm,
+  margin: (
+    x: {format_.beside_mm:g}mm, top: {format_.above_mm:g}mm, bottom: {format_.below_mm:g}mm,
+  ),
   footer: context grid(
     columns: (1fr, auto), column-gutter: 6mm,
     text(size: 8pt, {job} + ", revision {revision}"),

@@ -1,26 +1,15 @@
-"""Pictures for paper: SVG in millimetres of the page, so that texts have one size everywhere."""
+"""The picture of a wall for the blocking plan. Millimetres of the page."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
+from export.papers.drawn import CAPITAL_MM, CHARACTER_MM, Fit, on_page, path, scale_filling
 from export.site.content import BlockingZone, Callout, WallElevation
-from export.svg.elements import (
-    FONT,
-    Point2,
-    closed_path_data,
-    number,
-    open_path_data,
-    svg_document,
-    text_element,
-)
+from export.svg.elements import Point2, closed_path_data, number, text_element
 from parametric.geometry.outline import Bounds, Outline, PlaneMotion
-
-PAPER_FONT = "Libertinus Serif"
-"""The typesetter carries it; nothing depends on the fonts of a machine."""
 
 WALL_SIZE_MM = (170.0, 80.0)
 """Width of the picture of a wall, and its greatest height."""
@@ -28,8 +17,6 @@ WALL_SIZE_MM = (170.0, 80.0)
 SCALE_STEP = 5.0
 """Pictures of walls are 1 : 10, 1 : 15 and so on."""
 
-CAPITAL_MM = 2.6  # of 11 pt type
-CHARACTER_MM = 2.1  # wide enough for capitals and digits
 _LEADER_MM = 6.0  # between the picture and the labels on either side
 _LABEL_STEP_MM = 5.2
 _DIMENSION_ROOM_MM = 24.0  # under the floor
@@ -39,30 +26,13 @@ _RIM_MM = 3.0
 _CROSS_MM = 0.8  # from the middle of a screw's cross to its ends
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
-    """From millimetres of the set to millimetres of the page."""
-
-    scale: float
-    dx: float
-    dy: float
-
-    def at(self, point: Point2) -> Point2:
-        """Return where a point of the set lies on the page."""
-        return (point[0] * self.scale + self.dx, point[1] * self.scale + self.dy)
-
-    def lines(self, lines: Iterable[Sequence[Point2]]) -> list[list[Point2]]:
-        """Return where lines of the set lie on the page."""
-        return [[self.at(point) for point in line] for line in lines]
-
-
 def wall_scale(walls: Sequence[WallElevation]) -> float:
     """Return millimetres of the page for one of the walls: the largest at which each of them has
     room, so that all can be drawn alike.
     """
     if not walls:
         return 1.0
-    fits = (_scale_of(_corners(wall), _wall_room(wall)) for wall in walls)
+    fits = (scale_filling(_corners(wall), _wall_room(wall)) for wall in walls)
     return 1.0 / (SCALE_STEP * math.ceil(1.0 / min(fits) / SCALE_STEP - 1e-9))
 
 
@@ -194,50 +164,3 @@ def _labels(callouts: Sequence[Callout], fit: Fit, size: tuple[float, float]) ->
             body.append(f'<circle {dot} r="0.5" fill="#000"/>')
             body.append(text_element(label, x + outwards, top, CAPITAL_MM, anchor=anchor))
     return body
-
-
-def _scale_of(points: Sequence[Point2], room: Bounds) -> float:
-    """Return the scale at which the points fill the room, one way or the other.
-
-    Raises:
-        ValueError: there are none.
-    """
-    if not points:
-        raise ValueError("a picture needs at least one line")
-    xs, ys = [point[0] for point in points], [point[1] for point in points]
-    wide, high = max(xs) - min(xs) or 1.0, max(ys) - min(ys) or 1.0
-    return min((room.x1 - room.x0) / wide, (room.y1 - room.y0) / high)
-
-
-def fitted(points: Sequence[Point2], room: Bounds) -> Fit:
-    """Return how points fill room on the page, middle on middle.
-
-    Raises:
-        ValueError: there are none.
-    """
-    scale = _scale_of(points, room)
-    xs, ys = [point[0] for point in points], [point[1] for point in points]
-    return Fit(
-        scale,
-        (room.x0 + room.x1) / 2 - scale * (min(xs) + max(xs)) / 2,
-        (room.y0 + room.y1) / 2 - scale * (min(ys) + max(ys)) / 2,
-    )
-
-
-def path(lines: Iterable[Sequence[Point2]], colour: str, width_mm: float, dashes: str = "") -> str:
-    """Return lines of one colour and width, millimetres of the page."""
-    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
-    return (
-        f'<path d="{open_path_data(lines)}" fill="none" stroke="{colour}"'
-        f' stroke-width="{number(width_mm)}" stroke-linecap="round"{dashed}/>'
-    )
-
-
-def on_page(box: tuple[float, float, float, float], title: str, body: Iterable[str]) -> str:
-    """Return a whole picture for paper; the box is (x0, y0, x1, y1)."""
-    return on_paper(svg_document(box, title, body))
-
-
-def on_paper(svg: str) -> str:
-    """Return the picture with its texts in the font of the papers."""
-    return svg.replace(FONT, PAPER_FONT)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import typst
 
-from export.site.source import Source
+from export.papers.typesetting import Source
 
 
 def pdf_bytes(source: Source) -> bytes:

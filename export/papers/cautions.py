@@ -1,0 +1,12 @@
+"""Cautions that several papers give."""
+
+from __future__ import annotations
+
+DEFERS = (
+    "Local codes, and the people licensed to apply them, decide what is safe in this building;"
+    " where they differ from this paper, those rules govern."
+)
+WALLS = (
+    "Find studs, blocking, pipes and cables before drilling or cutting. Leave wiring and pipes to"
+    " licensed people."
+)

@@ -1,0 +1,136 @@
+"""Blocks as source for the typesetter, with their pictures; the typesetter is not known here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from itertools import chain
+
+from export.papers.blocks import (
+    Beside,
+    Block,
+    Cautions,
+    Head,
+    Named,
+    Numbered,
+    Page,
+    Paragraph,
+    Picture,
+    Share,
+    Table,
+    Ticked,
+    Whole,
+    Width,
+)
+from export.papers.drawn import on_paper
+from export.papers.page_format import PageFormat
+from export.papers.revision import revision_of
+from export.papers.style import STYLE, page_setup
+from export.svg.hand_plan import hand_plan_svg
+from export.visible_text import visible
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """A document as source, with its pictures by file name."""
+
+    main: str
+    files: tuple[tuple[str, str], ...]
+    revision: str
+
+
+def document(format_: PageFormat, job: str, pages: Iterable[Page]) -> Source:
+    """Return the document of these pages. Its revision is a digest of all that stands on them."""
+    setting = _Setting()
+    body = "\n#pagebreak(weak: true)\n".join([setting.page(page) for page in pages])
+    files = tuple((name, svg) for svg, name in setting.names.items())
+    stamp = revision_of(text.encode() for text in (body, *chain.from_iterable(files)))
+    main = page_setup(format_, quoted(job), stamp) + STYLE + body + "\n"
+    return Source(main=main, files=files, revision=stamp)
+
+
+def quoted(text: str) -> str:
+    """Return the text as a string literal, whatever it holds: what steers a display is shown."""
+    plain = " ".join(visible(text).split())
+    escaped = plain.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+@dataclass(slots=True)
+class _Setting:
+    """Turns blocks into expressions, and gives each different picture a name."""
+
+    names: dict[str, str] = field(default_factory=dict)
+
+    def page(self, page: Page) -> str:
+        """Return a page in the source's markup."""
+        body = self.markup(page.blocks)
+        return f"#page(flipped: true)[\n{body}\n]" if page.wide else body
+
+    def markup(self, blocks: Sequence[Block]) -> str:
+        """Return blocks one below the other, in the source's markup."""
+        return "\n".join(f"#{made}" for made in map(self.expression, blocks) if made)
+
+    def expression(self, block: Block) -> str:
+        """Return a block as an expression; nothing of what is empty."""
+        match block:
+            case Head():
+                made = self._head(block)
+            case Table():
+                made = _table(block)
+            case Ticked(title=title, items=items):
+                made = f"lines({quoted(title)}, {_array(items)})" if items else ""
+            case Numbered(title=title, items=items):
+                made = f"overview({quoted(title)}, {_array(items)})"
+            case Paragraph(text=text):
+                made = f"block({quoted(text)})"
+            case Cautions(texts=texts):
+                made = f"cautions({_array(texts)})" if texts else ""
+            case Picture(svg=svg, width_mm=width, caption=caption):
+                made = f"view({self._file(svg)}, {quoted(caption)}, {width:.2f}mm)"
+            case Named(title=title, blocks=blocks, whole=whole):
+                kind = "whole" if whole else "named"
+                made = f"{kind}({quoted(title)}, [\n{self.markup(blocks)}\n])"
+            case Whole(blocks=blocks):
+                made = f"block(breakable: false)[\n{self.markup(blocks)}\n]"
+            case Beside(columns=columns, widths=widths, gap_mm=gap):
+                cells = ", ".join(f"[{self.markup(each)}]" for each in columns)
+                made = f"grid(columns: {_widths(widths)}, column-gutter: {gap:g}mm, {cells})"
+        return made
+
+    def _head(self, head: Head) -> str:
+        plan = "" if head.hand is None else on_paper(hand_plan_svg(head.hand))
+        beside = f", plan: {self._file(plan)}" if plan else ""
+        beside += f", code: {self._file(head.code)}" if head.code else ""
+        return f"head({quoted(head.title)}, {quoted(head.below)}{beside})"
+
+    def _file(self, svg: str) -> str:
+        name = self.names.setdefault(svg, f"picture-{len(self.names) + 1}.svg")
+        return quoted(name)
+
+
+def _array(items: Iterable[str]) -> str:
+    return "(" + "".join(f"{quoted(item)}, " for item in items) + ")"
+
+
+def _table(table: Table) -> str:
+    if not table.rows:
+        return ""
+    cells = "(" + "".join(f"{_array(row)}, " for row in table.rows) + ")"
+    right = "(" + "".join(f"{column}, " for column in table.right) + ")"
+    made = f"rows({_array(table.heads)}, {_widths(table.widths)}, {right}, {cells})"
+    return f"named({quoted(table.title)}, {made})" if table.title else made
+
+
+def _widths(widths: Iterable[Width]) -> str:
+    return "(" + "".join(f"{_width(each)}, " for each in widths) + ")"
+
+
+def _width(width: Width) -> str:
+    match width:
+        case None:
+            return "auto"
+        case Share(of=of):
+            return f"{of:g}fr"
+        case _:
+            return f"{width:g}mm"
