@@ -97,7 +97,8 @@ class ShopFiles:
     @property
     def revision(self) -> str:
         """A short digest of all cut files: papers and labels of the same cuts bear the same."""
-        return revision_of(each.content for each in (*self.parts, *self.sheets))
+        parts, sheets = self.parts, self.sheets
+        return revision_of([*(each.content for each in parts), *(each.content for each in sheets)])
 
 
 def shop_files(
