@@ -7,6 +7,7 @@ import typer
 from casewright.command_line.bars import bars
 from casewright.command_line.build import build
 from casewright.command_line.check import check
+from casewright.command_line.compare import compare
 from casewright.command_line.exit_codes import EXIT_CODES, ExitCode
 from casewright.command_line.kit import kit
 from casewright.command_line.nest import nest
@@ -27,7 +28,8 @@ app = typer.Typer(
     "furniture.",
 )
 
-_COMMANDS = (build, check, kit, openings, nest, bars, panels, schema, new)  # as --help lists them
+# As --help lists them.
+_COMMANDS = (build, check, compare, kit, openings, nest, bars, panels, schema, new)
 for _command in _COMMANDS:
     app.command()(_command)
 
@@ -61,6 +63,7 @@ def before_each_command(context: typer.Context) -> None:
         "openings",
         "bars",
         "panels",
+        "compare",
     }:
         from casewright.terminal.terminal_text import tell_errors
 

@@ -17,6 +17,7 @@ from parametric.lists.cut_list import Part
 from parametric.lists.face_up import FaceUp
 from parametric.lists.left_out import LeftOut
 from parametric.lists.operations import Operation
+from parametric.stock.lengths import Units
 
 DEEPEST = 32
 """No file of ours stands in more folders than that."""
@@ -33,6 +34,7 @@ class FileRole(StrEnum):
     BAR_PLAN = "bar-plan"
     ASSEMBLY_SHEETS = "assembly-sheets"
     PIECES = "pieces"
+    PLACES = "places"
     SHOP_HARDWARE = "shop-hardware"
     YIELD = "yield"
     OFFCUTS = "offcuts"
@@ -56,6 +58,8 @@ class FileRole(StrEnum):
     ROOM_FIXINGS = "room-fixings"
     OPENING_SIZES = "opening-sizes"
     PANELS = "panels"
+    CHANGES = "changes"
+    CHANGES_PAPER = "changes-paper"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,6 +195,7 @@ class Manifest:
     """
 
     job: str
+    units: Units
     rooms: int
     parts: PartCount
     edge_bands: tuple[BandEntry, ...]
@@ -211,6 +216,7 @@ def manifest_json(manifest: Manifest) -> str:
     """
     content = {
         "job": manifest.job,
+        "units": manifest.units,
         "rooms": manifest.rooms,
         "parts": asdict(manifest.parts),
         "edge_bands": [asdict(entry) for entry in manifest.edge_bands],

@@ -27,6 +27,7 @@ def manifest_of(built: Built, files: Iterable[LeftFile]) -> str:
     return manifest_json(
         Manifest(
             job=job.name,
+            units=job.units,
             rooms=len(job.rooms),
             parts=part_count(built),
             edge_bands=bands_used(sets.cut_list.parts),

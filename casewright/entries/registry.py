@@ -130,6 +130,16 @@ ENTRIES: tuple[Entry, ...] = (
         render=table(tables.pieces),
     ),
     Entry(
+        path="shop/places.csv",
+        role=FileRole.PLACES,
+        form=Form.TABLE,
+        title="where parts go",
+        readers="shop, store",
+        holds="each part of each set and hand: unit, name, part number, and the piece that the shop"
+        " joins it to",
+        render=table(tables.places),
+    ),
+    Entry(
         path="shop/hardware.csv",
         role=FileRole.SHOP_HARDWARE,
         form=Form.TABLE,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from casewright.entries.built import Built
+from casewright.stages.piece_stage import part_places
 from casewright.stages.sheet_stage import reusable_size
 from export.tables.bar_plan_table import bar_plan_csv
 from export.tables.cutlist_table import cutlist_csv
@@ -14,6 +15,7 @@ from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
 from export.tables.panel_table import panels_csv
 from export.tables.piece_table import pieces_csv, shop_hardware_csv
+from export.tables.place_table import places_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from export.tables.yield_table import yield_csv
 from parametric.findings.telling import told_findings
@@ -70,6 +72,11 @@ def pieces(built: Built) -> str | None:
     """Return what the shop joins; None where it joins nothing."""
     listed = built.pieces.pieces()
     return pieces_csv(listed) if listed else None
+
+
+def places(built: Built) -> str:
+    """Return where each part goes."""
+    return places_csv(part_places(built.sets, built.pieces))
 
 
 def shop_hardware(built: Built) -> str | None:

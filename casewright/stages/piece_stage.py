@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from casewright.stages.set_stage import SetsOfJob
+from export.tables.place_table import PartPlace
+from parametric.joints.delivered import delivered
 from parametric.lists.piece_catalogue import PieceCatalogue
 from parametric.shapes.members import Leg, WallPlate
 from parametric.solids.set_model import SetModel
@@ -33,3 +37,23 @@ def pieces_of(sets: SetsOfJob) -> PieceCatalogue:
             each.used.rooms,
         )
     return catalogue
+
+
+def part_places(sets: SetsOfJob, pieces: PieceCatalogue) -> Iterator[PartPlace]:
+    """Yield where each part of each set goes; `pieces` are those of the sets."""
+    for each in sets.sets:
+        name, hand = each.used.sizes.name, each.used.hand
+        numbers, marks = part_numbers(sets, each.model), pieces.marks((name, hand))
+        for piece in delivered(each.model.room_set.assembly):
+            mark = marks[piece.main.name]
+            for part in piece.parts:
+                unit, _, own = part.name.rpartition("/")
+                yield PartPlace(
+                    set_name=name,
+                    hand=hand,
+                    rooms=each.used.rooms,
+                    unit=unit,
+                    name=own,
+                    number=numbers[part.name],
+                    piece=mark if len(piece.parts) > 1 else "",
+                )

@@ -82,11 +82,14 @@ class Picture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Named:
-    """Blocks under a title that stays with them; with `whole` no page ends between them."""
+    """Blocks under a title that stays with them; with `whole` no page ends between them, and with
+    `with_next` none between them and the next block.
+    """
 
     title: str
     blocks: tuple[Block, ...]
     whole: bool = False
+    with_next: bool = False
 
 
 @dataclass(frozen=True, slots=True)

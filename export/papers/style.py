@@ -29,13 +29,10 @@ STYLE = """
   ..cells.flatten(),
 )
 
-#let named(title, body) = block(breakable: true, above: 0.8em)[
+#let named(title, body, whole: false, with-next: false) = block(
+  breakable: not whole, sticky: with-next, above: 0.9em, below: 0.6em,
+)[
   #block(sticky: true, below: 0.45em, strong(title))
-  #body
-]
-
-#let whole(title, body) = block(breakable: false, sticky: true, above: 0.9em, below: 0.6em)[
-  #block(below: 0.45em, strong(title))
   #body
 ]
 

@@ -88,9 +88,9 @@ class _Setting:
                 made = f"cautions({_array(texts)})" if texts else ""
             case Picture(svg=svg, width_mm=width, caption=caption):
                 made = f"view({self._file(svg)}, {quoted(caption)}, {width:.2f}mm)"
-            case Named(title=title, blocks=blocks, whole=whole):
-                kind = "whole" if whole else "named"
-                made = f"{kind}({quoted(title)}, [\n{self.markup(blocks)}\n])"
+            case Named(title=title, blocks=blocks):
+                how = f"whole: {_truth(block.whole)}, with-next: {_truth(block.with_next)}"
+                made = f"named({quoted(title)}, [\n{self.markup(blocks)}\n], {how})"
             case Whole(blocks=blocks):
                 made = f"block(breakable: false)[\n{self.markup(blocks)}\n]"
             case Beside(columns=columns, widths=widths, gap_mm=gap):
@@ -120,6 +120,10 @@ def _table(table: Table) -> str:
     right = "(" + "".join(f"{column}, " for column in table.right) + ")"
     made = f"rows({_array(table.heads)}, {_widths(table.widths)}, {right}, {cells})"
     return f"named({quoted(table.title)}, {made})" if table.title else made
+
+
+def _truth(value: bool) -> str:
+    return "true" if value else "false"
 
 
 def _widths(widths: Iterable[Width]) -> str:

@@ -66,9 +66,10 @@ def _wall(wall: WallElevation, scale: float, first: WallElevation) -> tuple[Bloc
     alike = wall is not first and wall.wanted == first.wanted
     wanted = f"Made as the {first.title}." if alike else " ".join(wall.wanted)
     picture = Picture(svg=wall_svg(wall, scale), width_mm=WALL_SIZE_MM[0])
+    shown = Paragraph(wanted), picture
     heads, widths = (_HEADS, _WIDTHS) if wall.wants_blocking else (_WITHOUT, _WIDER)
     return (
-        Named(title=wall.title, blocks=(Paragraph(wanted), picture), whole=True),
+        Named(title=wall.title, blocks=shown, whole=True, with_next=True),
         Table(heads=heads, widths=widths, rows=wall.rows),
     )
 

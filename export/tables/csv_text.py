@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from export.tables.csv_cell import Figure, cell_text
+from export.tables.csv_cell import Figure, cell_text, read_cell
 from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units, show_length
 
@@ -27,6 +27,12 @@ def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
             raise ValueError(f"a row of {len(row)} cells under a header of {len(header)}")
         writer.writerow(map(cell_text, row))
     return stream.getvalue()
+
+
+def csv_rows(text: str) -> Iterator[dict[str, str]]:
+    """Yield the rows of a table that `csv_text` made, by column, texts as they were given."""
+    for row in csv.DictReader(io.StringIO(text, newline="")):
+        yield {column: read_cell(cell) for column, cell in row.items()}
 
 
 def fixed(value: float, decimals: int = 3) -> Figure:

@@ -38,6 +38,7 @@ USAGE: dict[str, tuple[list[str], set[str]]] = {
         {"--units", "--kerf", "--end-trim", "--reusable", "--column", "--spare"} | FOLDER,
     ),
     "panels": (["TABLE", "MATERIALS..."], {"--machine", "--effort"} | FOLDER),
+    "compare": (["OLD", "NEW"], {"--cut"} | FOLDER),
     "schema": ([], set()),
     "new": (["FOLDER"], {"--units"}),
 }
@@ -54,6 +55,7 @@ VALUES = {
     },
     "bars": {"--column": "NAME=HEADER", "--spare": "PERCENT"},
     "panels": {"--machine": "ROUTER"},
+    "compare": {"--cut": "LIST"},
 }
 
 

@@ -27,6 +27,7 @@ from parametric.lists.face_up import FaceUp
 from parametric.lists.left_out import LeftOut, StockForm
 from parametric.lists.operations import Operation
 from parametric.shapes.panel import Edge
+from parametric.stock.lengths import Units
 from tests.export.sample_parts import WHITE_BAND, sample_layers, sample_parts
 
 
@@ -78,6 +79,7 @@ def sample_manifest() -> Manifest:
     )
     return Manifest(
         job="Nordhütte",
+        units=Units.MM,
         rooms=48,
         parts=PartCount(distinct=3, total=12),
         edge_bands=(BandEntry(band="white-1", thickness_mm=1.0),),

@@ -50,6 +50,7 @@ def panel_files(made: CutPanels) -> dict[PurePosixPath, bytes]:
     parts = made.cut_list.parts
     manifest = Manifest(
         job=made.title,
+        units=made.units,
         rooms=0,
         parts=PartCount(distinct=len(parts), total=sum(part.quantity for part in parts)),
         edge_bands=(),
