@@ -131,6 +131,7 @@ def test_the_keys_of_the_contract() -> None:
         "pre_mill_mm",
         "rooms",
         "seal",
+        "units",
         "written_by",
     ]
     assert manifest["left_out"] == []
