@@ -8,6 +8,7 @@ from pathlib import Path
 
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
+from export.store.content import Truck
 from parametric.findings.access import Access
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Direction
@@ -148,12 +149,13 @@ class DrawnPanel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
-    """One room of the schedule and the set it gets."""
+    """One room of the schedule and the set it gets; `floor` is blank where nobody named one."""
 
     number: str
     set_name: str
     hand: Hand
     measured: Measured
+    floor: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,6 +180,7 @@ class Job:
     loads: Loads = field(default_factory=Loads)
     walls: RoomWalls = field(default_factory=RoomWalls)
     access: Access = field(default_factory=Access)
+    truck: Truck = field(default_factory=Truck)
     paper: Paper | None = None
     panels: tuple[DrawnPanel, ...] = ()
     panel_materials: tuple[SheetMaterial, ...] = ()

@@ -54,6 +54,8 @@ class FileRole(StrEnum):
     BLOCKING = "blocking-plan"
     ROOM_PAGES = "room-pages"
     PICK_SHEET = "pick-sheet"
+    PACKING = "packing"
+    PACKING_LISTS = "packing-lists"
     ROOMS = "rooms"
     ROOM_FIXINGS = "room-fixings"
     OPENING_SIZES = "opening-sizes"

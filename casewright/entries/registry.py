@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from casewright.entries import cut_files, models, shop_papers, tables
+from casewright.entries import cut_files, models, shop_papers, store_papers, tables
 from casewright.entries.built import Built
 from casewright.entries.entry import Entry, Form, Left, files, left_by, papers, table
 from casewright.entries.site_papers import (
@@ -205,6 +205,25 @@ ENTRIES: tuple[Entry, ...] = (
         readers="store",
         holds="what goes into each box and into all of them",
         render=papers(pick_sheet),
+    ),
+    Entry(
+        path="site/packing.pdf",
+        role=FileRole.PACKING_LISTS,
+        form=Form.PAPER,
+        title="packing lists",
+        readers="store, driver",
+        holds="for each set and hand what a room gets, with its rooms to tick; then each trip with"
+        " its rooms, pieces, mass and volume",
+        render=files(store_papers.packing_lists),
+    ),
+    Entry(
+        path="site/packing.csv",
+        role=FileRole.PACKING,
+        form=Form.TABLE,
+        title="packing by room and trip",
+        readers="store, driver",
+        holds="the same as a table, room by room",
+        render=table(tables.packing),
     ),
     Entry(
         path="site/kits.csv",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from casewright.entries.built import Built
+from casewright.stages.packing_stage import packing_of
 from casewright.stages.piece_stage import part_places
 from casewright.stages.sheet_stage import reusable_size
 from export.tables.bar_plan_table import bar_plan_csv
@@ -13,6 +14,7 @@ from export.tables.kit_table import kits_csv, pick_list_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
+from export.tables.packing_table import packing_csv
 from export.tables.panel_table import panels_csv
 from export.tables.piece_table import pieces_csv, shop_hardware_csv
 from export.tables.place_table import places_csv
@@ -83,6 +85,11 @@ def shop_hardware(built: Built) -> str | None:
     """Return the hardware of what the shop joins; None where it needs none."""
     hardware = whole_shop_hardware(built.kits)
     return shop_hardware_csv(hardware) if hardware.lines else None
+
+
+def packing(built: Built) -> str:
+    """Return what is packed for each room, and goes on which trip."""
+    return packing_csv(packing_of(built.job, built.sets, built.pieces))
 
 
 def kits(built: Built) -> str:

@@ -9,6 +9,7 @@ from pydantic import Discriminator, Field, Tag
 from casewright.intake.access_schema import AccessEntry
 from casewright.intake.catalogue_schema import Shelves
 from casewright.intake.construction_schema import ConstructionEntry
+from casewright.intake.delivery_schema import DeliveryEntry
 from casewright.intake.entry import CURRENCY_PATTERN, Name, Text
 from casewright.intake.fitting_schema import FittingEntry
 from casewright.intake.hours_schema import HoursEntry
@@ -81,6 +82,7 @@ class JobFile(Shelves):
     loads: LoadsEntry = LoadsEntry()
     walls: WallsEntry = WallsEntry()
     access: AccessEntry = AccessEntry()
+    delivery: DeliveryEntry = DeliveryEntry()
     sets: Annotated[
         dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")
     ]

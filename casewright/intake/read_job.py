@@ -113,6 +113,7 @@ def _job(
         loads=top.loads.loads(),
         walls=room_walls(top.walls, catalogue),
         access=top.access.access(),
+        truck=top.delivery.truck(),
         paper=top.paper,
         files=(document.path, *_named_files(document)),
     )

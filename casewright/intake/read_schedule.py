@@ -20,7 +20,7 @@ from parametric.geometry.hand import Hand
 from parametric.rooms.measured import Measured, Range
 from parametric.stock.lengths import LengthError, Units
 
-ROOM, SET, HAND = "room", "set", "hand"
+ROOM, SET, HAND, FLOOR = "room", "set", "hand", "floor"
 NEEDED = (ROOM, SET, HAND)
 OUT_OF_SQUARE = "corner_out_of_square"
 MOST_OUT_OF_SQUARE = 50.0  # thousandths; 3 degrees, more than any wall that was meant to be square
@@ -41,12 +41,12 @@ BLOCKING, SIDE_BLOCKING = "blocking", "side_blocking"
 NO_BLOCKING = "none"
 _BLOCKING_AT = LengthIn(0, 4000, "Height of an edge of blocking.")
 _BLOCKING_FORM = "heights from the floor such as 10 to 14; 36 to 40, from low to high, or none"
-COLUMNS = (*NEEDED, *LENGTHS, OUT_OF_SQUARE, BLOCKING, SIDE_BLOCKING)
+COLUMNS = (*NEEDED, FLOOR, *LENGTHS, OUT_OF_SQUARE, BLOCKING, SIDE_BLOCKING)
 _LONGEST_ROOM = 20
 _READ = Columns(
     needed=NEEDED,
-    optional=(*LENGTHS, OUT_OF_SQUARE, BLOCKING, SIDE_BLOCKING),
-    texts=(*NEEDED, BLOCKING, SIDE_BLOCKING),
+    optional=(FLOOR, *LENGTHS, OUT_OF_SQUARE, BLOCKING, SIDE_BLOCKING),
+    texts=(*NEEDED, FLOOR, BLOCKING, SIDE_BLOCKING),
 )
 
 
@@ -82,8 +82,11 @@ def _rooms(
         number = _number(cells[ROOM], line, lines, sheet)
         hand = _hand(cells[HAND], line, sheet)
         measured = _measured(cells, units, line, sheet)
+        floor = _floor(cells.get(FLOOR, ""), line, sheet)
         if number is not None and cells[SET] in set_names and hand is not None:
-            yield Room(number=number, set_name=cells[SET], hand=hand, measured=measured)
+            yield Room(
+                number=number, set_name=cells[SET], hand=hand, measured=measured, floor=floor
+            )
 
 
 def _unknown_sets(named: list[tuple[int, str]], set_names: Collection[str], sheet: CsvFile) -> None:
@@ -110,6 +113,13 @@ def _number(text: str, line: int, lines: dict[str, int], sheet: CsvFile) -> str 
             line, ROOM, f"{shown(text)} a second time (first in line {first})", "each room once"
         )
         return None
+    return text
+
+
+def _floor(text: str, line: int, sheet: CsvFile) -> str:
+    if len(text) > _LONGEST_ROOM or not text.isprintable():
+        sheet.fault(line, FLOOR, shown(text), f"a name, at most {_LONGEST_ROOM} characters")
+        return ""
     return text
 
 

@@ -43,10 +43,11 @@ class Table:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ticked:
-    """A list with a box to tick at each item; one without items is left out."""
+    """A list with a box to tick at each item, in columns; one without items is left out."""
 
     title: str
     items: tuple[str, ...]
+    columns: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -36,7 +36,11 @@ STYLE = """
   #body
 ]
 
-#let lines(title, items) = named(title, list(..items))
+#let lines(title, across, items) = named(title, if across == 1 {
+  list(..items)
+} else {
+  grid(columns: (1fr,) * across, row-gutter: 0.5em, ..items.map(item => list(item)))
+})
 
 #let overview(title, items) = {
   let half = calc.ceil(items.len() / 2)

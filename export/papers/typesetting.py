@@ -78,8 +78,8 @@ class _Setting:
                 made = self._head(block)
             case Table():
                 made = _table(block)
-            case Ticked(title=title, items=items):
-                made = f"lines({quoted(title)}, {_array(items)})" if items else ""
+            case Ticked(title=title, items=items, columns=columns):
+                made = f"lines({quoted(title)}, {columns}, {_array(items)})" if items else ""
             case Numbered(title=title, items=items):
                 made = f"overview({quoted(title)}, {_array(items)})"
             case Paragraph(text=text):

@@ -140,7 +140,7 @@ def test_the_summary_page_links_the_papers_set_by_set(
     assert sorted(links) == sorted(
         file["path"] for file in manifest_of(out)["files"] if of(file["path"])[0].form is Form.PAPER
     )
-    assert links[-2:] == ["site/rooms.pdf", "site/pick-list.pdf"]
+    assert links[-3:] == ["site/rooms.pdf", "site/pick-list.pdf", "site/packing.pdf"]
     sets = [PurePosixPath(path).stem.partition("-")[2] for path in links[:-2]]
     assert sets == sorted(sets, key=list(dict.fromkeys(sets)).index)
 

@@ -65,7 +65,7 @@ def test_every_measured_value_has_a_column(tmp_path: Path) -> None:
     lengths = {f"{column}_mm": float(text) for column, text in row.items()}
     row |= {"corner_out_of_square": "6", "blocking": "250 to 350; 900 to 1000"}
     row |= {"side_blocking": "none"}
-    assert {"room", "set", "hand", *row} == set(COLUMNS)
+    assert {"room", "set", "hand", "floor", *row} == set(COLUMNS)
     text = f"room,set,hand,{','.join(row)}\n1,twin,left,{','.join(row.values())}\n"
     (room,), faults = read(tmp_path, text, Units.MM)
     assert not faults
@@ -245,3 +245,10 @@ def test_480_rooms_are_read_in_order(tmp_path: Path) -> None:
     rooms, faults = read(tmp_path, HEAD + "\n".join(lines))
     assert not faults
     assert [room.number for room in rooms] == [str(number) for number in range(480, 0, -1)]
+
+
+def test_a_room_may_say_its_floor(tmp_path: Path) -> None:
+    rooms, faults = read(tmp_path, "room,set,hand,floor\n1,twin,left,2nd\n2,twin,left,\n")
+    assert not faults and [room.floor for room in rooms] == ["2nd", ""]
+    _, faults = read(tmp_path, f"room,set,hand,floor\n1,twin,left,{'x' * 21}\n")
+    assert [fault.allowed for fault in faults] == ["a name, at most 20 characters"]

@@ -1,0 +1,1 @@
+"""What the store packs, loads and buys."""

@@ -1,0 +1,92 @@
+"""The packing lists: what each room gets, and what goes on each trip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from export.papers.blocks import Block, Cautions, Head, Page, Paragraph, Row, Share, Table, Ticked
+from export.papers.cautions import DEFERS
+from export.papers.page_format import page_format
+from export.papers.typesetting import Source, document
+from export.store.content import Delivery, PackedKind, PackedLine, Packing, SetPacking
+from parametric.stock.amounts import in_words, mass
+from parametric.stock.lengths import Units, show_length
+from parametric.stock.paper import Paper
+
+LOADING = (
+    "Masses are without screws, glue and wrapping. Long and heavy pieces take two people or a"
+    " trolley; load them low, on edge and tied, and keep to what the vehicle may carry.",
+    DEFERS,
+)
+_CUBIC_FEET_PER_M3 = 1 / 0.3048**3
+
+
+def packing_source(packing: Packing, units: Units, paper: Paper) -> Source:
+    """Return a page for each set and hand with its rooms to tick, then one for each trip."""
+    of_sets = (_set_page(each, units) for each in packing.sets if each.rooms)
+    trips = (_trip_page(packing, each, units) for each in packing.deliveries)
+    return document(page_format(paper), packing.job, (*of_sets, *trips))
+
+
+def _set_page(packing: SetPacking, units: Units) -> Page:
+    below = f"set {packing.set_name}, {packing.hand} hand, {_load(packing, units)} a room"
+    return Page(
+        blocks=(
+            Head(title="Packing list of a room", below=below, hand=packing.hand),
+            *_lists(packing.lines, units, "in a room"),
+            Ticked(
+                title="Packed for room",
+                items=tuple(f"room {room}" for room in packing.rooms),
+                columns=6,
+            ),
+            Cautions(LOADING),
+        )
+    )
+
+
+def _trip_page(packing: Packing, delivery: Delivery, units: Units) -> Page:
+    rooms = ", ".join(delivery.rooms)
+    blocks: list[Block] = [
+        Head(title=f"Delivery: {delivery.name}", below=_load(delivery, units)),
+        Paragraph(f"{'Room' if len(delivery.rooms) == 1 else 'Rooms'} {rooms}"),
+    ]
+    if delivery.too_much:
+        blocks.append(Cautions(("This room alone is more than the truck of the job may carry.",)))
+    blocks += [*_lists(delivery.lines, units, "on this trip"), Cautions(LOADING)]
+    return Page(blocks=tuple(blocks))
+
+
+def _lists(lines: Iterable[PackedLine], units: Units, how_many: str) -> Iterator[Table]:
+    listed = tuple(lines)
+    for kind in PackedKind:
+        yield Table(
+            heads=("number", "name", "size", "mass of one", how_many, ""),
+            widths=(26.0, Share(1.4), Share(), 24.0, 22.0, 8.0),
+            rows=tuple(_row(line, units) for line in listed if line.kind is kind),
+            title=kind.capitalize(),
+            right=(3, 4),
+        )
+
+
+def _row(line: PackedLine, units: Units) -> Row:
+    if line.kind is PackedKind.BOX:
+        return "", line.name, "", "", str(line.count), "☐"
+    number = "" if line.bought else line.number
+    return number, line.name, *size_and_mass(line, units), str(line.count), "☐"
+
+
+def size_and_mass(line: PackedLine, units: Units) -> tuple[str, str]:
+    """Return size and mass of one piece as people read them."""
+    size = " x ".join(show_length(side, units) for side in line.sides_mm)
+    return size, in_words(mass(line.mass_kg), units)
+
+
+def _load(load: SetPacking | Delivery, units: Units) -> str:
+    return f"{in_words(mass(load.mass_kg), units)}, {volume_words(load.volume_m3, units)}"
+
+
+def volume_words(volume_m3: float, units: Units) -> str:
+    """Return a volume as people read it: cubic metres to a hundredth, or whole cubic feet."""
+    if units is Units.INCH:
+        return f"{volume_m3 * _CUBIC_FEET_PER_M3:.0f} cu ft"
+    return f"{volume_m3:.2f} m3"

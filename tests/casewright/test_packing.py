@@ -1,0 +1,120 @@
+"""What the store packs and delivers, counted again from the sets and the schedule."""
+
+import csv
+import io
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+from math import fsum
+
+import pypdfium2
+import pytest
+
+from casewright import Session
+from casewright.progress import Progress
+from casewright.stages.packing_stage import packing_of
+from casewright.stages.piece_stage import part_places, pieces_of
+from casewright.stages.set_stage import SetsOfJob
+from export.papers.pdf import pdf_bytes
+from export.store.content import PackedKind, Packing, Truck
+from export.store.packing import packing_source, volume_words
+from export.tables.packing_table import packing_csv
+from parametric.joints.delivered import delivered
+from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper
+from tests.casewright.build_fixtures import CONFIGS
+
+JOBS = ("keepers-room", "survey-ship")
+
+
+@cache
+def packed(name: str) -> tuple[Session, SetsOfJob, Packing]:
+    session = Session.from_file(CONFIGS / f"{name}.yaml")
+    sets = session._sets(Progress())
+    return session, sets, packing_of(session.job, sets, pieces_of(sets))
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_every_part_of_every_room_is_packed_once(name: str) -> None:
+    session, sets, packing = packed(name)
+    pieces = pieces_of(sets)
+    inside: Counter[str] = Counter()
+    for piece in pieces.pieces():
+        inside.update({number: count for number, _, count in piece.parts})
+    held = {p.number: Counter({n: c for n, _, c in p.parts}) for p in pieces.pieces()}
+    for each in packing.sets:
+        counted: Counter[str] = Counter()
+        for line in each.lines:
+            own = held.get(line.number, Counter({line.number: 1}))
+            counted.update({number: count * line.count for number, count in own.items()})
+        wanted = Counter(
+            place.number
+            for place in part_places(sets, pieces)
+            if (place.set_name, place.hand) == (each.set_name, each.hand)
+        )
+        counted.pop("", None)
+        assert counted == wanted
+    listed = [room for delivery in packing.deliveries for room in delivery.rooms]
+    assert sorted(listed) == sorted(room.number for room in session.job.rooms)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_masses_are_those_of_the_pieces(name: str) -> None:
+    _, sets, packing = packed(name)
+    for each, of in zip(sets.sets, packing.sets, strict=True):
+        whole = fsum(p.mass_kg for p in delivered(each.model.room_set.assembly))
+        assert of.mass_kg == pytest.approx(whole)
+    total = fsum(each.mass_kg * len(each.rooms) for each in packing.sets)
+    assert fsum(d.mass_kg for d in packing.deliveries) == pytest.approx(total)
+
+
+def test_no_trip_carries_more_than_the_truck_may() -> None:
+    session, sets, _ = packed("survey-ship")
+    heaviest = max(each.mass_kg for each in packed("survey-ship")[2].sets)
+    truck = Truck(payload_kg=2.5 * heaviest)
+    packing = packing_of(replace(session.job, truck=truck), sets, pieces_of(sets))
+    assert len(packing.deliveries) > len({room.floor for room in session.job.rooms})
+    for delivery in packing.deliveries:
+        assert delivery.mass_kg <= 2.5 * heaviest and not delivery.too_much
+        assert f"trip {delivery.trip} of {delivery.trips}" in delivery.name
+    small = Truck(volume_m3=0.001)
+    packing = packing_of(replace(session.job, truck=small), sets, pieces_of(sets))
+    assert all(d.too_much and len(d.rooms) == 1 for d in packing.deliveries)
+    text = paper_text(packing, Units.MM)
+    assert "more than the truck of the job may carry" in text
+
+
+def test_floors_come_in_the_order_of_the_schedule() -> None:
+    session, _, packing = packed("survey-ship")
+    floors = list(dict.fromkeys(room.floor for room in session.job.rooms))
+    assert [d.floor for d in packing.deliveries] == floors
+    of = {room.number: room.floor for room in session.job.rooms}
+    assert all(of[room] == d.floor for d in packing.deliveries for room in d.rooms)
+
+
+def paper_text(packing: Packing, units: Units, paper: Paper = Paper.A4) -> str:
+    pdf = pypdfium2.PdfDocument(pdf_bytes(packing_source(packing, units, paper)))
+    return " ".join(" ".join(p.get_textpage().get_text_range() for p in pdf).split())
+
+
+@pytest.mark.parametrize("paper", Paper)
+def test_paper_and_table_agree(paper: Paper) -> None:
+    _, _, packing = packed("survey-ship")
+    rows = list(csv.DictReader(io.StringIO(packing_csv(packing))))
+    text = paper_text(packing, Units.MM, paper)
+    for delivery in packing.deliveries:
+        counts: Counter[str] = Counter()
+        for row in rows:
+            if row["delivery"] == delivery.name:
+                counts[row["number"]] += int(row["count"])
+        assert counts == Counter({line.number: line.count for line in delivery.lines})
+        assert delivery.name in text and f"{delivery.volume_m3:.2f} m3" in text
+    for row in rows:
+        if row["kind"] == PackedKind.BOARDS:
+            assert row["number"] in text
+
+
+def test_volumes_are_told_in_the_units_of_the_job() -> None:
+    """1 m3 = 35.3147 cu ft, NIST SP 811 (from memory)."""
+    assert volume_words(10.0, Units.INCH) == "353 cu ft"
+    assert volume_words(10.0, Units.MM) == "10.00 m3"
