@@ -226,6 +226,35 @@ ENTRIES: tuple[Entry, ...] = (
         render=table(tables.packing),
     ),
     Entry(
+        path="site/measuring.pdf",
+        role=FileRole.MEASURING_SHEETS,
+        form=Form.PAPER,
+        title="measuring sheets",
+        readers="installer",
+        holds="a sheet for each room: where each measure of the schedule is taken, what is known so"
+        " far, and a blank",
+        render=files(store_papers.measuring),
+    ),
+    Entry(
+        path="site/measuring.csv",
+        role=FileRole.MEASURING,
+        form=Form.TABLE,
+        title="schedule to fill in",
+        readers="installer",
+        holds="the schedule as it is known, with all its columns: filled in it is the next"
+        " schedule",
+        render=table(tables.measuring),
+    ),
+    Entry(
+        path="site/sign-off.pdf",
+        role=FileRole.SIGN_OFF,
+        form=Form.PAPER,
+        title="sign-off pages",
+        readers="installer, client",
+        holds="a page for each room: what must be right, snags, signatures",
+        render=files(store_papers.sign_off),
+    ),
+    Entry(
         path="site/kits.csv",
         role=FileRole.KITS,
         form=Form.TABLE,

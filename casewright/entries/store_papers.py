@@ -6,10 +6,42 @@ from collections.abc import Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
+from casewright.stages.measuring_stage import measuring_sheets
 from casewright.stages.packing_stage import packing_of
 from export.papers.pdf import pdf_bytes
+from export.store.measuring import measuring_source
 from export.store.packing import packing_source
+from export.store.sign_off import SignOff, sign_off_source
+from parametric.stock.lengths import Units
 from parametric.stock.paper import paper_for
+
+
+def measuring(built: Built) -> Iterator[Rendered]:
+    """Yield a sheet for each room to measure it, with what is known so far."""
+    job = built.job
+    sheets = tuple(measuring_sheets(job.rooms, job.units))
+    unit = {Units.INCH: "inches", Units.MM: "millimetres"}[job.units]
+    source = measuring_source(job.name, sheets, unit, paper_for(job.units, job.paper))
+    yield Rendered(content=pdf_bytes(source))
+
+
+def sign_off(built: Built) -> Iterator[Rendered]:
+    """Yield a page for each room that can be put up, to look it through and sign."""
+    site = built.site
+    checks = {
+        each.key: tuple(dict.fromkeys(check for step in each.steps for check in step.checks))
+        for each in site.sets
+    }
+    pages = (
+        SignOff(
+            room=room.number,
+            set_name=room.set_name,
+            hand=room.hand,
+            checks=checks[room.set_name, room.hand],
+        )
+        for room in site.rooms
+    )
+    yield Rendered(content=pdf_bytes(sign_off_source(site.job, pages, site.paper)))
 
 
 def packing_lists(built: Built) -> Iterator[Rendered]:

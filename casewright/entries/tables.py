@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from casewright.entries.built import Built
+from casewright.stages.measuring_stage import measuring_csv
 from casewright.stages.packing_stage import packing_of
 from casewright.stages.piece_stage import part_places
 from casewright.stages.sheet_stage import reusable_size
@@ -85,6 +86,11 @@ def shop_hardware(built: Built) -> str | None:
     """Return the hardware of what the shop joins; None where it needs none."""
     hardware = whole_shop_hardware(built.kits)
     return shop_hardware_csv(hardware) if hardware.lines else None
+
+
+def measuring(built: Built) -> str:
+    """Return the schedule as it is known, to be filled in."""
+    return measuring_csv(built.job.rooms, built.job.units)
 
 
 def packing(built: Built) -> str:

@@ -32,13 +32,16 @@ class Head:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A table with its heads; one without rows is left out. Columns of `right` end flush."""
+    """A table with its heads; one without rows is left out. Columns of `right` end flush; one
+    `to_write` has rows that are high enough to write in by hand.
+    """
 
     heads: Row
     widths: tuple[Width, ...]
     rows: tuple[Row, ...]
     title: str = ""
     right: tuple[int, ...] = ()
+    to_write: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

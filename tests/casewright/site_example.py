@@ -7,6 +7,7 @@ from casewright.entries.entry import Form, left_by
 from casewright.entries.registry import ENTRIES
 from casewright.job import Measured, Room
 from casewright.stages.site_stage import SiteSet, SiteWork
+from export.manifest import FileRole
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Point
 from parametric.joints.delivered import delivered
@@ -33,6 +34,9 @@ def site_set(hand: Hand) -> SiteSet:
     )
 
 
+OF_SITE = (FileRole.INSTALLATION, FileRole.BLOCKING, FileRole.ROOM_PAGES, FileRole.PICK_SHEET)
+
+
 class OfSite(NamedTuple):
     """All of a built job that the papers for the site are made from."""
 
@@ -40,9 +44,9 @@ class OfSite(NamedTuple):
 
 
 def papers_of(site: SiteWork) -> dict[str, bytes]:
-    """Every paper for the site that the registry names, by its path."""
+    """Every paper that the registry makes from the work on site alone, by its path."""
     built = cast(Built, OfSite(site))
-    papers = (e for e in ENTRIES if e.form is Form.PAPER and e.path.startswith("site/"))
+    papers = (e for e in ENTRIES if e.form is Form.PAPER and e.role in OF_SITE)
     left = (left for entry in papers for left in left_by(entry, built, ()))
     return {each.file.path: each.file.content for each in left}
 
