@@ -82,8 +82,14 @@ def _work(piece: ShopPiece) -> Iterator[str]:
     if piece.glued:
         yield "Dry fit first; glue in every groove, clamp square until the glue has set"
         yield "Square: both diagonals equal"
-    if piece.screws:
+    if piece.several:
+        yield "Cleats on their boards first, then board to board, dry to begin with"
+    if piece.cleated:
         yield "Spread glue over the whole face of each cleat"
+    if piece.screws:
         yield "Screws into the pilot holes: the holes set where the cleats go"
+    if piece.cleated:
         yield "Screws that a cleat will cover go in before that cleat; all heads flush"
+    if piece.several:
+        yield "Square before the glue sets: both diagonals equal"
     yield f"Mark it {piece.number} where it does not show"

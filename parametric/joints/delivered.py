@@ -18,11 +18,13 @@ from parametric.stock.made_in import MadeIn
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Delivered:
     """A piece as it is delivered: its parts in the order of the assembly, and the joints made in
-    the shop by their places in the assembly's tuple.
+    the shop by their places in the assembly's tuple. `whole` tells that no board of its unit comes
+    apart from it.
     """
 
     parts: tuple[Board | Member, ...]
     joints: tuple[int, ...]
+    whole: bool
 
     @property
     def main(self) -> Board | Member:
@@ -32,9 +34,12 @@ class Delivered:
 
     @property
     def called(self) -> str:
-        """What a person calls it: a carcass of several boards by its unit, else its largest."""
-        several = sum(isinstance(part, Board) for part in self.parts) > 1
-        return self.main.unit if several else self.main.name
+        """What a person calls it: a carcass by its unit, several boards under a deck that comes
+        apart as its box, else its largest.
+        """
+        if sum(isinstance(part, Board) for part in self.parts) <= 1:
+            return self.main.name
+        return self.main.unit if self.whole else f"{self.main.unit}/box"
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -73,7 +78,14 @@ def delivered(assembly: Assembly) -> tuple[Delivered, ...]:
     joints: dict[str, list[int]] = {}
     for name, at in made:
         joints.setdefault(piece_of[name], []).append(at)
+    piece_of_unit: dict[str, set[str]] = {}
+    for board in assembly.boards:
+        piece_of_unit.setdefault(board.unit, set()).add(piece_of[board.name])
     return tuple(
-        Delivered(parts=tuple(listed), joints=tuple(joints.get(of, ())))
+        Delivered(
+            parts=tuple(listed),
+            joints=tuple(joints.get(of, ())),
+            whole=piece_of_unit.get(listed[0].unit) == {of},
+        )
         for of, listed in members.items()
     )

@@ -13,7 +13,8 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered
 from parametric.joints.joints import Housed, Screwed
 from parametric.lists.cut_list import PartUse
-from parametric.shapes.members import Leg
+from parametric.shapes.board import Board
+from parametric.shapes.members import Cleat, Leg
 
 SetKey = tuple[str, Hand]
 _Key = tuple[object, ...]
@@ -22,7 +23,8 @@ _Key = tuple[object, ...]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShopPiece:
     """A piece of more than one part. `parts` and `screws` are counts by number and by article;
-    `glued` tells that boards stand in grooves of others. `sides_mm` are those of the box around it,
+    `glued` tells that boards stand in grooves of others, `cleated` that it has cleats, `several`
+    that cleats hold more than one board in it. `sides_mm` are those of the box around it,
     the longest first; `drawn` is the set and the part that it goes by where it was met first.
     """
 
@@ -32,6 +34,8 @@ class ShopPiece:
     parts: tuple[tuple[str, str, int], ...]
     screws: tuple[tuple[str, int], ...]
     glued: bool
+    cleated: bool
+    several: bool
     quantity: int
     mass_kg: float
     sides_mm: tuple[float, float, float]
@@ -137,6 +141,8 @@ def _piece(index: int, line: _Line) -> ShopPiece:
     joints = [line.assembly.joints[at] for at in piece.joints]
     longest, middle, shortest = sorted(map(piece.box.size, Axis), reverse=True)
     screws = Counter(joint.screw.description for joint in joints if isinstance(joint, Screwed))
+    cleated = any(isinstance(part, Cleat) for part in piece.parts)
+    boards = sum(isinstance(part, Board) for part in piece.parts)
     return ShopPiece(
         number=piece_number(index),
         description=f"{_name(piece)}{carried_by(piece)}",
@@ -144,6 +150,8 @@ def _piece(index: int, line: _Line) -> ShopPiece:
         parts=tuple(_parts(piece, numbers)),
         screws=tuple(screws.items()),
         glued=any(isinstance(joint, Housed) for joint in joints),
+        cleated=cleated,
+        several=cleated and boards > 1,
         quantity=line.quantity,
         mass_kg=piece.mass_kg,
         sides_mm=(longest, middle, shortest),
@@ -153,7 +161,8 @@ def _piece(index: int, line: _Line) -> ShopPiece:
 
 
 def _name(piece: Delivered) -> str:
-    return piece.main.unit if piece.called != piece.main.name else piece.main.description
+    several = piece.called != piece.main.name
+    return piece.called.replace("/", " ") if several else piece.main.description
 
 
 def _parts(piece: Delivered, numbers: Mapping[str, str]) -> Iterator[tuple[str, str, int]]:

@@ -53,7 +53,7 @@ def apart(
 
 def in_parts(assembly: Assembly, boxes: Boxes, piece: Delivered) -> tuple[Coming, ...]:
     """Return the parts of a piece, each set back from the largest one, which stays."""
-    parts = [Delivered(parts=(part,), joints=()) for part in piece.parts]
+    parts = [Delivered(parts=(part,), joints=(), whole=False) for part in piece.parts]
     return _set_back(assembly, boxes, parts, {piece.main.name})
 
 
