@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
 from casewright.stages.assembly_content import assembly_book
-from casewright.stages.piece_stage import part_numbers
 from export.papers.pdf import pdf_bytes
 from export.shop.assembly import assembly_source
 from parametric.kit.set_kit import whole_shop_hardware
@@ -24,7 +23,6 @@ def assembly_sheets(built: Built) -> Iterator[Rendered]:
         built.job.name,
         pieces,
         models,
-        {key: part_numbers(built.sets, model) for key, model in models.items()},
         whole_shop_hardware(built.kits),
         built.sets.cut_list.bars,
         built.job.units,

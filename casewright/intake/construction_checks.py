@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from casewright.intake.misfit import Misfit
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units, show_length
+from parametric.stock.made_in import MadeIn
 
 
 def construction_misfits(construction: Construction, units: Units) -> Iterator[Misfit]:
@@ -23,6 +24,16 @@ def construction_misfits(construction: Construction, units: Units) -> Iterator[M
                 f"one longer than {show_length(through_mm, units)}, to come through {through}",
             )
     yield from _cap(construction, units)
+    yield from _made_in(construction)
+
+
+def _made_in(construction: Construction) -> Iterator[Misfit]:
+    if construction.boxes_made_in is MadeIn.SHOP is not construction.cleats_made_in:
+        yield Misfit(
+            ("boxes_made_in",),
+            "'shop', with cleats put on in the room",
+            "'site', or 'shop' with cleats_made_in: shop",
+        )
 
 
 def _cap(construction: Construction, units: Units) -> Iterator[Misfit]:

@@ -52,12 +52,20 @@ class ConstructionEntry(Entry):
         float,
         LengthIn(100, 1000, "Between screws of a rail into its wall at most; three at least."),
     ] = 240.0
+    wall_cleat_screws_apart: Annotated[
+        float,
+        LengthIn(50, 1000, "Between screws of a desk's wall cleat at most; two at least."),
+    ] = 90.0
     cleats_made_in: Annotated[
         MadeIn,
         Field(strict=False, description="Where cleats are put on the panel behind them."),
     ] = MadeIn.SHOP
     legs_made_in: Annotated[
         MadeIn, Field(strict=False, description="Where legs are screwed under decks.")
+    ] = MadeIn.SITE
+    boxes_made_in: Annotated[
+        MadeIn,
+        Field(strict=False, description="Where a base box is put together from its panels."),
     ] = MadeIn.SITE
 
 

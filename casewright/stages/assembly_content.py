@@ -9,11 +9,11 @@ from casewright.stages.piece_pictures import piece_pictures
 from casewright.stages.site_pictures import letters_of
 from export.shop.content import AssemblyBook, PieceSheet
 from parametric.geometry.hand import hands_in_words
-from parametric.joints.delivered import delivered
+from parametric.joints.delivered import joined_from, joining
 from parametric.joints.joints import Screwed
 from parametric.kit.kit import Kit
 from parametric.lists.cut_list import BarPart
-from parametric.lists.piece_catalogue import SetKey, ShopPiece
+from parametric.lists.piece_catalogue import Joining, SetKey, ShopPiece
 from parametric.solids.set_model import SetModel
 from parametric.stock.amounts import in_words, mass
 from parametric.stock.lengths import Units, show_length
@@ -23,21 +23,17 @@ def assembly_book(
     job: str,
     pieces: Sequence[ShopPiece],
     models: Mapping[SetKey, SetModel],
-    numbers: Mapping[SetKey, Mapping[str, str]],
     hardware: Kit,
     bars: Sequence[BarPart],
     units: Units,
 ) -> AssemblyBook:
-    """Return the sheets of all pieces; `models` and part `numbers` are by set and hand, `bars` all
-    cleats and angles that are cut.
+    """Return the sheets of all pieces; `models` are by set and hand, `bars` all cleats and angles
+    that are cut.
     """
     alike = alike_words(bars, units)
     return AssemblyBook(
         job=job,
-        pieces=tuple(
-            _sheet(piece, models[piece.drawn[0]], numbers[piece.drawn[0]], alike, units)
-            for piece in pieces
-        ),
+        pieces=tuple(_sheet(piece, models[piece.drawn], alike, units) for piece in pieces),
         hardware=tuple((line.unit.shown(line.needed), line.description) for line in hardware.lines),
     )
 
@@ -45,24 +41,23 @@ def assembly_book(
 def _sheet(
     piece: ShopPiece,
     model: SetModel,
-    numbers: Mapping[str, str],
     alike: Mapping[str, str],
     units: Units,
 ) -> PieceSheet:
     sides = " x ".join(show_length(side, units) for side in piece.sides_mm)
     assembly = model.room_set.assembly
-    own = next(each for each in delivered(assembly) if each.main.name == piece.drawn[1])
-    letters = letters_of(assembly, own.joints)
+    joints = joining(piece.piece, joined_from(assembly, piece.piece))
+    letters = letters_of(assembly, joints)
     articles = {
         joint.screw.description: letters[joint.screw.key]
-        for joint in (assembly.joints[at] for at in own.joints)
+        for joint in (assembly.joints[at] for at in joints)
         if isinstance(joint, Screwed)
     }
     return PieceSheet(
         number=piece.number,
         title=piece.description,
         make=piece.quantity,
-        pictures=piece_pictures(assembly, model.machining, piece.drawn[1], numbers, letters),
+        pictures=piece_pictures(assembly, model.machining, piece.piece, piece.numbers, letters),
         facts=(
             ("for sets in", hands_in_words(piece.hands)),
             ("mass", in_words(mass(piece.mass_kg), units)),
@@ -79,11 +74,21 @@ def _sheet(
 
 def _work(piece: ShopPiece) -> Iterator[str]:
     """Yield what is done and looked at. Common practice, no source."""
-    if piece.glued:
-        yield "Dry fit first; glue in every groove, clamp square until the glue has set"
-        yield "Square: both diagonals equal"
-    if piece.screws:
-        yield "Spread glue over the whole face of each cleat"
-        yield "Screws into the pilot holes: the holes set where the cleats go"
-        yield "Screws that a cleat will cover go in before that cleat; all heads flush"
+    into = "Screws into the pilot holes: the holes set where the {} go"
+    match piece.work:
+        case Joining.CARCASS:
+            yield "Dry fit first; glue in every groove, clamp square until the glue has set"
+            yield "Square: both diagonals equal"
+        case Joining.CLEATS:
+            yield "Spread glue over the whole face of each cleat"
+            yield into.format("cleats")
+            yield "Screws that a cleat will cover go in before that cleat; all heads flush"
+        case Joining.BOX:
+            yield "Each board first with its cleats, by its own sheet; then dry fit"
+            yield "Spread glue over each cleat where the next board meets it"
+            yield into.format("boards")
+            yield "Square before the glue sets: both diagonals equal"
+        case Joining.LEGS:
+            yield into.format("legs")
+            yield "Every plate tight on the board, every leg square to it"
     yield f"Mark it {piece.number} where it does not show"

@@ -25,10 +25,9 @@ from parametric.stock.lengths import Units, write_length
 
 MEANINGS: Mapping[str, str] = {
     **{column: length.meaning.removesuffix(".") for column, length in LENGTHS.items()},
-    OUT_OF_SQUARE: "How far the side wall runs out of square, in thousandths of its length;"
-    " positive where the corner is wider than 90 degrees",
-    BLOCKING: "Blocking of the head wall: heights such as 6 to 10; 38 to 43, or none",
-    SIDE_BLOCKING: "Blocking of the side wall, in the same way",
+    OUT_OF_SQUARE: "Side wall, out of 1000 (wider than 90 degrees: +)",
+    BLOCKING: "Head wall: 6 to 10; 38 to 43, or none",
+    SIDE_BLOCKING: "Side wall, in the same way",
 }
 _LIKE = {Units.INCH: "1 1/2", Units.MM: ""}
 

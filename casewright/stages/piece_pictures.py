@@ -10,7 +10,7 @@ from export.site.content import Callout, StepPicture
 from parametric.geometry.pose import cross, reverse
 from parametric.geometry.space import Axis, Direction, Point
 from parametric.joints.assembly import Assembly
-from parametric.joints.delivered import Delivered, delivered
+from parametric.joints.delivered import Delivered, joined_from, joining
 from parametric.joints.machining import Machining
 from parametric.pictures.apart import in_parts, way_in
 from parametric.pictures.bodies import body_of
@@ -25,21 +25,22 @@ from parametric.steps.part_boxes import boxes_of
 def piece_pictures(
     assembly: Assembly,
     worked: Machining,
-    main: str,
+    piece: Delivered,
     numbers: Mapping[str, str],
     letters: Mapping[str, str],
 ) -> tuple[StepPicture, ...]:
-    """Return the pictures of a delivered piece, named by its main part, from where its screws show
-    their heads; `numbers` are those of its parts, `letters` those of articles.
+    """Return the pictures of a piece from where its screws show their heads; `numbers` are those of
+    what it is joined from, by the part that each goes by, `letters` those of articles.
     """
-    piece = next(each for each in delivered(assembly) if each.main.name == main)
+    made_of = joined_from(assembly, piece)
     coming = in_parts(assembly, {part.name: boxes_of(part, worked) for part in piece.parts}, piece)
     poses = {name: each.pose for each in coming for name in each.names}
     bodies = {part.name: body_of(part, worked).placed(poses[part.name]) for part in piece.parts}
-    driven = tuple(drives(assembly, piece.joints, poses))
+    driven = tuple(drives(assembly, joining(piece, made_of), poses))
     homes = [pair for each in coming if (pair := way_in(assembly, each))]
     pictures = []
-    for at, view in enumerate(views(driven, bodies, _cameras(piece))):
+    box = any(len(each.parts) > 1 for each in made_of)
+    for at, view in enumerate(views(driven, bodies, _cameras(piece, box=box))):
         camera = view[0]
         lines = seen_lines([body.edges for body in bodies.values()], bodies.values(), camera)
         of_part = dict(zip(bodies, lines, strict=True))
@@ -64,12 +65,14 @@ def piece_pictures(
     return tuple(pictures)
 
 
-def _cameras(piece: Delivered) -> Iterator[Camera]:
-    """Yield cameras over the bench, the inside of the main part up first, then its outside."""
+def _cameras(piece: Delivered, *, box: bool) -> Iterator[Camera]:
+    """Yield cameras over the bench, the inside of the main part up first, then its outside; a box
+    stands as it will in the room.
+    """
     main = piece.main
-    inside = main.facing.opposite if isinstance(main, Board) else Direction.Z_PLUS
+    inside = main.facing.opposite if isinstance(main, Board) and not box else Direction.Z_PLUS
     lying = [axis for axis in Axis if axis is not inside.axis]
-    long, wide = sorted(lying, key=main.box.size, reverse=True)
+    long, wide = sorted(lying, key=piece.box.size if box else main.box.size, reverse=True)
     for up in (inside.vector, reverse(inside.vector)):
         for along, across in ((0.45, 0.62), (-0.45, 0.62), (0.45, -0.62), (-0.45, -0.62)):
             towards = _unit(up.at(long, along).at(wide, across))

@@ -24,7 +24,7 @@ STYLE = """
 
 #let rows(heads, columns, flush, to-write, cells) = table(
   columns: columns,
-  inset: (x: 4pt, y: if to-write { 7pt } else { 3pt }),
+  inset: (x: 4pt, y: if to-write { 4.5pt } else { 3pt }),
   align: (column, row) => horizon + if column in flush { right } else { left },
   table.header(..heads.map(h => table.cell(fill: luma(225), strong(h)))),
   ..cells.flatten(),

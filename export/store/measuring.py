@@ -46,6 +46,7 @@ SIGNED = Table(
     to_write=True,
 )
 _SIZE_MM = (180.0, 84.0)
+_WIDTH_MM = 140.0  # on the page, so that the sheet ends on it
 _HEADS = ("at", "column", "what is measured", "so far", "measured")
 
 
@@ -62,7 +63,7 @@ class MeasuringSheet:
 def measuring_source(job: str, sheets: Sequence[MeasuringSheet], unit: str, paper: Paper) -> Source:
     """Return a page for each room; `unit` is what bare numbers count."""
     pictures = {
-        hand: Picture(svg=measuring_svg(hand), width_mm=_SIZE_MM[0])
+        hand: Picture(svg=measuring_svg(hand), width_mm=_WIDTH_MM)
         for hand in dict.fromkeys(sheet.hand for sheet in sheets)
     }
     note = (
@@ -80,7 +81,7 @@ def measuring_source(job: str, sheets: Sequence[MeasuringSheet], unit: str, pape
                 pictures[sheet.hand],
                 Table(
                     heads=_HEADS,
-                    widths=(8.0, 46.0, Share(), 26.0, 30.0),
+                    widths=(8.0, 42.0, Share(), 30.0, 28.0),
                     rows=tuple((WHERE.get(row[0], ""), *row, "") for row in sheet.rows),
                     to_write=True,
                 ),

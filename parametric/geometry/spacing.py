@@ -40,6 +40,21 @@ def between(length_mm: float, positions: tuple[float, ...]) -> tuple[float, ...]
     return tuple((a + b) / 2 for a, b in pairwise(positions))
 
 
+def evenly_of(positions: tuple[float, ...], count: int) -> tuple[float, ...]:
+    """Return at least `count` of the positions, both ends among them, as evenly as they allow and
+    the same from either end: one more where the middle one of an odd count is missing.
+
+    All of them where there are no more than `count`.
+    """
+    last = len(positions) - 1
+    count += count % 2 and last % 2
+    if last < count:
+        return positions
+    half = [round(last * at / (count - 1)) for at in range(count // 2)]
+    middle = [last // 2] if count % 2 else []
+    return tuple(positions[at] for at in (*half, *middle, *(last - at for at in reversed(half))))
+
+
 def remaining(
     low: float, high: float, gaps: tuple[Interval, ...], least_mm: float
 ) -> tuple[Interval, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import prod
 
 from parametric.geometry.space import Axis, Box
 from parametric.joints.assembly import Assembly
-from parametric.joints.joints import made_in, parts_of
+from parametric.joints.joints import Housed, made_in, parts_of
 from parametric.joints.standing import rim
 from parametric.shapes.board import Board
 from parametric.shapes.mass import total_kg
@@ -18,11 +19,13 @@ from parametric.stock.made_in import MadeIn
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Delivered:
     """A piece as it is delivered: its parts in the order of the assembly, and the joints made in
-    the shop by their places in the assembly's tuple.
+    the shop by their places in the assembly's tuple. `whole` tells that no board of its unit comes
+    apart from it.
     """
 
     parts: tuple[Board | Member, ...]
     joints: tuple[int, ...]
+    whole: bool
 
     @property
     def main(self) -> Board | Member:
@@ -32,9 +35,12 @@ class Delivered:
 
     @property
     def called(self) -> str:
-        """What a person calls it: a carcass of several boards by its unit, else its largest."""
-        several = sum(isinstance(part, Board) for part in self.parts) > 1
-        return self.main.unit if several else self.main.name
+        """What a person calls it: a carcass by its unit, several boards under a deck that comes
+        apart as its box, else its largest.
+        """
+        if sum(isinstance(part, Board) for part in self.parts) <= 1:
+            return self.main.name
+        return self.main.unit if self.whole else f"{self.main.unit}/box"
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -73,7 +79,49 @@ def delivered(assembly: Assembly) -> tuple[Delivered, ...]:
     joints: dict[str, list[int]] = {}
     for name, at in made:
         joints.setdefault(piece_of[name], []).append(at)
+    piece_of_unit: dict[str, set[str]] = {}
+    for board in assembly.boards:
+        piece_of_unit.setdefault(board.unit, set()).add(piece_of[board.name])
     return tuple(
-        Delivered(parts=tuple(listed), joints=tuple(joints.get(of, ())))
+        Delivered(
+            parts=tuple(listed),
+            joints=tuple(joints.get(of, ())),
+            whole=piece_of_unit.get(listed[0].unit) == {of},
+        )
         for of, listed in members.items()
     )
+
+
+def joined_from(assembly: Assembly, piece: Delivered) -> tuple[Delivered, ...]:
+    """Return what the shop joins a piece from: of a box each board with what is put on it first,
+    the cleats that lie flat on it; else each part alone.
+    """
+    joints = {at: assembly.joints[at] for at in piece.joints}
+    boards = {part.name for part in piece.parts if isinstance(part, Board)}
+    grooved = any(isinstance(joint, Housed) for joint in joints.values())
+    if grooved or len(boards) <= 1:
+        return tuple(Delivered(parts=(part,), joints=(), whole=False) for part in piece.parts)
+    # A cleat's screws into the board that it lies flat on are stated before those into the next.
+    put_on = {board: board for board in boards}
+    for joint in joints.values():
+        first, second = parts_of(joint)
+        member, board = (second, first) if first in boards else (first, second)
+        put_on.setdefault(member, board)
+    parts: dict[str, list[Board | Member]] = {}
+    for part in piece.parts:
+        parts.setdefault(put_on[part.name], []).append(part)
+    own: dict[str, list[int]] = {}
+    for at, joint in joints.items():
+        boards_of = {put_on[name] for name in parts_of(joint)}
+        if len(boards_of) == 1:
+            own.setdefault(boards_of.pop(), []).append(at)
+    return tuple(
+        Delivered(parts=tuple(listed), joints=tuple(own.get(board, ())), whole=False)
+        for board, listed in parts.items()
+    )
+
+
+def joining(piece: Delivered, made_of: Sequence[Delivered]) -> tuple[int, ...]:
+    """Return the joints that join a piece from what it is made of, by place in the assembly."""
+    before = {at for each in made_of for at in each.joints}
+    return tuple(at for at in piece.joints if at not in before)

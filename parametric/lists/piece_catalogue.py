@@ -3,27 +3,40 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from enum import Enum
 
 from parametric.geometry.hand import Hand
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, dot
 from parametric.joints.assembly import Assembly
-from parametric.joints.delivered import Delivered, delivered
-from parametric.joints.joints import Housed, Screwed
+from parametric.joints.delivered import Delivered, delivered, joined_from, joining
+from parametric.joints.joints import Housed, Joint, Screwed
 from parametric.lists.cut_list import PartUse
-from parametric.shapes.members import Leg
+from parametric.shapes.board import Board
+from parametric.shapes.members import Cleat, Leg
 
 SetKey = tuple[str, Hand]
 _Key = tuple[object, ...]
 
 
+class Joining(Enum):
+    """What joining a piece is."""
+
+    CARCASS = "boards into grooves of others"
+    BOX = "boards with their cleats to each other"
+    CLEATS = "cleats onto a board"
+    LEGS = "legs under a board"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShopPiece:
-    """A piece of more than one part. `parts` and `screws` are counts by number and by article;
-    `glued` tells that boards stand in grooves of others. `sides_mm` are those of the box around it,
-    the longest first; `drawn` is the set and the part that it goes by where it was met first.
+    """A piece of more than one part: `piece` in the set `drawn`, where it was met first.
+
+    `parts` and `screws` are counts by number and by article of what is joined to make it, parts or
+    pieces; `numbers` are those of these by the part that each goes by. `sides_mm` are those of the
+    box around it, the longest first. `work` is what joining it is.
     """
 
     number: str
@@ -31,12 +44,14 @@ class ShopPiece:
     units: tuple[str, ...]
     parts: tuple[tuple[str, str, int], ...]
     screws: tuple[tuple[str, int], ...]
-    glued: bool
+    work: Joining
     quantity: int
     mass_kg: float
     sides_mm: tuple[float, float, float]
     hands: tuple[Hand, ...]
-    drawn: tuple[SetKey, str]
+    drawn: SetKey
+    piece: Delivered
+    numbers: Mapping[str, str]
 
 
 @dataclass(slots=True)
@@ -44,7 +59,7 @@ class _Line:
     piece: Delivered
     assembly: Assembly
     numbers: Mapping[str, str]
-    drawn: tuple[SetKey, str]
+    drawn: SetKey
     units: dict[str, None] = field(default_factory=dict)
     hands: dict[Hand, None] = field(default_factory=dict)
     quantity: int = 0
@@ -67,22 +82,23 @@ class PieceCatalogue:
         uses: Iterable[PartUse],
         rooms: int,
     ) -> None:
-        """Add the pieces of a set that `rooms` rooms have. `numbers` are those of all its parts by
-        name, `uses` where its boards stand.
+        """Add the pieces of a set that `rooms` rooms have, and those that they are joined from.
+        `numbers` are those of all its parts by name, `uses` where its boards stand.
         """
         poses = {use.board: Pose(use.origin, use.x_axis, use.z_axis) for use in uses}
-        marks = self._marks.setdefault(key, {})
-        for piece in delivered(assembly):
-            main = piece.main.name
+
+        def number_of(piece: Delivered) -> str:
             if len(piece.parts) == 1:
-                marks[main] = numbers[main]
-                continue
+                return numbers[piece.main.name]
+            own = {each.main.name: number_of(each) for each in joined_from(assembly, piece)}
             same = _key(piece, numbers, poses)
-            line = self._lines.setdefault(same, _Line(piece, assembly, numbers, (key, main)))
+            line = self._lines.setdefault(same, _Line(piece, assembly, own, key))
             line.units[piece.main.unit] = None
             line.hands[key[1]] = None
             line.quantity += rooms
-            marks[main] = piece_number(list(self._lines).index(same))
+            return piece_number(list(self._lines).index(same))
+
+        self._marks[key] = {piece.main.name: number_of(piece) for piece in delivered(assembly)}
 
     def pieces(self) -> tuple[ShopPiece, ...]:
         """Return the pieces in the order of their numbers."""
@@ -133,31 +149,49 @@ def _seen_from(pose: Pose, box: Box) -> tuple[float, ...]:
 
 
 def _piece(index: int, line: _Line) -> ShopPiece:
-    piece, numbers = line.piece, line.numbers
-    joints = [line.assembly.joints[at] for at in piece.joints]
+    piece = line.piece
+    made_of = joined_from(line.assembly, piece)
+    joints = [line.assembly.joints[at] for at in joining(piece, made_of)]
     longest, middle, shortest = sorted(map(piece.box.size, Axis), reverse=True)
     screws = Counter(joint.screw.description for joint in joints if isinstance(joint, Screwed))
     return ShopPiece(
         number=piece_number(index),
-        description=f"{_name(piece)}{carried_by(piece)}",
+        description=_description(piece),
         units=tuple(line.units),
-        parts=tuple(_parts(piece, numbers)),
+        parts=tuple(_parts(made_of, line.numbers)),
         screws=tuple(screws.items()),
-        glued=any(isinstance(joint, Housed) for joint in joints),
+        work=_work(piece, joints),
         quantity=line.quantity,
         mass_kg=piece.mass_kg,
         sides_mm=(longest, middle, shortest),
         hands=tuple(line.hands),
         drawn=line.drawn,
+        piece=piece,
+        numbers=line.numbers,
     )
 
 
-def _name(piece: Delivered) -> str:
-    return piece.main.unit if piece.called != piece.main.name else piece.main.description
+def _work(piece: Delivered, joints: Iterable[Joint]) -> Joining:
+    if any(isinstance(joint, Housed) for joint in joints):
+        return Joining.CARCASS
+    if sum(isinstance(part, Board) for part in piece.parts) > 1:
+        return Joining.BOX
+    cleated = any(isinstance(part, Cleat) for part in piece.parts)
+    return Joining.CLEATS if cleated else Joining.LEGS
 
 
-def _parts(piece: Delivered, numbers: Mapping[str, str]) -> Iterator[tuple[str, str, int]]:
-    counts = Counter(numbers[part.name] for part in piece.parts)
-    called = {numbers[part.name]: part.description for part in reversed(piece.parts)}
+def _description(piece: Delivered) -> str:
+    if len(piece.parts) == 1:
+        return piece.main.description
+    several = piece.called != piece.main.name
+    name = piece.called.replace("/", " ") if several else piece.main.description
+    return f"{name}{carried_by(piece)}"
+
+
+def _parts(
+    made_of: Sequence[Delivered], numbers: Mapping[str, str]
+) -> Iterator[tuple[str, str, int]]:
+    counts = Counter(numbers[each.main.name] for each in made_of)
+    called = {numbers[each.main.name]: _description(each) for each in reversed(made_of)}
     for number, count in counts.items():
         yield number, called[number], count

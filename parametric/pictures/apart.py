@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
-from parametric.joints.delivered import Delivered, delivered
+from parametric.joints.delivered import Delivered, delivered, joined_from
 from parametric.joints.joints import Screwed
 from parametric.joints.standing import rim
 from parametric.pictures.bodies import AS_IT_STANDS
@@ -52,9 +52,10 @@ def apart(
 
 
 def in_parts(assembly: Assembly, boxes: Boxes, piece: Delivered) -> tuple[Coming, ...]:
-    """Return the parts of a piece, each set back from the largest one, which stays."""
-    parts = [Delivered(parts=(part,), joints=()) for part in piece.parts]
-    return _set_back(assembly, boxes, parts, {piece.main.name})
+    """Return what a piece is joined from, each set back from the largest one, which stays."""
+    made_of = joined_from(assembly, piece)
+    stays = next(each for each in made_of if piece.main in each.parts)
+    return _set_back(assembly, boxes, made_of, set(stays.names))
 
 
 def _set_back(

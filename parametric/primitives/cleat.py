@@ -83,7 +83,8 @@ def upright_cleat(
 
     It lies flat against the panel `flat` and is screwed to it through the lesser side of its
     section, to `far` through the greater; each is given with the direction from the cleat to it.
-    Flat it is put on in the shop, as the job has it; the other panel meets it on site.
+    Flat it is put on in the shop, and the other panel meets it on site, unless the job has it
+    otherwise.
     """
     bar = construction.cleat
     box = Box(corner, corner).grown(Direction.Z_PLUS, height_mm)
@@ -91,7 +92,7 @@ def upright_cleat(
     row = spread(height_mm, END_MM, MOST_MM)
     rows = (
         Fixing(flat[0], flat[1], row, construction.cleats_made_in),
-        Fixing(into=far[0], direction=far[1], positions=between(height_mm, row)),
+        Fixing(far[0], far[1], between(height_mm, row), construction.boxes_made_in),
     )
     return screwed_cleat(name, "upright cleat", box, Axis.Z, rows, construction)
 

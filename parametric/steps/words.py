@@ -83,7 +83,8 @@ def title_of(assembly: Assembly, task: Task) -> str:
     if task.kind is Kind.GROUP and is_turned_over(assembly, task):
         return f"Put the {about} together upside down, turn it over, set it in place"
     if task.kind is Kind.GROUP and not is_screwed(assembly, task):
-        return f"Set the {about} in place"
+        on_floor = any(box.low.z <= 0 for box in standing(assembly, task))
+        return f"Set the {about} in {'its place, level and square' if on_floor else 'place'}"
     if task.kind is Kind.DRY and is_turned_over(assembly, task):
         return f"Screw the legs under the {about}, turn it over, lay it dry, mark, lift it off"
     if task.kind is Kind.FIX and not _carries(assembly, task):

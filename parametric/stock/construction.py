@@ -41,6 +41,9 @@ class Construction:
     housing_depth_mm: float
     housing_clearance_mm: float
     rail_screws_apart_mm: float = 240.0  # at most, along a rail; common practice, no source
+    # At most, along a cleat on a wall: across a lining a screw bears little; common practice.
+    wall_cleat_screws_apart_mm: float = 90.0
     cleats_made_in: MadeIn = MadeIn.SHOP  # where cleats are put on the panel that they lie flat on
     screw_off_wall: Screw | None = None  # through a box that stands off the wall; None: as a rail
     legs_made_in: MadeIn = MadeIn.SITE  # where legs are screwed under decks
+    boxes_made_in: MadeIn = MadeIn.SITE  # where the panels and bearers of a base box are joined

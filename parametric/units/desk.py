@@ -12,10 +12,10 @@ from enum import StrEnum
 from typing import Annotated
 
 from parametric.geometry.space import Axis, Box, Direction, Point
-from parametric.geometry.spacing import between, spread
+from parametric.geometry.spacing import between, evenly_of, spread
 from parametric.joints.assembly import Assembly, joined
 from parametric.joints.joints import FixedToWall, Seated
-from parametric.primitives.cleat import END_MM, Fixing, level_cleat, screwed_cleat
+from parametric.primitives.cleat import END_MM, MOST_MM, Fixing, level_cleat, screwed_cleat
 from parametric.primitives.leg import leg
 from parametric.shapes.board import Band, Board, Show, Surface
 from parametric.units.bench import rounded_corners
@@ -30,9 +30,8 @@ from parametric.units.family import (
 )
 from parametric.units.size import Choice, Length
 
-# All four: common practice, no source.
+# All: common practice, no source.
 WALL_SCREW_END_MM = 60.0
-WALL_SCREW_MOST_MM = 90.0  # a screw across a lining bears little along the wall
 OPEN_END_MM = 20.0  # a wall cleat stops so far short of an end that is seen
 GABLE_CLEAT_FRONT_MM = 60.0  # a gable's cleat stops so far behind its front edge
 LEAST_BETWEEN_MM = 200.0  # a wall cleat with two screws, and knees
@@ -232,14 +231,15 @@ def _cleat_end(plan: UnitPlan[DeskSizes], top: Box, way: Direction, end: End) ->
 def _wall_cleat(
     plan: UnitPlan[DeskSizes], name: str, box: Box, wall: Direction, top: Board
 ) -> Assembly:
-    """Return a cleat fixed to a wall, screwed up into the top, these screws between those."""
+    """Return a cleat fixed to a wall, screwed up into the top, these screws between those and no
+    more than another level cleat of its length has.
+    """
     along = Axis.X if wall.axis is Axis.Y else Axis.Y
-    into_wall = spread(box.size(along), WALL_SCREW_END_MM, WALL_SCREW_MOST_MM)
-    up = Fixing(
-        into=top.name,
-        direction=Direction.Z_PLUS,
-        positions=between(box.size(along), into_wall),
-    )
+    apart_mm = plan.construction.wall_cleat_screws_apart_mm
+    into_wall = spread(box.size(along), WALL_SCREW_END_MM, apart_mm)
+    as_level = between(box.size(along), spread(box.size(along), END_MM, MOST_MM))
+    places = evenly_of(between(box.size(along), into_wall), len(as_level))
+    up = Fixing(into=top.name, direction=Direction.Z_PLUS, positions=places)
     cleat = screwed_cleat(name, "wall cleat", box, along, (up,), plan.construction)
     fixings = tuple(
         FixedToWall(

@@ -16,9 +16,10 @@ def table(out: Path, name: str) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO((out / "shop" / name).read_text(encoding="utf-8"))))
 
 
-@pytest.fixture(params=["keeper", "centre"])
-def out(request: pytest.FixtureRequest, keeper: Path, centre: Path) -> Path:
-    return {"keeper": keeper, "centre": centre}[request.param]
+@pytest.fixture(params=["keeper", "centre", "station"])
+def out(request: pytest.FixtureRequest) -> Path:
+    folder: Path = request.getfixturevalue(request.param)
+    return folder
 
 
 def test_each_piece_has_a_page_with_its_parts(out: Path) -> None:
@@ -46,15 +47,25 @@ def test_no_text_lies_on_another(out: Path) -> None:
 
 
 def test_pieces_use_the_parts_of_the_cut_lists(out: Path) -> None:
-    """No more of any than are cut; of cleats all, since each is put on a panel in the shop."""
+    """No more of any than are cut; of cleats all but those on walls, since each is put on a panel
+    in the shop. A box is joined from pieces that have rows of their own, no more than are made;
+    legs that the shop puts on are in its hardware.
+    """
     used: Counter[str] = Counter()
     for row in table(out, "pieces.csv"):
         used[row["part"]] += int(row["quantity"]) * int(row["parts_in_piece"])
+    made = {row["piece"]: int(row["quantity"]) for row in table(out, "pieces.csv")}
+    bought = {row["article"]: int(row["needed"]) for row in table(out, "hardware.csv")}
     cut = {row["part"]: int(row["quantity"]) for row in table(out, "cutlist.csv")}
     bars = table(out, "linear.csv")
-    cleats = {row["part"]: int(row["quantity"]) for row in bars if "cleat" in row["description"]}
+    cleats = {
+        row["part"]: int(row["quantity"])
+        for row in bars
+        if "cleat" in row["description"] and "wall cleat" not in row["description"]
+    }
     assert all(used[part] == count for part, count in cleats.items())
-    assert all(count <= (cut | cleats)[part] for part, count in used.items())
+    assert all(count <= (cut | cleats | made | bought)[part] for part, count in used.items())
+    assert all(used[article] == bought[article] for article in bought.keys() & used.keys())
 
 
 def test_each_step_of_the_installation_ends_on_its_own_page(out: Path) -> None:

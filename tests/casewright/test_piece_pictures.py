@@ -23,7 +23,7 @@ JOINED = [piece for piece in delivered(ASSEMBLY) if len(piece.parts) > 1]
 def test_every_screw_of_a_piece_is_drawn_once_and_seen(piece: Delivered) -> None:
     numbers = {part.name: part.name for part in piece.parts}
     letters = letters_of(ASSEMBLY, piece.joints)
-    pictures = piece_pictures(ASSEMBLY, WORKED, piece.main.name, numbers, letters)
+    pictures = piece_pictures(ASSEMBLY, WORKED, piece, numbers, letters)
     drawn = [screw for picture in pictures for screw in picture.screws]
     driven = [at for at in piece.joints if isinstance(ASSEMBLY.joints[at], Screwed)]
     assert len(drawn) == len(driven)
