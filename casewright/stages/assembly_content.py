@@ -10,7 +10,7 @@ from casewright.stages.site_pictures import letters_of
 from export.shop.content import AssemblyBook, PieceSheet
 from parametric.geometry.hand import hands_in_words
 from parametric.joints.delivered import delivered
-from parametric.joints.joints import Screwed
+from parametric.joints.driving import bits_of, screws_of
 from parametric.kit.kit import Kit
 from parametric.lists.cut_list import BarPart
 from parametric.lists.piece_catalogue import SetKey, ShopPiece
@@ -53,11 +53,8 @@ def _sheet(
     assembly = model.room_set.assembly
     own = next(each for each in delivered(assembly) if each.main.name == piece.drawn[1])
     letters = letters_of(assembly, own.joints)
-    articles = {
-        joint.screw.description: letters[joint.screw.key]
-        for joint in (assembly.joints[at] for at in own.joints)
-        if isinstance(joint, Screwed)
-    }
+    joints = [assembly.joints[at] for at in own.joints]
+    articles = {screw.description: letters[screw.key] for screw in screws_of(joints)}
     return PieceSheet(
         number=piece.number,
         title=piece.description,
@@ -73,17 +70,18 @@ def _sheet(
             for number, name, count in piece.parts
         ),
         screws=tuple((articles[article], str(count), article) for article, count in piece.screws),
-        work=tuple(_work(piece)),
+        work=tuple(_work(piece, bits_of(joints))),
     )
 
 
-def _work(piece: ShopPiece) -> Iterator[str]:
-    """Yield what is done and looked at. Common practice, no source."""
+def _work(piece: ShopPiece, bits: Sequence[str]) -> Iterator[str]:
+    """Yield what is done and looked at, with the driver bits. Common practice, no source."""
     if piece.glued:
         yield "Dry fit first; glue in every groove, clamp square until the glue has set"
         yield "Square: both diagonals equal"
     if piece.screws:
         yield "Spread glue over the whole face of each cleat"
+        yield ", ".join(("Driver", *bits))
         yield "Screws into the pilot holes: the holes set where the cleats go"
         yield "Screws that a cleat will cover go in before that cleat; all heads flush"
     yield f"Mark it {piece.number} where it does not show"

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from parametric.joints.joints import FixedToWall
+from parametric.joints.driving import bits_of
+from parametric.joints.joints import FixedToWall, Joint
 from parametric.kit.kit import Kit
 from parametric.kit.supplies import TOUCH_UP
 from parametric.rooms.room_fit import RoomFit
@@ -44,6 +45,12 @@ def before_lines(fits: Sequence[RoomFit], units: Units) -> Iterator[str]:
         )
     if any(fit.unknown for fit in fits):
         yield "Measure what the room's page lists as not measured"
+
+
+def bring_line(joints: Iterable[Joint]) -> Iterator[str]:
+    """Yield what to bring for the driver; nothing where nothing is screwed."""
+    if bits := bits_of(joints):
+        yield f"Bring for the driver: {', '.join(bits)}"
 
 
 def closing_step(

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from casewright.job import Job, Room
 from casewright.progress import Progress
 from casewright.stages.alike_words import alike_words
-from casewright.stages.room_work import before_lines, closing_step
+from casewright.stages.room_work import before_lines, bring_line, closing_step
 from casewright.stages.set_findings import set_place
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
@@ -172,12 +172,13 @@ def _sheets(job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units) -> S
     steps = (*each.steps, closing)
     scenes = tuple(scenes_of(room_set.assembly, worked, steps, room_set.outwards))
     letters = article_letters(room_set.assembly, steps)
+    taken = [room_set.assembly.joints[at] for step in steps for at in step.joints]
     return set_sheets(
         job,
         room_set,
         list(zip(steps, scenes, strict=True)),
         step_pictures(room_set, worked, steps, scenes, each.numbers, letters),
-        tuple(before_lines(fits, units)),
+        (*before_lines(fits, units), *bring_line(taken)),
         each.kit,
         each.numbers,
         each.alike,

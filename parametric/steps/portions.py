@@ -10,6 +10,7 @@ from dataclasses import replace
 from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered
+from parametric.joints.driving import bits_of
 from parametric.joints.joints import Screwed, parts_of
 from parametric.steps.carrying import is_turned_over
 from parametric.steps.step import Step
@@ -39,7 +40,7 @@ def steps_of_task(
         replace(
             step_of(assembly, _joining(task, parts, joints, turned), 0, show, outwards),
             title=_together_title(task, turned, (number, len(portions))),
-            tools=("driver",),
+            tools=_driving(assembly, joints),
             marks=(),
             checks=_together_checks(turned),
             upside_down=turned,
@@ -53,11 +54,16 @@ def steps_of_task(
         title=_place_title(task, turned),
         parts=(),
         joints=others,
-        tools=tuple(tool for tool in whole.tools if tool != "driver"),
+        tools=tuple(tool for tool in whole.tools if tool not in _driving(assembly, screws)),
         cautions=tuple(text for text in whole.cautions if text != "Wear eye protection"),
         again=task.parts,
     )
     return (*together, set_down)
+
+
+def _driving(assembly: Assembly, screws: Sequence[int]) -> tuple[str, ...]:
+    """Return what drives the screws that join parts: the driver and its bits."""
+    return ("driver", *bits_of(assembly.joints[at] for at in screws))
 
 
 def _joining(task: Task, parts: tuple[str, ...], joints: tuple[int, ...], turned: bool) -> Task:

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from parametric.findings.passage import bearing_mm
 from parametric.geometry.space import Axis, Box, Direction
 from parametric.joints.assembly import Assembly
+from parametric.joints.driving import bits_of
 from parametric.joints.groups import (
     bonded_tops,
     butted_to,
@@ -122,8 +123,8 @@ def plain_name(about: str) -> str:
 def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
     for at in task.joints:
         match assembly.joints[at]:
-            case Screwed():
-                yield "driver"
+            case Screwed() as joint:
+                yield from ("driver", *bits_of([joint]))
             case FixedToWall() as joint:
                 yield from wall_tools(joint)
             case Bonded():

@@ -1,11 +1,12 @@
 """What a step says is to be done, held to the joints and to figures by hand."""
 
 import math
+from dataclasses import fields, replace
 from functools import cache
 
 import pytest
 
-from casewright.stages.room_work import before_lines, closing_step
+from casewright.stages.room_work import before_lines, bring_line, closing_step
 from casewright.stages.site_content import adhesive_ml_mm, cartridges
 from casewright.stages.site_pictures import article_letters
 from casewright.stages.step_work import into_wall_mm, work_of
@@ -21,6 +22,7 @@ from parametric.primitives.decked_box import DeckHold
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.sets.room_walls import WOOD_STUDS, RoomWalls
 from parametric.steps.order import steps_of
+from parametric.stock.hardware import Screw
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.wall_types import WallKind
 from tests.casewright.site_example import KIT, fit
@@ -104,6 +106,60 @@ def test_nobody_is_told_to_drill_for_wood_where_there_is_none(
     plates = lines["Fix the wall plates of the wall panel"]
     assert [line for line in plates if "drill" in line] == ([hole] if hole else [])
     assert not any("wood" in line for each in lines.values() for line in each)
+
+
+def tools(room_set: RoomSet) -> dict[str, tuple[str, ...]]:
+    """The tools of each step that has some, by its title."""
+    return {step.title: step.tools for step in steps_of(room_set.assembly, shown)}
+
+
+def with_drives(drives: dict[str, str | None]) -> RoomSet:
+    """The example, its screws with drives by their description."""
+    told = {
+        field.name: replace(screw, drive=drives[screw.description])
+        for field in fields(CONSTRUCTION)
+        if isinstance(screw := getattr(CONSTRUCTION, field.name), Screw)
+    }
+    return build_set(set_sizes(), Hand.RIGHT, replace(CONSTRUCTION, **told), ROUTING, TRIM_MM)
+
+
+def test_each_step_names_the_bits_of_its_own_screws_and_of_no_others() -> None:
+    """Sizes as ISO 10664 and ISO 4757 name them; which fits which screw is from memory."""
+    drives = {"No. 8 x 1 1/4 in": "T20", "No. 6 x 2 in": "T15", "No. 10 x 3 in": "PZ 3"}
+    of = tools(with_drives({**drives, "No. 10 x 3/4 in": "T25"}))
+    assert of["Put the bench together where it will stand"][:2] == ("driver", "bit T15")
+    assert of["Drive the screws of the steel angle from below"][:2] == ("driver", "bit T25")
+    assert "bit PZ 3" in of["Fix the bench to the wall"]
+    placed = of["Set the bench in its place, level and square"]
+    assert not any("bit" in tool or tool == "driver" for tool in placed)
+
+
+def test_a_screw_without_a_drive_is_named_instead() -> None:
+    bits = tools(made())["Drive the screws of the steel angle from below"]
+    assert bits[:2] == ("driver", "the bit that fits No. 10 x 3/4 in")
+
+
+def test_nobody_looks_for_the_bit_of_what_an_engineer_has_yet_to_specify() -> None:
+    lines = tools(made(None, walls(WallKind.MASONRY)))["Fix the bench to the wall"]
+    assert "driver" in lines and not any("bit" in line for line in lines)
+
+
+def test_the_set_says_which_bits_to_bring() -> None:
+    assembly = with_drives(
+        dict.fromkeys(("No. 8 x 1 1/4 in", "No. 6 x 2 in"), "T20")
+        | dict.fromkeys(("No. 10 x 3 in", "No. 10 x 3/4 in"), "T25")
+    ).assembly
+    steps = steps_of(assembly, shown)
+    taken = [assembly.joints[at] for step in steps for at in step.joints]
+    (line,) = bring_line(taken)
+    assert line.startswith("Bring for the driver: ")
+    assert set(line.removeprefix("Bring for the driver: ").split(", ")) == {
+        "bit T20",
+        "bit T25",
+        "the bit that fits No. 10 x 5/8 in",
+        "the bit that fits No. 10 x 3 in",  # of the wall plates, whose screws stayed as they were
+    }
+    assert not list(bring_line([]))
 
 
 def test_only_flat_heads_lie_flush() -> None:
