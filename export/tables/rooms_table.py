@@ -25,6 +25,7 @@ ROOM_COLUMNS = (
     "levelling",
     "wall_base_to_cut",
     "screws_without_wood",
+    "no_floor_to_turn",
     "not_measured",
 )
 THINNEST_MM = 0.5
@@ -59,6 +60,7 @@ def _row(hand: Hand, fit: RoomFit, fitting: Fitting, units: Units) -> tuple[obje
         _packings(fit.levelling, units),
         "" if base is None else show_length(base, units),
         len(fit.missed),
+        "; ".join(each.about for each in fit.turned if not each.clear),
         "; ".join(fit.unknown),
     )
 

@@ -32,6 +32,7 @@ from parametric.steps.carrying import (
 )
 from parametric.steps.step import Mark, Step
 from parametric.steps.tasks import Kind, Task
+from parametric.steps.turning import turning_floor_mm
 from parametric.stock.amounts import Words, length, mass
 
 TIE_UNIT = "tie"
@@ -317,15 +318,9 @@ def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
 
 
 def _turning(assembly: Assembly, task: Task) -> Words:
-    """Return how what lies upside down is turned over, and the floor that this takes: it lies on
-    one side of its long edge, and then on the other.
-    """
-    boxes = [assembly.part(name).box for name in task.parts]
-    sizes = sorted(
-        max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
-        for axis in (Axis.X, Axis.Y)
-    )
-    floor = (length(sizes[1]), " x ", length(2 * sizes[0]))
+    """Return how what lies upside down is turned over, and the floor that this takes."""
+    long, wide = turning_floor_mm(assembly, task.parts)
+    floor = (length(long), " x ", length(wide))
     return (
         "Turn it over on its long edge, hands and feet clear of it; keep ",
         floor,

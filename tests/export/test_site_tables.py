@@ -14,6 +14,7 @@ from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.kit.set_kit import SetKit
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import MissedFixing, Packing, RoomFit, SideGap
+from parametric.rooms.turning_room import TurnedHere
 from parametric.stock.lengths import Units
 
 FIT = RoomFit(
@@ -43,6 +44,10 @@ FIT = RoomFit(
         MissedFixing(where="rail to the head wall", across_mm=400.0, height_mm=200.0, reason="why"),
     ),
     unknown=("studs", "blocking"),
+    turned=(
+        TurnedHere(about="bed deck 1", long_mm=1400.0, wide_mm=2000.0, clear=True),
+        TurnedHere(about="bed deck 2", long_mm=1500.0, wide_mm=2000.0, clear=False),
+    ),
 )
 
 
@@ -72,6 +77,7 @@ def test_what_a_room_asks_for() -> None:
         "levelling": "bed/leg 1: up to 6 mm",
         "wall_base_to_cut": "1320.8 mm",
         "screws_without_wood": "1",
+        "no_floor_to_turn": "bed deck 2",
         "not_measured": "studs; blocking",
     }
     fits = replace(FIT, refusal="", wedge=None, wall_base_cut_mm=None)
