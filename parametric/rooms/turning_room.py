@@ -47,7 +47,7 @@ class TurnedHere:
 @lru_cache(maxsize=256)
 def turns_of(assembly: Assembly) -> tuple[Turn, ...]:
     """Return all that is turned over on site, in the order of the work; nothing where there is no
-    order. What was laid dry has been lifted off again by then and stands elsewhere.
+    order. What was laid dry to find its place was lifted off again and stands elsewhere by then.
     """
     try:
         return tuple(_turns(assembly))

@@ -30,7 +30,9 @@ def steps_of_task(
     outwards: Mapping[str, Direction],
 ) -> tuple[Step, ...]:
     """Return the steps of a task in order, none numbered yet."""
-    whole = replace(step_of(assembly, task, 0, show, outwards), again=task.again)
+    stays = task.kind is Kind.LAID
+    whole = step_of(assembly, task, 0, show, outwards)
+    whole = replace(whole, again=task.again, stays=stays)
     screws = [at for at in task.joints if isinstance(assembly.joints[at], Screwed)]
     if task.kind not in _JOINED or not screws:
         return (whole,)

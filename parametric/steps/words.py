@@ -47,6 +47,7 @@ _TITLES = {
     Kind.GROUP: "Put the {about} together where it will stand",
     Kind.BOARD: "Lay the {about} in place",
     Kind.DECK: "Screw the legs under the {about}, turn it over, lay it on",
+    Kind.LAID: "Lay the {about} dry in its place, without adhesive",
     Kind.DRY: "Lay the {about} dry against its neighbour, mark, lift it off",
     Kind.BOND: "Glue down the {about}",
     Kind.HUNG: "Hang the {about} on its plates",
@@ -140,6 +141,8 @@ def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
         yield from ("level", "hard packers", "work gloves")
     if task.kind is Kind.HUNG:
         yield "level"
+    if task.kind is Kind.LAID:
+        yield from ("level", "pencil")
     if task.kind is Kind.DRY:
         yield from ("level", "pencil", "shims")
 
@@ -229,6 +232,9 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "Butted to its neighbour, flush with it, level, the overhang even"
             yield "Box shimmed and moved to suit the deck, then its place marked on the floor"
             yield "Deck edges marked on the box before the deck is lifted off"
+        case Kind.LAID:
+            yield "Level and flush with its box, the overhang even"
+            yield "Its edges marked on its box: it is lifted again for the adhesive, and comes back"
         case Kind.BOARD | Kind.DECK | Kind.BOND:
             if any(isinstance(assembly.joints[at], Bonded) for at in task.joints):
                 yield "Adhesive squeezed out along every edge: it covers the whole joint"
