@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from casewright.stages.alike_words import alike_words
+from casewright.stages.bought_words import bought_articles, number_and_name
 from casewright.stages.piece_pictures import piece_pictures
 from casewright.stages.site_pictures import letters_of
 from export.shop.content import AssemblyBook, PieceSheet
@@ -52,7 +53,7 @@ def _sheet(
     sides = " x ".join(show_length(side, units) for side in piece.sides_mm)
     assembly = model.room_set.assembly
     own = next(each for each in delivered(assembly) if each.main.name == piece.drawn[1])
-    letters = letters_of(assembly, own.joints)
+    letters, bought = letters_of(assembly, own.joints), bought_articles(assembly)
     joints = [assembly.joints[at] for at in own.joints]
     articles = {screw.description: letters[screw.key] for screw in screws_of(joints)}
     return PieceSheet(
@@ -66,7 +67,12 @@ def _sheet(
             ("size over all", sides),
         ),
         parts=tuple(
-            (str(count), number, f"{name} ({alike[number]})" if number in alike else name)
+            (
+                str(count),
+                *number_and_name(
+                    number, f"{name} ({alike[number]})" if number in alike else name, bought
+                ),
+            )
             for number, name, count in piece.parts
         ),
         screws=tuple((articles[article], str(count), article) for article, count in piece.screws),

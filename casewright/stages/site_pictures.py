@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from casewright.stages.bought_words import short_label
 from export.site.content import Callout, DrivenScrew, StepPicture
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
@@ -242,7 +243,7 @@ def _part_callouts(
     for number, names in by_number(tuple(shot.scene.poses) or _held(shot), numbers).items():
         at = longest(list(cut_off((l for name in names for l in of_part[name]), frame)))
         if at is not None:
-            yield Callout(label=number, at=at)
+            yield Callout(label=short_label(number), at=at)
 
 
 def by_number(parts: Sequence[str], numbers: Mapping[str, str]) -> dict[str, list[str]]:

@@ -23,6 +23,7 @@ from parametric.kit.kit import Kit
 from parametric.kit.set_kit import SetKit
 from parametric.lists.piece_catalogue import PieceCatalogue
 from parametric.pictures.scene import scenes_of
+from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import NoOrder, steps_of
@@ -41,7 +42,8 @@ SetKey = tuple[str, Hand]
 class SiteSet:
     """One set in one hand with all that its papers need; `numbers` are what delivered pieces are
     marked with, by the part that each goes by; `alike` says of loose bars, by their numbers, what
-    is easily taken for them; `screw_loads` what a wall screw of a part bears.
+    is easily taken for them; `screw_loads` what a wall screw of a part bears,
+    `set_minutes` how long adhesive takes to set.
     """
 
     model: SetModel
@@ -51,6 +53,7 @@ class SiteSet:
     kit: Kit
     screw_loads: Mapping[str, Words] = field(default_factory=dict)
     rates: SiteRates = field(default_factory=SiteRates)
+    set_minutes: float | None = None
 
     @property
     def effort(self) -> str:
@@ -80,6 +83,7 @@ class SiteWork:
     units: Units
     paper: Paper
     loads: Loads = field(default_factory=Loads)
+    fitting: Fitting = field(default_factory=Fitting)
 
 
 def site_work(
@@ -115,6 +119,7 @@ def site_work(
                 kit=kit.kit,
                 screw_loads=screw_loads(where, assembly, each.findings),
                 rates=job.site_rates,
+                set_minutes=job.supplies.adhesive_set_minutes,
             )
         )
     able = {each.key for each in site_sets}
@@ -128,7 +133,7 @@ def site_work(
         paper_for(job.units, job.paper),
         progress,
     )
-    return replace(work, loads=job.loads)
+    return replace(work, loads=job.loads, fitting=job.fitting)
 
 
 def work_for(
@@ -185,4 +190,5 @@ def _sheets(job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units) -> S
         letters,
         each.effort,
         units,
+        each.set_minutes,
     )

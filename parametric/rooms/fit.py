@@ -70,7 +70,7 @@ def fit_room(
         shims=tuple(_shims(room_set, measured)),
         levelling=tuple(_levelling(assembly, measured)),
         wall_base_cut_mm=wall_base_cut_mm(assembly, measured),
-        missed=tuple(missed_fixings(assembly, measured, fitting)),
+        missed=tuple(missed_fixings(room_set, measured, fitting)),
         unknown=tuple(_unknown(room_set, measured)),
         wants_wood=_wants_wood(assembly),
         turned=turned_here(assembly, measured),

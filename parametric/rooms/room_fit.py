@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from parametric.geometry.hand import Hand
+from parametric.geometry.walls import Wall
 from parametric.rooms.turning_room import TurnedHere
 
 
@@ -31,12 +32,15 @@ class Packing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MissedFixing:
-    """A wall fixing that finds no wood: how far from the corner, how high, and why."""
+    """A wall fixing that finds no wood: how far from the corner of its wall with another, how high,
+    and why.
+    """
 
     where: str
     across_mm: float
     height_mm: float
     reason: str
+    corner_with: Wall
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

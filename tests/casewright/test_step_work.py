@@ -9,7 +9,7 @@ import pytest
 from casewright.stages.room_work import before_lines, bring_line, closing_step
 from casewright.stages.site_content import adhesive_ml_mm, cartridges
 from casewright.stages.site_pictures import article_letters
-from casewright.stages.step_work import into_wall_mm, work_of
+from casewright.stages.step_work import bead_told, into_wall_mm, work_of
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Direction, Point
 from parametric.joints.joints import FixedToWall, Hung
@@ -41,7 +41,9 @@ def made(held: DeckHold | None = None, room_walls: RoomWalls = WOOD_STUDS) -> Ro
 
 @cache
 def work(
-    held: DeckHold | None = None, room_walls: RoomWalls = WOOD_STUDS
+    held: DeckHold | None = None,
+    room_walls: RoomWalls = WOOD_STUDS,
+    set_minutes: float | None = None,
 ) -> dict[str, tuple[str, ...]]:
     """The sentences of each step, by its title."""
     room_set = made(held, room_walls)
@@ -51,7 +53,7 @@ def work(
     letters = article_letters(assembly, steps)
     ml_mm = adhesive_ml_mm(assembly, kit_of(assembly, Supplies(), Units.INCH))
     return {
-        step.title: work_of(assembly, step, scene, letters, ml_mm, shown)
+        step.title: work_of(assembly, step, scene, letters, ml_mm, Units.INCH, set_minutes)
         for step, scene in zip(steps, scenes, strict=True)
     }
 
@@ -93,7 +95,10 @@ def test_pilot_holes_are_those_of_the_articles() -> None:
 @pytest.mark.parametrize(
     ("room_walls", "hole"),
     [
-        (walls(WallKind.BULKHEAD, fixing()), 'A: drill 5.0 and tap, 2 3/4" deep behind the lining'),
+        (
+            walls(WallKind.BULKHEAD, fixing()),
+            'A: drill 5.0 and tap, 2 3/4" deep behind the lining, made by the installer',
+        ),
         (walls(WallKind.MASONRY), None),
     ],
     ids=("its fixing is given", "an engineer specifies it"),
@@ -193,6 +198,38 @@ def test_the_beads_of_all_steps_take_what_the_kit_has() -> None:
     ml = [int(line.rsplit(" ", 2)[1]) for line in told]
     needed = next(line.needed for line in kit.lines if line.key == ADHESIVE)
     assert needed <= math.fsum(ml) < needed + len(ml)
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "told"),
+    [
+        (1230.0, Units.MM, "1230 mm"),
+        (1231.0, Units.MM, "1240 mm"),
+        (2 * 12.7, Units.INCH, '1"'),
+        (2 * 12.7 + 0.8, Units.INCH, '1 1/2"'),
+    ],
+)
+def test_beads_are_told_without_false_digits(mm: float, units: Units, told: str) -> None:
+    assert bead_told(mm, units) == told
+
+
+@pytest.mark.parametrize(
+    ("minutes", "told"),
+    [
+        (None, "until it has set (see the tube)"),
+        (45.0, "for 45 min"),
+        (120.0, "for 2 h"),
+        (1440.0, "for 24 h"),
+        (130.0, "for 2.5 h"),
+    ],
+)
+def test_what_is_glued_stays_clamped(minutes: float | None, told: str) -> None:
+    """In each step that glues, and in no other."""
+    lines = work(set_minutes=minutes)
+    for title, each in lines.items():
+        clamped = [line for line in each if line.startswith("Keep it clamped or weighted")]
+        glues = any("of bead" in line for line in each)
+        assert clamped == ([f"Keep it clamped or weighted {told}"] if glues else []), title
 
 
 @pytest.mark.parametrize(("ml", "count"), [(1, 1), (300, 1), (301, 2), (900, 3)])

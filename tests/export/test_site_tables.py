@@ -8,6 +8,7 @@ from export.tables.csv_cell import read_cell
 from export.tables.kit_table import kits_csv, pick_list_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from parametric.geometry.hand import Hand
+from parametric.geometry.walls import Wall
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Seated
 from parametric.kit.kit import Kit, KitLine, KitUnit
@@ -41,7 +42,13 @@ FIT = RoomFit(
     levelling=(Packing(where="bed/leg 1", least_mm=0.0, most_mm=6.0),),
     wall_base_cut_mm=1320.8,
     missed=(
-        MissedFixing(where="rail to the head wall", across_mm=400.0, height_mm=200.0, reason="why"),
+        MissedFixing(
+            where="rail to the head wall",
+            across_mm=400.0,
+            height_mm=200.0,
+            reason="why",
+            corner_with=Wall.FAR,
+        ),
     ),
     unknown=("studs", "blocking"),
     turned=(
@@ -93,6 +100,7 @@ def test_a_screw_without_wood() -> None:
         "set": "twin",
         "hand": "left",
         "screw": "rail to the head wall",
+        "corner_with": "far wall",
         "from_corner": "400 mm",
         "above_floor": "200 mm",
         "why": "why",
