@@ -262,7 +262,7 @@ def fit_rows(fit: RoomFit, units: Units, fitting: Fitting) -> Iterator[Row]:
         for amount_told, places in packed_alike(packings, units).items():
             yield (what, places, amount_told)
     for turned in fit.turned:
-        floor = f"{length(turned.long_mm)} x {length(turned.wide_mm)}"
+        floor = f"{length(turned.long_mm).removesuffix(' mm')} x {length(turned.wide_mm)}"
         told = "there is room" if turned.clear else "no room: turn it over elsewhere, or earlier"
         yield ("floor to turn over", f"{turned.about}: {told}", floor)
     if fit.wall_base_cut_mm:

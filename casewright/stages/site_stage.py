@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from casewright.job import Job, Room
 from casewright.progress import Progress
 from casewright.stages.alike_words import alike_words
+from casewright.stages.room_lines import RoomDrawn, room_drawn
 from casewright.stages.room_work import before_lines, bring_line, closing_step
 from casewright.stages.set_findings import set_place
 from casewright.stages.set_stage import SetsOfJob
@@ -36,6 +37,7 @@ from parametric.stock.paper import Paper, paper_for
 from parametric.strength.loads import Loads
 
 SetKey = tuple[str, Hand]
+USUAL_FITTING = Fitting()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,8 +134,9 @@ def site_work(
         job.units,
         paper_for(job.units, job.paper),
         progress,
+        job.fitting,
     )
-    return replace(work, loads=job.loads, fitting=job.fitting)
+    return replace(work, loads=job.loads)
 
 
 def work_for(
@@ -144,6 +147,7 @@ def work_for(
     units: Units,
     paper: Paper,
     progress: Progress | None = None,
+    fitting: Fitting = USUAL_FITTING,
 ) -> SiteWork:
     """Return what the papers of these sets and rooms are made from, the steps' pictures drawn."""
     names = safe_names(f"{name}-{hand}" for name, hand in (each.key for each in sets))
@@ -155,7 +159,9 @@ def work_for(
             for room in listed
             if (room.set_name, room.hand) == each.key and room.number in by_room
         ]
-        sheets[each.key] = installation_source(_sheets(job, each, own, units), paper)
+        measured = [room.measured for room in listed if (room.set_name, room.hand) == each.key]
+        around_it = room_drawn(measured, own, fitting)
+        sheets[each.key] = installation_source(_sheets(job, each, own, units, around_it), paper)
         if progress is not None:
             progress.step(f"steps of {names['-'.join(each.key)]}")
     return SiteWork(
@@ -167,11 +173,16 @@ def work_for(
         fits=by_room,
         units=units,
         paper=paper,
+        fitting=fitting,
     )
 
 
-def _sheets(job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units) -> SetSheets:
-    """Return the installation sheets of a set; `fits` are those of its rooms."""
+def _sheets(
+    job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units, around_it: RoomDrawn
+) -> SetSheets:
+    """Return the installation sheets of a set; `fits` are those of its rooms, `around_it` is what
+    most of them have.
+    """
     room_set, worked = each.model.room_set, each.model.machining
     closing = closing_step(len(each.steps) + 1, room_set, each.kit, fits, units)
     steps = (*each.steps, closing)
@@ -182,7 +193,7 @@ def _sheets(job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units) -> S
         job,
         room_set,
         list(zip(steps, scenes, strict=True)),
-        step_pictures(room_set, worked, steps, scenes, each.numbers, letters),
+        step_pictures(room_set, worked, steps, scenes, each.numbers, letters, around_it),
         (*before_lines(fits, units), *bring_line(taken)),
         each.kit,
         each.numbers,

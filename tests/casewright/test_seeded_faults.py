@@ -123,11 +123,11 @@ def test_a_room_too_short_to_turn_the_deck_over_in(tmp_path: Path) -> None:
     assert sorted((deck.box.size(Axis.X), deck.box.size(Axis.Y))) == [820.0, 1920.0]
     enough = changed(tmp_path / "b", (ROOMS, ",3600,", ",3560,"))
     assert amiss(enough) == set()
-    room = ("bed deck: there is room", "1920 mm x 1640 mm")
+    room = ("bed deck: there is room", "1920 x 1640 mm")
     assert told(page_of(enough), "floor to turn over") == [room]
     short = changed(tmp_path / "c", (ROOMS, ",3600,", ",3559,"))
     assert amiss(short) == {("turn-room", WARN)}
-    none = ("bed deck: no room: turn it over elsewhere, or earlier", "1920 mm x 1640 mm")
+    none = ("bed deck: no room: turn it over elsewhere, or earlier", "1920 x 1640 mm")
     assert told(page_of(short), "floor to turn over") == [none]
     unmeasured = changed(tmp_path / "d", (ROOMS, ",3600,", ",,"))
     assert amiss(unmeasured) == set()
