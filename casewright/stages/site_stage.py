@@ -9,7 +9,7 @@ from casewright.job import Job, Room
 from casewright.progress import Progress
 from casewright.stages.alike_words import alike_words
 from casewright.stages.room_lines import RoomDrawn, room_drawn
-from casewright.stages.room_work import before_lines, bring_line, closing_step
+from casewright.stages.room_work import before_lines, bits_to_bring, closing_step
 from casewright.stages.set_findings import set_place
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
@@ -194,12 +194,12 @@ def _sheets(
         room_set,
         list(zip(steps, scenes, strict=True)),
         step_pictures(room_set, worked, steps, scenes, each.numbers, letters, around_it),
-        (*before_lines(fits, units), *bring_line(taken)),
+        tuple(before_lines(fits, units)),
         each.kit,
         each.numbers,
         each.alike,
         letters,
-        each.effort,
+        "; ".join(filter(None, (each.effort, bits_to_bring(taken)))),
         units,
         each.set_minutes,
     )

@@ -47,7 +47,7 @@ _TITLES = {
     Kind.GROUP: "Put the {about} together where it will stand",
     Kind.BOARD: "Lay the {about} in place",
     Kind.DECK: "Screw the legs under the {about}, turn it over, lay it on",
-    Kind.LAID: "Lay the {about} dry in its place, without adhesive",
+    Kind.LAID: "Lay the {about} dry in its place",
     Kind.DRY: "Lay the {about} dry against its neighbour, mark, lift it off",
     Kind.BOND: "Glue down the {about}",
     Kind.HUNG: "Hang the {about} on its plates",
@@ -233,7 +233,7 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "Box shimmed and moved to suit the deck, then its place marked on the floor"
             yield "Deck edges marked on the box before the deck is lifted off"
         case Kind.LAID:
-            yield "Level and flush with its box, the overhang even"
+            yield "No adhesive yet; level and flush with its box, the overhang even"
             yield "Its edges marked on its box: it is lifted again for the adhesive, and comes back"
         case Kind.BOARD | Kind.DECK | Kind.BOND:
             if any(isinstance(assembly.joints[at], Bonded) for at in task.joints):

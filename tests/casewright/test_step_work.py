@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from casewright.stages.room_work import before_lines, bring_line, closing_step
+from casewright.stages.room_work import before_lines, bits_to_bring, closing_step
 from casewright.stages.site_content import adhesive_ml_mm, cartridges
 from casewright.stages.site_pictures import article_letters
 from casewright.stages.step_work import bead_told, into_wall_mm, work_of
@@ -156,15 +156,12 @@ def test_the_set_says_which_bits_to_bring() -> None:
     ).assembly
     steps = steps_of(assembly, shown)
     taken = [assembly.joints[at] for step in steps for at in step.joints]
-    (line,) = bring_line(taken)
-    assert line.startswith("Bring for the driver: ")
-    assert set(line.removeprefix("Bring for the driver: ").split(", ")) == {
-        "bit T20",
-        "bit T25",
-        "the bit that fits No. 10 x 5/8 in",
-        "the bit that fits No. 10 x 3 in",  # of the wall plates, whose screws stayed as they were
-    }
-    assert not list(bring_line([]))
+    told = bits_to_bring(taken)
+    assert told.startswith("bring bits ") and told.endswith("others as the steps say")
+    assert set(told.removeprefix("bring bits ").split(", ")[:-1]) == {"T20", "T25"}
+    assert bits_to_bring([]) == ""
+    named = [joint for joint in taken if getattr(joint, "screw", None) and joint.screw.drive]
+    assert "others" not in bits_to_bring(named)
 
 
 def test_only_flat_heads_lie_flush() -> None:

@@ -142,7 +142,7 @@ def test_the_table_is_butted_to_a_deck_that_lies_there_dry():
     """
     steps = steps_of(example().assembly, shown)
     titles = {step.title: step for step in steps}
-    laid = titles["Lay the bench deck dry in its place, without adhesive"]
+    laid = titles["Lay the bench deck dry in its place"]
     table = titles["Set the bedside table in place"]
     glued = titles["Glue down the bench deck"]
     assert laid.number < table.number < glued.number
@@ -490,7 +490,7 @@ def test_titles_say_what_is_done(hand: Hand) -> None:
         ),
         "Set the bed in its place, level and square",
         "Lay the steel angle into its notches",
-        "Lay the bench deck dry in its place, without adhesive",
+        "Lay the bench deck dry in its place",
         "Set the bedside table in place",
         "Fix the bedside table to the wall",
         "Lay the bed deck 1 dry against its neighbour, mark, lift it off",
