@@ -47,7 +47,15 @@ def room_pages(site: SiteWork) -> Iterator[Rendered]:
         key = room.set_name, room.hand
         fit, revision, each = site.fits.get(room.number), site.sheets[key].revision, sets[key]
         page = room_page(
-            site.job, room, fit, each.steps, each.kit, each.effort, revision, site.units
+            site.job,
+            room,
+            fit,
+            each.steps,
+            each.kit,
+            each.effort,
+            revision,
+            site.units,
+            site.fitting,
         )
         pages.append(page)
     yield Rendered(content=pdf_bytes(rooms_source(site.job, pages, site.paper)))

@@ -179,6 +179,13 @@ class ScrewEntry(Entry):
             description="flat: lies flush in its cone; washer: bears on the face, as on steel.",
         ),
     ] = Head.FLAT
+    drive: Annotated[
+        Text | None,
+        Field(
+            description="Driver bit for its head: hexalobular as ISO 10664 numbers it (T20), or"
+            " cross as ISO 4757 does (PZ 2, PH 2). Left out: papers name the article instead.",
+        ),
+    ] = None
 
 
 class AngleEntry(Entry):

@@ -22,6 +22,15 @@ class KitEntry(Entry):
     adhesive_bead: Annotated[float, LengthIn(1, 30, "Diameter of a bead of adhesive.")] = (
         _PLAIN.adhesive_bead_mm
     )
+    adhesive_set_minutes: Annotated[
+        float | None,
+        Field(
+            gt=0,
+            le=20_160,
+            description="How long what is glued stays clamped or weighted, in minutes, as the maker"
+            " of the adhesive says. Left out: papers say until it has set.",
+        ),
+    ] = None
     shims_per_fixing: Annotated[
         int, Field(ge=0, le=20, description="Shims for each screw through a board into the wall.")
     ] = _PLAIN.shims_per_fixing
@@ -43,6 +52,7 @@ class KitEntry(Entry):
         """Return the figures in the domain's own type."""
         return Supplies(
             adhesive_bead_mm=self.adhesive_bead,
+            adhesive_set_minutes=self.adhesive_set_minutes,
             shims_per_fixing=self.shims_per_fixing,
             touch_up_per_set=self.touch_up_per_set,
             spare_screws=self.spare_screws_percent / 100,

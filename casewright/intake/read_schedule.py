@@ -29,6 +29,8 @@ LENGTHS: Mapping[str, LengthIn] = {
     "opening_at_seat": LengthIn(300, 20_000, "The same at the height of the seat."),
     "opening_at_panel": LengthIn(300, 20_000, "The same at mid height of the wall panel."),
     "side_opening": LengthIn(300, 20_000, "Clear length along the side wall, from the corner."),
+    "floor_width": LengthIn(300, 20_000, "Clear floor along the head wall, from the corner."),
+    "floor_depth": LengthIn(300, 20_000, "Clear floor out from the head wall."),
     "floor_high": LengthIn(-200, 200, "Highest point of the floor above the job's level."),
     "floor_low": LengthIn(-200, 200, "Lowest point of the floor above the job's level."),
     "wall_base_height": LengthIn(0, 400, "Height of the wall base."),

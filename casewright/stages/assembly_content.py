@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from casewright.stages.alike_words import alike_words
+from casewright.stages.bought_words import bought_articles, number_and_name
 from casewright.stages.piece_pictures import piece_pictures
 from casewright.stages.site_pictures import letters_of
 from export.shop.content import AssemblyBook, PieceSheet
 from parametric.geometry.hand import hands_in_words
 from parametric.joints.delivered import joined_from, joining
-from parametric.joints.joints import Screwed
+from parametric.joints.driving import bits_of, screws_of
 from parametric.kit.kit import Kit
 from parametric.lists.cut_list import BarPart
 from parametric.lists.piece_catalogue import Joining, SetKey, ShopPiece
@@ -47,12 +48,9 @@ def _sheet(
     sides = " x ".join(show_length(side, units) for side in piece.sides_mm)
     assembly = model.room_set.assembly
     joints = joining(piece.piece, joined_from(assembly, piece.piece))
-    letters = letters_of(assembly, joints)
-    articles = {
-        joint.screw.description: letters[joint.screw.key]
-        for joint in (assembly.joints[at] for at in joints)
-        if isinstance(joint, Screwed)
-    }
+    letters, bought = letters_of(assembly, joints), bought_articles(assembly)
+    made = [assembly.joints[at] for at in joints]
+    articles = {screw.description: letters[screw.key] for screw in screws_of(made)}
     return PieceSheet(
         number=piece.number,
         title=piece.description,
@@ -64,16 +62,21 @@ def _sheet(
             ("size over all", sides),
         ),
         parts=tuple(
-            (str(count), number, f"{name} ({alike[number]})" if number in alike else name)
+            (
+                str(count),
+                *number_and_name(
+                    number, f"{name} ({alike[number]})" if number in alike else name, bought
+                ),
+            )
             for number, name, count in piece.parts
         ),
         screws=tuple((articles[article], str(count), article) for article, count in piece.screws),
-        work=tuple(_work(piece)),
+        work=tuple(_work(piece, bits_of(made))),
     )
 
 
-def _work(piece: ShopPiece) -> Iterator[str]:
-    """Yield what is done and looked at. Common practice, no source."""
+def _work(piece: ShopPiece, bits: Sequence[str]) -> Iterator[str]:
+    """Yield what is done and looked at, with the driver bits. Common practice, no source."""
     into = "Screws into the pilot holes: the holes set where the {} go"
     match piece.work:
         case Joining.CARCASS:
@@ -91,4 +94,6 @@ def _work(piece: ShopPiece) -> Iterator[str]:
         case Joining.LEGS:
             yield into.format("legs")
             yield "Every plate tight on the board, every leg square to it"
+    if piece.screws:
+        yield ", ".join(("Driver", *bits))
     yield f"Mark it {piece.number} where it does not show"

@@ -9,6 +9,7 @@ from casewright.job import Saw
 from casewright.progress import Progress
 from casewright.wording import counted
 from export.manifest import BarEntry
+from export.tables.profile_words import profile_shown
 from nesting.linear.answer import length_yield
 from nesting.linear.bar_nest import BarNest
 from nesting.linear.errors import PieceTooLong
@@ -111,10 +112,9 @@ def too_long_text(part: BarPart, error: PieceTooLong, units: Units) -> str:
         f"{each.piece} ({show_length(to_mm(each.length), units)})" for each in error.pieces
     )
     bar, room = (show_length(mm, units) for mm in (part.stock_length_mm, to_mm(tried.room)))
-    # Lists name profiles in millimetres.
-    profile = f" ({part.profile})" if units is Units.MM else ""
+    profile = profile_shown(part.profile, units)
     return (
-        f"{part.material}{profile}: {pieces} cannot be cut from bars of "
-        f"{bar}, which hold {room} between their trimmed ends; "
+        f"{part.material} ({profile}): {pieces} cannot be cut from bars of {bar},"
+        f" which hold {room} between their trimmed ends; "
         "set a longer stock_length, or make the unit shorter"
     )

@@ -16,6 +16,7 @@ from parametric.geometry.space import Axis
 from parametric.geometry.walls import Wall, wall_towards
 from parametric.joints.into_wall import wall_cautions
 from parametric.joints.joints import FixedToWall
+from parametric.rooms.wall_fixings import far_corner
 from parametric.sets.room_set import RoomSet
 from parametric.stock.amounts import Words, in_words
 from parametric.stock.lengths import Rounding, Units, show_length, site_length_mm
@@ -83,12 +84,8 @@ def blocking_plan(job: str, room_set: RoomSet, of_job: OfJob) -> BlockingPlan:
 
 
 def _corner_of(joint: FixedToWall, room_set: RoomSet) -> _Corner:
-    wall = wall_towards(joint.direction, joint.wall_mm)
-    own = dict(room_set.walls).get(room_set.assembly.part(joint.through).unit)
-    if own is None or not own.is_opposite or own.corner_with is not wall:
-        return _Corner(wall)
-    away_mm = next(run.away_mm for run in room_set.sizes.runs if run.wall is own)
-    return _Corner(wall, own, away_mm)
+    far = far_corner(joint, room_set)
+    return _Corner(wall_towards(joint.direction, joint.wall_mm), *(far or ()))
 
 
 def _elevation(

@@ -10,7 +10,7 @@ from casewright.stages.used_sets import PlacedSets
 from parametric.findings.finding import Finding
 from parametric.findings.measure import at_least
 from parametric.rooms.lining import lining_findings
-from parametric.rooms.room_findings import room_findings, unmeasured_finding
+from parametric.rooms.room_findings import room_findings, turning_finding, unmeasured_finding
 from parametric.rooms.room_fit import HandedFit
 from parametric.rooms.run_findings import run_findings
 from parametric.sets.room_set import RoomSet
@@ -31,6 +31,8 @@ def fit_findings(job: Job, fits: Iterable[HandedFit]) -> Iterator[Finding]:
         yield from room_findings(fit, job.fitting)
     if listed:
         yield unmeasured_finding(listed)
+        if (turning := turning_finding(listed)) is not None:
+            yield turning
 
 
 def of_linings(job: Job, sets: PlacedSets) -> Iterator[Finding]:

@@ -18,7 +18,7 @@ def part_numbers(sets: SetsOfJob, model: SetModel) -> dict[str, str]:
     found = {u.board: u.number for u in sets.cut_list.uses if (u.set_name, u.hand) == key}
     for member in model.room_set.assembly.members:
         if isinstance(member, Leg | WallPlate):
-            found[member.name] = member.hardware.key
+            found[member.name] = member.hardware.description
         else:
             found[member.name] = sets.bar_numbers[*key, member.name]
     return found

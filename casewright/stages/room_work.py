@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from parametric.joints.joints import FixedToWall
+from parametric.joints.driving import screws_of
+from parametric.joints.joints import FixedToWall, Joint
 from parametric.kit.kit import Kit
 from parametric.kit.supplies import TOUCH_UP
 from parametric.rooms.room_fit import RoomFit
@@ -44,6 +45,16 @@ def before_lines(fits: Sequence[RoomFit], units: Units) -> Iterator[str]:
         )
     if any(fit.unknown for fit in fits):
         yield "Measure what the room's page lists as not measured"
+
+
+def bits_to_bring(joints: Iterable[Joint]) -> str:
+    """Return the driver bits of a set in a few words, empty where nothing is screwed; where nobody
+    has said which fits, the steps name the article.
+    """
+    screws = screws_of(joints)
+    known = dict.fromkeys(screw.drive for screw in screws if screw.drive is not None)
+    others = ["others as the steps say"] if any(screw.drive is None for screw in screws) else []
+    return f"bring bits {', '.join([*known, *others])}" if screws else ""
 
 
 def closing_step(

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from casewright.job import Room
+from casewright.stages.bought_words import bought_articles, number_and_name
 from casewright.stages.site_pictures import by_number, mark_label
 from casewright.stages.step_work import work_of
 from export.json_text import json_text
@@ -23,6 +24,7 @@ from parametric.kit.supplies import ADHESIVE, CARTRIDGE_ML
 from parametric.lists.piece_catalogue import carried_by
 from parametric.pictures.scene import Scene
 from parametric.rooms.fit import UNKNOWN
+from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
@@ -47,16 +49,14 @@ def set_sheets(
     letters: Mapping[str, str],
     effort: str,
     units: Units,
+    set_minutes: float | None = None,
 ) -> SetSheets:
     """Return the installation sheets of a set, with scene and pictures of each step; `before` is
     what is done before the first, `letters` are those of articles by their keys, `alike` tells by
-    number what bars are easily taken for, `effort` is screws and hours in words.
+    number what bars are easily taken for, `effort` is screws and hours in words,
+    `set_minutes` how long adhesive takes to set.
     """
     ml_mm = adhesive_ml_mm(room_set.assembly, kit)
-
-    def show(length_mm: float) -> str:
-        return show_length(length_mm, units)
-
     return SetSheets(
         job=job,
         set_name=room_set.name,
@@ -68,7 +68,7 @@ def set_sheets(
                 room_set.assembly,
                 step,
                 views,
-                work_of(room_set.assembly, step, scene, letters, ml_mm, show),
+                work_of(room_set.assembly, step, scene, letters, ml_mm, units, set_minutes),
                 numbers,
                 alike,
                 letters,
@@ -104,6 +104,7 @@ def step_sheet(
     """Return the sheet of one step."""
     joints = [assembly.joints[place] for place in step.joints]
     called = {piece.main.name: piece_name(piece) for piece in delivered(assembly)}
+    bought = bought_articles(assembly)
     brought = [name for name in (*step.parts, *step.again) if name in called]
     return StepSheet(
         title=step.title,
@@ -113,9 +114,12 @@ def step_sheet(
         parts=tuple(
             (
                 str(len(names)),
-                number,
-                named([called[name] for name in names])
-                + (f" ({alike[number]})" if number in alike else ""),
+                *number_and_name(
+                    number,
+                    named([called[name] for name in names])
+                    + (f" ({alike[number]})" if number in alike else ""),
+                    bought,
+                ),
             )
             for number, names in by_number(brought, numbers).items()
         ),
@@ -193,6 +197,7 @@ def room_page(
     effort: str,
     revision: str,
     units: Units,
+    fitting: Fitting,
 ) -> RoomPage:
     """Return the page of a room; `revision` is that of its set's installation sheets, whose steps
     are given.
@@ -214,7 +219,7 @@ def room_page(
         effort=effort,
         refusal=refusal,
         measured=fit is not None and fit.measured,
-        facts=() if fit is None else tuple(fit_rows(fit, units)),
+        facts=() if fit is None else tuple(fit_rows(fit, units, fitting)),
         marks=tuple(mark_rows(steps, fit, units)),
         unknown=("everything",) if fit is None else fit.unknown,
         kit=kit_rows(kit),
@@ -239,7 +244,7 @@ def mark_rows(steps: Sequence[Step], fit: RoomFit | None, units: Units) -> Itera
         yield (str(number), what, here if known else NOT_MEASURED, nominal)
 
 
-def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
+def fit_rows(fit: RoomFit, units: Units, fitting: Fitting) -> Iterator[Row]:
     """Yield what the room does to its set: what, where, and how much."""
 
     def length(mm: float) -> str:
@@ -251,12 +256,16 @@ def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
     if fit.shift_mm:
         yield ("further from the corner", "all along the head wall", length(fit.shift_mm))
     for gap in (*fit.gaps, *fit.side_gaps):
-        yield ("beyond the set", gap.where, length(gap.gap_mm))
+        yield ("beyond the set", f"{gap.where} ({fitting.closing(gap.gap_mm)})", length(gap.gap_mm))
     if fit.wedge is not None:
         yield ("scribe or filler", fit.wedge.where, length(fit.wedge.gap_mm))
     for what, packings in (("shim", fit.shims), ("level up", fit.levelling)):
         for amount_told, places in packed_alike(packings, units).items():
             yield (what, places, amount_told)
+    for turned in fit.turned:
+        floor = f"{length(turned.long_mm).removesuffix(' mm')} x {length(turned.wide_mm)}"
+        told = "there is room" if turned.clear else "no room: turn it over elsewhere, or earlier"
+        yield ("floor to turn over", f"{turned.about}: {told}", floor)
     if fit.wall_base_cut_mm:
         yield (
             "cut the wall base away",
@@ -264,5 +273,8 @@ def fit_rows(fit: RoomFit, units: Units) -> Iterator[Row]:
             length(fit.wall_base_cut_mm),
         )
     for missed in fit.missed:
-        where = f"{missed.where}: {length(missed.across_mm)} across, {length(missed.height_mm)} up"
+        corner = f"from the corner with the {missed.corner_with}"
+        where = (
+            f"{missed.where}: {length(missed.across_mm)} {corner}, {length(missed.height_mm)} up"
+        )
         yield ("no wood behind the screw", where, missed.reason)

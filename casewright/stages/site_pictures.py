@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from casewright.stages.bought_words import short_label
+from casewright.stages.room_lines import NOTHING, RULES, Named, RoomDrawn, room_lines
 from export.site.content import Callout, DrivenScrew, StepPicture
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
@@ -41,6 +43,7 @@ class _Shot:
     bodies: Mapping[str, Body]
     view: View
     marks: tuple[Mark, ...]
+    room: tuple[Named, ...] = ()
 
     @property
     def camera(self) -> Camera:
@@ -54,10 +57,11 @@ def step_pictures(
     scenes: Sequence[Scene],
     numbers: Mapping[str, str],
     letters: Mapping[str, str],
+    around_it: RoomDrawn = NOTHING,
 ) -> tuple[tuple[StepPicture, ...], ...]:
     """Return the pictures of each step: as many views as its screws ask for, with all that stands
     by then. `numbers` are what delivered pieces are marked with, by the part that each goes by,
-    `letters` those of articles.
+    `letters` those of articles, `around_it` what most rooms have.
     """
     assembly = room_set.assembly
     bodies = {part.name: body_of(part, worked) for part in (*assembly.boards, *assembly.members)}
@@ -66,7 +70,12 @@ def step_pictures(
         shown = drawn(bodies, scene)
         usual_first = cameras(room_set.hand, upside_down=scene.upside_down)
         seen_from = views(scene.drives, shown, usual_first)
-        shots = [_Shot(assembly, step, scene, shown, view, step.marks) for view in seen_from]
+        closing = not step.joints and not scene.poses
+        room: tuple[Named, ...] = ()
+        if scene.in_room:
+            lines = room_lines(assembly, room_set.hand, scene.poses, closing, around_it)
+            room = tuple(lines)
+        shots = [_Shot(assembly, step, scene, shown, view, step.marks, room) for view in seen_from]
         if step.marks and scene.drives:
             # What is marked is marked on the bare wall, before anything is held to it.
             bare = replace(scene, coming=(), drives=())
@@ -83,7 +92,7 @@ def _picture(
     scene, camera = shot.scene, shot.camera
     # Where nothing comes, what is screwed through stands out.
     coming = list(scene.poses) or _held(shot)
-    walls = list(_walls(shot.assembly, hand)) if scene.in_room else []
+    walls = [*_walls(shot.assembly, hand), *shot.room] if scene.in_room else []
     beads = list(_beads(shot))
     listed = [*coming, *(name for name in scene.there if name not in coming)]
     groups = [shot.bodies[name].edges for name in listed]
@@ -106,7 +115,9 @@ def _picture(
         new=tuple(line for name in coming for line in of_part[name]),
         earlier=tuple(line for name in listed[len(coming) :] for line in of_part[name]),
         room=tuple(line for wall in of_walls for line in wall),
-        names=tuple((name, at) for name, kept in named if (at := longest(kept)) is not None),
+        names=tuple(
+            (name, at) for name, kept in named if name and (at := longest(kept)) is not None
+        ),
         beads=of_bead,
         marks=lengths,
         ways=tuple((start, on_its_way(start, end)) for start, end in ways),
@@ -116,9 +127,14 @@ def _picture(
             *_part_callouts(shot, of_part, numbers, frame),
             *(Callout(label=mark_label(at), at=end) for at, (_, end) in enumerate(lengths)),
         ),
-        caption=told(camera, scene, hand),
+        caption=told(camera, scene, hand) + _told_room(shot.room),
         frame=frame,
     )
+
+
+def _told_room(room: Sequence[Named]) -> str:
+    listed = dict.fromkeys(name for name, _ in room if name)
+    return f"; {', '.join(listed)} {RULES}" if listed else ""
 
 
 def _frame(
@@ -242,7 +258,7 @@ def _part_callouts(
     for number, names in by_number(tuple(shot.scene.poses) or _held(shot), numbers).items():
         at = longest(list(cut_off((l for name in names for l in of_part[name]), frame)))
         if at is not None:
-            yield Callout(label=number, at=at)
+            yield Callout(label=short_label(number), at=at)
 
 
 def by_number(parts: Sequence[str], numbers: Mapping[str, str]) -> dict[str, list[str]]:

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field, replace
 from casewright.job import Job, Room
 from casewright.progress import Progress
 from casewright.stages.alike_words import alike_words
-from casewright.stages.room_work import before_lines, closing_step
+from casewright.stages.room_lines import RoomDrawn, room_drawn
+from casewright.stages.room_work import before_lines, bits_to_bring, closing_step
 from casewright.stages.set_findings import set_place
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
@@ -23,6 +24,7 @@ from parametric.kit.kit import Kit
 from parametric.kit.set_kit import SetKit
 from parametric.lists.piece_catalogue import PieceCatalogue
 from parametric.pictures.scene import scenes_of
+from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.solids.set_model import SetModel
 from parametric.steps.order import NoOrder, steps_of
@@ -35,13 +37,15 @@ from parametric.stock.paper import Paper, paper_for
 from parametric.strength.loads import Loads
 
 SetKey = tuple[str, Hand]
+USUAL_FITTING = Fitting()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SiteSet:
     """One set in one hand with all that its papers need; `numbers` are what delivered pieces are
     marked with, by the part that each goes by; `alike` says of loose bars, by their numbers, what
-    is easily taken for them; `screw_loads` what a wall screw of a part bears.
+    is easily taken for them; `screw_loads` what a wall screw of a part bears,
+    `set_minutes` how long adhesive takes to set.
     """
 
     model: SetModel
@@ -51,6 +55,7 @@ class SiteSet:
     kit: Kit
     screw_loads: Mapping[str, Words] = field(default_factory=dict)
     rates: SiteRates = field(default_factory=SiteRates)
+    set_minutes: float | None = None
 
     @property
     def effort(self) -> str:
@@ -80,6 +85,7 @@ class SiteWork:
     units: Units
     paper: Paper
     loads: Loads = field(default_factory=Loads)
+    fitting: Fitting = field(default_factory=Fitting)
 
 
 def site_work(
@@ -115,6 +121,7 @@ def site_work(
                 kit=kit.kit,
                 screw_loads=screw_loads(where, assembly, each.findings),
                 rates=job.site_rates,
+                set_minutes=job.supplies.adhesive_set_minutes,
             )
         )
     able = {each.key for each in site_sets}
@@ -127,6 +134,7 @@ def site_work(
         job.units,
         paper_for(job.units, job.paper),
         progress,
+        job.fitting,
     )
     return replace(work, loads=job.loads)
 
@@ -139,6 +147,7 @@ def work_for(
     units: Units,
     paper: Paper,
     progress: Progress | None = None,
+    fitting: Fitting = USUAL_FITTING,
 ) -> SiteWork:
     """Return what the papers of these sets and rooms are made from, the steps' pictures drawn."""
     names = safe_names(f"{name}-{hand}" for name, hand in (each.key for each in sets))
@@ -150,7 +159,9 @@ def work_for(
             for room in listed
             if (room.set_name, room.hand) == each.key and room.number in by_room
         ]
-        sheets[each.key] = installation_source(_sheets(job, each, own, units), paper)
+        measured = [room.measured for room in listed if (room.set_name, room.hand) == each.key]
+        around_it = room_drawn(measured, own, fitting)
+        sheets[each.key] = installation_source(_sheets(job, each, own, units, around_it), paper)
         if progress is not None:
             progress.step(f"steps of {names['-'.join(each.key)]}")
     return SiteWork(
@@ -162,26 +173,33 @@ def work_for(
         fits=by_room,
         units=units,
         paper=paper,
+        fitting=fitting,
     )
 
 
-def _sheets(job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units) -> SetSheets:
-    """Return the installation sheets of a set; `fits` are those of its rooms."""
+def _sheets(
+    job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units, around_it: RoomDrawn
+) -> SetSheets:
+    """Return the installation sheets of a set; `fits` are those of its rooms, `around_it` is what
+    most of them have.
+    """
     room_set, worked = each.model.room_set, each.model.machining
     closing = closing_step(len(each.steps) + 1, room_set, each.kit, fits, units)
     steps = (*each.steps, closing)
     scenes = tuple(scenes_of(room_set.assembly, worked, steps, room_set.outwards))
     letters = article_letters(room_set.assembly, steps)
+    taken = [room_set.assembly.joints[at] for step in steps for at in step.joints]
     return set_sheets(
         job,
         room_set,
         list(zip(steps, scenes, strict=True)),
-        step_pictures(room_set, worked, steps, scenes, each.numbers, letters),
+        step_pictures(room_set, worked, steps, scenes, each.numbers, letters, around_it),
         tuple(before_lines(fits, units)),
         each.kit,
         each.numbers,
         each.alike,
         letters,
-        each.effort,
+        "; ".join(filter(None, (each.effort, bits_to_bring(taken)))),
         units,
+        each.set_minutes,
     )

@@ -20,9 +20,12 @@ from parametric.shapes.members import Member, SteelAngle, WallPlate
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
 from parametric.stock.hardware import Head
+from parametric.stock.lengths import Units, show_length
 from parametric.stock.materials import GoodFaces
 
 Show = Callable[[float], str]
+_BEAD_STEP_MM = {Units.MM: 10.0, Units.INCH: 12.7}
+_HOURS_FROM_MIN = 120.0
 
 
 def work_of(
@@ -31,11 +34,16 @@ def work_of(
     scene: Scene,
     letters: Mapping[str, str],
     adhesive_ml_mm: float,
-    show: Show,
+    units: Units,
+    set_minutes: float | None = None,
 ) -> tuple[str, ...]:
-    """Return the sentences of a step; lengths go through `show`, and `adhesive_ml_mm` is what a
-    millimetre of bead takes.
+    """Return the sentences of a step; `adhesive_ml_mm` is what a millimetre of bead takes, and
+    `set_minutes` how long it takes to set, None where nobody has said.
     """
+
+    def show(length_mm: float) -> str:
+        return show_length(length_mm, units)
+
     joints = [assembly.joints[at] for at in step.joints]
     return tuple(
         dict.fromkeys(
@@ -44,7 +52,8 @@ def work_of(
                 *_screws([each for each in joints if isinstance(each, Screwed)], letters, show),
                 *_wall_screws(assembly, joints, letters, show),
                 *_hung(joints, show),
-                *_beads(assembly, joints, adhesive_ml_mm, show),
+                *_beads(assembly, joints, adhesive_ml_mm, units),
+                *_setting(joints, set_minutes),
             )
         )
     )
@@ -119,7 +128,8 @@ def _wall_screws(
     known = [each for each in fixings if not each.by_engineer]  # its cautions tell of the others
     for screw, given in dict.fromkeys((each.screw, each.given) for each in known):
         if given is not None:
-            yield f"{letters[screw.key]}: {hole_in_words(given, show)}"
+            # Wall screws are driven in the room, so that their holes are made there too.
+            yield f"{letters[screw.key]}: {hole_in_words(given, show)}, made by the installer"
         else:
             alike = (each for each in known if each.screw == screw and each.given is None)
             depth_mm = max(into_wall_mm(each) for each in alike)
@@ -149,12 +159,34 @@ def _hung(joints: Sequence[Joint], show: Show) -> Iterator[str]:
             )
 
 
-def _beads(assembly: Assembly, joints: Sequence[Joint], ml_mm: float, show: Show) -> Iterator[str]:
+def _beads(
+    assembly: Assembly, joints: Sequence[Joint], ml_mm: float, units: Units
+) -> Iterator[str]:
     bonds = [joint for joint in joints if isinstance(joint, Bonded)]
     if bonds:
         length_mm = math.fsum(bead_mm(assembly, joint) for joint in bonds)
         yield "No film, dust or shim where adhesive goes"
         yield (
-            f"Adhesive along the grey lines in the picture: {show(round(length_mm, 0))} of bead,"
+            f"Adhesive along the grey lines in the picture: {bead_told(length_mm, units)} of bead,"
             f" {math.ceil(length_mm * ml_mm):d} ml"
         )
+
+
+def bead_told(length_mm: float, units: Units) -> str:
+    """Return the length of a bead to the next 10 mm or half inch: nobody lays one more exactly."""
+    step_mm = _BEAD_STEP_MM[units]
+    return show_length(math.ceil(length_mm / step_mm - 1e-9) * step_mm, units)
+
+
+def _setting(joints: Sequence[Joint], minutes: float | None) -> Iterator[str]:
+    """Yield how long what is glued stays pressed down."""
+    if any(isinstance(joint, Bonded) for joint in joints):
+        told = "until it has set (see the tube)" if minutes is None else f"for {_time(minutes)}"
+        yield f"Keep it clamped or weighted {told}"
+
+
+def _time(minutes: float) -> str:
+    """Return a time as people say it: minutes up to two hours, then hours, to the next half."""
+    if minutes < _HOURS_FROM_MIN:
+        return f"{math.ceil(minutes)} min"
+    return f"{math.ceil(minutes / 30) / 2:g} h"

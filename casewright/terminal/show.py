@@ -18,6 +18,7 @@ from casewright.terminal.finding_lines import KindLine, in_full, kind_lines, tol
 from casewright.terminal.interrupt import heard_by
 from casewright.terminal.terminal_text import Count, Line, ShownWork, TextTable, tell, tell_words
 from casewright.wording import counted
+from export.tables.profile_words import profile_shown
 from nesting.answer.solution import Layout, Solution, StopReason, solution_yield
 from nesting.linear.answer import length_yield
 from nesting.question.instance import Instance
@@ -202,7 +203,7 @@ def bar_table(outcome: Outcome, units: Units) -> TextTable:
     table.add_texts("bars")
     table.add_numbers("pieces", "length", "to buy", "at least", "patterns", "yield")
     for nest in outcome.bar_nests:
-        profile = f", {nest.profile}" if units is Units.MM else ""  # told in millimetres
+        profile = f", {profile_shown(nest.profile, units)}" if nest.profile else ""
         for bar in nest.question.bars:
             table.add_row(
                 f"{nest.material}{profile}",

@@ -9,6 +9,7 @@ from export.summary.content import SummaryContent
 from export.summary.markup import Align, Column, figure, paragraph, section, table
 from export.svg.bar_picture import bar_picture_svg
 from export.tables.bar_plan_table import cuts_in_words
+from export.tables.profile_words import profile_shown
 from nesting.linear.answer import length_yield, reusable_remnants
 from nesting.linear.bar_nest import BarNest, numbered_patterns
 from nesting.question.ticks import to_mm
@@ -33,7 +34,8 @@ def bars_section(content: SummaryContent) -> str:
     patterns = numbered_patterns(content.bar_nests)
     longest = max(each.stock_length_mm for each in patterns)
     pictures = "".join(
-        f"<h3>{in_markup(material)}, {in_markup(profile)}</h3>\n"
+        f"<h3>{in_markup(material)},"
+        f" {in_markup(profile_shown(profile, content.units))}</h3>\n"
         + "".join(
             figure(
                 bar_picture_svg(each, longest, content.units),
@@ -71,7 +73,7 @@ def _rows(nest: BarNest, units: Units) -> list[tuple[object, ...]]:
     return [
         (
             nest.material,
-            nest.profile,
+            profile_shown(nest.profile, units),
             show_length(to_mm(bar.length), units),
             nest.answer.bars_of(bar.id),
             f"{nest.answer.lower_bound:.0f}",

@@ -78,6 +78,7 @@ CHECKED = {
     "plate-load": "load on the screws of wall plates",
     "no-rule": "joints that no strength rule covers",
     "room-measured": "rooms that were not measured",
+    "turn-room": "rooms without the floor to turn decks and boxes over on",
     "room-fit": "gap beyond the far end of each set, as measured",
     "room-corner": "wedge that a corner out of square leaves at the side wall",
     "room-width": "width of each room, where a set stands along its far wall",

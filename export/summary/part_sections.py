@@ -9,6 +9,7 @@ from export.summary.markup import Align, Column, paragraph, section, table
 from export.tables.csv_text import fixed, shown_size
 from export.tables.cutlist_table import bands_text, show_face_text
 from export.tables.linear_table import drill_positions
+from export.tables.profile_words import profile_shown
 from export.tables.yield_table import YieldRow
 from parametric.lists.cut_list import BarPart, Part
 from parametric.stock.lengths import Units, show_length
@@ -130,7 +131,7 @@ def _bar_row(bar: BarPart, units: Units) -> tuple[object, ...]:
         bar.hand,
         bar.quantity,
         bar.material,
-        bar.profile,
+        profile_shown(bar.profile, units),
         show_length(bar.length_mm, units),
         drill_positions(bar.holes, units),
         fixed(bar.mass_kg, 2),

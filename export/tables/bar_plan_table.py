@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 
 from export.tables.csv_text import csv_text, fixed
+from export.tables.profile_words import profile_shown
 from nesting.linear.bar_nest import BarNest, NumberedPattern, numbered_patterns
 from nesting.linear.instance import BarInstance
 from nesting.question.ticks import to_mm
@@ -60,7 +61,7 @@ def _row(each: NumberedPattern, units: Units) -> tuple[object, ...]:
     return (
         each.number,
         each.nest.material,
-        each.nest.profile,
+        profile_shown(each.nest.profile, units),
         fixed(each.stock_length_mm),
         each.pattern.runs,
         "; ".join(part for part, _ in each.cuts_mm),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from export.tables.csv_text import csv_text, fixed
 from export.tables.linear_hole_table import across_from
+from export.tables.profile_words import profile_shown
 from parametric.lists.cut_list import BarHole, BarPart, CutList
 from parametric.stock.lengths import Units, show_length
 
@@ -66,7 +67,7 @@ def _row(bar: BarPart, units: Units) -> tuple[object, ...]:
         bar.hand,
         bar.quantity,
         bar.material,
-        bar.profile,
+        profile_shown(bar.profile, units),
         fixed(bar.length_mm),
         fixed(bar.mass_kg),
         drill_positions(bar.holes, units),

@@ -25,11 +25,21 @@ ROOM_COLUMNS = (
     "levelling",
     "wall_base_to_cut",
     "screws_without_wood",
+    "no_floor_to_turn",
     "not_measured",
 )
 THINNEST_MM = 0.5
 """Nobody packs less than that; common practice, no source."""
-FIXING_COLUMNS = ("room", "set", "hand", "screw", "from_corner", "above_floor", "why")
+FIXING_COLUMNS = (
+    "room",
+    "set",
+    "hand",
+    "screw",
+    "corner_with",
+    "from_corner",
+    "above_floor",
+    "why",
+)
 
 
 def rooms_csv(fits: Iterable[HandedFit], fitting: Fitting, units: Units) -> str:
@@ -59,6 +69,7 @@ def _row(hand: Hand, fit: RoomFit, fitting: Fitting, units: Units) -> tuple[obje
         _packings(fit.levelling, units),
         "" if base is None else show_length(base, units),
         len(fit.missed),
+        "; ".join(each.about for each in fit.turned if not each.clear),
         "; ".join(fit.unknown),
     )
 
@@ -70,8 +81,8 @@ def _answer(fit: RoomFit) -> str:
 
 
 def _gap(gap: SideGap, fitting: Fitting, units: Units) -> str:
-    kind = "filler" if gap.gap_mm <= fitting.most_filler_mm else "open"
-    return f"{show_length(gap.gap_mm, units)} {gap.where} ({kind})"
+    told = fitting.closing(gap.gap_mm)
+    return f"{show_length(gap.gap_mm, units)} {gap.where} ({told})"
 
 
 def _packings(packings: Sequence[Packing], units: Units) -> str:
@@ -101,6 +112,7 @@ def _missed(hand: Hand, fit: RoomFit, units: Units) -> Iterator[tuple[object, ..
             fit.set_name,
             hand,
             missed.where,
+            missed.corner_with,
             show_length(missed.across_mm, units),
             show_length(missed.height_mm, units),
             missed.reason,

@@ -97,9 +97,9 @@ class BoundKind(StrEnum):
     NOTHING = "nothing to cut"
     AREA = "area"
     LARGE_PIECES = "pieces that share no sheet"
-    DUAL_FEASIBLE = "dual-feasible functions"
+    DUAL_FEASIBLE = "area and shape of the pieces"
     BARS = "bars along and across the sheet"
-    PATTERNS = "linear program over relaxed layouts"
+    PATTERNS = "the best mix of layouts, relaxed"
     WHOLE_SHEETS = "whole sheets of each size"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
+from parametric.joints.driving import bits_of
 from parametric.joints.joints import FixedToWall
 from parametric.stock.wall_types import GivenFixing, WallKind
 
@@ -36,7 +37,7 @@ def wall_articles(joint: FixedToWall) -> Iterator[str]:
 
 def wall_tools(joint: FixedToWall) -> Iterator[str]:
     """Yield what makes the hole and drives the screw."""
-    yield from ("driver", "drill", "level", "tape measure")
+    yield from ("driver", *bits_of([joint]), "drill", "level", "tape measure")
     yield _DETECTORS.get(joint.wall.kind, _PIPES)
     if joint.given is not None:
         yield joint.given.bit

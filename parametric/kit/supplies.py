@@ -21,13 +21,15 @@ source."""
 class Supplies:
     """Figures of kits; spares are shares of what is needed (0.1 for 10 %).
 
-    `adhesive_bead_mm` is the diameter of a bead, `shims_per_fixing` counts for each screw through a
-    board into the wall, and packers for each notch of a steel angle, `touch_up_per_set` for each
-    set. Articles in `not_supplied` are listed, and somebody else brings them. The defaults are
-    common practice, no source.
+    `adhesive_bead_mm` is the diameter of a bead, `adhesive_set_minutes` how long it stays clamped
+    or weighted, as its maker says, None where nobody has said. `shims_per_fixing` counts for each
+    screw through a board into the wall, and packers for each notch of a steel angle,
+    `touch_up_per_set` for each set. Articles in `not_supplied` are listed, and somebody
+    else brings them. The defaults are common practice, no source.
     """
 
     adhesive_bead_mm: float = 6.0
+    adhesive_set_minutes: float | None = None
     shims_per_fixing: int = 2
     touch_up_per_set: int = 1
     spare_screws: float = 0.1

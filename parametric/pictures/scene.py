@@ -62,6 +62,7 @@ def scenes_of(
     there: list[str] = []
     for at, step in enumerate(listed):
         joining = _joins(assembly, step)
+        there = [name for name in there if name not in step.again]
         stands = {name: boxes[name] for name in there}
         if joining:
             coming = apart(assembly, boxes, step.parts, step.beside)
@@ -80,7 +81,8 @@ def scenes_of(
             in_room=not joining,
         )
         later = {name for other in listed[at + 1 :] for name in other.again}
-        there += [name for name in (*step.parts, *step.again) if name not in later]
+        moved_in = (*step.parts, *step.again)
+        there += [name for name in moved_in if step.stays or name not in later]
 
 
 def drives(assembly: Assembly, joints: Iterable[int], poses: Mapping[str, Pose]) -> Iterator[Drive]:

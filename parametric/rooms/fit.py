@@ -17,6 +17,7 @@ from parametric.joints.joints import Hung
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
 from parametric.rooms.room_fit import Packing, RoomFit, SideGap
+from parametric.rooms.turning_room import turned_here, turns_of
 from parametric.rooms.wall_fixings import missed_fixings, wall_fixings
 from parametric.sets.room_set import RoomSet
 from parametric.shapes.board import Board
@@ -69,9 +70,10 @@ def fit_room(
         shims=tuple(_shims(room_set, measured)),
         levelling=tuple(_levelling(assembly, measured)),
         wall_base_cut_mm=wall_base_cut_mm(assembly, measured),
-        missed=tuple(missed_fixings(assembly, measured, fitting)),
+        missed=tuple(missed_fixings(room_set, measured, fitting)),
         unknown=tuple(_unknown(room_set, measured)),
         wants_wood=_wants_wood(assembly),
+        turned=turned_here(assembly, measured),
     )
 
 
@@ -85,6 +87,8 @@ def _unknown(room_set: RoomSet, measured: Measured) -> Iterator[str]:
             yield word
     if measured.side_opening_mm is None and room_set.along(Wall.SIDE):
         yield "opening along the side wall"
+    if None in (measured.floor_width_mm, measured.floor_depth_mm) and turns_of(room_set.assembly):
+        yield "clear floor, to turn things over on"
     yield from (str(wall) for wall in Wall if wall.is_opposite and room_set.along(wall))
 
 

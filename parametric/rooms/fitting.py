@@ -27,3 +27,7 @@ class Fitting:
     stud_edge_mm: float = 8.0
     least_bite_mm: float = 25.0
     setting_out: SettingOut = field(default_factory=SettingOut)
+
+    def closing(self, gap_mm: float) -> str:
+        """Return what becomes of a gap beyond a set: a filler closes it, or it stays open."""
+        return "filler" if gap_mm <= self.most_filler_mm else "open"

@@ -13,7 +13,9 @@ class Measured:
     """What was measured in one room; None where nobody has measured yet.
 
     Openings are clear lengths along the head wall, at the floor, at the seat and at mid height of
-    the wall panel; `side_opening_mm` is one along the side wall, from the corner. Floor points are
+    the wall panel; `side_opening_mm` is one along the side wall, from the corner. `floor_width_mm`
+    and `floor_depth_mm` are the floor that is clear before the set comes, along the head wall and
+    out from it, both from the corner. Floor points are
     heights above (below: negative) the level that the job is set out from.
     `corner_out_of_square_per_1000` is how far the side wall leaves a line square to the head wall,
     in thousandths of the distance from the corner: positive where the corner is wider than 90
@@ -26,6 +28,8 @@ class Measured:
     opening_at_seat_mm: float | None = None
     opening_at_panel_mm: float | None = None
     side_opening_mm: float | None = None
+    floor_width_mm: float | None = None
+    floor_depth_mm: float | None = None
     corner_out_of_square_per_1000: float | None = None
     floor_high_mm: float | None = None
     floor_low_mm: float | None = None

@@ -10,7 +10,7 @@ from parametric.geometry.space import SAME_MM
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit, SideGap
 from parametric.rooms.wall_fixings import TOO_LITTLE_THREAD
-from parametric.stock.amounts import Words, length
+from parametric.stock.amounts import Words, joined, length
 from parametric.stock.sources import COMMON_PRACTICE
 
 MOST_NAMED = 6
@@ -102,6 +102,56 @@ def unmeasured_finding(fits: Sequence[RoomFit]) -> Finding:
         if missing
         else "",
     )
+
+
+def turning_finding(fits: Sequence[RoomFit]) -> Finding | None:
+    """Return a warning that names the rooms without the floor on which their decks and boxes are
+    turned over; None where nothing is, or no floor was measured.
+    """
+    asked = [fit for fit in fits if fit.turned]
+    short = [fit for fit in asked if not all(each.clear for each in fit.turned)]
+    if not asked:
+        return None
+    return Finding(
+        code="turn-room",
+        severity=Severity.WARN if short else Severity.OK,
+        where="the room schedule",
+        message=_no_floor_in_words(short) if short else "floor to turn over what is turned over",
+        measured=float(len(short)),
+        sense=Sense.AT_MOST,
+        limit=0.0,
+        unit="rooms",
+        source=COMMON_PRACTICE,
+        advice="turn it over outside the room, or before what stands in its way" if short else "",
+    )
+
+
+def _no_floor_in_words(fits: Sequence[RoomFit]) -> Words:
+    """Return what finds no floor: what asks for as much in the same rooms together."""
+    rooms: dict[tuple[str, float, float], list[str]] = {}
+    for fit in fits:
+        for each in fit.turned:
+            if not each.clear:
+                key = each.about, round(each.long_mm, 3), round(each.wide_mm, 3)
+                rooms.setdefault(key, []).append(fit.room)
+    together: dict[tuple[float, float, tuple[str, ...]], list[str]] = {}
+    for (about, long, wide), named in rooms.items():
+        together.setdefault((long, wide, tuple(named)), []).append(f"the {about}")
+    return joined(
+        "; ",
+        (
+            (
+                *("no clear floor of ", length(long), " x ", length(wide)),
+                f" to turn over {' and '.join(abouts)} in {_named(named)}",
+            )
+            for (long, wide, named), abouts in together.items()
+        ),
+    )
+
+
+def _named(rooms: Sequence[str]) -> str:
+    more = f" and {len(rooms) - MOST_NAMED} more" if len(rooms) > MOST_NAMED else ""
+    return f"room{'s' if len(rooms) > 1 else ''} {', '.join(rooms[:MOST_NAMED])}{more}"
 
 
 def _too_long(gap: SideGap, fitting: Fitting) -> Words:

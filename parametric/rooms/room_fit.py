@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from parametric.geometry.hand import Hand
+from parametric.geometry.walls import Wall
+from parametric.rooms.turning_room import TurnedHere
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,12 +32,15 @@ class Packing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MissedFixing:
-    """A wall fixing that finds no wood: how far from the corner, how high, and why."""
+    """A wall fixing that finds no wood: how far from the corner of its wall with another, how high,
+    and why.
+    """
 
     where: str
     across_mm: float
     height_mm: float
     reason: str
+    corner_with: Wall
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +56,8 @@ class RoomFit:
     far a side wall that leans in keeps what stands along the head wall from the corner;
     `width_off_mm` is how much wider the room is than a set with a far wall counts on. What nobody
     has measured is in `unknown`, and nothing is assumed for it. `wants_wood` is whether any wall
-    screw looks for studs or blocking.
+    screw looks for studs or blocking. `turned` is what is turned over on the floor of this room,
+    where that was measured.
     """
 
     room: str
@@ -71,6 +77,7 @@ class RoomFit:
     missed: tuple[MissedFixing, ...]
     unknown: tuple[str, ...]
     wants_wood: bool = True
+    turned: tuple[TurnedHere, ...] = ()
 
     @property
     def fits(self) -> bool:

@@ -13,6 +13,7 @@ from parametric.joints.joints import FixedToWall
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured, Range
 from parametric.rooms.room_fit import MissedFixing
+from parametric.sets.room_set import RoomSet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +29,19 @@ class WallFixing:
     def where(self) -> str:
         """How papers name it."""
         return f"{self.joint.through} to the {self.wall}"
+
+
+def far_corner(joint: FixedToWall, room_set: RoomSet) -> tuple[Wall, float] | None:
+    """Return the wall opposite that the unit of a screw stands along, and how far off that is, if
+    the screw goes into the wall beside it: such a unit is set out from the corner of the two. None
+    of all others, which count from the corner of the wall that they are screwed to.
+    """
+    own = dict(room_set.walls).get(room_set.assembly.part(joint.through).unit)
+    if own is None or not own.is_opposite:
+        return None
+    if own.corner_with is not wall_towards(joint.direction, joint.wall_mm):
+        return None
+    return own, next(run.away_mm for run in room_set.sizes.runs if run.wall is own)
 
 
 def wall_fixings(assembly: Assembly) -> tuple[WallFixing, ...]:
@@ -48,7 +62,7 @@ TOO_LITTLE_THREAD = "too little thread in the wood behind the lining"
 
 
 def missed_fixings(
-    assembly: Assembly, measured: Measured, fitting: Fitting
+    room_set: RoomSet, measured: Measured, fitting: Fitting
 ) -> Iterator[MissedFixing]:
     """Yield the wall screws that meet neither blocking nor stud, or do not bite deep enough.
 
@@ -56,14 +70,16 @@ def missed_fixings(
     nothing is known yields nothing; papers say of it that it was not measured. Walls that want no
     blocking take fixings anywhere; steel studs hold no screw, what is let in between them does.
     """
-    for fixing in wall_fixings(assembly):
+    for fixing in wall_fixings(room_set.assembly):
         if not fixing.joint.wall.kind.wants_blocking:
             continue
         reason = _reason(fixing, measured, fitting)
         if reason:
+            far = far_corner(fixing.joint, room_set)
             yield MissedFixing(
                 where=fixing.where,
-                across_mm=fixing.across_mm,
+                across_mm=fixing.across_mm if far is None else far[1] - fixing.across_mm,
+                corner_with=fixing.wall.corner_with if far is None else far[0],
                 height_mm=fixing.height_mm,
                 reason=reason,
             )

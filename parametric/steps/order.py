@@ -8,16 +8,17 @@ from graphlib import CycleError, TopologicalSorter
 
 from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
-from parametric.joints.groups import floating_groups, group_of_part
+from parametric.joints.groups import butted_to, floating_groups, group_of_part
 from parametric.joints.joints import Bonded, FixedToWall, Hung, Passing, Screwed, Seated, parts_of
+from parametric.shapes.board import Board
 from parametric.steps.portions import steps_of_task
 from parametric.steps.step import Step
 from parametric.steps.tasks import Kind, Task, tasks_of
 
-RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.DRY: 2, Kind.TIE: 4, Kind.HUNG: 5}
-"""Where the joints leave a choice: plates while the wall is free, panels last (common practice, no
-source). All else has rank 1, and goes as built."""
-BONDED_RANK = 3  # after what stands beside it was fixed: a bonded deck cannot give way any more
+RANK = {Kind.PLATES: 0, Kind.CLEATS: 0, Kind.LAID: 2, Kind.DRY: 3, Kind.TIE: 5, Kind.HUNG: 6}
+"""Where the joints leave a choice: plates while the wall is free, decks when they are wanted,
+panels last (common practice, no source). All else has rank 1, and goes as built."""
+BONDED_RANK = 4  # after what stands beside it was fixed: a bonded deck cannot give way any more
 
 ALONG_HEAD_WALL: Mapping[str, Direction] = {}
 """Where nothing else is said, units stand along the head wall."""
@@ -109,6 +110,7 @@ def before(assembly: Assembly, tasks: tuple[Task, ...]) -> Iterator[tuple[int, i
     late = {group: at for group, at in fixings.items() if group in floating}
     early = {group: at for group, at in fixings.items() if group not in floating}
     yield from _found_dry(assembly, comes, late, glued)
+    yield from _laid_first(assembly, tasks, comes, glued)
     # Nothing is bonded before all that floats was tried in its place.
     yield from ((tried, at) for at in glued.values() for tried in dry)
     passed = {
@@ -152,6 +154,23 @@ def _found_dry(
             for group in {groups[name] for name in joint.on} & fixings.keys():
                 yield comes[joint.top], fixings[group]
                 yield fixings[group], glued[joint.top]
+
+
+def _laid_first(
+    assembly: Assembly, tasks: tuple[Task, ...], comes: dict[str, int], glued: dict[str, int]
+) -> Iterator[tuple[int, int]]:
+    """Yield that a deck which is laid dry lies there before boxes and carcasses of other units are
+    butted to it, and is glued down after that.
+    """
+    laid = {name for task in tasks if task.kind is Kind.LAID for name in task.parts}
+    yield from ((comes[name], glued[name]) for name in laid)
+    for at, task in enumerate(tasks):
+        if task.kind is Kind.GROUP:
+            boards = (part for part in map(assembly.part, task.parts) if isinstance(part, Board))
+            for other in (other for board in boards for other in butted_to(assembly, board)):
+                if other.name in laid:
+                    yield comes[other.name], at
+                    yield at, glued[other.name]
 
 
 def _fixed_first(

@@ -10,6 +10,7 @@ from dataclasses import replace
 from parametric.geometry.space import Direction
 from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered
+from parametric.joints.driving import bits_of
 from parametric.joints.joints import Screwed, parts_of
 from parametric.steps.carrying import is_turned_over
 from parametric.steps.step import Step
@@ -29,7 +30,9 @@ def steps_of_task(
     outwards: Mapping[str, Direction],
 ) -> tuple[Step, ...]:
     """Return the steps of a task in order, none numbered yet."""
-    whole = replace(step_of(assembly, task, 0, show, outwards), again=task.again)
+    stays = task.kind is Kind.LAID
+    whole = step_of(assembly, task, 0, show, outwards)
+    whole = replace(whole, again=task.again, stays=stays)
     screws = [at for at in task.joints if isinstance(assembly.joints[at], Screwed)]
     if task.kind not in _JOINED or not screws:
         return (whole,)
@@ -39,7 +42,7 @@ def steps_of_task(
         replace(
             step_of(assembly, _joining(task, parts, joints, turned), 0, show, outwards),
             title=_together_title(task, turned, (number, len(portions))),
-            tools=("driver",),
+            tools=_driving(assembly, joints),
             marks=(),
             checks=_together_checks(turned),
             upside_down=turned,
@@ -53,11 +56,16 @@ def steps_of_task(
         title=_place_title(task, turned),
         parts=(),
         joints=others,
-        tools=tuple(tool for tool in whole.tools if tool != "driver"),
+        tools=tuple(tool for tool in whole.tools if tool not in _driving(assembly, screws)),
         cautions=tuple(text for text in whole.cautions if text != "Wear eye protection"),
         again=task.parts,
     )
     return (*together, set_down)
+
+
+def _driving(assembly: Assembly, screws: Sequence[int]) -> tuple[str, ...]:
+    """Return what drives the screws that join parts: the driver and its bits."""
+    return ("driver", *bits_of(assembly.joints[at] for at in screws))
 
 
 def _joining(task: Task, parts: tuple[str, ...], joints: tuple[int, ...], turned: bool) -> Task:

@@ -34,6 +34,7 @@ class Step:
     `parts` are names of boards and members that are new in this step; `joints` are places in the
     assembly's tuple, from 0. Every part and every joint of a set belongs to exactly one step.
     `again` came in before and is moved once more; until then it is not where it ends up. What is
+    laid dry and `stays` there is in its place, all the same, until it is lifted once more. What is
     put together may be `upside_down`, and `beside` are the parts of it that an earlier step joined.
     """
 
@@ -47,5 +48,6 @@ class Step:
     checks: tuple[str, ...]
     cautions: tuple[Words, ...]
     again: tuple[str, ...] = ()
+    stays: bool = False
     upside_down: bool = False
     beside: tuple[str, ...] = ()

@@ -27,6 +27,7 @@ ENTRY_MM = (
     5.0  # spare length to bring an angle in with both hands on it: common practice, no source
 )
 BALANCE_MM = 10.0  # a unit that leans on less tips at a touch: common practice, no source
+_LIFTED = frozenset({Kind.GROUP, Kind.DECK, Kind.DRY, Kind.BOND})
 _HELD = frozenset({Kind.FIX, Kind.TIE})
 Boxes = Mapping[str, tuple[Box, ...]]
 
@@ -50,6 +51,7 @@ def step_findings(
     parts = (*assembly.boards, *assembly.members)
     boxes = {part.name: boxes_of(part, worked) for part in parts}
     there: dict[str, tuple[Box, ...]] = {}
+    laid: set[str] = set()
     for task in tasks:
         place = f"{where}: {task.about}"
         if task.kind is Kind.ANGLE:
@@ -59,7 +61,9 @@ def step_findings(
             from_room = [outwards.get(unit, FROM_THE_ROOM) for unit in units]
             yield _path_finding(place, task, boxes, there, from_room)
         yield from _driver_finding(place, assembly, task, {**there, **_of(task, boxes)})
-        if task.kind in {Kind.GROUP, Kind.DECK, Kind.DRY, Kind.BOND}:
+        laid |= set(task.parts) if task.kind is Kind.LAID else set()
+        # What was laid dry is a board alone, whose own finding tells its mass.
+        if task.kind in _LIFTED and not (task.again and laid.issuperset(task.again)):
             yield _lift_finding(place, assembly, task)
         if task.kind is Kind.GROUP:
             yield _balance_finding(place, assembly, task, tasks)

@@ -10,14 +10,16 @@ each group into the wall.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from parametric.joints.assembly import Assembly
 from parametric.joints.groups import (
     bonded_tops,
+    butted_to,
     floating_groups,
+    floating_tops,
     group_of_part,
     holds_down,
     standing_apart,
@@ -32,6 +34,7 @@ from parametric.joints.joints import (
     Screwed,
     parts_of,
 )
+from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat, Leg, SteelAngle, WallPlate
 from parametric.stock.made_in import MadeIn
 
@@ -45,6 +48,7 @@ class Kind(StrEnum):
     BOARD = "board"
     DECK = "deck with its legs"
     DRY = "dry fit"
+    LAID = "laid dry"
     BOND = "bonding"
     HUNG = "hung panel"
     ANGLE = "steel angle"
@@ -109,6 +113,7 @@ def _tasks(
     groups: dict[str, str],
 ) -> Iterator[Task]:
     called, floating = _called(assembly, members), floating_groups(assembly)
+    laid_dry = _laid_dry(assembly, members, groups)
     for group, names in members.items():
         task = Task(
             kind=_kind(assembly, names),
@@ -117,6 +122,11 @@ def _tasks(
             parts=tuple(names),
             joints=tuple(made.get(group, ())),
         )
+        if laid_dry.issuperset(names):
+            # What comes beside it is butted to it, so it lies there before it is glued down.
+            yield replace(task, kind=Kind.LAID, joints=())
+            yield replace(task, kind=Kind.BOND, parts=(), again=task.parts)
+            continue
         bonds = {at: on for at in task.joints for on in _bonded_on(assembly, at)}
         if any(groups[name] in floating for on in bonds.values() for name in on):
             # What no corner holds is found by laying its deck dry; it is glued down once all is.
@@ -135,6 +145,27 @@ def _tasks(
             )
     for group, joints in tied.items():
         yield Task(kind=Kind.TIE, group=group, about=called[group], parts=(), joints=tuple(joints))
+
+
+def _laid_dry(
+    assembly: Assembly, members: Mapping[str, list[str]], groups: Mapping[str, str]
+) -> set[str]:
+    """Return the decks of one board that boxes and carcasses of other units are butted to, if they
+    are glued down on site and do not float: what floats is laid dry to find its own place.
+    """
+    bonds = {joint.top: joint for joint in assembly.joints if isinstance(joint, Bonded)}
+    decks = bonded_tops(assembly) - floating_tops(assembly)
+    found = set()
+    for group, names in members.items():
+        boards = (part for part in map(assembly.part, names) if isinstance(part, Board))
+        if _kind(assembly, names) is Kind.GROUP:
+            butted = {other.name for board in boards for other in butted_to(assembly, board)}
+            found |= {
+                name
+                for name in butted & decks
+                if members.get(name) == [name] and all(groups[on] != group for on in bonds[name].on)
+            }
+    return found
 
 
 def _bonded_on(assembly: Assembly, joint_at: int) -> Iterator[tuple[str, ...]]:

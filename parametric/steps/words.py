@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from parametric.findings.passage import bearing_mm
 from parametric.geometry.space import Axis, Box, Direction
 from parametric.joints.assembly import Assembly
+from parametric.joints.driving import bits_of
 from parametric.joints.groups import (
     bonded_tops,
     butted_to,
@@ -31,6 +32,7 @@ from parametric.steps.carrying import (
 )
 from parametric.steps.step import Mark, Step
 from parametric.steps.tasks import Kind, Task
+from parametric.steps.turning import turning_floor_mm
 from parametric.stock.amounts import Words, length, mass
 
 TIE_UNIT = "tie"
@@ -45,6 +47,7 @@ _TITLES = {
     Kind.GROUP: "Put the {about} together where it will stand",
     Kind.BOARD: "Lay the {about} in place",
     Kind.DECK: "Screw the legs under the {about}, turn it over, lay it on",
+    Kind.LAID: "Lay the {about} dry in its place",
     Kind.DRY: "Lay the {about} dry against its neighbour, mark, lift it off",
     Kind.BOND: "Glue down the {about}",
     Kind.HUNG: "Hang the {about} on its plates",
@@ -123,8 +126,8 @@ def plain_name(about: str) -> str:
 def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
     for at in task.joints:
         match assembly.joints[at]:
-            case Screwed():
-                yield "driver"
+            case Screwed() as joint:
+                yield from ("driver", *bits_of([joint]))
             case FixedToWall() as joint:
                 yield from wall_tools(joint)
             case Bonded():
@@ -139,6 +142,8 @@ def _tools(assembly: Assembly, task: Task) -> Iterator[str]:
         yield from ("level", "hard packers", "work gloves")
     if task.kind is Kind.HUNG:
         yield "level"
+    if task.kind is Kind.LAID:
+        yield from ("level", "pencil")
     if task.kind is Kind.DRY:
         yield from ("level", "pencil", "shims")
 
@@ -228,6 +233,9 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "Butted to its neighbour, flush with it, level, the overhang even"
             yield "Box shimmed and moved to suit the deck, then its place marked on the floor"
             yield "Deck edges marked on the box before the deck is lifted off"
+        case Kind.LAID:
+            yield "No adhesive yet; level and flush with its box, the overhang even"
+            yield "Its edges marked on its box: it is lifted again for the adhesive, and comes back"
         case Kind.BOARD | Kind.DECK | Kind.BOND:
             if any(isinstance(assembly.joints[at], Bonded) for at in task.joints):
                 yield "Adhesive squeezed out along every edge: it covers the whole joint"
@@ -317,15 +325,9 @@ def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
 
 
 def _turning(assembly: Assembly, task: Task) -> Words:
-    """Return how what lies upside down is turned over, and the floor that this takes: it lies on
-    one side of its long edge, and then on the other.
-    """
-    boxes = [assembly.part(name).box for name in task.parts]
-    sizes = sorted(
-        max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
-        for axis in (Axis.X, Axis.Y)
-    )
-    floor = (length(sizes[1]), " x ", length(2 * sizes[0]))
+    """Return how what lies upside down is turned over, and the floor that this takes."""
+    long, wide = turning_floor_mm(assembly, task.parts)
+    floor = (length(long), " x ", length(wide))
     return (
         "Turn it over on its long edge, hands and feet clear of it; keep ",
         floor,

@@ -33,7 +33,9 @@ class Screw:
 
     `clearance_diameter_mm` is drilled through the first part, `pilot_diameter_mm` into the second.
     `countersink_angle_deg` is the included angle of the head's cone: 82 for ASME B18.6.1 flat heads
-    (from memory: 80 to 82), 90 for metric countersunk heads (from memory).
+    (from memory: 80 to 82), 90 for metric countersunk heads (from memory). `drive` is shape and
+    size of the recess in the head: hexalobular (ISO 10664, "T20") or cross (ISO 4757, "PZ 2"); None
+    where nobody has said.
     """
 
     key: str
@@ -47,6 +49,14 @@ class Screw:
     countersink_angle_deg: float
     made_for: MadeFor = MadeFor.WOOD
     head: Head = Head.FLAT
+    drive: str | None = None
+
+    @property
+    def bit(self) -> str:
+        """The bit that drives it, in words."""
+        if self.drive is None:
+            return f"the bit that fits {self.description}"
+        return f"bit {self.drive}"
 
     @property
     def countersink_depth_mm(self) -> float:

@@ -10,6 +10,7 @@ from casewright.stages.site_stage import SiteSet, SiteWork
 from export.manifest import FileRole
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Point
+from parametric.geometry.walls import Wall
 from parametric.joints.delivered import delivered
 from parametric.joints.joints import Bonded, FixedToWall, Housed, Hung, Passing, Screwed, Seated
 from parametric.kit.kit import Kit, KitLine, KitUnit
@@ -151,7 +152,11 @@ def fit(number: str, refusal: str = "") -> RoomFit:
         wall_base_cut_mm=100.0,
         missed=(
             MissedFixing(
-                where="rail", across_mm=400.0, height_mm=300.0, reason="no blocking at this height"
+                corner_with=Wall.SIDE,
+                where="rail",
+                across_mm=400.0,
+                height_mm=300.0,
+                reason="no blocking at this height",
             ),
         ),
         unknown=("corner",),

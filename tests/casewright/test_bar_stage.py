@@ -71,7 +71,8 @@ def test_the_lines_of_the_plan_add_up_to_the_bar() -> None:
 def test_each_pattern_has_a_whole_row() -> None:
     """By hand: 5 mm of trim, two cuts of 1203 and three of 353.5 mm leave 528.5 mm of 4000.
 
-    In inches: 1200 mm = 47.244, 350.5 = 13.799, 528.5 = 20.807, to the nearest 1/32.
+    In inches: 20 mm = 0.787, 40 mm = 1.575, 1200 mm = 47.244, 350.5 = 13.799, 528.5 =
+    20.807, to the nearest 1/32.
     """
     made = nests(part("L001", 1200, 2), part("L002", 350.5, 3))
     (row,) = rows(bar_plan_csv(made, Units.MM))
@@ -91,6 +92,7 @@ def test_each_pattern_has_a_whole_row() -> None:
     }
     (in_inches,) = rows(bar_plan_csv(made, Units.INCH))
     assert in_inches == row | {
+        "profile": '25/32" x 1 9/16"',
         "cuts": '2 x L001 (47 1/4"); 3 x L002 (13 13/16")',
         "remnant": '20 13/16"',
     }
@@ -137,7 +139,8 @@ def test_a_bar_that_is_too_short_is_told_with_its_place() -> None:
     assert str(refused.value).startswith(told)
     (inches,) = bar_checks((good, long), SAW, Units.INCH)
     assert inches.finding.message == (
-        'cleat: L3991.0 (157 1/8") cannot be cut from bars of 157 15/32", which hold 157 3/32" '
+        'cleat (25/32" x 1 9/16"): L3991.0 (157 1/8") cannot be cut from bars of 157 15/32",'
+        ' which hold 157 3/32" '
         "between their trimmed ends"
     )
 

@@ -34,7 +34,7 @@ from tests.casewright.build_fixtures import CONFIGS, outcome_of
 from tests.casewright.issued_job import issued
 
 KEEPER = CONFIGS / "keepers-room.yaml"
-SAME = 1e-7  # relative; the kernel gives a solid the same figures wherever it lies to about 1e-12
+SAME = 1e-10  # relative; the kernel gives figures to about 1e-12, and a moved pilot hole is 1e-8
 SEED, CHANGES = 20261130, 12
 
 Signature = tuple[str, tuple[float, ...]]

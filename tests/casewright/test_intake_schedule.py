@@ -54,6 +54,8 @@ def test_every_measured_value_has_a_column(tmp_path: Path) -> None:
         "opening_at_seat": "2402",
         "opening_at_panel": "2403",
         "side_opening": "2404",
+        "floor_width": "2405",
+        "floor_depth": "3406",
         "floor_high": "4",
         "floor_low": "-5",
         "wall_base_height": "81",

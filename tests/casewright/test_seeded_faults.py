@@ -15,14 +15,19 @@ from casewright.stages.site_content import room_page
 from casewright.stages.used_sets import placed_sets
 from export.site.content import RoomPage
 from parametric.findings.finding import Severity
+from parametric.geometry.space import Axis
+from parametric.shapes.board import Board
 from parametric.steps.order import steps_of
 from parametric.stock.amounts import in_words
 from parametric.stock.lengths import show_length
 from tests.casewright.test_cli import copied
 
 ROOMS, JOB = "keepers-room-rooms.csv", "keepers-room.yaml"
-HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
-ROW = "keeper,keeper,left,1840,1838,80,15"
+HEAD = (
+    "room,set,hand,opening_at_floor,opening_at_seat,floor_width,floor_depth,wall_base_height,"
+    "wall_base_thickness"
+)
+ROW = "keeper,keeper,left,1840,1838,1840,3600,80,15"
 WARN, FAIL = Severity.WARN, Severity.FAIL
 
 
@@ -35,7 +40,7 @@ def page_of(job: Job) -> RoomPage:
     ((_, fit),) = fits_of(job, sets)
     (room_set,), (room,), (kit,) = sets.values(), job.rooms, kits_of(job)
     steps = steps_of(room_set.assembly, lambda mm: show_length(mm, job.units), room_set.outwards)
-    return room_page("job", room, fit, steps, kit.kit, "", "r1", job.units)
+    return room_page("job", room, fit, steps, kit.kit, "", "r1", job.units, job.fitting)
 
 
 def changed(folder: Path, *changes: tuple[str, str, str]) -> Job:
@@ -64,8 +69,8 @@ def test_a_corner_that_is_6_mm_out(tmp_path: Path) -> None:
     page, plain = page_of(job), page_of(changed(tmp_path / "plain"))
     assert told(page, "further from the corner") == [("all along the head wall", "6 mm")]
     assert told(page, "scribe or filler") == [("at the side wall, in the corner", "6 mm")]
-    (beyond,) = (row for row in told(page, "beyond the set") if row[0] == "at the seat")
-    (square,) = (row for row in told(plain, "beyond the set") if row[0] == "at the seat")
+    (beyond,) = (row for row in told(page, "beyond the set") if row[0].startswith("at the seat "))
+    (square,) = (row for row in told(plain, "beyond the set") if row[0].startswith("at the seat "))
     assert float(square[1].split()[0]) - float(beyond[1].split()[0]) == pytest.approx(6.0)
     for _, _, here, nominal in page.marks:
         for one, other in zip(here.split(", "), nominal.split(", "), strict=True):
@@ -108,6 +113,32 @@ def test_a_wall_base_that_is_1_in_thick(tmp_path: Path) -> None:
     box = [b.box for b in room_set.assembly.boards if b.unit == "bed" and b.box.low.z < 1.0]
     wide_mm = max(b.high.x for b in box) - min(b.low.x for b in box)
     assert float(cut.split()[0]) - float(usual.split()[0]) == pytest.approx(wide_mm, abs=26.0)
+
+
+def test_a_room_too_short_to_turn_the_deck_over_in(tmp_path: Path) -> None:
+    """The bed's deck is 820 x 1920, so that it takes 1920 x 1640 to turn it over; the room is 1840
+    wide, and the bed's box ends 1640 from the head wall: 1640 + 1920 = 3560 is just enough.
+    """
+    (deck,) = (b for b in placed_box(changed(tmp_path / "a")) if b.name == "bed/deck")
+    assert sorted((deck.box.size(Axis.X), deck.box.size(Axis.Y))) == [820.0, 1920.0]
+    enough = changed(tmp_path / "b", (ROOMS, ",3600,", ",3560,"))
+    assert amiss(enough) == set()
+    room = ("bed deck: there is room", "1920 x 1640 mm")
+    assert told(page_of(enough), "floor to turn over") == [room]
+    short = changed(tmp_path / "c", (ROOMS, ",3600,", ",3559,"))
+    assert amiss(short) == {("turn-room", WARN)}
+    none = ("bed deck: no room: turn it over elsewhere, or earlier", "1920 x 1640 mm")
+    assert told(page_of(short), "floor to turn over") == [none]
+    unmeasured = changed(tmp_path / "d", (ROOMS, ",3600,", ",,"))
+    assert amiss(unmeasured) == set()
+    assert "turn-room" not in {finding.code for finding in check(unmeasured).findings}
+    assert not told(page_of(unmeasured), "floor to turn over")
+    assert "clear floor, to turn things over on" in page_of(unmeasured).unknown
+
+
+def placed_box(job: Job) -> tuple[Board, ...]:
+    (room_set,) = placed_sets(job).values()
+    return room_set.assembly.boards
 
 
 def test_no_blocking(tmp_path: Path) -> None:

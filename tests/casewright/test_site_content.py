@@ -2,6 +2,7 @@
 
 import pytest
 
+from casewright.stages.bought_words import short_label
 from casewright.stages.site_content import fit_rows, kit_rows, room_page, step_sheet
 from export.site.content import RoomPage
 from export.tables.rooms_table import rooms_csv
@@ -20,19 +21,24 @@ from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 
 def test_the_rows_of_a_room() -> None:
-    assert list(fit_rows(fit("101"), Units.MM)) == [
+    assert list(fit_rows(fit("101"), Units.MM, Fitting(most_filler_mm=12.7))) == [
         ("level line", "from the highest point of the floor under the set", "the floor falls 4 mm"),
-        ("beyond the set", "at the seat", "12.7 mm"),
+        ("beyond the set", "at the seat (filler)", "12.7 mm"),
         ("scribe or filler", "at the side wall, in front", "2 mm"),
         ("shim", "upper row, second screw", "3 mm"),
         ("level up", "front left corner", "up to 4 mm"),
         ("cut the wall base away", "where boxes stand at the walls", "100 mm"),
         (
             "no wood behind the screw",
-            "rail: 400 mm across, 300 mm up",
+            "rail: 400 mm from the corner with the side wall, 300 mm up",
             "no blocking at this height",
         ),
     ]
+
+
+def test_a_gap_that_no_filler_closes_stays_open() -> None:
+    rows = list(fit_rows(fit("101"), Units.MM, Fitting(most_filler_mm=12.6)))
+    assert ("beyond the set", "at the seat (open)", "12.7 mm") in rows
 
 
 def test_the_rows_of_a_kit() -> None:
@@ -45,11 +51,13 @@ def test_the_rows_of_a_kit() -> None:
 
 def test_a_refused_room_says_what_would_fit() -> None:
     refused = room_page(
-        "job", room("7", Hand.LEFT), fit("7", "too long"), (), KIT, "", "r1", Units.MM
+        "job", room("7", Hand.LEFT), fit("7", "too long"), (), KIT, "", "r1", Units.MM, Fitting()
     )
     assert refused.refusal == "too long. Would fit: a bench 10 mm less deep"
     assert refused.unknown == ("corner",)
-    fine = room_page("job", room("7", Hand.LEFT), fit("7"), (), KIT, "60 screws", "r1", Units.MM)
+    fine = room_page(
+        "job", room("7", Hand.LEFT), fit("7"), (), KIT, "60 screws", "r1", Units.MM, Fitting()
+    )
     assert fine.refusal == ""
 
 
@@ -57,7 +65,9 @@ def page_of(measured: Measured, hand: Hand) -> tuple[RoomFit, RoomPage]:
     room_set = build_set(set_sizes(), hand, CONSTRUCTION, ROUTING, TRIM_MM)
     fit = fit_room("7", room_set, measured, (), Fitting(), Units.MM)
     steps = steps_of(room_set.assembly, str, room_set.outwards)
-    return fit, room_page("job", room("7", hand), fit, steps, KIT, "60 screws", "r1", Units.MM)
+    return fit, room_page(
+        "job", room("7", hand), fit, steps, KIT, "60 screws", "r1", Units.MM, Fitting()
+    )
 
 
 @pytest.mark.parametrize("hand", list(Hand))
@@ -126,7 +136,13 @@ def test_the_sheet_that_fixes_the_bench(hand: Hand) -> None:
 def test_the_parts_of_a_step_are_counted_by_number() -> None:
     assembly = build_set(set_sizes(), Hand.RIGHT, CONSTRUCTION, ROUTING, TRIM_MM).assembly
     step = next(s for s in steps_of(assembly, str) if "wall plates" in s.title)
-    numbers = dict.fromkeys(step.parts, "wall plate")
+    article = "folded plate, 6 in"
+    numbers = dict.fromkeys(step.parts, "A001")
     sheet = step_sheet(assembly, step, (), (), numbers, {}, {"No. 10 x 3 in": "A"}, Units.MM)
-    assert sheet.parts == (("3", "wall plate", "wall panel plate 1 and 2 more like it"),)
+    assert sheet.parts == (("3", "A001", "wall panel plate 1 and 2 more like it"),)
+    plates = assembly.wall_plates
+    bought = dict.fromkeys(step.parts, plates[0].hardware.description)
+    sheet = step_sheet(assembly, step, (), (), bought, {}, {"No. 10 x 3 in": "A"}, Units.MM)
+    assert sheet.parts == (("3", "bought", plates[0].hardware.description),)
+    assert short_label(article) == "folded plate"
     assert sheet.fasteners == (("A", "6", "No. 10 x 3 in, into the wall"),)

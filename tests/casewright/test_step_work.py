@@ -1,14 +1,15 @@
 """What a step says is to be done, held to the joints and to figures by hand."""
 
 import math
+from dataclasses import fields, replace
 from functools import cache
 
 import pytest
 
-from casewright.stages.room_work import before_lines, closing_step
+from casewright.stages.room_work import before_lines, bits_to_bring, closing_step
 from casewright.stages.site_content import adhesive_ml_mm, cartridges
 from casewright.stages.site_pictures import article_letters
-from casewright.stages.step_work import into_wall_mm, work_of
+from casewright.stages.step_work import bead_told, into_wall_mm, work_of
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Direction, Point
 from parametric.joints.joints import FixedToWall, Hung
@@ -21,6 +22,7 @@ from parametric.primitives.decked_box import DeckHold
 from parametric.sets.room_set import RoomSet, build_set
 from parametric.sets.room_walls import WOOD_STUDS, RoomWalls
 from parametric.steps.order import steps_of
+from parametric.stock.hardware import Screw
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.wall_types import WallKind
 from tests.casewright.site_example import KIT, fit
@@ -39,7 +41,9 @@ def made(held: DeckHold | None = None, room_walls: RoomWalls = WOOD_STUDS) -> Ro
 
 @cache
 def work(
-    held: DeckHold | None = None, room_walls: RoomWalls = WOOD_STUDS
+    held: DeckHold | None = None,
+    room_walls: RoomWalls = WOOD_STUDS,
+    set_minutes: float | None = None,
 ) -> dict[str, tuple[str, ...]]:
     """The sentences of each step, by its title."""
     room_set = made(held, room_walls)
@@ -49,7 +53,7 @@ def work(
     letters = article_letters(assembly, steps)
     ml_mm = adhesive_ml_mm(assembly, kit_of(assembly, Supplies(), Units.INCH))
     return {
-        step.title: work_of(assembly, step, scene, letters, ml_mm, shown)
+        step.title: work_of(assembly, step, scene, letters, ml_mm, Units.INCH, set_minutes)
         for step, scene in zip(steps, scenes, strict=True)
     }
 
@@ -91,7 +95,10 @@ def test_pilot_holes_are_those_of_the_articles() -> None:
 @pytest.mark.parametrize(
     ("room_walls", "hole"),
     [
-        (walls(WallKind.BULKHEAD, fixing()), 'A: drill 5.0 and tap, 2 3/4" deep behind the lining'),
+        (
+            walls(WallKind.BULKHEAD, fixing()),
+            'A: drill 5.0 and tap, 2 3/4" deep behind the lining, made by the installer',
+        ),
         (walls(WallKind.MASONRY), None),
     ],
     ids=("its fixing is given", "an engineer specifies it"),
@@ -104,6 +111,57 @@ def test_nobody_is_told_to_drill_for_wood_where_there_is_none(
     plates = lines["Fix the wall plates of the wall panel"]
     assert [line for line in plates if "drill" in line] == ([hole] if hole else [])
     assert not any("wood" in line for each in lines.values() for line in each)
+
+
+def tools(room_set: RoomSet) -> dict[str, tuple[str, ...]]:
+    """The tools of each step that has some, by its title."""
+    return {step.title: step.tools for step in steps_of(room_set.assembly, shown)}
+
+
+def with_drives(drives: dict[str, str | None]) -> RoomSet:
+    """The example, its screws with drives by their description."""
+    told = {
+        field.name: replace(screw, drive=drives[screw.description])
+        for field in fields(CONSTRUCTION)
+        if isinstance(screw := getattr(CONSTRUCTION, field.name), Screw)
+    }
+    return build_set(set_sizes(), Hand.RIGHT, replace(CONSTRUCTION, **told), ROUTING, TRIM_MM)
+
+
+def test_each_step_names_the_bits_of_its_own_screws_and_of_no_others() -> None:
+    """Sizes as ISO 10664 and ISO 4757 name them; which fits which screw is from memory."""
+    drives = {"No. 8 x 1 1/4 in": "T20", "No. 6 x 2 in": "T15", "No. 10 x 3 in": "PZ 3"}
+    of = tools(with_drives({**drives, "No. 10 x 3/4 in": "T25"}))
+    assert of["Put the bench together where it will stand"][:2] == ("driver", "bit T15")
+    assert of["Drive the screws of the steel angle from below"][:2] == ("driver", "bit T25")
+    assert "bit PZ 3" in of["Fix the bench to the wall"]
+    placed = of["Set the bench in its place, level and square"]
+    assert not any("bit" in tool or tool == "driver" for tool in placed)
+
+
+def test_a_screw_without_a_drive_is_named_instead() -> None:
+    bits = tools(made())["Drive the screws of the steel angle from below"]
+    assert bits[:2] == ("driver", "the bit that fits No. 10 x 3/4 in")
+
+
+def test_nobody_looks_for_the_bit_of_what_an_engineer_has_yet_to_specify() -> None:
+    lines = tools(made(None, walls(WallKind.MASONRY)))["Fix the bench to the wall"]
+    assert "driver" in lines and not any("bit" in line for line in lines)
+
+
+def test_the_set_says_which_bits_to_bring() -> None:
+    assembly = with_drives(
+        dict.fromkeys(("No. 8 x 1 1/4 in", "No. 6 x 2 in"), "T20")
+        | dict.fromkeys(("No. 10 x 3 in", "No. 10 x 3/4 in"), "T25")
+    ).assembly
+    steps = steps_of(assembly, shown)
+    taken = [assembly.joints[at] for step in steps for at in step.joints]
+    told = bits_to_bring(taken)
+    assert told.startswith("bring bits ") and told.endswith("others as the steps say")
+    assert set(told.removeprefix("bring bits ").split(", ")[:-1]) == {"T20", "T25"}
+    assert bits_to_bring([]) == ""
+    named = [joint for joint in taken if getattr(joint, "screw", None) and joint.screw.drive]
+    assert "others" not in bits_to_bring(named)
 
 
 def test_only_flat_heads_lie_flush() -> None:
@@ -137,6 +195,38 @@ def test_the_beads_of_all_steps_take_what_the_kit_has() -> None:
     ml = [int(line.rsplit(" ", 2)[1]) for line in told]
     needed = next(line.needed for line in kit.lines if line.key == ADHESIVE)
     assert needed <= math.fsum(ml) < needed + len(ml)
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "told"),
+    [
+        (1230.0, Units.MM, "1230 mm"),
+        (1231.0, Units.MM, "1240 mm"),
+        (2 * 12.7, Units.INCH, '1"'),
+        (2 * 12.7 + 0.8, Units.INCH, '1 1/2"'),
+    ],
+)
+def test_beads_are_told_without_false_digits(mm: float, units: Units, told: str) -> None:
+    assert bead_told(mm, units) == told
+
+
+@pytest.mark.parametrize(
+    ("minutes", "told"),
+    [
+        (None, "until it has set (see the tube)"),
+        (45.0, "for 45 min"),
+        (120.0, "for 2 h"),
+        (1440.0, "for 24 h"),
+        (130.0, "for 2.5 h"),
+    ],
+)
+def test_what_is_glued_stays_clamped(minutes: float | None, told: str) -> None:
+    """In each step that glues, and in no other."""
+    lines = work(set_minutes=minutes)
+    for title, each in lines.items():
+        clamped = [line for line in each if line.startswith("Keep it clamped or weighted")]
+        glues = any("of bead" in line for line in each)
+        assert clamped == ([f"Keep it clamped or weighted {told}"] if glues else []), title
 
 
 @pytest.mark.parametrize(("ml", "count"), [(1, 1), (300, 1), (301, 2), (900, 3)])

@@ -13,9 +13,12 @@ from tests.casewright.test_cli import CONFIGS, copied
 from tests.told import said
 
 ROOMS = "keepers-room-rooms.csv"
-HEAD = "room,set,hand,opening_at_floor,opening_at_seat,wall_base_height,wall_base_thickness"
+HEAD = (
+    "room,set,hand,opening_at_floor,opening_at_seat,floor_width,floor_depth,wall_base_height,"
+    "wall_base_thickness"
+)
 JOB = "keepers-room.yaml"
-ROW = "keeper,keeper,left,1840,1838,80,15"
+ROW = "keeper,keeper,left,1840,1838,1840,3600,80,15"
 TOO_HEAVY = {("board-mass", Severity.WARN), ("unit-lift", Severity.WARN)}
 # Further into the boxes it carries more of their decks.
 TOO_LONG = {("notch-bearing", Severity.FAIL)}

@@ -8,12 +8,14 @@ from export.tables.csv_cell import read_cell
 from export.tables.kit_table import kits_csv, pick_list_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from parametric.geometry.hand import Hand
+from parametric.geometry.walls import Wall
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import Seated
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.kit.set_kit import SetKit
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import MissedFixing, Packing, RoomFit, SideGap
+from parametric.rooms.turning_room import TurnedHere
 from parametric.stock.lengths import Units
 
 FIT = RoomFit(
@@ -40,9 +42,19 @@ FIT = RoomFit(
     levelling=(Packing(where="bed/leg 1", least_mm=0.0, most_mm=6.0),),
     wall_base_cut_mm=1320.8,
     missed=(
-        MissedFixing(where="rail to the head wall", across_mm=400.0, height_mm=200.0, reason="why"),
+        MissedFixing(
+            where="rail to the head wall",
+            across_mm=400.0,
+            height_mm=200.0,
+            reason="why",
+            corner_with=Wall.FAR,
+        ),
     ),
     unknown=("studs", "blocking"),
+    turned=(
+        TurnedHere(about="bed deck 1", long_mm=1400.0, wide_mm=2000.0, clear=True),
+        TurnedHere(about="bed deck 2", long_mm=1500.0, wide_mm=2000.0, clear=False),
+    ),
 )
 
 
@@ -72,6 +84,7 @@ def test_what_a_room_asks_for() -> None:
         "levelling": "bed/leg 1: up to 6 mm",
         "wall_base_to_cut": "1320.8 mm",
         "screws_without_wood": "1",
+        "no_floor_to_turn": "bed deck 2",
         "not_measured": "studs; blocking",
     }
     fits = replace(FIT, refusal="", wedge=None, wall_base_cut_mm=None)
@@ -87,6 +100,7 @@ def test_a_screw_without_wood() -> None:
         "set": "twin",
         "hand": "left",
         "screw": "rail to the head wall",
+        "corner_with": "far wall",
         "from_corner": "400 mm",
         "above_floor": "200 mm",
         "why": "why",

@@ -77,8 +77,12 @@ def test_a_scene_shows_what_stands_by_then_and_not_what_was_lifted_off() -> None
     came: set[str] = set()
     for at, (step, scene) in enumerate(zip(steps, scenes, strict=True)):
         later = {name for other in steps[at:] for name in other.again}
+        dry = {name for other in steps[:at] if other.stays for name in other.parts}
         assert came.issuperset(scene.there)
-        assert later.isdisjoint(scene.there)
+        assert (later - dry).isdisjoint(scene.there)
+        assert not set(step.again) & set(scene.there)
+        if not step.upside_down and scene.in_room:
+            assert (dry & came) <= {*scene.there, *scene.poses}
         assert set(scene.poses) == {*step.parts, *step.again, *step.beside}
         came.update(step.parts)
     last = scenes[-1]
@@ -139,7 +143,7 @@ def test_parts_are_drawn_off_along_their_screws() -> None:
             if name == "bench/deck":
                 assert (x, y) == (0.0, 0.0) and z > 0
                 seen += 1
-    assert seen == len(legs) + len(plates) + 1
+    assert seen == len(legs) + len(plates) + 2  # the deck is laid dry, and then glued down
 
 
 def test_what_is_drawn_apart_shares_no_volume() -> None:

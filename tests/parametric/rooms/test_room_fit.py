@@ -368,6 +368,27 @@ def test_wall_screws_name_their_wall_and_count_from_its_corner(wall: Wall, hand:
 
 
 @pytest.mark.parametrize("hand", list(Hand))
+@pytest.mark.parametrize(("wall", "beside"), [(Wall.FAR, Wall.HEAD), (Wall.FOOT, Wall.SIDE)])
+def test_what_stands_along_a_far_wall_counts_from_that_wall(
+    wall: Wall, beside: Wall, hand: Hand
+) -> None:
+    """A table in its far corner, screwed to both walls of it: its screws in the wall beside its own
+    are no further from there than it is deep; the blocking plan counts like that.
+    """
+    (own,) = run(wall).runs
+    table = replace(own, units=(replace(own.units[-1], gap_mm=None), *own.units[:1]))
+    sizes = replace(run(wall), runs=(table,), ties=(), hung=())
+    of = build_set(sizes, hand, BUILT_FROM, ROUTING, TRIM_MM)
+    measured = Measured(blocking_mm=(), side_blocking_mm=())
+    missed = [each for each in fit(measured, of).missed if each.where.endswith(str(beside))]
+    assert missed
+    assert {each.corner_with for each in missed} == {wall}
+    assert all(0 < each.across_mm < AWAY_MM / 4 for each in missed)
+    near = fit(measured, RIGHT).missed
+    assert {each.corner_with for each in near if each.where.endswith("head wall")} == {Wall.SIDE}
+
+
+@pytest.mark.parametrize("hand", list(Hand))
 @pytest.mark.parametrize(
     ("off_mm", "way", "severity"),
     [(20.0, "", Severity.OK), (-20.0, "", Severity.OK), (21.0, "wider", Severity.FAIL)],

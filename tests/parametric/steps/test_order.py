@@ -15,7 +15,7 @@ from parametric.findings.lifting import ONE_PERSON_KG
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import SAME_MM, Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
-from parametric.joints.groups import floating_tops, group_of_part
+from parametric.joints.groups import butted_to, floating_tops, group_of_part
 from parametric.joints.joints import (
     Bonded,
     FixedToWall,
@@ -136,6 +136,43 @@ def test_the_bench_is_fixed_from_inside_before_its_deck_lies_on_it():
             assert made_at(steps, at) < deck
 
 
+def test_the_table_is_butted_to_a_deck_that_lies_there_dry():
+    """The deck comes before the table, stays while that is set and fixed, and is lifted and glued
+    later. Common practice, no source.
+    """
+    steps = steps_of(example().assembly, shown)
+    titles = {step.title: step for step in steps}
+    laid = titles["Lay the bench deck dry in its place"]
+    table = titles["Set the bedside table in place"]
+    glued = titles["Glue down the bench deck"]
+    assert laid.number < table.number < glued.number
+    assert laid.parts == ("bench/deck",) == glued.again and laid.stays
+    assert not laid.joints and not glued.parts and glued.joints
+    assert any("bench deck, laid dry on its box" in check for check in table.checks)
+
+
+@settings(max_examples=30)
+@given(compositions())
+def test_whatever_is_butted_to_a_deck_that_is_glued_on_finds_it_there(sizes):
+    assume(not list(unsound(sizes, BUILT_FROM)))
+    try:
+        assembly = build_set(sizes, Hand.RIGHT, BUILT_FROM, ROUTING, TRIM_MM).assembly
+    except DeckTooLarge:
+        assume(False)
+    tasks = ordered(assembly)
+    came = {part: at for at, task in enumerate(tasks) for part in task.parts}
+    laid = [task for task in tasks if task.kind is Kind.LAID]
+    for task in laid:
+        (deck,) = (assembly.board(name) for name in task.parts)
+        glued = next(at for at, other in enumerate(tasks) if other.again == task.parts)
+        beside = [
+            came[other.name]
+            for other in butted_to(assembly, deck)
+            if tasks[came[other.name]].kind is Kind.GROUP and abs(other.box.low.z) > SAME_MM
+        ]
+        assert all(came[deck.name] < at < glued for at in beside)
+
+
 def test_the_order_of_the_example():
     """The bases, the angle, the table between them; the bed floats until its decks were laid dry,
     then its box is fixed off the wall, and nothing is bonded before that. Common practice, no
@@ -148,12 +185,13 @@ def test_the_order_of_the_example():
         (Kind.FIX, "bench"),
         (Kind.GROUP, "bed"),
         (Kind.ANGLE, "tie/steel angle"),
+        (Kind.LAID, "bench/deck"),
         (Kind.GROUP, "bedside table"),
         (Kind.FIX, "bedside table"),
         (Kind.DRY, "bed/deck 1"),
         (Kind.DRY, "bed/deck 2"),
         (Kind.FIX, "bed"),
-        (Kind.BOARD, "bench/deck"),
+        (Kind.BOND, "bench/deck"),
         (Kind.BOND, "bed/deck 1"),
         (Kind.BOND, "bed/deck 2"),
         (Kind.TIE, "tie/steel angle"),
@@ -452,6 +490,7 @@ def test_titles_say_what_is_done(hand: Hand) -> None:
         ),
         "Set the bed in its place, level and square",
         "Lay the steel angle into its notches",
+        "Lay the bench deck dry in its place",
         "Set the bedside table in place",
         "Fix the bedside table to the wall",
         "Lay the bed deck 1 dry against its neighbour, mark, lift it off",
@@ -481,7 +520,7 @@ def test_nothing_is_bonded_before_what_floats_was_laid_dry(sizes):
     ]
     dry = [at for at, task in enumerate(tasks) if task.kind is Kind.DRY]
     assert not dry or max(dry) < min(bonded)
-    tried = {task.parts for task in tasks if task.kind is Kind.DRY}
+    tried = {task.parts for task in tasks if task.kind in {Kind.DRY, Kind.LAID}}
     assert {task.again for task in tasks if task.kind is Kind.BOND} == tried
 
 
