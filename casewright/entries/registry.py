@@ -116,8 +116,9 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.PAPER,
         title="shop assembly sheets",
         readers="shop",
-        holds="a page for each piece that is joined in the shop and delivered in one piece: its "
-        "parts drawn apart with their screws, which cleats look alike, mass",
+        holds="a page for each piece that is joined in the shop, a box after the boards with cleats"
+        " that it is made of: its parts drawn apart with their screws, which cleats look alike,"
+        " mass",
         render=files(shop_papers.assembly_sheets),
     ),
     Entry(
