@@ -32,13 +32,16 @@ class Head:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A table with its heads; one without rows is left out. Columns of `right` end flush."""
+    """A table with its heads; one without rows is left out. Columns of `right` end flush; a `small`
+    one has the type of drawings.
+    """
 
     heads: Row
     widths: tuple[Width, ...]
     rows: tuple[Row, ...]
     title: str = ""
     right: tuple[int, ...] = ()
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

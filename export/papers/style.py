@@ -22,12 +22,16 @@ STYLE = """
   if plan != none { image(plan, width: 30mm) },
 )
 
-#let rows(heads, columns, flush, cells) = table(
-  columns: columns,
-  align: (column, row) => horizon + if column in flush { right } else { left },
-  table.header(..heads.map(h => table.cell(fill: luma(225), strong(h)))),
-  ..cells.flatten(),
-)
+#let rows(heads, columns, flush, cells, small: false) = {
+  set text(size: 8.5pt) if small
+  set table(inset: (x: 3pt, y: 2.6pt)) if small
+  table(
+    columns: columns,
+    align: (column, row) => horizon + if column in flush { right } else { left },
+    table.header(..heads.map(h => table.cell(fill: luma(225), strong(h)))),
+    ..cells.flatten(),
+  )
+}
 
 #let named(title, body) = block(breakable: true, above: 0.8em)[
   #block(sticky: true, below: 0.45em, strong(title))

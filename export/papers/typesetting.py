@@ -118,7 +118,8 @@ def _table(table: Table) -> str:
         return ""
     cells = "(" + "".join(f"{_array(row)}, " for row in table.rows) + ")"
     right = "(" + "".join(f"{column}, " for column in table.right) + ")"
-    made = f"rows({_array(table.heads)}, {_widths(table.widths)}, {right}, {cells})"
+    small = ", small: true" if table.small else ""
+    made = f"rows({_array(table.heads)}, {_widths(table.widths)}, {right}, {cells}{small})"
     return f"named({quoted(table.title)}, {made})" if table.title else made
 
 
