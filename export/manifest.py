@@ -41,6 +41,8 @@ class FileRole(StrEnum):
     EDGE_BORES = "edge-bores"
     SOLIDS = "solids"  # every board a solid (STEP)
     VIEW = "view"  # the same to look at (GLB)
+    PART_DRAWINGS = "part-drawings"  # to make parts by hand (PDF)
+    PART_DRAWING = "part-drawing"  # one of them for other programs (DXF)
     SUMMARY = "summary"
     FINDINGS = "findings"
     NEST = "nest"

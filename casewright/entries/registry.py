@@ -8,7 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from casewright.entries import cut_files, models, shop_papers, store_papers, tables
+from casewright.entries import (
+    cut_files,
+    models,
+    part_drawings,
+    shop_papers,
+    store_papers,
+    tables,
+)
 from casewright.entries.built import Built
 from casewright.entries.entry import Entry, Form, Left, files, left_by, papers, table
 from casewright.entries.site_papers import (
@@ -166,6 +173,27 @@ ENTRIES: tuple[Entry, ...] = (
         readers="store",
         holds="what is left of each sheet and worth keeping, with its place and how often it falls",
         render=table(tables.offcuts),
+    ),
+    Entry(
+        path="engineering/part-drawings.pdf",
+        role=FileRole.PART_DRAWINGS,
+        form=Form.PAPER,
+        title="part drawings",
+        readers="engineer, shop",
+        holds="a page for each part with all that it takes to make it by hand: sizes and places of "
+        "outline, notches, grooves and openings from one corner, holes by kind, both faces, bands, "
+        "grain, material, mass",
+        render=files(part_drawings.drawing_pages),
+    ),
+    Entry(
+        path="engineering/drawings/*.dxf",
+        role=FileRole.PART_DRAWING,
+        form=Form.MODEL,
+        title="part drawings for other programs",
+        readers="engineer",
+        holds="the same drawings, full size in millimetres, with dimensions that programs read; "
+        "not for the router",
+        render=files(part_drawings.drawing_files),
     ),
     Entry(
         path="site/install-*.pdf",

@@ -43,13 +43,13 @@ def dxf_bytes(drawing: Drawing, layers: LayerTable, version: DxfVersion) -> byte
     require_fit(drawing, layers)
     doing = f"writing a DXF of release {version}"
     try:
-        with _fixed_meta_data():
+        with fixed_meta_data():
             # Not by the factory `ezdxf.new`: it sets a unit, also where the release has none.
             document = Document.new(version.value)
             _set_up(document, drawing, version)
             _declare_layers(document, drawing, layers)
             _add_entities(document.modelspace(), drawing, version)
-            return _encoded(document, version)
+            return encoded(document, version)
     except (DXFError, ValueError, TypeError) as error:
         raise DxfFailure(doing=doing, found=str(error)) from error
 
@@ -101,7 +101,8 @@ def _add_entities(space: Modelspace, drawing: Drawing, version: DxfVersion) -> N
         text.set_placement((label.x, label.y))
 
 
-def _encoded(document: Document, version: DxfVersion) -> bytes:
+def encoded(document: Document, version: DxfVersion) -> bytes:
+    """Return the document as the bytes of a file."""
     if version is not DxfVersion.R12:
         # Else the library would add these in the order of a set, which changes from run to run.
         for name in sorted(document.entitydb.dxf_types_in_use()):
@@ -112,7 +113,7 @@ def _encoded(document: Document, version: DxfVersion) -> bytes:
 
 
 @contextmanager
-def _fixed_meta_data() -> Iterator[None]:
+def fixed_meta_data() -> Iterator[None]:
     """Keep the clock and random identities out of the file; the library has one switch for both."""
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True

@@ -22,13 +22,17 @@ STYLE = """
   if plan != none { image(plan, width: 30mm) },
 )
 
-#let rows(heads, columns, flush, to-write, cells) = table(
-  columns: columns,
-  inset: (x: 4pt, y: if to-write { 4.5pt } else { 3pt }),
-  align: (column, row) => horizon + if column in flush { right } else { left },
-  table.header(..heads.map(h => table.cell(fill: luma(225), strong(h)))),
-  ..cells.flatten(),
-)
+#let rows(heads, columns, flush, cells, to-write: false, small: false) = {
+  set text(size: 8.5pt) if small
+  set table(inset: (x: 3pt, y: 2.6pt)) if small
+  set table(inset: (x: 4pt, y: 4.5pt)) if to-write
+  table(
+    columns: columns,
+    align: (column, row) => horizon + if column in flush { right } else { left },
+    table.header(..heads.map(h => table.cell(fill: luma(225), strong(h)))),
+    ..cells.flatten(),
+  )
+}
 
 #let named(title, body, whole: false, with-next: false) = block(
   breakable: not whole, sticky: with-next, above: 0.9em, below: 0.6em,

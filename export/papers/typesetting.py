@@ -118,8 +118,8 @@ def _table(table: Table) -> str:
         return ""
     cells = "(" + "".join(f"{_array(row)}, " for row in table.rows) + ")"
     right = "(" + "".join(f"{column}, " for column in table.right) + ")"
-    how = f"{_widths(table.widths)}, {right}, {_truth(table.to_write)}"
-    made = f"rows({_array(table.heads)}, {how}, {cells})"
+    how = f"to-write: {_truth(table.to_write)}, small: {_truth(table.small)}"
+    made = f"rows({_array(table.heads)}, {_widths(table.widths)}, {right}, {cells}, {how})"
     return f"named({quoted(table.title)}, {made})" if table.title else made
 
 

@@ -1,0 +1,87 @@
+"""The drawing of a part: its views as large as they have room, and its tables."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+
+from export.part_drawing.callouts import NoRoom
+from export.part_drawing.content import Grid, PartDrawing, View
+from export.part_drawing.frame import largest
+from export.part_drawing.free_space import FreeSpace
+from export.part_drawing.lettered import lettered_cuts, lettered_holes
+from export.part_drawing.plan import ViewPlan, view_plans
+from export.part_drawing.tables import cuts, edge_holes, facts, holes
+from export.part_drawing.view import drawn_view
+from parametric.geometry.outline import Bounds
+from parametric.lists.cut_list import Part
+from parametric.stock.lengths import Units
+from parametric.stock.materials import Grain
+
+Room = tuple[float, float]
+"""Width and height on the page."""
+
+_SPARE_MM = (0.0, 8.0, 16.0, 32.0)  # tried in turn
+
+Rooms = Callable[[tuple[Grid, ...]], tuple[Room, ...]]
+"""What room a page has for the views, in each way that it can be laid out with these tables."""
+
+
+def part_drawing(
+    part: Part, units: Units, rooms: Rooms, pieces: tuple[str, ...] = ()
+) -> PartDrawing:
+    """Return the drawing of a part, in the first of the rooms in which it is largest; `pieces` are
+    the numbers of those that the shop joins it into.
+
+    Raises:
+        ValueError: no room is large enough for what must be told.
+    """
+    panel = part.panel
+    listed_holes, listed_cuts = lettered_holes(panel), lettered_cuts(panel)
+    tables = (
+        facts(part, pieces, units),
+        cuts(listed_cuts, units),
+        holes(listed_holes, units),
+        edge_holes(panel.edge_bores, units),
+    )
+    bands = tuple(each.edge for each in part.banding)
+    plans = view_plans(panel, listed_cuts, listed_holes, bands, units)
+    drawn = _drawn(plans, rooms(tables), grained=part.material.grain is Grain.LENGTHWISE)
+    return PartDrawing(
+        number=part.number,
+        title=part.description,
+        room=drawn.room,
+        scale=drawn.scale,
+        size_mm=drawn.size_mm,
+        views=drawn.views,
+        facts=tables[0],
+        cuts=tables[1],
+        holes=tables[2],
+        edge_holes=tables[3],
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """Views, their scale and the size of their picture, and the room that they are for."""
+
+    views: tuple[View, ...]
+    scale: float
+    size_mm: Room
+    room: int
+
+
+def _drawn(plans: Sequence[ViewPlan], rooms: Sequence[Room], *, grained: bool) -> _Drawn:
+    """Return the views in the room where they are largest, with more to spare round them if some
+    text finds no place.
+    """
+    for spare_mm in _SPARE_MM:
+        fitting = [largest(plans, room, spare_mm) for room in rooms]
+        room = min(range(len(fitting)), key=lambda each: fitting[each][0][0].frame.scale)
+        placed, size = fitting[room]
+        space = FreeSpace(Bounds(0.0, 0.0, *size))
+        with suppress(NoRoom):
+            views = tuple(drawn_view(each, space, grained=grained) for each in placed)
+            return _Drawn(views, placed[0].frame.scale, size, room)
+    raise ValueError("the page has no room for what must be told")

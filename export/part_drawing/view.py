@@ -1,0 +1,180 @@
+"""A view drawn on its page: edges, dimensions, letters."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import product
+
+from export.part_drawing.callouts import cut_mark, letter, notch_mark, radius_dimension
+from export.part_drawing.content import (
+    CAPITAL_MM,
+    CHARACTER_MM,
+    Arrow,
+    Dimension,
+    Edge,
+    Line,
+    Mark,
+    Round,
+    Text,
+    View,
+    text_size,
+)
+from export.part_drawing.frame import Placed
+from export.part_drawing.free_space import FreeSpace
+from export.part_drawing.inner_point import inner_point
+from export.part_drawing.needed import Arc
+from export.part_drawing.overall import overall
+from export.part_drawing.plan import TITLES, ViewPlan
+from export.part_drawing.running import Side, reach_mm, running_dimensions
+from export.part_drawing.seen import OnPage, Seen, flattened
+from export.svg.elements import Point2
+from parametric.geometry.outline import Bounds, Outline
+from parametric.geometry.space import SAME_MM
+from parametric.shapes.panel import Edge as PanelEdge
+
+_CROSS_MM = 0.9  # the least arm of the cross at a hole
+_BAND_MM = 0.6  # how far outside the edge a band is drawn
+_GRAIN_MM = 18.0
+
+
+def drawn_view(placed: Placed, space: FreeSpace, *, grained: bool) -> View:
+    """Return a view in its place; what it covers is taken out of the free space.
+
+    Raises:
+        NoRoom: the page has none left for what must be told.
+    """
+    frame = placed.frame
+    plan, panel = frame.plan, frame.plan.seen.panel
+    scale = 1.0 / frame.scale
+    page = OnPage(scale, placed.x + frame.reach[Side.LEFT], placed.y + frame.reach[Side.BELOW])
+    box = Bounds(*page.at((0.0, 0.0)), *page.at((panel.length_mm, panel.width_mm)))
+    edges = tuple(Edge(kind, page.outline(outline)) for kind, outline in plan.edges)
+    holes = tuple(_holes(plan, page))
+    bands = tuple(_bands(plan, page))
+    crosses = [line for hole in holes for line in _cross(hole)]
+    for line in (*(flattened(edge.outline) for edge in edges), *bands, *crosses):
+        space.draw(line)
+    for hole in holes:
+        space.draw(flattened(Outline.circle(*hole.middle, 2 * hole.radius_mm)))
+    title = _title(plan, box, frame.reach[Side.ABOVE])
+    corner = page.at(plan.seen.corner)
+    zero = _zero(plan.seen, corner)
+    dimensions = _at_the_sides(placed, box, page, corner)
+    for text in (title, zero.text, *(each.text for each in dimensions)):
+        space.write(text.box)
+    for line in (line for each in dimensions for line in each.lines):
+        space.draw(line)
+    for arrow in (arrow for each in dimensions for arrow in each.arrows):
+        space.draw(arrow.head)
+    middle = ((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2)
+    for size in plan.rounds:
+        arc = Arc(page.at(size.arc.centre), page.at(size.arc.middle), size.arc.radius_mm * scale)
+        dimensions.append(radius_dimension(arc, size, middle, space))
+    marks = [zero, *_cut_marks(plan, page, space), *_letters(plan, page, space)]
+    arrows = _grain(box, space) if grained else ()
+    shaft = ((arrows[0].tip, arrows[1].tip),) if arrows else ()
+    return View(
+        face=plan.seen.face,
+        title=title,
+        corner=corner,
+        edges=edges,
+        holes=holes,
+        dimensions=tuple(dimensions),
+        marks=tuple(marks),
+        strokes=(*crosses, *shaft),
+        bands=bands,
+        arrows=arrows,
+    )
+
+
+def _title(plan: ViewPlan, box: Bounds, above_mm: float) -> Text:
+    title = TITLES[plan.seen.face]
+    return Text(title, (box.x0 + text_size(title)[0] / 2, box.y1 + above_mm + CAPITAL_MM / 2))
+
+
+def _zero(seen: Seen, corner: Point2) -> Mark:
+    """Return the 0 at the corner that all is measured from, outside of the part."""
+    down = 1.0 if seen.corner[1] == 0.0 else -1.0
+    x, y = corner
+    return Mark(Text("0", (x - CHARACTER_MM / 2 - 0.9, y - down * (CAPITAL_MM / 2 + 0.9))))
+
+
+def _at_the_sides(placed: Placed, box: Bounds, page: OnPage, corner: Point2) -> list[Dimension]:
+    frame = placed.frame
+    dimensions = [
+        dimension
+        for side, listed in frame.sides.items()
+        for dimension in running_dimensions(listed, side, box, page, corner)
+    ]
+    panel = frame.plan.seen.panel
+    for side, text in frame.written.items():
+        value = panel.length_mm if side is Side.BELOW else panel.width_mm
+        dimensions.append(overall(value, text, side, box, reach_mm(frame.sides[side])))
+    return dimensions
+
+
+def _holes(plan: ViewPlan, page: OnPage) -> Iterator[Round]:
+    for hole in (*plan.holes, *plan.through):
+        bore = hole.bore
+        yield Round(page.at(plan.seen.own_point(bore.x, bore.y)), bore.diameter_mm / 2 * page.scale)
+
+
+def _cross(hole: Round) -> tuple[Line, Line]:
+    x, y = hole.middle
+    arm = max(_CROSS_MM, hole.radius_mm + 0.5)
+    return ((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm))
+
+
+def _cut_marks(plan: ViewPlan, page: OnPage, space: FreeSpace) -> Iterator[Mark]:
+    for cut in plan.cuts:
+        if not cut.edges:
+            low_x, low_y, high_x, high_y = plan.seen.own_bounds(cut.within)
+            within = Bounds(*page.at((low_x, low_y)), *page.at((high_x, high_y)))
+            notch = notch_mark(cut.mark, within, space)
+            if notch is not None:
+                yield notch
+            continue
+        lines = [flattened(page.outline(plan.seen.own(edge))) for edge in cut.edges]
+        yield cut_mark(cut.mark, inner_point(lines), space)
+
+
+def _letters(plan: ViewPlan, page: OnPage, space: FreeSpace) -> Iterator[Mark]:
+    for hole in plan.holes:
+        bore = hole.bore
+        middle = page.at(plan.seen.own_point(bore.x, bore.y))
+        made = letter(hole.letter, middle, bore.diameter_mm / 2 * page.scale, space)
+        if made is not None:
+            yield made
+
+
+def _bands(plan: ViewPlan, page: OnPage) -> Iterator[Line]:
+    """Yield a line along each straight piece of a banded edge, just outside it."""
+    seen = plan.seen
+    panel = seen.panel
+    turned = seen.corner[1] != 0.0
+    for edge in plan.bands:
+        level = edge in (PanelEdge.Y_LOW, PanelEdge.Y_HIGH)
+        far = edge in (PanelEdge.X_HIGH, PanelEdge.Y_HIGH)
+        if level and turned:
+            far = not far
+        axis = 1 if level else 0
+        at = (panel.length_mm, panel.width_mm)[axis] if far else 0.0
+        out = _BAND_MM if far else -_BAND_MM
+        for a, b in panel.outline.segments():
+            if not a.bulge and abs(a[axis] - at) <= SAME_MM and abs(b[axis] - at) <= SAME_MM:
+                ends = [page.at((v.x, v.y)) for v in (a, b)]
+                yield tuple((x, y + out) if level else (x + out, y) for x, y in ends)
+
+
+def _grain(box: Bounds, space: FreeSpace) -> tuple[Arrow, ...]:
+    """Return the two heads of an arrow along the grain where the view has room for it, or none."""
+    half = min(_GRAIN_MM, (box.x1 - box.x0) * 0.6) / 2
+    shares = (0.5, 0.35, 0.65, 0.2, 0.8, 0.12, 0.88)
+    for across, up in sorted(product(shares, shares), key=lambda at: math.dist(at, (0.5, 0.5))):
+        x, y = box.x0 + across * (box.x1 - box.x0), box.y0 + up * (box.y1 - box.y0)
+        if space.has_room(Bounds(x - half - 1.0, y - 1.5, x + half + 1.0, y + 1.5)):
+            ends = ((x - half, y), (x + half, y))
+            space.draw(ends)
+            return Arrow(ends[0], (-1.0, 0.0)), Arrow(ends[1], (1.0, 0.0))
+    return ()
