@@ -153,8 +153,19 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.TABLE,
         title="offcuts",
         readers="store",
-        holds="what is left of each sheet and worth keeping, with its place and how often it falls",
+        holds="what is left of each sheet and worth keeping, with its place, how often it falls "
+        "and its rack label",
         render=table(tables.offcuts),
+    ),
+    Entry(
+        path="shop/router-times.csv",
+        role=FileRole.ROUTER_TIMES,
+        form=Form.TABLE,
+        title="time on the router",
+        readers="operator, estimator",
+        holds="for each cut file and bit: layers, path, plunges, minutes; then changes of bits and "
+        "handling; holes that no bit of the machine file drills have a line without minutes",
+        render=table(tables.router_times),
     ),
     Entry(
         path="site/install-*.pdf",

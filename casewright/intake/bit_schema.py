@@ -52,6 +52,9 @@ class TimesEntry(Entry):
         _PLAIN.unload_s
     )
     label_s: Annotated[Seconds, Field(description="To label a part.")] = _PLAIN.label_s
+    second_s: Annotated[
+        Seconds, Field(description="To lay a part for its second operation, and take it off.")
+    ] = _PLAIN.second_s
 
     def times(self) -> Times:
         """Return the figures in the domain's own type."""
