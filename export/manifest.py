@@ -37,6 +37,7 @@ class FileRole(StrEnum):
     YIELD = "yield"
     OFFCUTS = "offcuts"
     ROUTER_TIMES = "router-times"
+    OPERATOR_PACK = "operator-pack"
     EDGE_BORES = "edge-bores"
     SOLIDS = "solids"  # every board a solid (STEP)
     VIEW = "view"  # the same to look at (GLB)

@@ -54,6 +54,17 @@ ENTRIES: tuple[Entry, ...] = (
         render=files(cut_files.parts),
     ),
     Entry(
+        path="shop/operator-*.pdf",
+        role=FileRole.OPERATOR_PACK,
+        form=Form.PAPER,
+        title="operator's packs",
+        readers="operator",
+        holds="for each material, and apart for sheets lying good face up: what to set up and "
+        "measure, a page for each layout with its map, bits, time and boxes to tick, second "
+        "operations",
+        render=files(shop_papers.operator_pages),
+    ),
+    Entry(
         path="shop/cutlist.csv",
         role=FileRole.CUT_LIST,
         form=Form.TABLE,

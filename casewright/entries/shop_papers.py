@@ -7,9 +7,11 @@ from collections.abc import Iterator
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
 from casewright.stages.assembly_content import assembly_book
+from casewright.stages.operator_content import operator_packs
 from casewright.stages.piece_stage import part_numbers
 from export.papers.pdf import pdf_bytes
 from export.shop.assembly import assembly_source
+from export.shop.operator import operator_source
 from parametric.kit.set_kit import whole_shop_hardware
 from parametric.stock.paper import paper_for
 
@@ -31,3 +33,12 @@ def assembly_sheets(built: Built) -> Iterator[Rendered]:
     )
     paper = paper_for(built.job.units, built.job.paper)
     yield Rendered(content=pdf_bytes(assembly_source(book, paper)))
+
+
+def operator_pages(built: Built) -> Iterator[Rendered]:
+    """Yield the operator's pack of each nest; nothing without cut files."""
+    if built.shop is None or built.router is None:
+        return
+    paper = paper_for(built.job.units, built.job.paper)
+    for name, pack in operator_packs(built.job, built.shop, built.router):
+        yield Rendered(name=name, content=pdf_bytes(operator_source(pack, paper)))
