@@ -93,6 +93,16 @@ ENTRIES: tuple[Entry, ...] = (
         render=table(tables.linear_holes),
     ),
     Entry(
+        path="shop/drilling.pdf",
+        role=FileRole.DRILLING,
+        form=Form.PAPER,
+        title="drilling drawings",
+        readers="shop",
+        holds="each kind of cleat and angle drawn with its holes, all from the left end: how many "
+        "to make, drills, which are mirror images or look alike",
+        render=files(shop_papers.drilling_drawings),
+    ),
+    Entry(
         path="shop/bars.csv",
         role=FileRole.BAR_PLAN,
         form=Form.TABLE,
