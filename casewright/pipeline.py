@@ -103,7 +103,7 @@ def build(
         kits=kits,
         pieces=pieces,
         site=site_work(job, sets, pieces, kits, progress),
-        router=None if shop is None else router_stage(job, shop, nested.nests),
+        router=None if shop is None else router_stage(job, shop, nested),
     )
     return outcome_of(built, files_of(built, progress))
 

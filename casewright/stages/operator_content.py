@@ -43,7 +43,7 @@ _STOP = "the stops meet here"
 
 TURNING = (
     "Turn it over about its length: the left end stays at the left",
-    "The edge that lay at the top in the first operation now lies along X, at the long stop",
+    "The edge at the top of the first drawing in shop/parts now lies along X, at the long stop",
     "The left end lies at the short stop, on Y: the corner between the stops is the origin",
     "Nothing here cuts through. The part's edge is in the file to look at, and is not cut",
 )
@@ -85,7 +85,7 @@ def _pack(
         measuring="Cut sizes, before bands. Both diagonals of a part are equal where it is square."
         " Do not cut on before these are right.",
         sheets=sheet_rows(routed, units),
-        sums=tuple(sums(routed, router.nests)),
+        sums=tuple(sums(routed, router)),
         pages=tuple(_page(each, routed, bits, shop.layers, units) for each in routed.sheets),
         turning=TURNING if routed.second else (),
         second=tuple(_second(each, bits, shop.layers, units) for each in routed.second),
@@ -180,7 +180,7 @@ def _second(
         picture_svg=svg,
         facts=(
             ("file", each.file.path),
-            ("long stop", f"{edge}, the edge that lay at the top"),
+            ("long stop", f"{edge}, the edge at the top before"),
             ("cuts", "; ".join(cuts)),
             ("time", f"{shown_minutes(routed.work.seconds)}, all {shown_hours(routed.seconds)}"),
         ),

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from casewright.job import Machine
 from casewright.stages.nest_stage import Nest
-from casewright.stages.router_stage import RoutedNest, RoutedSheet
+from casewright.stages.router_stage import RoutedNest, RoutedSheet, RouterStage
 from casewright.stages.sheet_stage import hold_limits
 from export.layer_table import LayerRole, LayerTable
 from export.papers.blocks import Row
@@ -223,14 +223,15 @@ def sheet_rows(routed: RoutedNest, units: Units) -> Rows:
     )
 
 
-def sums(routed: RoutedNest, all_nests: Sequence[RoutedNest]) -> Iterator[Row]:
-    """Yield the time of the sheets, of second operations, of the material and of the job."""
+def sums(routed: RoutedNest, router: RouterStage) -> Iterator[Row]:
+    """Yield the time of the sheets, of second operations, of the pack and of the job."""
     yield "sheets", shown_hours(math.fsum(each.routed.seconds for each in routed.sheets))
     if routed.second:
         second = math.fsum(each.routed.seconds for each in routed.second)
         yield "second operations", shown_hours(second)
         yield "this pack", shown_hours(routed.seconds)
-    yield "the whole job", shown_hours(math.fsum(nest.seconds for nest in all_nests))
+    job = "the whole job" if router.whole else "the job, without materials that lack stock"
+    yield job, shown_hours(math.fsum(nest.seconds for nest in router.nests))
 
 
 def _four_corners(outline: Outline) -> bool:

@@ -8,6 +8,7 @@ from math import fsum
 
 from casewright.job import Job, Machine
 from casewright.stages.nest_stage import Nest
+from casewright.stages.nested_stage import Nested
 from casewright.stages.sheet_stage import PartFile, SheetFile, ShopFiles
 from export.layer_table import LayerRole, LayerTable
 from export.manifest import RouterEntry
@@ -59,10 +60,13 @@ class RoutedNest:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RouterStage:
-    """All nests in their order; `bits` are the machine's, or else `assumed`."""
+    """All nests in their order; `bits` are the machine's, or else `assumed`. It is not the `whole`
+    job where a material was left out.
+    """
 
     bits: tuple[Bit, ...]
     assumed: bool
+    whole: bool
     nests: tuple[RoutedNest, ...]
 
     @property
@@ -71,13 +75,14 @@ class RouterStage:
         return tuple(file for nest in self.nests for file in nest.files)
 
 
-def router_stage(job: Job, shop: ShopFiles, nests: tuple[Nest, ...]) -> RouterStage:
+def router_stage(job: Job, shop: ShopFiles, nested: Nested) -> RouterStage:
     """Return what the cut files of the job ask for."""
     bits = bits_for(job.machine, job.routing.bit_diameter_mm, shop.layers)
     sheets = iter(shop.sheets)
     return RouterStage(
         bits=bits,
         assumed=not job.machine.bits,
+        whole=not nested.left_out,
         nests=tuple(
             RoutedNest(
                 nest=nest,
@@ -87,7 +92,7 @@ def router_stage(job: Job, shop: ShopFiles, nests: tuple[Nest, ...]) -> RouterSt
                 ),
                 second=tuple(_second(nest, shop, bits, job.machine)),
             )
-            for nest in nests
+            for nest in nested.nests
         ),
     )
 

@@ -16,6 +16,8 @@ ORDER_TEXT = "numbers in circles: the order of cutting"
 _HATCH = 4
 """Distance of hatch lines, in heights of a label."""
 
+_LINES_APART = 1.7  # heights of a letter
+
 
 def hatched_offcuts(
     offcuts: Sequence[Bounds],
@@ -35,14 +37,22 @@ def hatched_offcuts(
             f'<path d="{open_path_data(lines)}" fill="none" stroke="#999"'
             f' stroke-width="{number(line_mm)}" stroke-dasharray="{number(8 * line_mm)}"/>'
         )
-        length, width = box.x1 - box.x0, box.y1 - box.y0
-        text = f"{name} {show_length(length, units)} x {show_length(width, units)}"
-        upright = width > length
-        height = min(capital_mm, max(length, width) / (len(text) * CHARACTER_SHARE))
-        x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
-        # The baseline lies half a letter beside the middle.
-        aside = (x + height / 2, y) if upright else (x, y - height / 2)
-        yield text_element(text, *aside, height, anchor="middle", angle=90.0 if upright else 0.0)
+        size = f"{show_length(box.x1 - box.x0, units)} x {show_length(box.y1 - box.y0, units)}"
+        yield from _in_the_middle([name, size] if labels else [f"{name} {size}"], box, capital_mm)
+
+
+def _in_the_middle(lines: Sequence[str], box: Bounds, capital_mm: float) -> Iterator[str]:
+    """Yield lines of text in the middle of a box along its longer side, smaller if they must be."""
+    length, width = box.x1 - box.x0, box.y1 - box.y0
+    longest = max(map(len, lines))
+    height = min(capital_mm, max(length, width) / (longest * CHARACTER_SHARE))
+    x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
+    upright = width > length
+    for row, line in enumerate(lines):
+        # The baseline lies half a letter beside the middle, of the middle line.
+        aside = height / 2 - ((len(lines) - 1) / 2 - row) * _LINES_APART * height
+        place = (x + aside, y) if upright else (x, y - aside)
+        yield text_element(line, *place, height, anchor="middle", angle=90.0 if upright else 0.0)
 
 
 def risk_marks(at_risk: Iterable[Bounds], side_mm: float, line_mm: float) -> Iterator[str]:

@@ -35,7 +35,7 @@ def test_the_demo_says_its_bits(folder: JobFolder) -> None:
         pass_depth_mm=19.0,
     )
     drills = [bit.diameter_mm for bit in machine.bits if bit.roles == (BitRole.BORE,)]
-    assert drills == [2.2, 2.7, 3.7, 4.5, 5.5, 6.5, 15.0]
+    assert drills == [2.2, 2.7, 3.7, 4.5, 5.5, 6.5, 6.6, 15.0]
     assert (machine.times, machine.hold_down) == (Times(), HoldDown())
 
 

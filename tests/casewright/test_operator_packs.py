@@ -226,3 +226,9 @@ def test_there_is_a_box_for_each_run_or_for_so_many(runs: int, boxes: int, each:
     assert grid.each == each
     assert f">{runs}</text>" in grid.svg
     assert grid.height_mm == 10.0 * math.ceil(boxes / 29)
+
+
+@pytest.mark.parametrize("demo", ["keeper", "centre", "ship", "station"])
+def test_the_demos_have_a_bit_for_everything(demo: str, request: pytest.FixtureRequest) -> None:
+    rows = table(contents(request.getfixturevalue(demo)), "router-times")
+    assert {row["work"] for row in rows} == {"cutting", "changing bits", "handling"}
