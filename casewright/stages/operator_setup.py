@@ -195,9 +195,9 @@ def measures(sheet: RoutedSheet, plus_minus_mm: float, layers: LayerTable, units
         length, width = box.x1 - box.x0, box.y1 - box.y0
         diagonal = math.hypot(length, width)
         off = plus_minus_mm * (length + width) / diagonal
-        told = f"{show_closely(diagonal, units)} ± {show_fine_length(off, units)}"
+        told = f"{show_closely(diagonal, units)} ± {show_closely(off, units)}"
         sides = (
-            f"{show_closely(side, units)} ± {show_fine_length(plus_minus_mm, units)}"
+            f"{show_closely(side, units)} ± {show_closely(plus_minus_mm, units)}"
             for side in (length, width)
         )
         rows.append((number, *sides, told if square else "no four corners", ""))

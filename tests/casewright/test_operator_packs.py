@@ -19,7 +19,7 @@ from casewright.stages.operator_setup import held_words
 from export.routing.machine_rates import Held, HoldDown
 from export.shop.shown_time import shown_hours, shown_minutes
 from export.svg.tick_grid import tick_grid
-from parametric.stock.lengths import Units, show_way
+from parametric.stock.lengths import Units, show_closely, show_way
 from tests.casewright.intake_folder import KEEPER, JobFolder
 from tests.casewright.test_site_papers import text_boxes, text_of
 
@@ -204,6 +204,31 @@ def test_what_is_at_risk_or_lacks_its_bit_is_told(hostile: dict[str, bytes]) -> 
     at_risk = [each for each in text.values() if "Leave tabs" in each]
     assert at_risk and all(re.search(r"P\d+ small", each) for each in at_risk)
     assert all("small or narrow part: hold it down" in each for each in at_risk)
+
+
+def test_what_is_measured_is_what_the_cut_list_says(files: dict[str, bytes]) -> None:
+    """Cut sizes to 0.01 mm or 0.001 in, the diagonal by Pythagoras; 0.2 mm on each side is the demo
+    machines' tolerance, which by hand takes 0.2 (L + W) / d on the diagonal.
+    """
+    units = units_of(files)
+    sizes = {
+        row["part"]: (float(row["cut_length_mm"]), float(row["cut_width_mm"]))
+        for row in table(files, "cutlist")
+    }
+    for name, pages in packs(files).items():
+        text = " ".join(map(text_of, pages))
+        text = text[text.index("Measure on the first sheet") : text.index("Sheets, with")]
+        rows = re.findall(r"(P\d+) (\S+?)(?: mm|\") ± \S+(?: mm)? (\S+?)(?: mm|\") ±", text)
+        assert rows, name
+        for part, along_x, along_y in rows:
+            factor, step = (25.4, 0.026) if units is Units.INCH else (1.0, 0.011)
+            told = sorted((float(along_x) * factor, float(along_y) * factor))
+            assert told == pytest.approx(sorted(sizes[part]), abs=step)
+            diagonal = math.hypot(*sizes[part])
+            off = 0.2 * sum(sizes[part]) / diagonal
+            square = f"{show_closely(diagonal, units)} ± {show_closely(off, units)}"
+            own = text[text.index(f"{part} {along_x}") :]
+            assert own.split("P", 2)[1].find(square) > 0 or "no four corners" in own
 
 
 @pytest.mark.parametrize(
