@@ -8,6 +8,7 @@ from pathlib import Path
 
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames
+from export.routing.machine_rates import Bit, HoldDown, Times
 from export.store.content import Truck
 from parametric.findings.access import Access
 from parametric.geometry.hand import Hand
@@ -81,7 +82,7 @@ class Machine:
 
     `sheet_trim_mm` is left along every edge of a sheet unless `edge_trim` says otherwise, `gap_mm`
     between parts; holes larger than `largest_drill_mm` are routed. `bed_mm` is length and width of
-    the table that the bit reaches, if it is known.
+    the table that the bit reaches, if it is known; no `bits` means that none are told.
     """
 
     name: str
@@ -95,6 +96,9 @@ class Machine:
     offcut: OffcutSize = OffcutSize()
     small_parts: SmallParts = SmallParts()
     bed_mm: tuple[float, float] | None = None
+    bits: tuple[Bit, ...] = ()
+    times: Times = field(default_factory=Times)
+    hold_down: HoldDown = field(default_factory=HoldDown)
 
     @property
     def edges_mm(self) -> tuple[float, float, float, float]:

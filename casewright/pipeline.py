@@ -19,6 +19,7 @@ from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
 from casewright.stages.nested_stage import HINT, Nested, OnShortage, nest_job
 from casewright.stages.piece_stage import pieces_of
+from casewright.stages.router_stage import router_stage
 from casewright.stages.set_memory import SetMemory
 from casewright.stages.set_stage import SetsOfJob, model_sets
 from casewright.stages.sheet_stage import ShopFiles, shop_files
@@ -102,6 +103,7 @@ def build(
         kits=kits,
         pieces=pieces,
         site=site_work(job, sets, pieces, kits, progress),
+        router=None if shop is None else router_stage(job, shop, nested),
     )
     return outcome_of(built, files_of(built, progress))
 

@@ -38,6 +38,9 @@ class FileRole(StrEnum):
     SHOP_HARDWARE = "shop-hardware"
     YIELD = "yield"
     OFFCUTS = "offcuts"
+    ROUTER_TIMES = "router-times"
+    OPERATOR_PACK = "operator-pack"
+    DRILLING = "drilling-drawings"
     EDGE_BORES = "edge-bores"
     SOLIDS = "solids"  # every board a solid (STEP)
     VIEW = "view"  # the same to look at (GLB)
@@ -161,6 +164,22 @@ class NestEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RouterEntry:
+    """What one run of a cut file asks of the router: all that is cut along lines and in lanes, and
+    seconds of all work, with changes of bits and handling. `not_counted` are layers that no bit of
+    the machine can cut.
+    """
+
+    file: str
+    runs: int
+    path_mm: float
+    plunges: int
+    tool_changes: int
+    seconds: float
+    not_counted: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BarEntry:
     """The bars of one material and length: how many are cut, and at least needed, in how many ways.
 
@@ -213,6 +232,7 @@ class Manifest:
     files: tuple[FileEntry, ...]
     bars: tuple[BarEntry, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
+    router: tuple[RouterEntry, ...] = ()
 
 
 def manifest_json(manifest: Manifest) -> str:
@@ -231,6 +251,7 @@ def manifest_json(manifest: Manifest) -> str:
         "findings": asdict(manifest.findings),
         "nests": [_nest(entry) for entry in manifest.nests],
         "bars": [_shares_as_yield(asdict(entry)) for entry in manifest.bars],
+        "router": [asdict(entry) for entry in manifest.router],
         "left_out": [asdict(entry) for entry in manifest.left_out],
         "layers": _layers(manifest.layers.layers),
         "files": _files(manifest.files),

@@ -8,6 +8,7 @@ from casewright.job import Job
 from casewright.stages.model_stage import SetFiles
 from casewright.stages.nest_stage import material_nests
 from casewright.stages.nested_stage import Nested
+from casewright.stages.router_stage import RouterStage
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import ShopFiles
 from casewright.stages.site_stage import SiteWork
@@ -20,7 +21,8 @@ from parametric.lists.piece_catalogue import PieceCatalogue
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Built:
     """A built job. `shop` is None where failed findings keep the cut files back; models,
-    pictures and kits are in the order of the sets. `pieces` are what the shop joins.
+    pictures and kits are in the order of the sets. `pieces` are what the shop joins, `router` what
+    the cut files ask of the router, None without them.
     """
 
     job: Job
@@ -32,6 +34,7 @@ class Built:
     kits: tuple[SetKit, ...]
     pieces: PieceCatalogue
     site: SiteWork
+    router: RouterStage | None = None
 
     @property
     def material_nests(self) -> tuple[MaterialNest, ...]:

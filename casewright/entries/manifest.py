@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from casewright.entries.built import Built
 from casewright.output.left_file import LeftFile
 from casewright.stages.bar_stage import bar_entries
+from casewright.stages.router_stage import router_entries
 from export.layer_table import LayerTable
 from export.manifest import FindingCount, Manifest, PartCount, bands_used, manifest_json
 from parametric.findings.finding import Severity
@@ -42,6 +43,7 @@ def manifest_of(built: Built, files: Iterable[LeftFile]) -> str:
             files=tuple(file.entry for file in files),
             bars=bar_entries(built.nested.bar_nests),
             left_out=built.nested.left_out,
+            router=() if built.router is None else router_entries(built.router.files),
         )
     )
 

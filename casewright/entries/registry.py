@@ -61,6 +61,17 @@ ENTRIES: tuple[Entry, ...] = (
         render=files(cut_files.parts),
     ),
     Entry(
+        path="shop/operator-*.pdf",
+        role=FileRole.OPERATOR_PACK,
+        form=Form.PAPER,
+        title="operator's packs",
+        readers="operator",
+        holds="for each material, and apart for sheets lying good face up: what to set up and "
+        "measure, a page for each layout with its map, bits, time and boxes to tick, second "
+        "operations",
+        render=files(shop_papers.operator_pages),
+    ),
+    Entry(
         path="shop/cutlist.csv",
         role=FileRole.CUT_LIST,
         form=Form.TABLE,
@@ -87,6 +98,16 @@ ENTRIES: tuple[Entry, ...] = (
         holds="each hole of each cleat and angle: face, distance from the left end and across, "
         "what that is measured from",
         render=table(tables.linear_holes),
+    ),
+    Entry(
+        path="shop/drilling.pdf",
+        role=FileRole.DRILLING,
+        form=Form.PAPER,
+        title="drilling drawings",
+        readers="shop",
+        holds="each kind of cleat and angle drawn with its holes, all from the left end: how many "
+        "to make, drills, which are mirror images or look alike",
+        render=files(shop_papers.drilling_drawings),
     ),
     Entry(
         path="shop/bars.csv",
@@ -171,8 +192,19 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.TABLE,
         title="offcuts",
         readers="store",
-        holds="what is left of each sheet and worth keeping, with its place and how often it falls",
+        holds="what is left of each sheet and worth keeping, with its place, how often it falls "
+        "and its rack label",
         render=table(tables.offcuts),
+    ),
+    Entry(
+        path="shop/router-times.csv",
+        role=FileRole.ROUTER_TIMES,
+        form=Form.TABLE,
+        title="time on the router",
+        readers="operator, estimator",
+        holds="for each cut file and bit: layers, path, plunges, minutes; then changes of bits and "
+        "handling; holes that no bit of the machine file drills have a line without minutes",
+        render=table(tables.router_times),
     ),
     Entry(
         path="engineering/part-drawings.pdf",

@@ -7,8 +7,12 @@ from collections.abc import Iterator
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
 from casewright.stages.assembly_content import assembly_book
+from casewright.stages.drilling_content import drilling_book
+from casewright.stages.operator_content import operator_packs
 from export.papers.pdf import pdf_bytes
 from export.shop.assembly import assembly_source
+from export.shop.drilling import drawing_width_mm, drilling_source
+from export.shop.operator import operator_source
 from parametric.kit.set_kit import whole_shop_hardware
 from parametric.stock.paper import paper_for
 
@@ -29,3 +33,22 @@ def assembly_sheets(built: Built) -> Iterator[Rendered]:
     )
     paper = paper_for(built.job.units, built.job.paper)
     yield Rendered(content=pdf_bytes(assembly_source(book, paper)))
+
+
+def operator_pages(built: Built) -> Iterator[Rendered]:
+    """Yield the operator's pack of each nest; nothing without cut files."""
+    if built.shop is None or built.router is None:
+        return
+    paper = paper_for(built.job.units, built.job.paper)
+    for name, pack in operator_packs(built.job, built.shop, built.router):
+        yield Rendered(name=name, content=pdf_bytes(operator_source(pack, paper)))
+
+
+def drilling_drawings(built: Built) -> Iterator[Rendered]:
+    """Yield the drawings of all cleats and angles with holes; nothing without any."""
+    bars = built.sets.cut_list.bars
+    if not any(bar.holes for bar in bars):
+        return
+    paper = paper_for(built.job.units, built.job.paper)
+    book = drilling_book(built.job.name, bars, built.job.units, drawing_width_mm(paper))
+    yield Rendered(content=pdf_bytes(drilling_source(book, paper)))

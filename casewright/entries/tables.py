@@ -20,6 +20,7 @@ from export.tables.panel_table import panels_csv
 from export.tables.piece_table import pieces_csv, shop_hardware_csv
 from export.tables.place_table import places_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
+from export.tables.router_time_table import router_times_csv
 from export.tables.yield_table import yield_csv
 from parametric.findings.telling import told_findings
 from parametric.kit.set_kit import whole_shop_hardware
@@ -69,6 +70,11 @@ def yields(built: Built) -> str:
 def offcuts(built: Built) -> str:
     """Return what is left of the sheets and kept."""
     return offcuts_csv(built.material_nests, reusable_size(built.job.machine))
+
+
+def router_times(built: Built) -> str | None:
+    """Return how long the router works on each cut file; None without cut files."""
+    return None if built.router is None else router_times_csv(built.router.files)
 
 
 def pieces(built: Built) -> str | None:

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from casewright.intake.bit_schema import BitEntry, BitName, HoldDownEntry, TimesEntry
 from casewright.intake.entry import Entry, LengthIn, Text
 from casewright.intake.tolerance_schema import CutTolerancesEntry
 from casewright.job import OffcutSize, Saw, SmallParts
@@ -115,6 +116,12 @@ class MachineEntry(Entry):
         None
     )
     tolerances: CutTolerancesEntry = CutTolerancesEntry()
+    bits: Annotated[
+        dict[BitName, BitEntry],
+        Field(description="Its bits by name; feeds are assumed if they are left out."),
+    ] = {}  # noqa: RUF012  # pydantic copies it
+    times: TimesEntry = TimesEntry()
+    hold_down: HoldDownEntry = HoldDownEntry()
 
 
 class MachineFile(MachineEntry):

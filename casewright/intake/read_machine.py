@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from casewright.errors import Fault
+from casewright.intake.bit_schema import bits_of, misfit_bits
 from casewright.intake.catalogue import units_of
 from casewright.intake.document import Blame, Document, KeyPath, shown
 from casewright.intake.layer_clashes import layer_clashes
@@ -117,6 +118,9 @@ def _size_faults(entry: MachineEntry, source: RouterSource) -> Iterator[Fault]:
         if getattr(small, key) is not None and getattr(small, missing) is None:
             found, allowed = f"no {missing} beside it", "both or none"
             yield source.fault("small_parts", key, found=found, allowed=allowed)
+    sizes = entry.bit_diameter, entry.largest_drill
+    for keys, found, allowed in misfit_bits(entry.bits, *sizes, source.units):
+        yield source.fault("bits", *keys, found=found, allowed=allowed)
 
 
 def _machine(entry: MachineEntry, layer_names: LayerNames) -> Machine:
@@ -141,6 +145,9 @@ def _machine(entry: MachineEntry, layer_names: LayerNames) -> Machine:
             rim_mm=small.rim,
         ),
         bed_mm=None if entry.bed is None else (entry.bed.length, entry.bed.width),
+        bits=bits_of(entry.bits),
+        times=entry.times.times(),
+        hold_down=entry.hold_down.hold_down(),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Protocol
 
@@ -13,6 +13,7 @@ from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest, rounded_mm
 from export.drawing.panel_drawing import panel_drawing
 from export.drawing.sheet_drawing import sheet_drawing
+from export.dxf.content import DxfContent
 from export.dxf.reader import read_dxf
 from export.dxf.writer import dxf_bytes
 from export.file_paths import (
@@ -57,12 +58,13 @@ class RouterJob(Protocol):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartFile:
-    """The DXF of a part in one operation."""
+    """The DXF of a part in one operation, and what it was read back as."""
 
     part: str
     operation: Operation
     name: str
     content: bytes
+    read: DxfContent
 
     @property
     def path(self) -> str:
@@ -72,12 +74,17 @@ class PartFile:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetFile:
-    """The DXF of a layout with its map and its place in the manifest."""
+    """The DXF of a layout with its map and its place in the manifest, and what it was read back as;
+    parts in the order of cutting, and those at risk on a vacuum, as bounds on the sheet.
+    """
 
     name: str
     content: bytes
+    read: DxfContent
     entry: LayoutEntry
     sheet_map: SheetMap
+    cut_order: tuple[Bounds, ...]
+    at_risk: tuple[Bounds, ...]
 
     @property
     def path(self) -> str:
@@ -164,8 +171,11 @@ def part_files(
             drawing = panel_drawing(part, operation, layers)
             content = dxf_bytes(drawing, layers, job.machine.dxf_version)
             name = part_name(part.number, operation)
-            file = PartFile(part=part.number, operation=operation, name=name, content=content)
-            refuse_broken(file.path, part_problems(read_dxf(content), part, operation, layers))
+            read = read_dxf(content)
+            file = PartFile(
+                part=part.number, operation=operation, name=name, content=content, read=read
+            )
+            refuse_broken(file.path, part_problems(read, part, operation, layers))
             yield file
         progress.step(part.number)
 
@@ -199,20 +209,20 @@ def nest_files(
         )
         title = f"Sheet {number}{lying(nest.group.face_up)}"
         left_over = offcut_entries(nest.instance, layout, reusable_size(job.machine))
+        at_risk = parts_at_risk(nest.instance, layout, limits)
         sheet_map = sheet_map_svg(
             read,
             layers,
             title=title,
             runs=layout.runs,
             units=job.units,
-            offcuts=tuple(
-                Bounds(o.x_mm, o.y_mm, o.x_mm + o.length_mm, o.y_mm + o.width_mm) for o in left_over
-            ),
-            at_risk=parts_at_risk(nest.instance, layout, limits),
+            offcuts=offcut_boxes(left_over),
+            at_risk=at_risk,
         )
         yield SheetFile(
             name=name,
             content=content,
+            read=read,
             entry=LayoutEntry(
                 file=path,
                 stock=stock.key,
@@ -225,6 +235,8 @@ def nest_files(
                 offcuts=left_over,
             ),
             sheet_map=SheetMap(material=nest.group.material.description, file=path, svg=sheet_map),
+            cut_order=placed_boxes(nest.instance, ordered.placements),
+            at_risk=at_risk,
         )
         progress.step(f"{folder} {number}, {show_length(stock.length_mm, job.units)}")
 
@@ -256,6 +268,11 @@ def offcut_entries(
         )
         for offcut in offcuts(instance, layout, reusable)
     )
+
+
+def offcut_boxes(offcuts: Iterable[OffcutEntry]) -> tuple[Bounds, ...]:
+    """Return offcuts as bounds on their sheet."""
+    return tuple(Bounds(o.x_mm, o.y_mm, o.x_mm + o.length_mm, o.y_mm + o.width_mm) for o in offcuts)
 
 
 def parts_at_risk(instance: Instance, layout: Layout, limits: HoldLimits) -> tuple[Bounds, ...]:

@@ -33,7 +33,7 @@ class Head:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """A table with its heads; one without rows is left out. Columns of `right` end flush; one
-    `to_write` has rows that are high enough to write in by hand, a `small` one the type of drawings.
+    `to_write` has rows high enough to write in by hand, a `small` one the type of drawings.
     """
 
     heads: Row

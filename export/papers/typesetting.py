@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
@@ -29,6 +30,10 @@ from export.papers.style import STYLE, page_setup
 from export.svg.hand_plan import hand_plan_svg
 from export.visible_text import visible
 
+# Lines end after blanks, strokes and hyphens as it is; escapes stay whole.
+_LONG_WORD = re.compile(r"[^\s/\\-]{25,}")
+_PIECE = re.compile(r".{8}(?=.)")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Source:
@@ -53,7 +58,12 @@ def quoted(text: str) -> str:
     """Return the text as a string literal, whatever it holds: what steers a display is shown."""
     plain = " ".join(visible(text).split())
     escaped = plain.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'
+    return f'"{_LONG_WORD.sub(_with_breaks, escaped)}"'
+
+
+def _with_breaks(word: re.Match[str]) -> str:
+    """Return a word that no line may hold with places where a line may end, which do not show."""
+    return _PIECE.sub(r"\g<0>\\u{200b}", word[0])
 
 
 @dataclass(slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from export.markup_text import in_markup
@@ -11,6 +12,8 @@ FONT = "Helvetica, Arial, sans-serif"
 
 CAPITAL_SHARE = 0.72
 """Height of a capital letter as a share of the font size, for common sans-serif fonts."""
+
+_FRAME = re.compile(r'viewBox="[^ "]+ [^ "]+ ([^ "]+) ([^ "]+)"')
 
 Point2 = tuple[float, float]
 
@@ -62,6 +65,18 @@ def svg_document(box: tuple[float, float, float, float], title: str, body: Itera
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{frame}" role="img">'
         f"<title>{in_markup(title)}</title>" + "".join(body) + "</svg>\n"
     )
+
+
+def picture_size(svg: str) -> tuple[float, float]:
+    """Return width and height of a picture in its own units.
+
+    Raises:
+        ValueError: it has no frame.
+    """
+    frame = _FRAME.search(svg)
+    if frame is None:
+        raise ValueError("a picture without a frame")
+    return float(frame[1]), float(frame[2])
 
 
 def _step(a: Vertex, b: Vertex) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.dxf.content import DxfContent
@@ -21,22 +22,43 @@ from export.svg.elements import closed_path_data, number, svg_document, text_ele
 from export.svg.sheet_marks import (
     ORDER_TEXT,
     defect_marks,
+    grain_mark,
     hatched_offcuts,
     note_lines,
     order_marks,
+    origin_mark,
     risk_legend,
     risk_marks,
 )
 from parametric.geometry.outline import Bounds
 from parametric.stock.lengths import Units, show_length
 
-_TEXT_SHARE = 1 / 70  # of the sheet's greater side
 _LINE_SHARE = 1 / 900
 _LEAST_LABEL_SHARE = 0.55  # of the other texts' height: smaller ones cannot be read on paper
 _MARK_SHARE = 0.8  # of the other texts' height: offcuts, parts at risk, notes
-_ORDER_SHARE = 0.5  # of the other texts' height: numbers that must not be taken for part numbers
 
 _SHEET, _PART, _GROOVE, _BLIND_HOLE, _THROUGH = "#fff", "#ededed", "#b9b9b9", "#777", "#fff"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MapLook:
+    """What differs between maps on a screen and on the operator's paper: the height of texts as a
+    share of the sheet's greater side, and of numbers in the order of cutting, which must not be
+    taken for part numbers, as a share of that; whether the title stands above; whether part numbers
+    stand upright where they fit; what is said of the origin (nothing: no mark) and of the grain.
+    With `offcut_labels` offcuts show these beside their sizes.
+    """
+
+    text_share: float = 1 / 70
+    order_share: float = 0.5
+    titled: bool = True
+    upright: bool = False
+    origin: str = ""
+    grain: str = ""
+    offcut_labels: tuple[str, ...] = ()
+
+
+ON_SCREEN = MapLook()
 
 
 def sheet_map_svg(
@@ -51,6 +73,7 @@ def sheet_map_svg(
     cut_order: Sequence[Bounds] = (),
     defects: Sequence[Bounds] = (),
     notes: Sequence[str] = (),
+    look: MapLook = ON_SCREEN,
 ) -> str:
     """Return the sheet map as SVG: parts with their numbers and cuts, the sheet's size in the job's
     units, and above it the title and how many sheets are cut so.
@@ -65,11 +88,9 @@ def sheet_map_svg(
     drawing = content.drawing
     sheet = _sheet_bounds(drawing, layers)
     length, width = sheet.x1 - sheet.x0, sheet.y1 - sheet.y0
-    text = max(length, width) * _TEXT_SHARE
+    text = max(length, width) * look.text_share
     drawn = _sheet_size(sheet, units, text)
     heading = f"{title}: cut {runs} {'sheet' if runs == 1 else 'sheets'} like this"
-    # A long title gets smaller letters: the run count stands at its end and must be read.
-    heading_height = min(text * 1.1, length / (len(heading) * CHARACTER_SHARE))
     frame = (
         min(sheet.x0, *(dimension.bounds.x0 for dimension in drawn)) - text,
         min(sheet.y0, *(dimension.bounds.y0 for dimension in drawn)) - text,
@@ -79,13 +100,15 @@ def sheet_map_svg(
     line = max(length, width) * _LINE_SHARE
     body = [
         *_shapes(drawing, layers, line),
-        *hatched_offcuts(offcuts, units, text * _MARK_SHARE, line / 2),
+        *hatched_offcuts(offcuts, units, text * _MARK_SHARE, line / 2, look.offcut_labels),
         *defect_marks(defects, line),
         *risk_marks(at_risk, text * _MARK_SHARE, line / 2),
-        *order_marks(cut_order, text * _ORDER_SHARE, line / 2),
-        *(_label(label, text * _LEAST_LABEL_SHARE) for label in drawing.labels),
+        *order_marks(cut_order, text * look.order_share, line / 2),
+        *(_label(label, text * _LEAST_LABEL_SHARE) for label in _labels(drawing, layers, look)),
         *(dimension.svg for dimension in drawn),
-        text_element(heading, sheet.x0, sheet.y1 + text, heading_height),
+        *_above(heading if look.titled else "", sheet, text),
+        *origin_mark(sheet, look.origin, text * _MARK_SHARE, line),
+        *grain_mark(sheet, look.grain, text * _MARK_SHARE, line),
     ]
     lines = note_lines(notes, length, text * _MARK_SHARE)
     if cut_order:
@@ -97,6 +120,38 @@ def sheet_map_svg(
         body.append(text_element(words, sheet.x0, frame[1] - text, text * _MARK_SHARE))
         frame = (frame[0], frame[1] - 1.5 * text, *frame[2:])
     return svg_document(frame, heading, body)
+
+
+def _above(heading: str, sheet: Bounds, text: float) -> Iterator[str]:
+    """Yield the heading, if there is one."""
+    if heading:
+        # A long title gets smaller letters: the run count stands at its end and must be read.
+        height = min(text * 1.1, (sheet.x1 - sheet.x0) / (len(heading) * CHARACTER_SHARE))
+        yield text_element(heading, sheet.x0, sheet.y1 + text, height)
+
+
+def _labels(drawing: Drawing, layers: LayerTable, look: MapLook) -> Iterator[Label]:
+    """Yield the part numbers, standing upright where they are asked to and fit."""
+    outlines = layers.names_of(LayerRole.OUTLINE)
+    boxes = [path.outline.bounds for path in drawing.paths if path.layer in outlines]
+    for label in drawing.labels:
+        yield upright(label, boxes) if look.upright else label
+
+
+def upright(label: Label, boxes: Iterable[Bounds]) -> Label:
+    """Return the label level round the same middle, if the part that holds it is broad enough."""
+    along = len(label.text) * label.height_mm / 2
+    turn = math.radians(label.angle_deg)
+    x = label.x + math.cos(turn) * along - math.sin(turn) * label.height_mm / 2
+    y = label.y + math.sin(turn) * along + math.cos(turn) * label.height_mm / 2
+    holding = [box for box in boxes if box.x0 < x < box.x1 and box.y0 < y < box.y1]
+    if not label.angle_deg or not holding:
+        return label
+    box = min(holding, key=lambda each: (each.x1 - each.x0) * (each.y1 - each.y0))
+    if box.x1 - box.x0 < 2 * along:
+        return label
+    middle = min(max(x, box.x0 + along), box.x1 - along)
+    return replace(label, x=middle - along, y=y - label.height_mm / 2, angle_deg=0.0)
 
 
 def _sheet_size(sheet: Bounds, units: Units, text_mm: float) -> tuple[DrawnDimension, ...]:

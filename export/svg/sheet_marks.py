@@ -16,26 +16,43 @@ ORDER_TEXT = "numbers in circles: the order of cutting"
 _HATCH = 4
 """Distance of hatch lines, in heights of a label."""
 
+_LINES_APART = 1.7  # heights of a letter
+
 
 def hatched_offcuts(
-    offcuts: Iterable[Bounds], units: Units, capital_mm: float, line_mm: float
+    offcuts: Sequence[Bounds],
+    units: Units,
+    capital_mm: float,
+    line_mm: float,
+    labels: Sequence[str] = (),
 ) -> Iterator[str]:
-    """Yield each offcut with hatch lines at 45 degrees and its size in the middle."""
-    for box in offcuts:
+    """Yield each offcut with hatch lines at 45 degrees and its size in the middle, after its label
+    where there are any.
+    """
+    names = labels or ["offcut"] * len(offcuts)
+    for box, name in zip(offcuts, names, strict=True):
         edge = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))
         lines = [(*edge, edge[0]), *_hatch(box, _HATCH * capital_mm)]
         yield (
             f'<path d="{open_path_data(lines)}" fill="none" stroke="#999"'
             f' stroke-width="{number(line_mm)}" stroke-dasharray="{number(8 * line_mm)}"/>'
         )
-        length, width = box.x1 - box.x0, box.y1 - box.y0
-        text = f"offcut {show_length(length, units)} x {show_length(width, units)}"
-        upright = width > length
-        height = min(capital_mm, max(length, width) / (len(text) * CHARACTER_SHARE))
-        x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
-        # The baseline lies half a letter beside the middle.
-        aside = (x + height / 2, y) if upright else (x, y - height / 2)
-        yield text_element(text, *aside, height, anchor="middle", angle=90.0 if upright else 0.0)
+        size = f"{show_length(box.x1 - box.x0, units)} x {show_length(box.y1 - box.y0, units)}"
+        yield from _in_the_middle([name, size] if labels else [f"{name} {size}"], box, capital_mm)
+
+
+def _in_the_middle(lines: Sequence[str], box: Bounds, capital_mm: float) -> Iterator[str]:
+    """Yield lines of text in the middle of a box along its longer side, smaller if they must be."""
+    length, width = box.x1 - box.x0, box.y1 - box.y0
+    longest = max(map(len, lines))
+    height = min(capital_mm, max(length, width) / (longest * CHARACTER_SHARE))
+    x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
+    upright = width > length
+    for row, line in enumerate(lines):
+        # The baseline lies half a letter beside the middle, of the middle line.
+        aside = height / 2 - ((len(lines) - 1) / 2 - row) * _LINES_APART * height
+        place = (x + aside, y) if upright else (x, y - aside)
+        yield text_element(line, *place, height, anchor="middle", angle=90.0 if upright else 0.0)
 
 
 def risk_marks(at_risk: Iterable[Bounds], side_mm: float, line_mm: float) -> Iterator[str]:
@@ -65,6 +82,49 @@ def order_marks(parts: Sequence[Bounds], capital_mm: float, line_mm: float) -> I
             f' stroke="#555" stroke-width="{number(line_mm)}" class="order"/>'
         )
         yield text_element(text, x, y - height / 2, height, anchor="middle")
+
+
+def origin_mark(sheet: Bounds, words: str, capital_mm: float, line_mm: float) -> Iterator[str]:
+    """Yield the sheet's lower left corner as the origin, with its axes below and beside the sheet;
+    nothing without words, which stand at the end of the arrow along x.
+    """
+    if not words:
+        return
+    x, y, away, long = sheet.x0, sheet.y0, 0.9 * capital_mm, 6 * capital_mm
+    tip, half = capital_mm, 0.3 * capital_mm
+    right, top = (x + long, y - away), (x - away, y + long)
+    lines = [((x, y - away), right), ((x - away, y), top)]
+    heads = (
+        f"M{at(right[0] + tip, right[1])}L{at(right[0], right[1] + half)}"
+        f"L{at(right[0], right[1] - half)}Z"
+        f"M{at(top[0], top[1] + tip)}L{at(top[0] - half, top[1])}L{at(top[0] + half, top[1])}Z"
+    )
+    yield (
+        f'<path d="{open_path_data(lines)}" fill="none" stroke="#111"'
+        f' stroke-width="{number(2 * line_mm)}"/><path d="{heads}" fill="#111"/>'
+        f'<circle cx="{number(x)}" cy="{number(-y)}" r="{number(0.6 * capital_mm)}" fill="#111"'
+        ' class="origin"/>'
+    )
+    level = right[1] - capital_mm / 2
+    yield text_element(f"X  {words}", right[0] + 1.5 * tip, level, capital_mm)
+    yield text_element("Y", top[0], top[1] + 1.5 * tip, capital_mm, anchor="middle")
+
+
+def grain_mark(sheet: Bounds, words: str, capital_mm: float, line_mm: float) -> Iterator[str]:
+    """Yield an arrow along the sheet above it, both ways, and what it means; nothing without."""
+    if not words:
+        return
+    x, y, long = sheet.x0 + capital_mm, sheet.y1 + 1.3 * capital_mm, 10 * capital_mm
+    half = 0.3 * capital_mm
+    heads = "".join(
+        f"M{at(end + turn * capital_mm, y)}L{at(end, y + half)}L{at(end, y - half)}Z"
+        for end, turn in ((x, -1), (x + long, 1))
+    )
+    yield (
+        f'<path d="{open_path_data([((x, y), (x + long, y))])}" fill="none" stroke="#111"'
+        f' stroke-width="{number(line_mm)}"/><path d="{heads}" fill="#111" class="grain"/>'
+    )
+    yield text_element(words, x + long + 2 * capital_mm, y - capital_mm / 2, capital_mm)
 
 
 def defect_marks(defects: Iterable[Bounds], line_mm: float) -> Iterator[str]:

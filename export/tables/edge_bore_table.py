@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from export.tables.csv_text import csv_text, fixed
 from parametric.lists.cut_list import CutList, Part
@@ -42,13 +42,12 @@ def edge_bores_csv(cut_list: CutList) -> str | None:
 
 
 def _rows(part: Part) -> Iterator[tuple[object, ...]]:
-    order = sorted(part.panel.edge_bores, key=lambda bore: (_edge_text(bore), bore.x, bore.y))
-    for bore in order:
+    for bore in in_order(part.panel.edge_bores):
         yield (
             part.number,
             part.description,
             part.quantity,
-            _edge_text(bore),
+            edge_text(bore),
             fixed(bore.x),
             fixed(bore.y),
             fixed(bore.z_mm),
@@ -59,6 +58,12 @@ def _rows(part: Part) -> Iterator[tuple[object, ...]]:
         )
 
 
-def _edge_text(bore: EdgeBore) -> str:
+def in_order(bores: Iterable[EdgeBore]) -> list[EdgeBore]:
+    """Return holes edge by edge."""
+    return sorted(bores, key=lambda bore: (edge_text(bore), bore.x, bore.y))
+
+
+def edge_text(bore: EdgeBore) -> str:
+    """Return which edge a hole goes into."""
     edge = _ENTERED.get((round(bore.direction_x, 6), round(bore.direction_y, 6)))
     return str(edge) if edge is not None else "at an angle"

@@ -57,6 +57,15 @@ def across_from(face: str) -> str:
     return _ACROSS_FROM[face]
 
 
+def how_it_lies(face: str) -> str:
+    """Return how a bar lies while a face is drilled.
+
+    Raises:
+        KeyError: the face is not known.
+    """
+    return _HOW_THE_BAR_LIES[face]
+
+
 def _row(bar: BarPart, hole: BarHole, units: Units) -> tuple[object, ...]:
     return (
         bar.number,
@@ -65,7 +74,7 @@ def _row(bar: BarPart, hole: BarHole, units: Units) -> tuple[object, ...]:
         hole.face,
         fixed(hole.from_end_mm),
         fixed(hole.across_mm),
-        f"{across_from(hole.face)} ({_HOW_THE_BAR_LIES[hole.face]})",
+        f"{across_from(hole.face)} ({how_it_lies(hole.face)})",
         fixed(hole.diameter_mm),
         show_length(hole.from_end_mm, units),
         show_length(hole.across_mm, units),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from export.rack_label import rack_label
 from export.tables.csv_text import csv_text, exact_mm, fixed
 from export.tables.yield_table import MaterialNest
 from nesting.after.offcuts import COMMON_REUSABLE, Reusable, offcuts
@@ -22,12 +23,14 @@ COLUMNS = (
     "x_mm",
     "y_mm",
     "area_m2",
+    "rack_label",
 )
 
 
 def offcuts_csv(nests: Iterable[MaterialNest], reusable: Reusable = COMMON_REUSABLE) -> str:
     """Return the reusable offcuts as CSV. `sheet` is the number of the layout in its nest, and
-    `quantity` how many sheets are cut so; places are in the sheet's frame.
+    `quantity` how many sheets are cut so; places are in the sheet's frame. The label is what the
+    operator writes on it.
 
     Raises:
         KeyError: a layout names a piece or a stock that the question does not have.
@@ -51,4 +54,5 @@ def _rows(nest: MaterialNest, reusable: Reusable) -> Iterator[tuple[object, ...]
                 exact_mm(offcut.x),
                 exact_mm(offcut.y),
                 fixed(to_m2(offcut.area), 4),
+                rack_label(nest.material.key, nest.face_up, sheet, number),
             )

@@ -88,6 +88,11 @@ class Outline:
         return total
 
     @property
+    def length_mm(self) -> float:
+        """Length of the way round, exact for arcs."""
+        return math.fsum(segment_length(a, b) for a, b in self.segments())
+
+    @property
     def bounds(self) -> Bounds:
         """The bounding rectangle, arcs included."""
         points = [point for a, b in self.segments() for point in extreme_points(a, b)]
@@ -113,6 +118,15 @@ class Outline:
         """Return the same outline starting at its vertex of least (x, y)."""
         first = min(range(len(self.vertices)), key=lambda i: self.vertices[i][:2])
         return Outline(self.vertices[first:] + self.vertices[:first])
+
+
+def segment_length(a: Vertex, b: Vertex) -> float:
+    """Return the length of the straight or bulged segment from `a` to `b`."""
+    chord = math.dist((a.x, a.y), (b.x, b.y))
+    if not a.bulge:
+        return chord
+    half = 2 * math.atan(abs(a.bulge))
+    return chord * half / math.sin(half)
 
 
 def arc_segment_area(chord_mm: float, bulge: float) -> float:

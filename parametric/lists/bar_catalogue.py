@@ -38,6 +38,7 @@ class _Line:
     description: str
     material: str
     profile: str
+    section_mm: tuple[float, float]
     length_mm: float
     stock_length_mm: float
     kerf_mm: float | None
@@ -87,6 +88,7 @@ class BarCatalogue:
                 hand=part_hand(line.hands, partial(is_own_mirror_image, line)),
                 material=line.material,
                 profile=line.profile,
+                section_mm=line.section_mm,
                 length_mm=line.length_mm,
                 stock_length_mm=line.stock_length_mm,
                 kerf_mm=line.kerf_mm,
@@ -125,6 +127,7 @@ class BarCatalogue:
                 description=read.cleat.description,
                 material=bar.key,
                 profile=f"{bar.thickness_mm:g} x {bar.width_mm:g} mm",
+                section_mm=(bar.thickness_mm, bar.width_mm),
                 length_mm=read.laid.panel.length_mm,
                 stock_length_mm=bar.stock_length_mm,
                 kerf_mm=bar.kerf_mm,
@@ -152,6 +155,7 @@ class BarCatalogue:
                 description=angle.description,
                 material=section.key,
                 profile=f"{section.leg_mm:g} x {section.leg_mm:g} x {section.thickness_mm:g} mm",
+                section_mm=(section.leg_mm, section.thickness_mm),
                 length_mm=length_mm,
                 stock_length_mm=section.stock_length_mm,
                 kerf_mm=section.kerf_mm,

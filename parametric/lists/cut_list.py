@@ -82,7 +82,8 @@ class BarPart:
     """One line of the linear cut list: a cleat or a steel angle, with its drill positions.
 
     `stock_length_mm` is the length that its material is bought in, `stock_origin` where a job's
-    files say so; `kerf_mm` is what the blade for it takes, None for that of the saw.
+    files say so; `kerf_mm` is what the blade for it takes, None for that of the saw. `section_mm`
+    are thickness and width of a cleat, leg and thickness of an angle.
     """
 
     number: str
@@ -97,6 +98,7 @@ class BarPart:
     quantity: int
     mass_kg: float
     kerf_mm: float | None = None
+    section_mm: tuple[float, float] = (0.0, 0.0)
     stock_origin: Origin | None = field(default=None, compare=False)
 
 

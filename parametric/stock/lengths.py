@@ -139,6 +139,52 @@ def show_fine_length(mm: float, units: Units) -> str:
     return f'{minus}{fraction}"'
 
 
+def show_diameter(mm: float, units: Units) -> str:
+    """Return the diameter of a bit or drill: inches in 64ths if it is one, as drills are sold, else
+    millimetres, to two decimals.
+
+    >>> show_diameter(4.365625, Units.INCH), show_diameter(5.0, Units.INCH)
+    ('11/64"', '5 mm')
+    """
+    inches = Fraction(repr(round(mm, _NOISE_DECIMALS))) / MM_PER_INCH
+    steps = Fraction(_rounded_half_up(inches / FINE_INCH)) * FINE_INCH
+    if units is Units.MM or abs(float((steps - inches) * MM_PER_INCH)) > _NOTHING_MM:
+        return f"{round(mm, 2):g} mm"
+    whole, part = divmod(steps, 1)
+    return f'{" ".join(str(each) for each in (whole, part) if each)}"'
+
+
+def show_closely(mm: float, units: Units) -> str:
+    """Return a length as a control or a calliper shows it: to 0.001 in, or 0.01 mm.
+
+    >>> show_closely(12.7, Units.INCH), show_closely(9.921875, Units.MM)
+    ('0.500"', '9.92 mm')
+    """
+    return f'{mm / float(MM_PER_INCH):.3f}"' if units is Units.INCH else f"{round(mm, 2):g} mm"
+
+
+def show_way(mm: float, units: Units) -> str:
+    """Return a long way: metres or feet, to a tenth.
+
+    >>> show_way(12_340.0, Units.MM), show_way(12_340.0, Units.INCH)
+    ('12.3 m', '40.5 ft')
+    """
+    if units is Units.MM:
+        return f"{mm / 1000:.1f} m"
+    return f"{mm / float(12 * MM_PER_INCH):.1f} ft"
+
+
+def show_feed(mm: float, units: Units) -> str:
+    """Return how far a bit goes in a minute.
+
+    >>> show_feed(6096.0, Units.INCH), show_feed(1500.0, Units.MM)
+    ('240 in/min', '1.5 m/min')
+    """
+    if units is Units.MM:
+        return f"{round(mm / 1000, 2):g} m/min"
+    return f"{mm / float(MM_PER_INCH):.0f} in/min"
+
+
 def site_length_mm(mm: float, units: Units, rounding: Rounding) -> float:
     """Return a length in whole steps of what is marked on walls: 1/16 in, 1 mm. What is on a step
     but for the noise of floats stays on it.

@@ -392,17 +392,17 @@ def test_each_offcut_has_a_whole_row() -> None:
     text = offcuts_csv([nest])
     assert text.splitlines()[0].split(",") == [
         *("material", "thickness_mm", "face_up", "stock", "sheet", "offcut", "quantity"),
-        *("length_mm", "width_mm", "x_mm", "y_mm", "area_m2"),
+        *("length_mm", "width_mm", "x_mm", "y_mm", "area_m2", "rack_label"),
     ]
     assert [list(row.values()) for row in rows(text)] == [
         [
             *("laminated-18", "18.000", "either", "odd", sheet, offcut, runs),
-            *(length, "600.750", x, "10.000", area),
+            *(length, "600.750", x, "10.000", area, f"laminated-18-{label}"),
         ]
-        for sheet, offcut, runs, length, x, area in (
-            ("1", "1", "2", "706.500", "518.000", "0.4244"),
-            ("2", "1", "1", "376.500", "848.000", "0.2262"),
-            ("2", "2", "1", "322.000", "10.000", "0.1934"),
+        for sheet, offcut, runs, length, x, area, label in (
+            ("1", "1", "2", "706.500", "518.000", "0.4244", "1-A"),
+            ("2", "1", "1", "376.500", "848.000", "0.2262", "2-A"),
+            ("2", "2", "1", "322.000", "10.000", "0.1934", "2-B"),
         )
     ]
 

@@ -130,6 +130,7 @@ def test_the_keys_of_the_contract() -> None:
         "parts",
         "pre_mill_mm",
         "rooms",
+        "router",
         "seal",
         "units",
         "written_by",

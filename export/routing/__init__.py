@@ -1,0 +1,1 @@
+"""What cutting a sheet takes, told from the file that the router gets: bits, paths, time."""
