@@ -1,0 +1,33 @@
+"""Square codes (ISO/IEC 18004), read by OpenCV, which shares nothing with what writes them."""
+
+import re
+from typing import Any
+
+import cv2
+import numpy as np
+
+_READER: Any = cv2.QRCodeDetectorAruco()
+_RUN = re.compile(r"M(\d+) (\d+)h(\d+)v1h-\d+z")
+
+Picture = np.ndarray[Any, Any]
+
+
+def codes_in(picture: Picture) -> tuple[str, ...]:
+    """The texts of all codes that are seen in a picture."""
+    seen, texts, *_ = _READER.detectAndDecodeMulti(np.ascontiguousarray(picture))
+    return tuple(filter(None, texts)) if seen else ()
+
+
+def code_of(svg: str) -> str:
+    """The text of a code that is drawn as SVG; nothing if it is not read."""
+    printed = np.kron(modules_of(svg), np.ones((6, 6), np.uint8))
+    return str(_READER.detectAndDecode(printed)[0])
+
+
+def modules_of(svg: str) -> Picture:
+    """The modules of a code that is drawn as SVG, row by row with its quiet zone: dark ones 0."""
+    (side,) = re.findall(r'viewBox="0 0 (\d+) \1"', svg)
+    found = np.full((int(side), int(side)), 255, np.uint8)
+    for x, y, length in (map(int, run) for run in _RUN.findall(svg)):
+        found[y, x : x + length] = 0
+    return found
