@@ -14,6 +14,7 @@ from casewright.output.left_file import LeftFile, with_manifest
 from casewright.progress import Progress
 from casewright.stages.check_stage import tell_missed
 from casewright.stages.kit_stage import kits_of
+from casewright.stages.label_content import label_book
 from casewright.stages.model_stage import set_files, set_pictures
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
@@ -92,6 +93,8 @@ def build(
         progress.step(f"models of {each.used.sizes.name}, {each.used.hand} hand")
     progress.stage("steps of the installation", len(sets.sets))
     kits, pieces = kits_of(job), pieces_of(sets)
+    site = site_work(job, sets, pieces, kits, progress)
+    bars = (nest.material for nest in nested.bar_nests)
     built = Built(
         job=job,
         sets=sets,
@@ -101,7 +104,8 @@ def build(
         pictures=tuple(pictures),
         kits=kits,
         pieces=pieces,
-        site=site_work(job, sets, pieces, kits, progress),
+        site=site,
+        labels=label_book(job, sets, pieces, nested.nests, bars, shop, site),
     )
     return outcome_of(built, files_of(built, progress))
 

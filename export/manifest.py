@@ -56,6 +56,10 @@ class FileRole(StrEnum):
     ROOM_FIXINGS = "room-fixings"
     OPENING_SIZES = "opening-sizes"
     PANELS = "panels"
+    PART_LABELS = "part-labels"
+    BAR_LABELS = "bar-labels"
+    BOX_LABELS = "box-labels"
+    LABEL_LIST = "label-list"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ from casewright.stages.nested_stage import Nested
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import ShopFiles
 from casewright.stages.site_stage import SiteWork
+from export.labels.content import LabelBook
 from export.summary.content import SetPictures
 from export.tables.yield_table import MaterialNest
 from parametric.kit.set_kit import SetKit
@@ -32,6 +33,7 @@ class Built:
     kits: tuple[SetKit, ...]
     pieces: PieceCatalogue
     site: SiteWork
+    labels: LabelBook
 
     @property
     def material_nests(self) -> tuple[MaterialNest, ...]:

@@ -13,6 +13,7 @@ from casewright.intake.entry import CURRENCY_PATTERN, Name, Text
 from casewright.intake.fitting_schema import FittingEntry
 from casewright.intake.hours_schema import HoursEntry
 from casewright.intake.kit_schema import KitEntry
+from casewright.intake.label_schema import LabelsEntry
 from casewright.intake.likes import LIKE
 from casewright.intake.loads_schema import LoadsEntry
 from casewright.intake.machine_schema import MachineEntry
@@ -81,6 +82,7 @@ class JobFile(Shelves):
     loads: LoadsEntry = LoadsEntry()
     walls: WallsEntry = WallsEntry()
     access: AccessEntry = AccessEntry()
+    labels: LabelsEntry = LabelsEntry()
     sets: Annotated[
         dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")
     ]

@@ -140,8 +140,8 @@ def test_the_summary_page_links_the_papers_set_by_set(
     assert sorted(links) == sorted(
         file["path"] for file in manifest_of(out)["files"] if of(file["path"])[0].form is Form.PAPER
     )
-    assert links[-2:] == ["site/rooms.pdf", "site/pick-list.pdf"]
-    sets = [PurePosixPath(path).stem.partition("-")[2] for path in links[:-2]]
+    assert links[-3:] == ["site/rooms.pdf", "site/pick-list.pdf", "site/labels-boxes.pdf"]
+    sets = [PurePosixPath(path).stem.partition("-")[2] for path in links[:-3]]
     assert sets == sorted(sets, key=list(dict.fromkeys(sets)).index)
 
 

@@ -67,6 +67,7 @@ def test_every_set_and_hand_has_its_papers() -> None:
         "site/blocking-example-right.pdf",
         "site/install-example-left.pdf",
         "site/install-example-right.pdf",
+        "site/labels-boxes.pdf",
         "site/pick-list.pdf",
         "site/rooms.pdf",
     ]
