@@ -9,6 +9,9 @@ import numpy as np
 _READER: Any = cv2.QRCodeDetectorAruco()
 _RUN = re.compile(r"M(\d+) (\d+)h(\d+)v1h-\d+z")
 
+_LOOKS = (1.0, 0.8, 0.6, 0.5)
+"""A scanner looks at a code again and again, from here and there; so does this reader."""
+
 Picture = np.ndarray[Any, Any]
 
 
@@ -18,10 +21,19 @@ def codes_in(picture: Picture) -> tuple[str, ...]:
     return tuple(filter(None, texts)) if seen else ()
 
 
+def code_in(picture: Picture) -> str:
+    """The text of the one code in a picture; nothing if it is not read."""
+    for scale in _LOOKS:
+        seen = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+        text = str(_READER.detectAndDecode(np.ascontiguousarray(seen))[0])
+        if text:
+            return text
+    return ""
+
+
 def code_of(svg: str) -> str:
     """The text of a code that is drawn as SVG; nothing if it is not read."""
-    printed = np.kron(modules_of(svg), np.ones((6, 6), np.uint8))
-    return str(_READER.detectAndDecode(printed)[0])
+    return code_in(np.kron(modules_of(svg), np.ones((6, 6), np.uint8)))
 
 
 def modules_of(svg: str) -> Picture:

@@ -26,6 +26,9 @@ _PITCH = 1.62  # from line to line, of the height of its capitals
 _BELOW = 0.3  # what hangs below a line, of the height of its capitals
 
 _SECOND = "turn over"
+_MARK, _MARK_WIDE = 0.27, 6.0  # height of its letters to the number's; its width to its height
+_NUMBER_WIDE = 5.5  # of a number of four signs with such a mark, of the height of its capitals
+_RISING, _FALLING = 0.15, 0.4  # of its height: what small letters rise above and hang below
 
 Line = tuple[str, float, Look]
 """A line, the height of its capitals on the lowest label, and how it stands out."""
@@ -52,34 +55,12 @@ def label_card(label: Label, stock: LabelStock) -> Card:
         )
     ]
     beside = wide - code - _APART_MM
-    number = min(high / LEAST_HEIGHT_MM, _LARGER) * _NUMBER_MM
-    for_number, mark = beside, number * 0.3
-    if label.second_operation:
-        for_number -= 8 * mark
-        middle = rim + number / 2 - mark / 2
-        items.append(
-            Words(
-                text=_SECOND,
-                x_mm=rim + for_number + 1.5 * mark,
-                y_mm=middle,
-                width_mm=6 * mark,
-                capital_mm=mark,
-                look=Look.WHITE_ON_BLACK,
-            )
-        )
-    items.append(
-        Words(
-            text=label.number,
-            x_mm=rim,
-            y_mm=rim,
-            width_mm=for_number,
-            capital_mm=number,
-            look=Look.BOLD,
-        )
-    )
+    scale = min(high / LEAST_HEIGHT_MM, beside / _NUMBER_WIDE / _NUMBER_MM, _LARGER)
+    number = max(scale, 1.0) * _NUMBER_MM
+    items.extend(_head(label, rim, beside, number))
     below = code if label.picture is not None else high
     narrow = wide - _PICTURE_OF_WIDTH * wide - _APART_MM
-    top = number + _APART_MM
+    top = number + (_APART_MM if _of_capitals(label) else max(_APART_MM, _FALLING * number))
     items.extend(_lines(_content(label), rim, (top, high), below, (beside, min(beside, narrow))))
     if label.picture is not None:
         width, height = round(wide - narrow - _APART_MM, 3), round(high - code, 3)
@@ -87,6 +68,38 @@ def label_card(label: Label, stock: LabelStock) -> Card:
         x = rim + wide - width
         items.append(Drawn(svg=svg, x_mm=x, y_mm=rim + code, width_mm=width, height_mm=height))
     return tuple(items)
+
+
+def _head(label: Label, rim: float, wide: float, capital: float) -> Iterator[Words]:
+    """Yield the number, and the mark of a second operation, in this width; the number's capitals
+    are so high, or lower where its letters rise above them.
+    """
+    mark = _MARK * capital
+    number = wide
+    if label.second_operation:
+        number -= (_MARK_WIDE + 1.5) * mark
+        yield Words(
+            text=_SECOND,
+            x_mm=rim + number + mark,
+            y_mm=rim + (capital - mark) / 2,
+            width_mm=_MARK_WIDE * mark,
+            capital_mm=mark,
+            look=Look.WHITE_ON_BLACK,
+        )
+    rising = 0.0 if _of_capitals(label) else _RISING
+    yield Words(
+        text=label.number,
+        x_mm=rim,
+        y_mm=rim + rising * capital,
+        width_mm=number,
+        capital_mm=(1 - rising) * capital,
+        look=Look.BOLD,
+    )
+
+
+def _of_capitals(label: Label) -> bool:
+    """Return whether the number is a capital and digits, not a word."""
+    return label.kind in (LabelKind.PART, LabelKind.BUNDLE)
 
 
 def _lines(
