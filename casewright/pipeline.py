@@ -14,7 +14,7 @@ from casewright.output.left_file import LeftFile, with_manifest
 from casewright.progress import Progress
 from casewright.stages.check_stage import tell_missed
 from casewright.stages.kit_stage import kits_of
-from casewright.stages.label_content import label_book
+from casewright.stages.label_stage import label_files
 from casewright.stages.model_stage import set_files, set_pictures
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
@@ -94,7 +94,6 @@ def build(
     progress.stage("steps of the installation", len(sets.sets))
     kits, pieces = kits_of(job), pieces_of(sets)
     site = site_work(job, sets, pieces, kits, progress)
-    bars = (nest.material for nest in nested.bar_nests)
     built = Built(
         job=job,
         sets=sets,
@@ -105,7 +104,7 @@ def build(
         kits=kits,
         pieces=pieces,
         site=site,
-        labels=label_book(job, sets, pieces, nested.nests, bars, shop, site),
+        labels=label_files(job, sets, pieces, nested, shop, site, progress),
     )
     return outcome_of(built, files_of(built, progress))
 

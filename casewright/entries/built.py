@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.job import Job
+from casewright.stages.label_stage import LabelFiles
 from casewright.stages.model_stage import SetFiles
 from casewright.stages.nest_stage import material_nests
 from casewright.stages.nested_stage import Nested
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import ShopFiles
 from casewright.stages.site_stage import SiteWork
-from export.labels.content import LabelBook
 from export.summary.content import SetPictures
 from export.tables.yield_table import MaterialNest
 from parametric.kit.set_kit import SetKit
@@ -33,7 +33,7 @@ class Built:
     kits: tuple[SetKit, ...]
     pieces: PieceCatalogue
     site: SiteWork
-    labels: LabelBook
+    labels: LabelFiles
 
     @property
     def material_nests(self) -> tuple[MaterialNest, ...]:

@@ -81,7 +81,7 @@ def shop_hardware(built: Built) -> str | None:
 
 def labels(built: Built) -> str | None:
     """Return all labels; None without any."""
-    listed = built.labels.labels
+    listed = built.labels.book.labels
     return labels_csv(listed) if listed else None
 
 

@@ -25,6 +25,7 @@ _APART_MM = 1.8
 _PITCH = 1.62  # from line to line, of the height of its capitals
 _BELOW = 0.3  # what hangs below a line, of the height of its capitals
 
+_MOST_NAMED = 5  # pieces that a label names; beyond, the table does
 _SECOND = "turn over"
 _MARK, _MARK_WIDE = 0.27, 6.0  # height of its letters to the number's; its width to its height
 _NUMBER_WIDE = 5.5  # of a number of four signs with such a mark, of the height of its capitals
@@ -153,7 +154,9 @@ def _content(label: Label) -> tuple[Line, ...]:
                 ("" if offcut else label.notes, 2.0, Look.PLAIN),
             )
         case LabelKind.BUNDLE:
-            place = f"Room {label.room}" if label.room else f"for {label.piece or label.unit}"
+            pieces = label.piece.split(", ")
+            joined = label.piece if len(pieces) <= _MOST_NAMED else f"{len(pieces)} kinds of pieces"
+            place = f"Room {label.room}" if label.room else f"for {joined or label.unit}"
             found = (
                 (f"{label.quantity} x {label.name}", 2.6, Look.BOLD),
                 (place, 2.6, Look.BOLD),

@@ -18,14 +18,15 @@ from parametric.geometry.outline import Bounds, Outline, Vertex
 from parametric.shapes.panel import Edge, Face
 
 _LINE_MM, _FINE_MM, _BAND_MM = 0.25, 0.15, 0.7
-_CAPITAL_MM = 1.4
-_AWAY_MM = 0.7  # from an edge to the word at it
-_BESIDE_MM, _BARE_MM = 2.6, 0.6  # beside an edge with a word at it, and without
-_HEAD_MM = 1.1  # of the grain arrow
+_BARE_MM = 0.6  # beside an edge without a word at it
 _SAME = 1e-3  # of a part's millimetres: on its edge or not
 
+# In heights of a capital: a word from its edge, the room that it takes there, the words of the top
+# face, their lines from each other, and a head of the grain arrow.
+_AWAY, _BESIDE, _TOP_WIDE, _TOP_PITCH, _HEAD = 0.5, 1.85, 6.1, 1.65, 0.8
+_CAPITAL_MM, _LARGEST_MM, _OF_HEIGHT = 1.4, 2.2, 0.12
+
 _TOP = {Face.UP: ("top:", "this face"), Face.DOWN: ("top:", "face below")}
-_TOP_WIDE_MM, _TOP_PITCH_MM = 8.5, 2.3
 
 
 @cache
@@ -47,9 +48,10 @@ def _sheet(picture: SheetPicture, width_mm: float, height_mm: float) -> Iterator
 
 
 def _part(picture: PartPicture, width_mm: float, height_mm: float) -> Iterator[str]:
+    capital = min(max(_OF_HEIGHT * height_mm, _CAPITAL_MM), _LARGEST_MM)
     words = _words(picture)
-    beside = {edge: _BESIDE_MM if words[edge] else _BARE_MM for edge in Edge}
-    aside = _TOP_WIDE_MM if isinstance(picture.top, Face) else 0.0
+    beside = {edge: _BESIDE * capital if words[edge] else _BARE_MM for edge in Edge}
+    aside = _TOP_WIDE * capital if isinstance(picture.top, Face) else 0.0
     bounds = _bounds(picture.outlines)
     room = Bounds(
         beside[Edge.X_LOW],
@@ -64,15 +66,15 @@ def _part(picture: PartPicture, width_mm: float, height_mm: float) -> Iterator[s
     yield _lines(fit.lines(thick), _BAND_MM)
     drawn = Bounds(*fit.at((bounds.x0, bounds.y0)), *fit.at((bounds.x1, bounds.y1)))
     if picture.grain:
-        yield _lines(_arrow(drawn), _LINE_MM)
+        yield _lines(_arrow(drawn, _HEAD * capital), _LINE_MM)
     for edge, text in words.items():
         if text:
-            yield _at_edge(drawn, edge, text)
+            yield _at_edge(drawn, edge, text, capital)
     if isinstance(picture.top, Face):
-        x, y = width_mm - aside, (height_mm + _TOP_PITCH_MM - _CAPITAL_MM) / 2
+        y = (height_mm + (_TOP_PITCH - 1) * capital) / 2
         for text in _TOP[picture.top]:
-            yield text_element(text, x, y, _CAPITAL_MM)
-            y -= _TOP_PITCH_MM
+            yield text_element(text, width_mm - aside, y, capital)
+            y -= _TOP_PITCH * capital
 
 
 def _words(picture: PartPicture) -> dict[Edge, str]:
@@ -85,15 +87,15 @@ def _words(picture: PartPicture) -> dict[Edge, str]:
     }
 
 
-def _at_edge(drawn: Bounds, edge: Edge, text: str) -> str:
-    x, y = (drawn.x0 + drawn.x1) / 2, (drawn.y0 + drawn.y1) / 2
+def _at_edge(drawn: Bounds, edge: Edge, text: str, capital: float) -> str:
+    x, y, away = (drawn.x0 + drawn.x1) / 2, (drawn.y0 + drawn.y1) / 2, _AWAY * capital
     x, y, angle = {
-        Edge.Y_LOW: (x, drawn.y0 - _AWAY_MM - _CAPITAL_MM, 0.0),
-        Edge.Y_HIGH: (x, drawn.y1 + _AWAY_MM, 0.0),
-        Edge.X_LOW: (drawn.x0 - _AWAY_MM, y, 90.0),
-        Edge.X_HIGH: (drawn.x1 + _AWAY_MM + _CAPITAL_MM, y, 90.0),
+        Edge.Y_LOW: (x, drawn.y0 - away - capital, 0.0),
+        Edge.Y_HIGH: (x, drawn.y1 + away, 0.0),
+        Edge.X_LOW: (drawn.x0 - away, y, 90.0),
+        Edge.X_HIGH: (drawn.x1 + away + capital, y, 90.0),
     }[edge]
-    return text_element(text, x, y, _CAPITAL_MM, anchor="middle", angle=angle)
+    return text_element(text, x, y, capital, anchor="middle", angle=angle)
 
 
 def _along(outlines: Sequence[Path], bounds: Bounds, edge: Edge) -> Iterator[list[Point2]]:
@@ -107,11 +109,11 @@ def _along(outlines: Sequence[Path], bounds: Bounds, edge: Edge) -> Iterator[lis
                 yield [(a.x, a.y), (b.x, b.y)]
 
 
-def _arrow(drawn: Bounds) -> list[list[Point2]]:
+def _arrow(drawn: Bounds, head_mm: float) -> list[list[Point2]]:
     """Return an arrow with two heads along the grain, in the middle of the part."""
     half, y = 0.3 * (drawn.x1 - drawn.x0), (drawn.y0 + drawn.y1) / 2
     x = (drawn.x0 + drawn.x1) / 2
-    head = min(_HEAD_MM, half, 0.3 * (drawn.y1 - drawn.y0))
+    head = min(head_mm, half, 0.3 * (drawn.y1 - drawn.y0))
     left, right = x - half, x + half
     return [
         [(left, y), (right, y)],

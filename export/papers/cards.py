@@ -14,7 +14,7 @@ from itertools import chain
 from export.papers.revision import revision_of
 from export.papers.typesetting import Source, quoted
 
-CAPITAL_OF_SIZE = 0.645
+CAPITAL_OF_SIZE = 0.658
 """Height of a capital of the papers' font as a share of its size; a test measures it."""
 
 LEAST_CAPITAL_MM = 1.35

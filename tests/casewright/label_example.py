@@ -2,7 +2,7 @@
 
 import functools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +25,7 @@ from export.labels.content import Label, LabelBook
 from export.labels.layout import labels_source
 from export.labels.stock import LabelStock
 from export.papers.pdf import pdf_bytes
+from parametric.stock.lengths import Units
 from tests.casewright.build_fixtures import CONFIGS
 
 POINTS = 72 / 25.4  # of a millimetre
@@ -45,8 +46,10 @@ class Labelled:
 
 
 @functools.cache
-def labelled(demo: str) -> Labelled:
+def labelled(demo: str, units: Units | None = None) -> Labelled:
+    """A demo job, in other units if any are named."""
     job, progress, settings = read_job(CONFIGS / f"{demo}.yaml"), Progress(), NestSettings()
+    job = replace(job, units=units or job.units)
     sets = model_sets(job, progress)
     pieces, nested = pieces_of(sets), nest_job(job, sets, settings, progress, OnShortage.STOP)
     shop = shop_files(job, sets.cut_list, nested.nests, settings, progress)

@@ -11,11 +11,13 @@ import pytest
 
 from casewright.stages.label_content import LONGEST_JOB, code_text
 from export.labels.content import EDGE_NUMBERS, Label, LabelKind, PartPicture
+from export.papers.square_code import code_svg
 from export.tables.csv_cell import read_cell
 from export.tables.label_table import COLUMNS, labels_csv
 from parametric.shapes.panel import Edge, Face
 from tests.casewright.build_fixtures import outcome_of
 from tests.casewright.label_example import labelled
+from tests.square_codes import code_of
 
 DEMOS = ("survey-ship", "keepers-room", "field-station")
 
@@ -114,6 +116,12 @@ def test_all_codes_differ_and_say_job_revision_part_layout_and_run(demo: str) ->
             f"part {label.number}; layout {label.layout}; run {label.run}; cut {label.order};"
             f" revision {each.shop.revision}; job {each.job.name}"
         )
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_every_code_is_read_by_another_reader(demo: str) -> None:
+    for label in labelled(demo).book.labels:
+        assert code_of(code_svg(label.code)) == label.code
 
 
 def test_a_long_name_of_a_job_is_cut_short_in_codes() -> None:
