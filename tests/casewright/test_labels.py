@@ -9,13 +9,14 @@ from pathlib import PurePosixPath
 import ezdxf
 import pytest
 
+from casewright.intake.read_job import read_job
 from casewright.stages.label_content import LONGEST_JOB, code_text
 from export.labels.content import EDGE_NUMBERS, Label, LabelKind, PartPicture
 from export.papers.square_code import code_svg
 from export.tables.csv_cell import read_cell
 from export.tables.label_table import COLUMNS, labels_csv
 from parametric.shapes.panel import Edge, Face
-from tests.casewright.build_fixtures import outcome_of
+from tests.casewright.build_fixtures import CONFIGS, outcome_of
 from tests.casewright.label_example import labelled
 from tests.square_codes import code_of
 
@@ -74,6 +75,32 @@ def test_every_room_gets_exactly_the_parts_of_its_set(demo: str) -> None:
             if label.number == part.number
         ]
         assert served == sorted(served)
+
+
+def test_all_rooms_of_a_set_get_the_same_in_the_large_demo() -> None:
+    """48 rooms of three sets in both hands, from the table that the build left."""
+    files = outcome_of("avalanche-centre").files
+    labels = rows_of(files[PurePosixPath("shop/labels.csv")])
+    parts = rows_of(files[PurePosixPath("shop/cutlist.csv")])
+    got: dict[str, Counter[str]] = {}
+    for label in labels:
+        if label["kind"] == "part":
+            got.setdefault(label["room"], Counter())[label["number"]] += 1
+    whole: Counter[str] = Counter()
+    for each in got.values():
+        whole.update(each)
+    assert whole == {part["part"]: int(part["quantity"]) for part in parts}
+    rooms = read_job(CONFIGS / "avalanche-centre.yaml").rooms
+    assert set(got) == {room.number for room in rooms} and len(rooms) == 48
+    of_set: dict[tuple[str, str], set[frozenset[tuple[str, int]]]] = {}
+    for room in rooms:
+        parts_of_room = frozenset(got[room.number].items())
+        of_set.setdefault((room.set_name, room.hand), set()).add(parts_of_room)
+    assert len(of_set) == 6 and all(len(alike) == 1 for alike in of_set.values())
+
+
+def rows_of(table: bytes) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(table.decode())))
 
 
 @pytest.mark.parametrize("demo", DEMOS)
