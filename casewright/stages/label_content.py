@@ -100,11 +100,13 @@ def box_labels(site: SiteWork) -> Iterator[Label]:
             name=f"{room.set_name}, {room.hand} hand",
             room=room.number,
             notes=f"box with {counted(packed[key], 'article')} of the pick list",
-            code=code_text((f"box of room {room.number}",), site.sheets[key].revision, site.job),
+            record=record_text(
+                (f"box of room {room.number}",), site.sheets[key].revision, site.job
+            ),
         )
 
 
-def code_text(words: Iterable[str], revision: str, job: str) -> str:
+def record_text(words: Iterable[str], revision: str, job: str) -> str:
     """Return what a square code says: the job's name stands last, up to the end, since it may hold
     whatever stands between the others.
     """
@@ -124,7 +126,7 @@ def _part_label(part: Part, units: Units) -> Label:
         bands=bands_words(part),
         second_operation=part_name(part.number, Operation.SECOND) if second else "",
         notes=_GOOD_FACE[show_face_text(part)],
-        code="",
+        record="",
     )
 
 
@@ -146,7 +148,7 @@ def _sheet_labels(work: _Work, sheet: CutSheet, file: SheetFile) -> Iterator[Lab
         runs=runs,
         grain=material.grain.value,
         notes=", ".join(filter(None, words)),
-        code=code_text(("sheet", *of_sheet), work.revision, work.job),
+        record=record_text(("sheet", *of_sheet), work.revision, work.job),
         picture=SheetPicture(
             length_mm=length_mm,
             width_mm=width_mm,
@@ -162,7 +164,7 @@ def _sheet_labels(work: _Work, sheet: CutSheet, file: SheetFile) -> Iterator[Lab
             run=run,
             runs=runs,
             order=str(order),
-            code=code_text(at, work.revision, work.job),
+            record=record_text(at, work.revision, work.job),
         )
     for at_place, left in enumerate(file.entry.offcuts, start=1):
         x, y, length, width = left.x_mm, left.y_mm, left.length_mm, left.width_mm
@@ -173,7 +175,7 @@ def _sheet_labels(work: _Work, sheet: CutSheet, file: SheetFile) -> Iterator[Lab
             number=f"Offcut {at_place}",
             size=shown_size(length, width, work.units),
             notes="keep",
-            code=code_text((f"offcut {at_place}", *of_sheet), work.revision, work.job),
+            record=record_text((f"offcut {at_place}", *of_sheet), work.revision, work.job),
             picture=SheetPicture(length_mm=length_mm, width_mm=width_mm, boxes=(box,)),
         )
 
@@ -210,7 +212,7 @@ def _bundles(work: _Work, bar: BarPart, wanted: Iterable[Place]) -> Iterator[Lab
         size=show_length(bar.length_mm, work.units),
         material=bar.material,
         notes=bar.profile,
-        code="",
+        record="",
     )
     if joined:
         yield replace(
@@ -218,7 +220,7 @@ def _bundles(work: _Work, bar: BarPart, wanted: Iterable[Place]) -> Iterator[Lab
             quantity=len(joined),
             unit="; ".join(dict.fromkeys(place.part.unit for place in joined)),
             piece=", ".join(dict.fromkeys(place.part.piece for place in joined)),
-            code=code_text((f"bundle {bar.number}", "shop"), work.revision, work.job),
+            record=record_text((f"bundle {bar.number}", "shop"), work.revision, work.job),
         )
     for (room, unit), count in loose.items():
         where = f"room {room}" if room else unit
@@ -227,5 +229,5 @@ def _bundles(work: _Work, bar: BarPart, wanted: Iterable[Place]) -> Iterator[Lab
             quantity=count,
             unit=unit,
             room=room,
-            code=code_text((f"bundle {bar.number}", where), work.revision, work.job),
+            record=record_text((f"bundle {bar.number}", where), work.revision, work.job),
         )

@@ -57,14 +57,14 @@ class Label:
     no room, and their own name for a unit.
 
     `layout` names the layout as its file is named, `run` is the sheet among the `runs` cut like it,
-    and `order` the place in the order of cutting. `notes` say more in a few words, `code` is what
-    the square code says.
+    and `order` the place in the order of cutting. `notes` say more in a few words, `record` is
+    what the square code says.
     """
 
     kind: LabelKind
     number: str
     name: str
-    code: str
+    record: str
     quantity: int = 1
     unit: str = ""
     room: str = ""

@@ -48,7 +48,7 @@ def label_card(label: Label, stock: LabelStock) -> Card:
     code = max(min(_CODE_OF_HEIGHT * high, _CODE_OF_WIDTH * wide, _MOST_CODE_MM), _LEAST_CODE_MM)
     items: list[Words | Drawn] = [
         Drawn(
-            svg=code_svg(label.code),
+            svg=code_svg(label.record),
             x_mm=rim + wide - code,
             y_mm=rim,
             width_mm=code,

@@ -28,9 +28,13 @@ COLUMNS = (
     "code",
 )
 
+_FIELDS = {"code": "record"}
+"""Of a label, where a column has another name."""
+
 
 def labels_csv(labels: Iterable[Label]) -> str:
     """Return a row for each label, in the order of the papers; `code` is what its square code
     says.
     """
-    return csv_text(COLUMNS, ([getattr(label, column) for column in COLUMNS] for label in labels))
+    fields = [_FIELDS.get(column, column) for column in COLUMNS]
+    return csv_text(COLUMNS, ([getattr(label, field) for field in fields] for label in labels))

@@ -105,7 +105,7 @@ def test_codes_are_read_off_the_paper(stock: str) -> None:
         code = next(item for item in label_card(label, STOCKS[stock]) if isinstance(item, Drawn))
         x, y, side = (round(DOTS_PER_MM * mm) for mm in (code.x_mm, code.y_mm, code.width_mm))
         seen = on(stock).picture(index, DOTS_PER_MM)[y : y + side, x : x + side]
-        assert code_in(seen) == label.code
+        assert code_in(seen) == label.record
 
 
 @pytest.mark.parametrize("stock", STOCKS)

@@ -10,7 +10,7 @@ import ezdxf
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.stages.label_content import LONGEST_JOB, code_text
+from casewright.stages.label_content import LONGEST_JOB, record_text
 from export.labels.content import EDGE_NUMBERS, Label, LabelKind, PartPicture
 from export.papers.square_code import code_svg
 from export.tables.csv_cell import read_cell
@@ -136,10 +136,10 @@ def test_without_cut_files_there_are_labels_of_boxes_only() -> None:
 @pytest.mark.parametrize("demo", DEMOS)
 def test_all_codes_differ_and_say_job_revision_part_layout_and_run(demo: str) -> None:
     each = labelled(demo)
-    codes = [label.code for label in each.book.labels]
+    codes = [label.record for label in each.book.labels]
     assert len(set(codes)) == len(codes)
     for label in of_kind(demo, LabelKind.PART):
-        assert label.code == (
+        assert label.record == (
             f"part {label.number}; layout {label.layout}; run {label.run}; cut {label.order};"
             f" revision {each.shop.revision}; job {each.job.name}"
         )
@@ -148,12 +148,12 @@ def test_all_codes_differ_and_say_job_revision_part_layout_and_run(demo: str) ->
 @pytest.mark.parametrize("demo", DEMOS)
 def test_every_code_is_read_by_another_reader(demo: str) -> None:
     for label in labelled(demo).book.labels:
-        assert code_of(code_svg(label.code)) == label.code
+        assert code_of(code_svg(label.record)) == label.record
 
 
 def test_a_long_name_of_a_job_is_cut_short_in_codes() -> None:
-    assert code_text(("sheet",), "0a", "n" * LONGEST_JOB).endswith("n" * LONGEST_JOB)
-    assert code_text(("sheet",), "0a", "n" * 200).endswith(f"{'n' * (LONGEST_JOB - 1)}…")
+    assert record_text(("sheet",), "0a", "n" * LONGEST_JOB).endswith("n" * LONGEST_JOB)
+    assert record_text(("sheet",), "0a", "n" * 200).endswith(f"{'n' * (LONGEST_JOB - 1)}…")
 
 
 def test_the_table_says_the_same_as_the_labels() -> None:
@@ -162,7 +162,8 @@ def test_the_table_says_the_same_as_the_labels() -> None:
     assert len(rows) == len(book.labels)
     for row, label in zip(rows, book.labels, strict=True):
         assert {key: read_cell(value) for key, value in row.items()} == {
-            column: str(getattr(label, column)) for column in COLUMNS
+            column: str(getattr(label, "record" if column == "code" else column))
+            for column in COLUMNS
         }
     built = outcome_of("survey-ship").files[PurePosixPath("shop/labels.csv")].decode()
     assert list(csv.DictReader(io.StringIO(built))) == rows
