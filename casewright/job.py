@@ -7,6 +7,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from export.dxf_version import DxfVersion
+from export.labels.stock import LabelStocks
 from export.layer_names import LayerNames
 from export.routing.machine_rates import Bit, HoldDown, Times
 from export.store.content import Truck
@@ -166,8 +167,9 @@ class Room:
 class Job:
     """A whole job. Sets are in the order of the job file, rooms in that of the schedule.
 
-    `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `files`
-    are those that it was read from. `panels` are drawn elsewhere, of any of `panel_materials`.
+    `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `labels`
+    are printed on what it names, or on the usual sheets of that paper. `files` are those that it
+    was read from. `panels` are drawn elsewhere, of any of `panel_materials`.
     """
 
     name: str
@@ -186,6 +188,7 @@ class Job:
     access: Access = field(default_factory=Access)
     truck: Truck = field(default_factory=Truck)
     paper: Paper | None = None
+    labels: LabelStocks = field(default_factory=LabelStocks)
     panels: tuple[DrawnPanel, ...] = ()
     panel_materials: tuple[SheetMaterial, ...] = ()
     files: tuple[Path, ...] = field(default=(), compare=False)

@@ -14,6 +14,7 @@ from casewright.output.left_file import LeftFile, with_manifest
 from casewright.progress import Progress
 from casewright.stages.check_stage import tell_missed
 from casewright.stages.kit_stage import kits_of
+from casewright.stages.label_stage import label_files
 from casewright.stages.model_stage import set_files, set_pictures
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
@@ -93,6 +94,7 @@ def build(
         progress.step(f"models of {each.used.sizes.name}, {each.used.hand} hand")
     progress.stage("steps of the installation", len(sets.sets))
     kits, pieces = kits_of(job), pieces_of(sets)
+    site = site_work(job, sets, pieces, kits, progress)
     built = Built(
         job=job,
         sets=sets,
@@ -102,8 +104,9 @@ def build(
         pictures=tuple(pictures),
         kits=kits,
         pieces=pieces,
-        site=site_work(job, sets, pieces, kits, progress),
+        site=site,
         router=None if shop is None else router_stage(job, shop, nested),
+        labels=label_files(job, sets, pieces, nested, shop, site, progress),
     )
     return outcome_of(built, files_of(built, progress))
 

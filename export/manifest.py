@@ -70,6 +70,10 @@ class FileRole(StrEnum):
     PANELS = "panels"
     CHANGES = "changes"
     CHANGES_PAPER = "changes-paper"
+    PART_LABELS = "part-labels"
+    BAR_LABELS = "bar-labels"
+    BOX_LABELS = "box-labels"
+    LABEL_LIST = "label-list"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

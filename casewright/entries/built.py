@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.job import Job
+from casewright.stages.label_stage import LabelFiles
 from casewright.stages.model_stage import SetFiles
 from casewright.stages.nest_stage import material_nests
 from casewright.stages.nested_stage import Nested
@@ -34,6 +35,7 @@ class Built:
     kits: tuple[SetKit, ...]
     pieces: PieceCatalogue
     site: SiteWork
+    labels: LabelFiles
     router: RouterStage | None = None
 
     @property

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from casewright.entries import (
     cut_files,
+    labels,
     models,
     part_drawings,
     shop_papers,
@@ -178,6 +179,36 @@ ENTRIES: tuple[Entry, ...] = (
         render=table(tables.shop_hardware),
     ),
     Entry(
+        path="shop/labels/*.pdf",
+        role=FileRole.PART_LABELS,
+        form=Form.PAPER,
+        title="labels of parts",
+        readers="operator, shop",
+        holds="for each material, in the order of cutting: a label for each sheet, each part cut "
+        "from it with room, piece, outline, bands and a square code, each offcut kept",
+        render=files(labels.of_parts),
+    ),
+    Entry(
+        path="shop/labels-bars.pdf",
+        role=FileRole.BAR_LABELS,
+        form=Form.PAPER,
+        title="labels of bundles",
+        readers="shop",
+        holds="a label for each bundle of cleats or angles: those that the shop joins, those of a "
+        "room",
+        render=files(labels.of_bars),
+    ),
+    Entry(
+        path="shop/labels.csv",
+        role=FileRole.LABEL_LIST,
+        form=Form.TABLE,
+        title="list of labels",
+        readers="operator, shop",
+        holds="a row for each label, boxes included, for label printers; `code` is the text of its "
+        "square code",
+        render=table(tables.labels),
+    ),
+    Entry(
         path="shop/yield.csv",
         role=FileRole.YIELD,
         form=Form.TABLE,
@@ -266,6 +297,15 @@ ENTRIES: tuple[Entry, ...] = (
         readers="store",
         holds="what goes into each box and into all of them",
         render=papers(pick_sheet),
+    ),
+    Entry(
+        path="site/labels-boxes.pdf",
+        role=FileRole.BOX_LABELS,
+        form=Form.PAPER,
+        title="labels of boxes",
+        readers="store",
+        holds="a label for the box of each room",
+        render=papers(labels.of_boxes),
     ),
     Entry(
         path="site/packing.pdf",

@@ -12,6 +12,7 @@ from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
 from export.tables.findings_table import findings_csv
 from export.tables.kit_table import kits_csv, pick_list_csv
+from export.tables.label_table import labels_csv
 from export.tables.linear_hole_table import linear_holes_csv
 from export.tables.linear_table import linear_csv
 from export.tables.offcut_table import offcuts_csv
@@ -92,6 +93,12 @@ def shop_hardware(built: Built) -> str | None:
     """Return the hardware of what the shop joins; None where it needs none."""
     hardware = whole_shop_hardware(built.kits)
     return shop_hardware_csv(hardware) if hardware.lines else None
+
+
+def labels(built: Built) -> str | None:
+    """Return all labels; None without any."""
+    listed = built.labels.book.labels
+    return labels_csv(listed) if listed else None
 
 
 def measuring(built: Built) -> str:

@@ -23,6 +23,7 @@ from casewright.intake.catalogue_schema import (
 from casewright.intake.document import Absent, Document, KeyPath, shown
 from casewright.intake.entry import Entry
 from casewright.intake.entry_checks import excesses
+from casewright.intake.label_schema import LabelStockEntry
 from casewright.intake.nearest import one_of
 from casewright.intake.read_document import read_document
 from casewright.intake.schema_faults import entry_at, schema_faults
@@ -40,6 +41,7 @@ SHELVES: Mapping[type[Entry], str] = {
     LegEntry: "legs",
     WallPlateEntry: "wall_plates",
     CapEntry: "caps",
+    LabelStockEntry: "label_stocks",
 }
 
 EntryT = TypeVar("EntryT", bound=Entry)

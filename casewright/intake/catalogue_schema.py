@@ -10,6 +10,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from casewright.intake.entry import Entry, LengthIn, Name, Text
+from casewright.intake.label_schema import LabelStockEntry
 from casewright.intake.tolerance_schema import ToleranceEntry
 from parametric.stock.hardware import Head, MadeFor
 from parametric.stock.lengths import Units
@@ -258,6 +259,7 @@ class Shelves(Entry):
     legs: dict[Name, LegEntry] = _shelf("Legs")
     wall_plates: dict[Name, WallPlateEntry] = _shelf("Wall plates")
     caps: dict[Name, CapEntry] = _shelf("Screw caps")
+    label_stocks: dict[Name, LabelStockEntry] = _shelf("What labels are printed on")
 
 
 class LibraryFile(Shelves):

@@ -14,6 +14,7 @@ from casewright.intake.entry import CURRENCY_PATTERN, Name, Text
 from casewright.intake.fitting_schema import FittingEntry
 from casewright.intake.hours_schema import HoursEntry
 from casewright.intake.kit_schema import KitEntry
+from casewright.intake.label_schema import LabelsEntry
 from casewright.intake.likes import LIKE
 from casewright.intake.loads_schema import LoadsEntry
 from casewright.intake.machine_schema import MachineEntry
@@ -83,6 +84,7 @@ class JobFile(Shelves):
     walls: WallsEntry = WallsEntry()
     access: AccessEntry = AccessEntry()
     delivery: DeliveryEntry = DeliveryEntry()
+    labels: LabelsEntry = LabelsEntry()
     sets: Annotated[
         dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")
     ]

@@ -14,6 +14,7 @@ from casewright.intake.kit_checks import kit_faults
 from casewright.intake.likes import with_likes
 from casewright.intake.read_construction import read_construction
 from casewright.intake.read_document import document_of, read_document
+from casewright.intake.read_labels import label_faults, label_stocks
 from casewright.intake.read_machine import Router, bit_faults, read_machine
 from casewright.intake.read_panels import read_panels
 from casewright.intake.read_schedule import read_schedule
@@ -72,6 +73,7 @@ def _read(document: Document, faults: list[Fault]) -> Job | None:
     router = read_machine(document, units, faults)
     sets = read_sets(document, units, catalogue, construction, faults)
     faults += wall_faults(document, units, catalogue)
+    faults += label_faults(document, catalogue)
     if construction is not None:
         faults += kit_faults(document, construction)
     if router is not None and construction is not None:
@@ -114,6 +116,7 @@ def _job(
         walls=room_walls(top.walls, catalogue),
         access=top.access.access(),
         truck=top.delivery.truck(),
+        labels=label_stocks(top.labels, catalogue),
         paper=top.paper,
         files=(document.path, *_named_files(document)),
     )

@@ -15,6 +15,7 @@ from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_content import set_sheets
 from casewright.stages.site_pictures import article_letters, step_pictures
 from export.file_paths import safe_names
+from export.labels.stock import LabelStock
 from export.papers.typesetting import Source
 from export.site.content import SetSheets
 from export.site.installation import installation_source
@@ -74,6 +75,7 @@ class SiteWork:
 
     By set and hand: `names` for files, and the installation `sheets`, whose revision the room pages
     tell. `rooms` are those whose set can be put up. Rooms that nobody measured have no fit.
+    `box_labels` is the stock of labels for boxes, None the usual one.
     """
 
     job: str
@@ -86,6 +88,7 @@ class SiteWork:
     paper: Paper
     loads: Loads = field(default_factory=Loads)
     fitting: Fitting = field(default_factory=Fitting)
+    box_labels: LabelStock | None = None
 
 
 def site_work(
@@ -136,7 +139,7 @@ def site_work(
         progress,
         job.fitting,
     )
-    return replace(work, loads=job.loads)
+    return replace(work, loads=job.loads, box_labels=job.labels.boxes)
 
 
 def work_for(

@@ -11,6 +11,7 @@ from casewright.output.left_file import with_manifest
 from casewright.pipeline import cut_sheets
 from casewright.progress import Progress
 from casewright.stages.kit_stage import kits_of
+from casewright.stages.label_stage import LabelFiles
 from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nested_stage import OnShortage, nest_job
 from casewright.stages.piece_stage import pieces_of
@@ -19,6 +20,7 @@ from casewright.stages.site_stage import work_for
 from export.changes.issue import Issue
 from export.changes.read_issue import TABLES, issue_of
 from export.file_paths import PART_FILES, SHEET_FILES
+from export.labels.content import LabelBook
 from nesting.question.settings import Effort
 from parametric.stock.paper import Paper
 
@@ -45,6 +47,7 @@ def issued_files(job: Job, sets: SetsOfJob) -> Mapping[str, bytes]:
         kits=kits_of(job),
         pieces=pieces_of(sets),
         site=work_for(job.name, (), (), (), job.units, Paper.A4),
+        labels=LabelFiles(book=LabelBook(), materials=(), bars=None),
     )
     entries = [entry for entry in ENTRIES if entry.path in _NEEDED]
     files = files_of(built, progress, entries)

@@ -63,6 +63,9 @@ def test_they_stand_behind_the_job_s_own_parts_and_are_cut_with_them(tmp_path: P
     )
     assert placed == 3
     assert b"door.step" in outcome.files[PurePosixPath("shop/panels.csv")]
+    labels = csv.DictReader(StringIO(outcome.files[PurePosixPath("shop/labels.csv")].decode()))
+    doors = [row for row in labels if row["number"] == after[-1]["part"]]
+    assert [(row["room"], row["unit"], row["piece"]) for row in doors] == [("", "door", "")] * 3
 
 
 def test_without_a_table_nothing_is_said_of_panels() -> None:

@@ -140,10 +140,9 @@ def test_the_summary_page_links_the_papers_set_by_set(
     assert sorted(links) == sorted(
         file["path"] for file in manifest_of(out)["files"] if of(file["path"])[0].form is Form.PAPER
     )
-    assert links[-5:] == [
-        f"site/{name}.pdf" for name in ("rooms", "pick-list", "packing", "measuring", "sign-off")
-    ]
-    sets = [PurePosixPath(path).stem.partition("-")[2] for path in links[:-5]]
+    names = ("rooms", "pick-list", "labels-boxes", "packing", "measuring", "sign-off")
+    assert links[-6:] == [f"site/{name}.pdf" for name in names]
+    sets = [PurePosixPath(path).stem.partition("-")[2] for path in links[:-6]]
     assert sets == sorted(sets, key=list(dict.fromkeys(sets)).index)
 
 

@@ -32,6 +32,8 @@ BY_NAME = {"sets", "stock", *PARTS_OF_A_SET, *SHELVES}
 TOLERANCES = {"thickness_tolerance", "leg_tolerance"}
 OPTIONAL = {
     "libraries",
+    "labels",
+    "label_stocks",
     "dxf_version",
     "shelf_height",
     "countersink_angle",

@@ -31,7 +31,6 @@ LIBRARIES = (
     "rich",
     "ruamel.yaml",
     "scipy.optimize",
-    "segno",
     "shapely",
     "trimesh",
     "typer",

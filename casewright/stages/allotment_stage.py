@@ -1,0 +1,108 @@
+"""Which physical part goes to which room: sheets in the order they are cut, parts as on the router.
+
+The order is that of the cut files: the nests of the job, the layouts of a nest, the runs of a
+layout, and on each sheet the order in which its DXF has the parts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from casewright.job import Machine, Room
+from casewright.stages.nest_stage import Nest
+from casewright.stages.piece_stage import part_numbers
+from casewright.stages.set_stage import ModelledSet, SetsOfJob
+from casewright.stages.sheet_stage import hold_limits
+from nesting.after.cut_order import cut_order
+from nesting.answer.solution import Layout, Placement
+from parametric.joints.delivered import delivered
+from parametric.lists.allotment import Place, RoomOrder, SetKey, SetPart, allotted, places
+from parametric.lists.piece_catalogue import PieceCatalogue
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutSheet:
+    """One physical sheet: `run` of its layout, from 1, and its parts in the order of cutting, each
+    with where it goes, None for one to spare. `layout` is at place `number`, from 1, of the nest.
+    """
+
+    nest: Nest
+    number: int
+    layout: Layout
+    run: int
+    parts: tuple[tuple[Placement, Place | None], ...]
+
+
+def cut_sheets(
+    nests: Sequence[Nest], machine: Machine, wanted: Iterable[Place]
+) -> tuple[CutSheet, ...]:
+    """Return all sheets of the nests in the order in which they are cut."""
+    limits = hold_limits(machine)
+    ordered = [
+        (nest, number, layout, cut_order(nest.instance, layout, limits))
+        for nest in nests
+        for number, layout in enumerate(nest.solution.layouts, start=1)
+    ]
+    dealt = iter(
+        allotted(
+            (each.piece for *_, parts in ordered_runs(ordered) for each in parts),
+            wanted,
+        )
+    )
+    return tuple(
+        CutSheet(
+            nest=nest,
+            number=number,
+            layout=layout,
+            run=run,
+            parts=tuple((placement, next(dealt)) for placement in parts),
+        )
+        for nest, number, layout, run, parts in ordered_runs(ordered)
+    )
+
+
+def ordered_runs(
+    ordered: Iterable[tuple[Nest, int, Layout, tuple[Placement, ...]]],
+) -> Iterator[tuple[Nest, int, Layout, int, tuple[Placement, ...]]]:
+    """Yield each layout as often as it is cut, with its run from 1."""
+    for nest, number, layout, parts in ordered:
+        for run in range(1, layout.runs + 1):
+            yield nest, number, layout, run, parts
+
+
+def places_of(rooms: Iterable[Room], sets: SetsOfJob, pieces: PieceCatalogue) -> tuple[Place, ...]:
+    """Return where the parts of a job are wanted, those of sheets and of bars: room by room in the
+    order of the schedule, then the panels that other programs drew, under their names.
+    """
+    orders = (RoomOrder(room.number, (room.set_name, room.hand)) for room in rooms)
+    listed = (
+        (SetPart(name=source.name, number=source.part, unit=source.name), source.quantity)
+        for source in sets.drawn
+    )
+    return tuple(places(orders, set_parts(sets, pieces), listed))
+
+
+def set_parts(sets: SetsOfJob, pieces: PieceCatalogue) -> dict[SetKey, tuple[SetPart, ...]]:
+    """Return the parts of each set in use, by its name and hand, bought things left out."""
+    return {
+        (each.used.sizes.name, each.used.hand): tuple(_parts(sets, pieces, each))
+        for each in sets.sets
+    }
+
+
+def _parts(sets: SetsOfJob, pieces: PieceCatalogue, each: ModelledSet) -> Iterator[SetPart]:
+    key = each.used.sizes.name, each.used.hand
+    marks, numbers = pieces.marks(key), part_numbers(sets, each.model)
+    made = {use.board for use in sets.cut_list.uses if (use.set_name, use.hand) == key}
+    made |= {name for *of, name in sets.bar_numbers if tuple(of) == key}
+    for piece in delivered(each.model.room_set.assembly):
+        joined = len(piece.parts) > 1
+        for part in piece.parts:
+            if part.name in made:
+                yield SetPart(
+                    name=part.name,
+                    number=numbers[part.name],
+                    unit=part.unit,
+                    piece=marks[piece.main.name] if joined else "",
+                )

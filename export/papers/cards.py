@@ -1,0 +1,147 @@
+"""Pages of cards, such as labels: all that stands on one has its place there, and no page a foot.
+
+Texts get smaller letters where they are too long for their place, and at last end in an ellipsis:
+the typesetter measures them, so nothing runs into anything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from itertools import chain
+
+from export.papers.revision import revision_of
+from export.papers.typesetting import Source, quoted
+
+CAPITAL_OF_SIZE = 0.658
+"""Height of a capital of the papers' font as a share of its size; a test measures it."""
+
+LEAST_CAPITAL_MM = 1.35
+"""Capitals get no smaller than in type of 6 pt: then the end of a text is left out."""
+
+
+class Look(Enum):
+    """How a text stands out; the value is what the macro is told."""
+
+    PLAIN = "plain"
+    BOLD = "bold"
+    WHITE_ON_BLACK = "black"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """A line of text in a box of `width_mm` whose height is that of its capitals, which are smaller
+    where it would be too long; what hangs below the line stands below the box.
+
+    White on black has a bar round it, which is half a capital larger on all sides.
+    """
+
+    text: str
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    capital_mm: float
+    look: Look = Look.PLAIN
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """A picture as SVG that fills a box."""
+
+    svg: str
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+
+
+Card = tuple[Words | Drawn, ...]
+"""What stands on a card; places count from its upper left corner, to the right and down."""
+
+_MACROS = f"""
+#set text(font: "Libertinus Serif", lang: "en", hyphenate: false)
+#set par(leading: 0pt)
+
+#let line(capital, weight, colour, body) = text(
+  size: capital / {CAPITAL_OF_SIZE}, weight: weight, fill: colour,
+  top-edge: "cap-height", bottom-edge: "baseline", body,
+)
+
+#let fitting(width, capital, weight, colour, body) = context {{
+  let wide(height, words) = measure(line(height, weight, colour, words)).width
+  let full = wide(capital, body)
+  let height = if full <= width {{ capital }} else {{
+    calc.max(capital * (width / full) * 0.99, calc.min(capital, {LEAST_CAPITAL_MM}mm))
+  }}
+  let shown = body
+  if wide(height, shown) > width {{
+    let letters = body.clusters()
+    let (some, all) = (0, letters.len())
+    while all - some > 1 {{
+      let half = calc.quo(some + all, 2)
+      let longer = wide(height, letters.slice(0, half).join() + "…") > width
+      if longer {{ all = half }} else {{ some = half }}
+    }}
+    shown = letters.slice(0, some).join("", default: "") + "…"
+  }}
+  box(width: width, height: capital, align(left + bottom, line(height, weight, colour, shown)))
+}}
+
+#let words(x, y, width, capital, look, body) = place(top + left, dx: x, dy: y, {{
+  if look == "black" {{
+    let rim = capital / 2
+    place(top + left, dx: -rim, dy: -rim, rect(
+      width: width + 2 * rim, height: 2 * capital, fill: black, stroke: none,
+    ))
+    fitting(width, capital, "bold", white, body)
+  }} else {{
+    fitting(width, capital, if look == "bold" {{ "bold" }} else {{ "regular" }}, black, body)
+  }}
+}})
+
+#let drawn(x, y, width, height, file) = place(top + left, dx: x, dy: y,
+  image(file, width: width, height: height, fit: "contain"))
+
+#let card(x, y, body) = place(top + left, dx: x, dy: y, body)
+"""
+
+
+def card_document(
+    title: str,
+    page_mm: tuple[float, float],
+    corners_mm: Sequence[tuple[float, float]],
+    cards: Sequence[Card],
+) -> Source:
+    """Return the cards, page by page, each page at the same corners, from its own upper left corner
+    to the right and down; the last page may have less.
+    """
+    names: dict[str, str] = {}
+    pages = [cards[at : at + len(corners_mm)] for at in range(0, len(cards), len(corners_mm))]
+    body = "\n#pagebreak()\n".join(
+        "\n".join(
+            f"#card({x:.3f}mm, {y:.3f}mm, {{ {'; '.join(_items(card, names))} }})"
+            for (x, y), card in zip(corners_mm, page, strict=False)
+        )
+        for page in pages
+    )
+    files = tuple((name, svg) for svg, name in names.items())
+    width_mm, height_mm = page_mm
+    head = (
+        f"#set document(title: {quoted(title)}, date: none)\n"
+        f"#set page(width: {width_mm:.4f}mm, height: {height_mm:.4f}mm, margin: 0mm)\n"
+    )
+    stamp = revision_of(text.encode() for text in (body, *chain.from_iterable(files)))
+    return Source(main=f"{head}{_MACROS}{body}\n", files=files, revision=stamp)
+
+
+def _items(card: Iterable[Words | Drawn], names: dict[str, str]) -> Iterator[str]:
+    for item in card:
+        at = f"{item.x_mm:.3f}mm, {item.y_mm:.3f}mm, {item.width_mm:.3f}mm"
+        match item:
+            case Words():
+                how = f"{item.capital_mm:.3f}mm, {quoted(item.look.value)}"
+                yield f"words({at}, {how}, {quoted(item.text)})"
+            case Drawn():
+                name = names.setdefault(item.svg, f"picture-{len(names) + 1}.svg")
+                yield f"drawn({at}, {item.height_mm:.3f}mm, {quoted(name)})"
