@@ -187,6 +187,7 @@ class Job:
     walls: RoomWalls = field(default_factory=RoomWalls)
     access: Access = field(default_factory=Access)
     truck: Truck = field(default_factory=Truck)
+    formaldehyde: str | None = None
     paper: Paper | None = None
     labels: LabelStocks = field(default_factory=LabelStocks)
     panels: tuple[DrawnPanel, ...] = ()

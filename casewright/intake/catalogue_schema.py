@@ -123,6 +123,10 @@ class MaterialEntry(Entry):
         StrengthEntry | None,
         Field(description="What it bears; checks that need it warn if it is left out."),
     ] = None
+    formaldehyde: Annotated[
+        Text | None,
+        Field(description="Its formaldehyde class, as its maker states it: E1, TSCA Title VI."),
+    ] = None
 
 
 class BandEntry(Entry):

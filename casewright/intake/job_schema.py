@@ -84,6 +84,14 @@ class JobFile(Shelves):
     walls: WallsEntry = WallsEntry()
     access: AccessEntry = AccessEntry()
     delivery: DeliveryEntry = DeliveryEntry()
+    formaldehyde: Annotated[
+        Text | None,
+        Field(
+            default=None,
+            description="The formaldehyde class that is asked of boards where the job is, such as"
+            " TSCA Title VI; boards of another one, or of none, are a warning.",
+        ),
+    ]
     labels: LabelsEntry = LabelsEntry()
     sets: Annotated[
         dict[Name, SetEntry], Field(min_length=1, description="Sets of furniture, by name.")

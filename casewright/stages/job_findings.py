@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from casewright.job import Job
 from casewright.stages.used_sets import PlacedSets
-from parametric.findings.finding import Finding
+from parametric.findings.finding import Finding, Sense, Severity
 from parametric.findings.measure import at_least
 from parametric.rooms.lining import lining_findings
 from parametric.rooms.room_findings import room_findings, turning_finding, unmeasured_finding
@@ -21,7 +21,8 @@ def job_findings(job: Job, sets: PlacedSets, fits: Iterable[HandedFit]) -> tuple
     """Return the findings about the job and its rooms, into which the sets go as `fits` say."""
     listed = tuple(fits)
     runs = (finding for each in sets.values() for finding in run_of(job, each, listed))
-    return (*use_findings(job), *fit_findings(job, listed), *of_linings(job, sets), *runs)
+    boards = board_class_findings(job, sets)
+    return (*use_findings(job), *boards, *fit_findings(job, listed), *of_linings(job, sets), *runs)
 
 
 def fit_findings(job: Job, fits: Iterable[HandedFit]) -> Iterator[Finding]:
@@ -48,6 +49,35 @@ def run_of(job: Job, room_set: RoomSet, fits: Iterable[HandedFit]) -> Iterator[F
     its = room_set.name, room_set.hand
     its_fits = [fit for hand, fit in fits if (fit.set_name, hand) == its]
     yield from run_findings(room_set, its_fits, job.fitting, job.routing)
+
+
+def board_class_findings(job: Job, sets: PlacedSets) -> Iterator[Finding]:
+    """Yield whether boards are of the formaldehyde class that the job asks for; nothing where it
+    asks for none.
+    """
+    if job.formaldehyde is None:
+        return
+    boards = (board for each in sets.values() for board in each.assembly.boards)
+    classes = {board.material.key: board.material.formaldehyde for board in boards}
+    others = [
+        f"{key}: {stated or 'not stated'}"
+        for key, stated in sorted(classes.items())
+        if stated != job.formaldehyde
+    ]
+    yield Finding(
+        code="board-class",
+        severity=Severity.WARN if others else Severity.OK,
+        where="materials",
+        message=f"formaldehyde class is not {job.formaldehyde}: {', '.join(others)}"
+        if others
+        else f"all boards are stated to be {job.formaldehyde}",
+        measured=float(len(others)),
+        sense=Sense.AT_MOST,
+        limit=0.0,
+        unit="materials",
+        source="the job's formaldehyde class, and what the libraries state",
+        advice="take a board of that class, or state what its maker says" if others else "",
+    )
 
 
 def use_findings(job: Job) -> Iterator[Finding]:

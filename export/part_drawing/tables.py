@@ -54,6 +54,7 @@ def facts(part: Part, pieces: Sequence[str], units: Units) -> Grid:
         ("make", str(part.quantity)),
         *((("joined into", ", ".join(pieces)),) if pieces else ()),
         ("material", part.material.key),
+        ("formaldehyde", part.material.formaldehyde or "not stated"),
         ("thickness", drawn_length(panel.thickness_mm, units)),
         ("size as cut", size(panel.length_mm, panel.width_mm)),
         ("size finished", size(part.finished_length_mm, part.finished_width_mm)),

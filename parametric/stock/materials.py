@@ -96,7 +96,8 @@ class BoardStrength:
 class SheetMaterial:
     """A board material of one thickness, with the stock it comes in.
 
-    `thickness_tolerance` and `kind` are None where the library does not say; checks then say so.
+    `thickness_tolerance`, `kind` and `formaldehyde` (its class, as its maker states it) are None
+    where the library does not say; checks then say so.
     `stock_origin` is where a job's files begin to list the stock.
     """
 
@@ -110,6 +111,7 @@ class SheetMaterial:
     stock: tuple[StockSheet, ...]
     kind: BoardKind | None = None
     strength: BoardStrength | None = None
+    formaldehyde: str | None = None
     stock_origin: Origin | None = field(default=None, compare=False)
 
 

@@ -32,6 +32,7 @@ BY_NAME = {"sets", "stock", *PARTS_OF_A_SET, *SHELVES}
 TOLERANCES = {"thickness_tolerance", "leg_tolerance"}
 OPTIONAL = {
     "libraries",
+    "formaldehyde",
     "labels",
     "label_stocks",
     "dxf_version",
