@@ -94,7 +94,7 @@ ENTRIES: tuple[Entry, ...] = (
     ),
     Entry(
         path="shop/drilling.pdf",
-        role=FileRole.DRILLING,
+        role=FileRole.DRILLING_DRAWINGS,
         form=Form.PAPER,
         title="drilling drawings",
         readers="shop",
