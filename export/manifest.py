@@ -40,7 +40,7 @@ class FileRole(StrEnum):
     OFFCUTS = "offcuts"
     ROUTER_TIMES = "router-times"
     OPERATOR_PACK = "operator-pack"
-    DRILLING = "drilling-drawings"
+    DRILLING_DRAWINGS = "drilling-drawings"
     EDGE_BORES = "edge-bores"
     SOLIDS = "solids"  # every board a solid (STEP)
     VIEW = "view"  # the same to look at (GLB)

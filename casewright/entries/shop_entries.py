@@ -73,7 +73,7 @@ SHOP: tuple[Entry, ...] = (
     ),
     Entry(
         path="shop/drilling.pdf",
-        role=FileRole.DRILLING,
+        role=FileRole.DRILLING_DRAWINGS,
         form=Form.PAPER,
         title="drilling drawings",
         readers="shop",

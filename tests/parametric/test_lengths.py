@@ -11,7 +11,11 @@ from parametric.stock.lengths import (
     Sign,
     Units,
     parse_length,
+    show_closely,
+    show_diameter,
+    show_feed,
     show_length,
+    show_way,
     site_length_mm,
     write_length,
 )
@@ -209,3 +213,24 @@ def test_what_is_marked_on_walls_goes_to_the_next_step_either_way(mm: float, uni
         assert each / step == pytest.approx(round(each / step), abs=1e-9)
         for rounding in Rounding:
             assert site_length_mm(each + 1e-10, units, rounding) == pytest.approx(each)
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "told"),
+    [
+        (2.778125, Units.INCH, '7/64"'),  # 7 x 25.4 / 64, never the nearest 32nd
+        (12.7, Units.INCH, '1/2"'),
+        (26.19375, Units.INCH, '1 1/32"'),
+        (5.0, Units.INCH, "5 mm"),  # 0.16 mm from the nearest 64th, 13/64
+        (2.778125, Units.MM, "2.78 mm"),
+    ],
+)
+def test_drills_are_told_as_they_are_sold(mm: float, units: Units, told: str) -> None:
+    assert show_diameter(mm, units) == told
+
+
+def test_what_machines_are_set_to() -> None:
+    assert show_closely(9.921875, Units.INCH) == '0.391"'  # 25/64 in is 0.390625
+    assert show_closely(9.45, Units.MM) == "9.45 mm"
+    assert (show_way(30_480.0, Units.INCH), show_way(30_480.0, Units.MM)) == ("100.0 ft", "30.5 m")
+    assert show_feed(6096.0, Units.INCH) == "240 in/min"
