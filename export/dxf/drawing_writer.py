@@ -13,7 +13,7 @@ from ezdxf import units as dxf_units
 from ezdxf.document import Drawing as Document
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.base import BaseLayout
-from ezdxf.lldxf.const import DXFError
+from ezdxf.lldxf.const import BLK_ANONYMOUS, DXFError
 
 from export.dxf.drawing_layers import EDGE_LAYERS, DrawingLayer
 from export.dxf.drawing_tables import add_tables
@@ -136,7 +136,8 @@ class _Pen:
             self._dimension(dimension)
 
     def _dimension(self, dimension: Dimension) -> None:
-        block = self._document.blocks.new(f"*D{len(self._document.blocks)}")
+        blocks = self._document.blocks
+        block = blocks.new(f"*D{len(blocks)}", dxfattribs={"flags": BLK_ANONYMOUS})
         self._lines(block, dimension.lines, DrawingLayer.DIMENSION)
         self._arrows(block, dimension.arrows, DrawingLayer.DIMENSION)
         self._text(block, dimension.text, DrawingLayer.DIMENSION)

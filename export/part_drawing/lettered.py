@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import count, product
 
@@ -11,9 +11,12 @@ from export.part_drawing.needed import needed
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds, Outline
 from parametric.geometry.space import SAME_MM
-from parametric.shapes.panel import Bore, Face, FlatPanel
+from parametric.shapes.panel import Bore, EdgeBore, Face, FlatPanel
 
-_LETTERS = "ABCDEFHJKLMPQTUVWXYZ"  # G, N and S are cuts, R is a radius, I and O look like digits
+_LETTERS = (
+    "ABCDFHJKLMPQTUVWXYZ"
+    """E, G, N and S name other things, R a radius; I and O look like digits."""
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +64,13 @@ def lettered_holes(panel: FlatPanel) -> tuple[LetteredHole, ...]:
     letters = list(_letters(len(kinds)))
     ordered = sorted(listed, key=lambda each: (each[0], round(each[1].x, 6), each[1].y))
     return tuple(LetteredHole(letters[kind], bore) for kind, bore in ordered)
+
+
+def lettered_edge_bores(bores: Iterable[EdgeBore]) -> Iterator[tuple[str, EdgeBore]]:
+    """Yield the holes into edges with their marks, from the corner along the length."""
+    ordered = sorted(bores, key=lambda each: (round(each.x, 6), round(each.y, 6), each.z_mm))
+    for number, bore in enumerate(ordered, start=1):
+        yield f"E{number}", bore
 
 
 def _by_kind(bore: Bore) -> tuple[object, ...]:

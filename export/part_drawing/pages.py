@@ -29,7 +29,7 @@ from export.part_drawing.tables import CUT_HEADS, EDGE_HOLE_HEADS, HOLE_HEADS
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 
-_HEAD_MM, _NOTE_MM = 10.0, 8.0
+_HEAD_MM, _ROUND_MM = 15.0, 4.0  # title and note; above and below views
 _ROW_MM, _TITLE_MM = 3.95, 8.0
 _GAP_MM = 6.0
 _TABLES_MM = 80.0  # the width of tables beside the views
@@ -117,8 +117,8 @@ def _page(drawing: PartDrawing, units: Units, format_: PageFormat) -> Page:
         f"Scale 1 : {drawing.scale:g}. Sizes in {_UNITS[units]}, of the board as cut, from the"
         " corner marked 0."
     )
-    views = Picture(svg=drawing_svg(drawing), width_mm=drawing.size_mm[0], caption=note)
-    head = Head(title=f"{drawing.number}  {drawing.title}")
+    views = Picture(svg=drawing_svg(drawing), width_mm=drawing.size_mm[0])
+    head = Head(title=f"{drawing.number}  {drawing.title}", below=note)
     if drawing.room == 0:
         tables = tuple(_table(each) for each in drawing.grids)
         layout: tuple[Block, ...] = (
@@ -172,4 +172,4 @@ def _inner(format_: PageFormat) -> Room:
     """Return what a page on its side has for views and tables."""
     wide = format_.height_mm - 2 * format_.beside_mm
     high = format_.width_mm - format_.above_mm - format_.below_mm
-    return wide, high - _HEAD_MM - _NOTE_MM
+    return wide, high - _HEAD_MM - _ROUND_MM

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from export.part_drawing.content import Kind, Measure
-from export.part_drawing.lettered import LetteredCut, LetteredHole
+from export.part_drawing.lettered import LetteredCut, LetteredHole, lettered_edge_bores
 from export.part_drawing.needed import Arc, needed
 from export.part_drawing.reading import drawn_length
 from export.part_drawing.running import Station, stations
 from export.part_drawing.seen import Seen
 from export.svg.elements import Point2
 from parametric.geometry.outline import Outline
-from parametric.shapes.panel import Edge, Face, FlatPanel
+from parametric.shapes.panel import Edge, EdgeBore, Face, FlatPanel
 from parametric.stock.lengths import Units
 
 TITLES = {Face.UP: "upper face", Face.DOWN: "lower face, part turned over about its length"}
@@ -43,6 +43,7 @@ class ViewPlan:
     cuts: tuple[LetteredCut, ...]
     holes: tuple[LetteredHole, ...]
     through: tuple[LetteredHole, ...]
+    edge_bores: tuple[tuple[str, EdgeBore], ...]
     bands: tuple[Edge, ...]
     overall: tuple[str, str] | None
 
@@ -95,6 +96,7 @@ def _plan(
         cuts=own_cuts,
         holes=tuple(hole for hole in holes if hole.bore.face is face),
         through=() if first else through,
+        edge_bores=tuple(lettered_edge_bores(panel.edge_bores)) if first else (),
         bands=bands,
         overall=(sizes[0], sizes[1]) if first else None,
     )

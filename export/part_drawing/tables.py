@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from export.papers.blocks import Row
 from export.part_drawing.content import Grid
-from export.part_drawing.lettered import LetteredCut, LetteredHole
+from export.part_drawing.lettered import LetteredCut, LetteredHole, lettered_edge_bores
 from export.part_drawing.reading import drawn_length
 from parametric.lists.cut_list import Part, PartHand
 from parametric.shapes.panel import Edge, EdgeBore, Face
@@ -108,12 +108,12 @@ def edge_holes(bores: Sequence[EdgeBore], units: Units) -> Grid:
     """Return the holes into edges; the way in is the angle of the bit's way to the length."""
     rows = tuple(
         (
-            f"E{number}",
+            mark,
             *(drawn_length(mm, units) for mm in (bore.x, bore.y, bore.z_mm)),
             *(drawn_length(mm, units) for mm in (bore.diameter_mm, bore.depth_mm)),
             _angle(bore),
         )
-        for number, bore in enumerate(sorted(bores, key=lambda each: (each.x, each.y)), start=1)
+        for mark, bore in lettered_edge_bores(bores)
     )
     return Grid(title="Holes into edges", heads=EDGE_HOLE_HEADS, rows=rows)
 

@@ -53,7 +53,8 @@ def drawn_view(placed: Placed, space: FreeSpace, *, grained: bool) -> View:
     holes = tuple(_holes(plan, page))
     bands = tuple(_bands(plan, page))
     crosses = [line for hole in holes for line in _cross(hole)]
-    for line in (*(flattened(edge.outline) for edge in edges), *bands, *crosses):
+    sideways = list(_edge_bores(plan, page))
+    for line in (*(flattened(edge.outline) for edge in edges), *bands, *crosses, *sideways):
         space.draw(line)
     for hole in holes:
         space.draw(flattened(Outline.circle(*hole.middle, 2 * hole.radius_mm)))
@@ -82,7 +83,7 @@ def drawn_view(placed: Placed, space: FreeSpace, *, grained: bool) -> View:
         holes=holes,
         dimensions=tuple(dimensions),
         marks=tuple(marks),
-        strokes=(*crosses, *shaft),
+        strokes=(*crosses, *sideways, *shaft),
         bands=bands,
         arrows=arrows,
     )
@@ -146,6 +147,24 @@ def _letters(plan: ViewPlan, page: OnPage, space: FreeSpace) -> Iterator[Mark]:
         made = letter(hole.letter, middle, bore.diameter_mm / 2 * page.scale, space)
         if made is not None:
             yield made
+
+    for mark, edge_bore in plan.edge_bores:
+        mouth = page.at(plan.seen.own_point(edge_bore.x, edge_bore.y))
+        made = letter(mark, mouth, edge_bore.diameter_mm / 2 * page.scale, space)
+        if made is not None:
+            yield made
+
+
+def _edge_bores(plan: ViewPlan, page: OnPage) -> Iterator[Line]:
+    """Yield the two sides and the end of each hole into an edge, as if the board were glass."""
+    for _, bore in plan.edge_bores:
+        dx, dy = bore.direction_x, bore.direction_y
+        half, end = bore.diameter_mm / 2, bore.depth_mm
+        corners = [
+            (bore.x + dx * deep - dy * side, bore.y + dy * deep + dx * side)
+            for deep, side in ((0.0, half), (end, half), (end, -half), (0.0, -half))
+        ]
+        yield tuple(page.at(plan.seen.own_point(*corner)) for corner in corners)
 
 
 def _bands(plan: ViewPlan, page: OnPage) -> Iterator[Line]:

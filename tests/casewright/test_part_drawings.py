@@ -152,8 +152,8 @@ def floors_mm2(made: MadeAgain) -> float:
 def test_every_part_made_again_from_its_drawing_is_its_solid(out: Path) -> None:
     """What a table tells is rounded. Holes are compared one by one with those that the router
     drills (`test_round_trip` shows that they are the solid's), and then taken as these are: the
-    kernel fails on cylinders a hair apart. Floors of grooves may be off by half of the last
-    digit of their depth, corners by that of their radius.
+    kernel fails on cylinders that are a hair apart. Floors of grooves may be off by half of the
+    last digit of their depth, corners by that of their radius.
     """
     solids: dict[str, cq.Shape] = {}
     for file in manifest_of(out)["files"]:

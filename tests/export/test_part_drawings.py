@@ -339,6 +339,12 @@ def test_no_layer_of_a_drawing_is_one_that_a_router_cuts() -> None:
         assert layers.isdisjoint(cut)
 
 
+def test_holes_into_edges_have_a_mark_and_a_row() -> None:
+    space = document_of(SAMPLES["two-sided"]).modelspace()
+    assert "E1" in {text.dxf.text for text in space.query("TEXT")}
+    assert any(text.plain_text(split=True) == ["edge", "E1"] for text in space.query("MTEXT"))
+
+
 def test_hostile_names_stay_names() -> None:
     """A brace, a backslash and a line break steer nothing in a text of several lines."""
     odd = replace(part("P001", SAMPLES["notched"]), description="a {\\P} \\A1; b\nc")
