@@ -116,6 +116,14 @@ class Machine:
         return max((left + right) / 2, (bottom + top) / 2)
 
 
+class CartFor(StrEnum):
+    """What a cart beside the router is for."""
+
+    ROOM = "room"
+    FLOOR = "floor"
+    UNIT = "unit"
+
+
 class PanelGrain(StrEnum):
     """Which way the grain runs on a panel drawn elsewhere."""
 
@@ -167,7 +175,8 @@ class Room:
 class Job:
     """A whole job. Sets are in the order of the job file, rooms in that of the schedule.
 
-    `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `labels`
+    `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `sorting`
+    is what a cart is for; None: a floor, where the schedule names any, else a room. `labels`
     are printed on what it names, or on the usual sheets of that paper. `files` are those that it
     was read from. `panels` are drawn elsewhere, of any of `panel_materials`.
     """
@@ -187,6 +196,7 @@ class Job:
     walls: RoomWalls = field(default_factory=RoomWalls)
     access: Access = field(default_factory=Access)
     truck: Truck = field(default_factory=Truck)
+    sorting: CartFor | None = None
     formaldehyde: str | None = None
     paper: Paper | None = None
     labels: LabelStocks = field(default_factory=LabelStocks)

@@ -70,6 +70,8 @@ class FileRole(StrEnum):
     PANELS = "panels"
     CHANGES = "changes"
     CHANGES_PAPER = "changes-paper"
+    SORTING = "sorting"
+    SORTING_PLAN = "sorting-plan"
     PART_LABELS = "part-labels"
     BAR_LABELS = "bar-labels"
     BOX_LABELS = "box-labels"

@@ -180,6 +180,25 @@ SHOP: tuple[Entry, ...] = (
         render=table(tables.labels),
     ),
     Entry(
+        path="shop/sorting.pdf",
+        role=FileRole.SORTING_PLAN,
+        form=Form.PAPER,
+        title="sorting plan",
+        readers="operator, shop",
+        holds="which part goes from the router on which cart (`sorting:` room, floor or unit),"
+        " sheet by sheet, and how many rooms are begun at once",
+        render=files(shop_papers.sorting_pages),
+    ),
+    Entry(
+        path="shop/sorting.csv",
+        role=FileRole.SORTING,
+        form=Form.TABLE,
+        title="sorting",
+        readers="operator, shop",
+        holds="the same as a table, part by part in the order of cutting",
+        render=table(tables.sorting),
+    ),
+    Entry(
         path="shop/yield.csv",
         role=FileRole.YIELD,
         form=Form.TABLE,

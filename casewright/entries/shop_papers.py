@@ -9,10 +9,12 @@ from casewright.entries.entry import Rendered
 from casewright.stages.assembly_content import assembly_book
 from casewright.stages.drilling_content import drilling_book
 from casewright.stages.operator_content import operator_packs
+from casewright.stages.sorting_stage import sorting_plan
 from export.papers.pdf import pdf_bytes
 from export.shop.assembly import assembly_source
 from export.shop.drilling import drawing_width_mm, drilling_source
 from export.shop.operator import operator_source
+from export.shop.sorting import sorting_source
 from parametric.kit.set_kit import whole_shop_hardware
 from parametric.stock.paper import paper_for
 
@@ -52,3 +54,13 @@ def drilling_drawings(built: Built) -> Iterator[Rendered]:
     paper = paper_for(built.job.units, built.job.paper)
     book = drilling_book(built.job.name, bars, built.job.units, drawing_width_mm(paper))
     yield Rendered(content=pdf_bytes(drilling_source(book, paper)))
+
+
+def sorting_pages(built: Built) -> Iterator[Rendered]:
+    """Yield which part goes on which cart; nothing without cut files."""
+    if built.shop is None:
+        return
+    job = built.job
+    plan = sorting_plan(job, built.sets, built.pieces, built.nested.nests)
+    source = sorting_source(plan, job.units, paper_for(job.units, job.paper))
+    yield Rendered(content=pdf_bytes(source))

@@ -7,6 +7,8 @@ from casewright.stages.measuring_stage import measuring_csv
 from casewright.stages.packing_stage import packing_of
 from casewright.stages.piece_stage import part_places
 from casewright.stages.sheet_stage import reusable_size
+from casewright.stages.sorting_stage import sorting_plan
+from export.shop.sorting import sorting_csv
 from export.tables.bar_plan_table import bar_plan_csv
 from export.tables.cutlist_table import cutlist_csv
 from export.tables.edge_bore_table import edge_bores_csv
@@ -93,6 +95,13 @@ def shop_hardware(built: Built) -> str | None:
     """Return the hardware of what the shop joins; None where it needs none."""
     hardware = whole_shop_hardware(built.kits)
     return shop_hardware_csv(hardware) if hardware.lines else None
+
+
+def sorting(built: Built) -> str | None:
+    """Return which part goes on which cart; None without cut files."""
+    if built.shop is None:
+        return None
+    return sorting_csv(sorting_plan(built.job, built.sets, built.pieces, built.nested.nests))
 
 
 def labels(built: Built) -> str | None:

@@ -20,6 +20,7 @@ from casewright.intake.loads_schema import LoadsEntry
 from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.set_schema import SetEntry
 from casewright.intake.walls_schema import WallsEntry
+from casewright.job import CartFor
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 
@@ -84,6 +85,15 @@ class JobFile(Shelves):
     walls: WallsEntry = WallsEntry()
     access: AccessEntry = AccessEntry()
     delivery: DeliveryEntry = DeliveryEntry()
+    sorting: Annotated[
+        CartFor | None,
+        Field(
+            default=None,
+            strict=False,
+            description="What a cart beside the router is for. Default: a floor, where the schedule"
+            " names any, else a room.",
+        ),
+    ]
     formaldehyde: Annotated[
         Text | None,
         Field(

@@ -117,6 +117,7 @@ def _job(
         access=top.access.access(),
         truck=top.delivery.truck(),
         labels=label_stocks(top.labels, catalogue),
+        sorting=top.sorting,
         formaldehyde=top.formaldehyde,
         paper=top.paper,
         files=(document.path, *_named_files(document)),

@@ -33,6 +33,7 @@ TOLERANCES = {"thickness_tolerance", "leg_tolerance"}
 OPTIONAL = {
     "libraries",
     "formaldehyde",
+    "sorting",
     "labels",
     "label_stocks",
     "dxf_version",

@@ -1,0 +1,70 @@
+"""From sheets as they are cut to the carts that their parts go on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.job import CartFor, Job
+from casewright.stages.allotment_stage import CutSheet, cut_sheets, places_of
+from casewright.stages.nest_stage import Nest
+from casewright.stages.set_stage import SetsOfJob
+from casewright.stages.sheet_stage import nest_folder
+from export.file_paths import safe_names, sheet_name
+from export.shop.sorting import SortedPart, SortedSheet, SortingPlan
+from parametric.lists.allotment import Place
+from parametric.lists.piece_catalogue import PieceCatalogue
+
+SPARE = "spare"
+STOCK = "panels of a list"
+
+
+def sorting_plan(
+    job: Job, sets: SetsOfJob, pieces: PieceCatalogue, nests: tuple[Nest, ...]
+) -> SortingPlan:
+    """Return which part goes on which cart; `pieces` are those of the sets."""
+    sheets = cut_sheets(nests, job.machine, places_of(job.rooms, sets, pieces))
+    names = safe_names(nest.group.material.key for nest in nests)
+    floors = {room.number: room.floor for room in job.rooms}
+    carts = job.sorting or (CartFor.FLOOR if any(floors.values()) else CartFor.ROOM)
+    return SortingPlan(
+        job=job.name,
+        by=carts.value,
+        sheets=tuple(_sheet(sheet, names, floors, carts) for sheet in sheets),
+        masses_kg={part.number: part.mass_kg for part in sets.cut_list.parts},
+    )
+
+
+def _sheet(
+    sheet: CutSheet, names: dict[str, str], floors: dict[str, str], carts: CartFor
+) -> SortedSheet:
+    return SortedSheet(
+        sheet=sheet_name(nest_folder(sheet.nest, names), sheet.number),
+        run=sheet.run,
+        parts=tuple(_parts(sheet, floors, carts)),
+    )
+
+
+def _parts(sheet: CutSheet, floors: dict[str, str], carts: CartFor) -> Iterator[SortedPart]:
+    for placement, place in sheet.parts:
+        yield SortedPart(
+            number=placement.piece,
+            cart=_cart(place, floors, carts),
+            room="" if place is None else place.room,
+            unit="" if place is None else place.part.unit,
+            name="" if place is None else place.part.name.rpartition("/")[2],
+            piece="" if place is None else place.part.piece,
+        )
+
+
+def _cart(place: Place | None, floors: dict[str, str], carts: CartFor) -> str:
+    if place is None:
+        return SPARE
+    if not place.room:
+        return STOCK
+    match carts:
+        case CartFor.ROOM:
+            return f"room {place.room}"
+        case CartFor.FLOOR:
+            return f"floor {floors[place.room] or 'not named'}"
+        case CartFor.UNIT:
+            return place.part.unit

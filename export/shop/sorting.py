@@ -1,0 +1,149 @@
+"""The sorting plan: which part goes from the router to which cart, and how many rooms are begun."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from math import fsum
+
+from export.papers.blocks import Head, Page, Paragraph, Row, Share, Table
+from export.papers.page_format import page_format
+from export.papers.typesetting import Source, document
+from export.tables.csv_text import csv_text
+from parametric.stock.amounts import in_words, mass
+from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper
+
+SORTING_COLUMNS = ("sheet", "run", "order", "part", "cart", "room", "unit", "name", "piece")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SortedPart:
+    """One part as it comes off the router, and where it goes; a spare one has no room."""
+
+    number: str
+    cart: str
+    room: str
+    unit: str
+    name: str
+    piece: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SortedSheet:
+    """One sheet: its layout, the run of it, and its parts in the order of cutting."""
+
+    sheet: str
+    run: int
+    parts: tuple[SortedPart, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SortingPlan:
+    """All sheets in the order of cutting; `masses_kg` are of a part by its number. `by` says what a
+    cart is for.
+    """
+
+    job: str
+    by: str
+    sheets: tuple[SortedSheet, ...]
+    masses_kg: dict[str, float]
+
+
+def rooms_begun(sheets: Iterable[SortedSheet]) -> tuple[int, int]:
+    """Return at most how many rooms are begun and not whole after a sheet, and how many there are;
+    both count only what is on these sheets.
+    """
+    listed = tuple(sheets)
+    left = Counter(part.room for sheet in listed for part in sheet.parts if part.room)
+    rooms, most, begun = len(left), 0, set[str]()
+    for sheet in listed:
+        for part in sheet.parts:
+            if part.room:
+                begun.add(part.room)
+                left[part.room] -= 1
+        begun = {room for room in begun if left[room]}
+        most = max(most, len(begun))
+    return most, rooms
+
+
+def sorting_csv(plan: SortingPlan) -> str:
+    """Return a row for each part in the order of cutting."""
+    return csv_text(
+        SORTING_COLUMNS,
+        (
+            (s.sheet, s.run, order, p.number, p.cart, p.room, p.unit, p.name, p.piece)
+            for s in plan.sheets
+            for order, p in enumerate(s.parts, start=1)
+        ),
+    )
+
+
+def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
+    """Return what each cart gets, and for each sheet which of its parts goes on which cart."""
+    first = (
+        Head(title="Sorting plan", below=f"a cart for each {plan.by}"),
+        Paragraph(
+            "Sheets are cut in this order; all parts of a number are alike, and the first one cut"
+            " goes to the first room of the schedule that needs it."
+        ),
+        Table(
+            heads=("cart", "rooms", "parts", "mass", "first sheet", "last sheet"),
+            widths=(Share(), 16.0, 16.0, 24.0, Share(1.3), Share(1.3)),
+            rows=tuple(_cart_rows(plan, units)),
+            right=(1, 2, 3),
+        ),
+        Table(
+            heads=("material", "sheets", "rooms", "begun at once, at most"),
+            widths=(Share(), 18.0, 18.0, 44.0),
+            rows=tuple(_scattered(plan.sheets)),
+            title="Rooms begun and not yet whole, counted for each material by itself",
+            right=(1, 2, 3),
+        ),
+        Table(
+            heads=("sheet", "run", "onto which cart, in the order of cutting"),
+            widths=(46.0, 12.0, Share()),
+            rows=tuple((s.sheet, str(s.run), _onto(s.parts)) for s in plan.sheets),
+            title="Sheet by sheet",
+            right=(1,),
+        ),
+    )
+    return document(page_format(paper), plan.job, (Page(blocks=first),))
+
+
+def _scattered(sheets: Sequence[SortedSheet]) -> Iterator[Row]:
+    for material, of in groupby(sheets, key=lambda sheet: sheet.sheet.rpartition("/")[0]):
+        listed = tuple(of)
+        most, rooms = rooms_begun(listed)
+        yield material, str(len(listed)), str(rooms), str(most)
+
+
+def _cart_rows(plan: SortingPlan, units: Units) -> Iterator[Row]:
+    listed: dict[str, list[tuple[SortedSheet, SortedPart]]] = {}
+    for sheet in plan.sheets:
+        for part in sheet.parts:
+            listed.setdefault(part.cart, []).append((sheet, part))
+    for cart in sorted(listed):
+        parts = listed[cart]
+        kilograms = fsum(plan.masses_kg[part.number] for _, part in parts)
+        rooms = {part.room for _, part in parts if part.room}
+        ends = (parts[0][0], parts[-1][0])
+        yield (
+            cart,
+            str(len(rooms)),
+            str(len(parts)),
+            in_words(mass(kilograms), units),
+            *(f"{sheet.sheet}, run {sheet.run}" for sheet in ends),
+        )
+
+
+def _onto(parts: Sequence[SortedPart]) -> str:
+    """Return the parts of a sheet in words, those that follow each other onto one cart together."""
+    told: list[tuple[str, list[str]]] = []
+    for part in parts:
+        if not told or told[-1][0] != part.cart:
+            told.append((part.cart, []))
+        told[-1][1].append(part.number)
+    return "; ".join(f"{cart}: {', '.join(numbers)}" for cart, numbers in told)

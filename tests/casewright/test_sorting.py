@@ -1,0 +1,117 @@
+"""Which part goes on which cart, counted again from cut list, rooms and labels."""
+
+import csv
+import io
+from collections import Counter
+from dataclasses import replace
+
+import pypdfium2
+import pytest
+
+from casewright.intake.read_job import read_job
+from casewright.job import CartFor
+from casewright.pipeline import build
+from casewright.progress import Progress
+from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nested_stage import OnShortage, nest_job
+from casewright.stages.piece_stage import part_places, pieces_of
+from casewright.stages.set_stage import model_sets
+from casewright.stages.sorting_stage import sorting_plan
+from export.papers.pdf import pdf_bytes
+from export.shop.sorting import (
+    SortedPart,
+    SortedSheet,
+    SortingPlan,
+    rooms_begun,
+    sorting_csv,
+    sorting_source,
+)
+from nesting.question.settings import Effort
+from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper
+from tests.casewright.build_fixtures import CONFIGS, outcome_of
+
+QUICK = NestSettings(effort=Effort.QUICK)
+
+
+@pytest.fixture(scope="module")
+def plans() -> dict[CartFor | None, SortingPlan]:
+    job = read_job(CONFIGS / "survey-ship.yaml")
+    sets = model_sets(job, Progress())
+    nests = nest_job(job, sets, QUICK, Progress(), OnShortage.STOP).nests
+    pieces = pieces_of(sets)
+    return {
+        by: sorting_plan(replace(job, sorting=by), sets, pieces, nests) for by in (None, *CartFor)
+    }
+
+
+def test_every_room_gets_each_of_its_parts_once(plans: dict[CartFor | None, SortingPlan]) -> None:
+    job = read_job(CONFIGS / "survey-ship.yaml")
+    sets = model_sets(job, Progress())
+    made = {part.number for part in sets.cut_list.parts}
+    wanted: Counter[tuple[str, str]] = Counter()
+    rooms = {(r.set_name, r.hand): [] for r in job.rooms}
+    for room in job.rooms:
+        rooms[room.set_name, room.hand].append(room.number)
+    for place in part_places(sets, pieces_of(sets)):
+        if place.number in made:
+            for room in rooms[place.set_name, place.hand]:
+                wanted[room, place.number] += 1
+    plan = plans[CartFor.ROOM]
+    sorted_parts = [part for sheet in plan.sheets for part in sheet.parts]
+    assert Counter((p.room, p.number) for p in sorted_parts) == wanted
+    assert all(part.cart == f"room {part.room}" for part in sorted_parts)
+
+
+def test_carts_are_what_the_job_says(plans: dict[CartFor | None, SortingPlan]) -> None:
+    assert plans[None] == plans[CartFor.FLOOR]  # the schedule names floors
+    floors = {p.cart for s in plans[CartFor.FLOOR].sheets for p in s.parts}
+    assert floors == {"floor A", "floor B"} or all(f.startswith("floor ") for f in floors)
+    units = {(p.cart, p.unit) for s in plans[CartFor.UNIT].sheets for p in s.parts}
+    assert all(cart == unit for cart, unit in units)
+
+
+def part(room: str) -> SortedPart:
+    return SortedPart(number="P1", cart="", room=room, unit="", name="", piece="")
+
+
+def sheets(*rooms: str) -> list[SortedSheet]:
+    """A sheet for each text, a part for each of its letters."""
+    return [
+        SortedSheet(sheet="board/001", run=n, parts=tuple(map(part, text)))
+        for n, text in enumerate(rooms, start=1)
+    ]
+
+
+def test_rooms_begun_and_not_whole_are_counted_by_hand() -> None:
+    assert rooms_begun(sheets("aab", "bc", "c")) == (1, 3)
+    assert rooms_begun(sheets("abc", "abc")) == (3, 3)
+    assert rooms_begun(sheets("aa", "bb")) == (0, 2)
+
+
+@pytest.mark.parametrize("paper", Paper)
+def test_paper_and_table_agree(plans: dict[CartFor | None, SortingPlan], paper: Paper) -> None:
+    plan = plans[CartFor.FLOOR]
+    rows = list(csv.DictReader(io.StringIO(sorting_csv(plan))))
+    pdf = pypdfium2.PdfDocument(pdf_bytes(sorting_source(plan, Units.MM, paper)))
+    text = " ".join(" ".join(page.get_textpage().get_text_range() for page in pdf).split())
+    for cart, count in Counter(row["cart"] for row in rows).items():
+        rooms = len({row["room"] for row in rows if row["cart"] == cart})
+        assert f"{cart} {rooms} {count} " in text
+
+
+def test_the_sorting_plan_and_the_labels_send_a_part_to_the_same_room() -> None:
+    files = {str(path): content for path, content in outcome_of("keepers-room").files.items()}
+    sorted_rows = list(csv.DictReader(io.StringIO(files["shop/sorting.csv"].decode())))
+    labels = list(csv.DictReader(io.StringIO(files["shop/labels.csv"].decode())))
+    of_parts = [row for row in labels if row["kind"] == "part"]
+    assert [(r["part"], r["room"]) for r in sorted_rows] == [
+        (r["number"], r["room"]) for r in of_parts
+    ]
+
+
+def test_there_is_no_plan_without_cut_files() -> None:
+    job = read_job(CONFIGS / "keepers-room.yaml")
+    heavy = replace(job, loads=replace(job.loads, seat_n=50_000.0))
+    files = {str(path) for path in build(heavy).files}
+    assert "shop/sorting.pdf" not in files and "shop/sorting.csv" not in files
