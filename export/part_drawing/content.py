@@ -162,7 +162,7 @@ class Grid:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartDrawing:
     """The drawing of a part at 1 : `scale`, in a picture of `size_mm`; `room` tells which of the
-    rooms that its page offers it is drawn for.
+    rooms that its page offers it is drawn for, `times` how many times as large that must be.
     """
 
     number: str
@@ -170,6 +170,7 @@ class PartDrawing:
     room: int
     scale: float
     size_mm: tuple[float, float]
+    times: float
     views: tuple[View, ...]
     facts: Grid
     cuts: Grid

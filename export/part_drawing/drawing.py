@@ -22,7 +22,11 @@ from parametric.stock.materials import Grain
 Room = tuple[float, float]
 """Width and height on the page."""
 
-_SPARE_MM = (0.0, 8.0, 16.0, 32.0)  # tried in turn
+_TRIED = (
+    (1.0, (0.0, 8.0, 16.0, 32.0)),
+    *((times, (0.0, 16.0)) for times in (1.5, 2.0, 3.0, 5.0, 8.0)),
+)
+"""Paper so many times as large, and what is to spare round the views, tried in turn."""
 
 Rooms = Callable[[tuple[Grid, ...]], tuple[Room, ...]]
 """What room a page has for the views, in each way that it can be laid out with these tables."""
@@ -54,6 +58,7 @@ def part_drawing(
         room=drawn.room,
         scale=drawn.scale,
         size_mm=drawn.size_mm,
+        times=drawn.times,
         views=drawn.views,
         facts=tables[0],
         cuts=tables[1],
@@ -64,24 +69,29 @@ def part_drawing(
 
 @dataclass(frozen=True, slots=True)
 class _Drawn:
-    """Views, their scale and the size of their picture, and the room that they are for."""
+    """Views, their scale and the size of their picture, the room that they are for, and how many
+    times as large the paper must be.
+    """
 
     views: tuple[View, ...]
     scale: float
     size_mm: Room
     room: int
+    times: float
 
 
 def _drawn(plans: Sequence[ViewPlan], rooms: Sequence[Room], *, grained: bool) -> _Drawn:
-    """Return the views in the room where they are largest, with more to spare round them if some
-    text finds no place.
+    """Return the views in the room where they are largest. If some text finds no place there is
+    more to spare round them; a part with too much to tell is drawn for larger paper.
     """
-    for spare_mm in _SPARE_MM:
-        fitting = [largest(plans, room, spare_mm) for room in rooms]
-        room = min(range(len(fitting)), key=lambda each: fitting[each][0][0].frame.scale)
-        placed, size = fitting[room]
-        space = FreeSpace(Bounds(0.0, 0.0, *size))
-        with suppress(NoRoom):
-            views = tuple(drawn_view(each, space, grained=grained) for each in placed)
-            return _Drawn(views, placed[0].frame.scale, size, room)
+    for times, spares in _TRIED:
+        larger = [(wide * times, high * times) for wide, high in rooms]
+        for spare_mm in spares:
+            fitting = [largest(plans, room, spare_mm) for room in larger]
+            room = min(range(len(fitting)), key=lambda each: fitting[each][0][0].frame.scale)
+            placed, size = fitting[room]
+            space = FreeSpace(Bounds(0.0, 0.0, *size))
+            with suppress(NoRoom):
+                views = tuple(drawn_view(each, space, grained=grained) for each in placed)
+                return _Drawn(views, placed[0].frame.scale, size, room, times)
     raise ValueError("the page has no room for what must be told")

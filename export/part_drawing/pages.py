@@ -114,10 +114,12 @@ def drawings_source(
 
 def _page(drawing: PartDrawing, units: Units, format_: PageFormat) -> Page:
     note = (
-        f"Scale 1 : {drawing.scale:g}. Sizes in {_UNITS[units]}, of the board as cut, from the"
-        " corner marked 0."
+        f"Scale 1 : {drawing.scale * drawing.times:g}. Sizes in {_UNITS[units]}, of the board as"
+        " cut, from the corner marked 0."
     )
-    views = Picture(svg=drawing_svg(drawing), width_mm=drawing.size_mm[0])
+    if drawing.times > 1.0:
+        note += f" There is much to tell: print this page {drawing.times:g} times as large."
+    views = Picture(svg=drawing_svg(drawing), width_mm=drawing.size_mm[0] / drawing.times)
     head = Head(title=f"{drawing.number}  {drawing.title}", below=note)
     if drawing.room == 0:
         tables = tuple(_table(each) for each in drawing.grids)

@@ -16,13 +16,15 @@ import ezdxf
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
+from pypdfium2 import PdfDocument
 
 from export.dxf.drawing_writer import drawing_dxf
 from export.layer_names import LayerNames
 from export.papers.page_format import page_format
+from export.papers.pdf import pdf_bytes
 from export.part_drawing.content import PartDrawing
 from export.part_drawing.drawing import part_drawing
-from export.part_drawing.pages import rooms_on
+from export.part_drawing.pages import drawings_source, rooms_on
 from parametric.geometry.outline import Outline, Vertex
 from parametric.shapes.panel import Face, FlatPanel, Pocket
 from parametric.stock.lengths import Units
@@ -343,6 +345,28 @@ def test_holes_into_edges_have_a_mark_and_a_row() -> None:
     space = document_of(SAMPLES["two-sided"]).modelspace()
     assert "E1" in {text.dxf.text for text in space.query("TEXT")}
     assert any(text.plain_text(split=True) == ["edge", "E1"] for text in space.query("MTEXT"))
+
+
+def test_a_crowded_part_is_drawn_for_larger_paper_and_told_whole() -> None:
+    """Thirty slots of different sizes in a narrow strip: more texts than stand round it on A4."""
+    slots = tuple(
+        Outline(
+            tuple(
+                Vertex(v.x + 8.3 + 39.7 * index, v.y + 11.0 + 1.3 * (index % 7))
+                for v in Outline.rectangle(9.0 + index / 3, 21.0 + 0.9 * index).vertices
+            )
+        )
+        for index in range(30)
+    )
+    panel = flat_panel(1200.0, 80.0, openings=slots)
+    drawing = drawing_of(panel)
+    assert drawing.times > 1.0
+    document = ezdxf.read(io.StringIO(drawing_dxf(drawing).decode()))
+    assert collisions(document) == []
+    assert differences(made_again(document), panel, EXACT_MM, OFF_MM[Units.MM]) == []
+    source = drawings_source("job", [drawing], Units.MM, Paper.A4)
+    pages = [page.get_textpage().get_text_range() for page in PdfDocument(pdf_bytes(source))]
+    assert f"print this page {drawing.times:g} times as large" in pages[1]
 
 
 def test_hostile_names_stay_names() -> None:
