@@ -21,6 +21,7 @@ from parametric.sets.composition import SetSizes
 from parametric.sets.room_walls import RoomWalls
 from parametric.shapes.routing import Routing
 from parametric.steps.site_rates import SiteRates
+from parametric.stock.buying import Buying
 from parametric.stock.construction import Construction
 from parametric.stock.lengths import Units
 from parametric.stock.materials import SheetMaterial
@@ -178,7 +179,8 @@ class Job:
     `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `sorting`
     is what a cart is for; None: a floor, where the schedule names any, else a room. `labels`
     are printed on what it names, or on the usual sheets of that paper. `files` are those that it
-    was read from. `panels` are drawn elsewhere, of any of `panel_materials`.
+    was read from. `panels` are drawn elsewhere, of any of `panel_materials`. `buying` says how what
+    the libraries list is bought, sheets apart.
     """
 
     name: str
@@ -202,4 +204,5 @@ class Job:
     labels: LabelStocks = field(default_factory=LabelStocks)
     panels: tuple[DrawnPanel, ...] = ()
     panel_materials: tuple[SheetMaterial, ...] = ()
+    buying: tuple[Buying, ...] = ()
     files: tuple[Path, ...] = field(default=(), compare=False)

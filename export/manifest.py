@@ -76,6 +76,10 @@ class FileRole(StrEnum):
     BAR_LABELS = "bar-labels"
     BOX_LABELS = "box-labels"
     LABEL_LIST = "label-list"
+    PURCHASE = "purchase-list"
+    PURCHASE_PAPER = "purchase-paper"
+    ESTIMATE = "estimate"
+    ESTIMATE_PAPER = "estimate-paper"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

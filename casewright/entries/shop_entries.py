@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from casewright.entries import (
     cut_files,
+    estimate_files,
     labels,
     shop_papers,
     tables,
@@ -216,6 +217,25 @@ SHOP: tuple[Entry, ...] = (
         holds="what is left of each sheet and worth keeping, with its place, how often it falls "
         "and its rack label",
         render=table(tables.offcuts),
+    ),
+    Entry(
+        path="shop/purchase.csv",
+        role=FileRole.PURCHASE,
+        form=Form.TABLE,
+        title="purchase list",
+        readers="estimator, store",
+        holds="what is bought for all rooms, with spare: sheets, bars, rolls of band, packs, "
+        "cartridges, all whole; price, cost, and the file that each need comes from",
+        render=table(estimate_files.purchase_table),
+    ),
+    Entry(
+        path="shop/purchase.pdf",
+        role=FileRole.PURCHASE_PAPER,
+        form=Form.PAPER,
+        title="purchase list on paper",
+        readers="estimator, store",
+        holds="the same to order from and to tick off",
+        render=files(estimate_files.purchase_paper),
     ),
     Entry(
         path="shop/router-times.csv",

@@ -19,6 +19,15 @@ from parametric.stock.materials import BoardKind, Figures, GoodFaces, Grain
 Density = Annotated[float, Field(ge=50, le=5000, description="Kilograms per cubic metre.")]
 
 
+def _price(of: str) -> Any:
+    return Field(ge=0, le=1e6, description=f"For {of}, in the job's currency.")
+
+
+Price = Annotated[float | None, _price("a pack, or for a piece without a pack")]
+BarPrice = Annotated[float | None, _price("a bar")]
+Pack = Annotated[int | None, Field(ge=1, le=100_000, description="Pieces in a pack.")]
+
+
 class StockEntry(Entry):
     """A sheet that can be bought; its length is the way the grain runs."""
 
@@ -136,6 +145,8 @@ class BandEntry(Entry):
     thickness: Annotated[float, LengthIn(0.1, 10, "Thickness of the band.")]
     thickness_tolerance: ToleranceEntry | None = None
     density_kg_m3: Density
+    roll: Annotated[float, LengthIn(1000, 1_000_000, "Length of a roll.")] | None = None
+    price: Annotated[float | None, _price("a roll, or for a metre without a roll")] = None
 
 
 Kerf = Annotated[
@@ -153,6 +164,7 @@ class BarEntry(Entry):
     density_kg_m3: Density
     stock_length: Annotated[float, LengthIn(500, 8000, "Length it is bought in.")]
     kerf: Kerf = None
+    price: BarPrice = None
 
 
 class ScrewEntry(Entry):
@@ -191,6 +203,8 @@ class ScrewEntry(Entry):
             " cross as ISO 4757 does (PZ 2, PH 2). Left out: papers name the article instead.",
         ),
     ] = None
+    pack: Pack = None
+    price: Price = None
 
 
 class AngleEntry(Entry):
@@ -205,6 +219,7 @@ class AngleEntry(Entry):
     yield_n_mm2: Annotated[
         float, Field(ge=200, le=700, description="Yield strength of the steel, N/mm2.")
     ] = 235.0
+    price: BarPrice = None
 
 
 class LegEntry(Entry):
@@ -222,6 +237,8 @@ class LegEntry(Entry):
         | None
     ) = None
     countersunk: Annotated[bool, Field(description="Whether its holes take flat heads.")] = False
+    pack: Pack = None
+    price: Price = None
 
 
 class WallPlateEntry(Entry):
@@ -238,6 +255,8 @@ class WallPlateEntry(Entry):
     countersunk: Annotated[
         bool, Field(description="Whether its holes take flat heads: the panel lies on its face.")
     ] = False
+    pack: Pack = None
+    price: Price = None
 
 
 class CapEntry(Entry):
@@ -246,6 +265,8 @@ class CapEntry(Entry):
     description: Text
     diameter: Annotated[float, LengthIn(4, 30, "Diameter of the recess.")]
     recess_depth: Annotated[float, LengthIn(0.5, 20, "Depth of the recess.")]
+    pack: Pack = None
+    price: Price = None
 
 
 def _shelf(what: str) -> Any:

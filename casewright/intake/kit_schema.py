@@ -6,7 +6,8 @@ from typing import Annotated
 
 from pydantic import Field
 
-from casewright.intake.entry import Entry, LengthIn, Text
+from casewright.intake.catalogue_schema import Pack, Price
+from casewright.intake.entry import Entry, LengthIn, Name, Text
 from parametric.kit.supplies import Supplies
 
 _PLAIN = Supplies()
@@ -14,6 +15,13 @@ _PLAIN = Supplies()
 
 def _share(meaning: str) -> object:
     return Field(ge=0, le=100, description=f"{meaning}, in percent of what is needed, rounded up.")
+
+
+class BoughtEntry(Entry):
+    """How an article that no library lists is bought; adhesive comes in cartridges."""
+
+    pack: Pack = None
+    price: Price = None
 
 
 class KitEntry(Entry):
@@ -47,6 +55,12 @@ class KitEntry(Entry):
         tuple[Text, ...],
         Field(strict=False, description="Articles that somebody else brings, by name."),
     ] = ()
+
+    bought: dict[Name, BoughtEntry] = Field(
+        default_factory=dict,
+        description="Pack and price of what no library lists: adhesive (by the cartridge), shims,"
+        " packers, touch-up, anchors of walls.",
+    )
 
     def supplies(self) -> Supplies:
         """Return the figures in the domain's own type."""

@@ -12,6 +12,7 @@ from casewright.intake.document import Document
 from casewright.intake.job_schema import JobFile
 from casewright.intake.kit_checks import kit_faults
 from casewright.intake.likes import with_likes
+from casewright.intake.read_buying import buying_of
 from casewright.intake.read_construction import read_construction
 from casewright.intake.read_document import document_of, read_document
 from casewright.intake.read_labels import label_faults, label_stocks
@@ -120,6 +121,7 @@ def _job(
         sorting=top.sorting,
         formaldehyde=top.formaldehyde,
         paper=top.paper,
+        buying=buying_of(top.kit, catalogue),
         files=(document.path, *_named_files(document)),
     )
 

@@ -20,7 +20,7 @@ from parametric.joints.into_wall import wall_articles
 from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
 from parametric.kit.count import bead_mm
 from parametric.kit.kit import Kit, KitLine, KitUnit
-from parametric.kit.supplies import ADHESIVE, CARTRIDGE_ML
+from parametric.kit.supplies import ADHESIVE, CARTRIDGE_ML, cartridges_for
 from parametric.lists.piece_catalogue import carried_by
 from parametric.pictures.scene import Scene
 from parametric.rooms.fit import UNKNOWN
@@ -179,7 +179,7 @@ def cartridges(line: KitLine) -> str:
     """Return how many whole cartridges hold the adhesive that is packed; empty of the rest."""
     if line.key != ADHESIVE or not line.supplied:
         return ""
-    count = math.ceil(line.packed / CARTRIDGE_ML - 1e-9)
+    count = cartridges_for(line.packed)
     return f", {count} {'cartridge' if count == 1 else 'cartridges'} of {CARTRIDGE_ML:.0f} ml"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from parametric.stock.construction import Construction
@@ -15,6 +16,11 @@ BY_ENGINEER = "wall-fixing"
 CARTRIDGE_ML = 300.0
 """What a cartridge of adhesive holds: the usual sizes run from 290 to 310 ml. Common practice, no
 source."""
+
+
+def cartridges_for(millilitres: float) -> int:
+    """Return how many whole cartridges hold so much adhesive."""
+    return math.ceil(millilitres / CARTRIDGE_ML - 1e-9)  # less the noise of floats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,1 @@
+"""What a job costs and what is bought for it."""
