@@ -70,6 +70,7 @@ class FileRole(StrEnum):
     PANELS = "panels"
     CHANGES = "changes"
     CHANGES_PAPER = "changes-paper"
+    LISTS = "lists"
     SORTING = "sorting"
     SORTING_PLAN = "sorting-plan"
     PART_LABELS = "part-labels"

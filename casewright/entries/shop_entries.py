@@ -54,6 +54,16 @@ SHOP: tuple[Entry, ...] = (
         render=table(tables.cut_list),
     ),
     Entry(
+        path="shop/lists.pdf",
+        role=FileRole.LISTS,
+        form=Form.PAPER,
+        title="lists of the shop",
+        readers="shop",
+        holds="cut list, banding list with the tape for each edge, cleats and angles, hardware, on"
+        " paper",
+        render=files(shop_papers.lists),
+    ),
+    Entry(
         path="shop/linear.csv",
         role=FileRole.LINEAR_LIST,
         form=Form.TABLE,

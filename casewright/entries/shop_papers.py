@@ -13,6 +13,7 @@ from casewright.stages.sorting_stage import sorting_plan
 from export.papers.pdf import pdf_bytes
 from export.shop.assembly import assembly_source
 from export.shop.drilling import drawing_width_mm, drilling_source
+from export.shop.lists import lists_source
 from export.shop.operator import operator_source
 from export.shop.sorting import sorting_source
 from parametric.kit.set_kit import whole_shop_hardware
@@ -63,4 +64,12 @@ def sorting_pages(built: Built) -> Iterator[Rendered]:
     job = built.job
     plan = sorting_plan(job, built.sets, built.pieces, built.nested.nests)
     source = sorting_source(plan, job.units, paper_for(job.units, job.paper))
+    yield Rendered(content=pdf_bytes(source))
+
+
+def lists(built: Built) -> Iterator[Rendered]:
+    """Yield cut list, banding list, cleats and angles, and hardware on paper."""
+    job, hardware = built.job, whole_shop_hardware(built.kits)
+    paper = paper_for(job.units, job.paper)
+    source = lists_source(job.name, built.sets.cut_list, hardware, job.units, paper)
     yield Rendered(content=pdf_bytes(source))
