@@ -7,6 +7,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from export.dxf_version import DxfVersion
+from export.estimate.rates import Rates
 from export.labels.stock import LabelStocks
 from export.layer_names import LayerNames
 from export.routing.machine_rates import Bit, HoldDown, Times
@@ -20,6 +21,7 @@ from parametric.rooms.measured import Measured
 from parametric.sets.composition import SetSizes
 from parametric.sets.room_walls import RoomWalls
 from parametric.shapes.routing import Routing
+from parametric.steps.bench_rates import BenchRates
 from parametric.steps.site_rates import SiteRates
 from parametric.stock.buying import Buying
 from parametric.stock.construction import Construction
@@ -193,6 +195,8 @@ class Job:
     rooms: tuple[Room, ...]
     supplies: Supplies = field(default_factory=Supplies)
     site_rates: SiteRates = field(default_factory=SiteRates)
+    bench_rates: BenchRates = field(default_factory=BenchRates)
+    rates: Rates = field(default_factory=Rates)
     fitting: Fitting = field(default_factory=Fitting)
     loads: Loads = field(default_factory=Loads)
     walls: RoomWalls = field(default_factory=RoomWalls)

@@ -6,9 +6,12 @@ from collections.abc import Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
-from casewright.stages.estimate_stage import demand_of
+from casewright.stages.estimate_stage import demand_of, estimate_of
+from export.estimate.estimate import Estimate
+from export.estimate.estimate_paper import estimate_source
 from export.estimate.purchase import Demand, purchase_list
 from export.estimate.purchase_paper import purchase_source
+from export.estimate.workbook import estimate_xlsx
 from export.papers.pdf import pdf_bytes
 from export.tables.purchase_table import purchase_csv
 from parametric.stock.paper import paper_for
@@ -29,6 +32,27 @@ def purchase_paper(built: Built) -> Iterator[Rendered]:
     lines = purchase_list(_demand(built))
     source = purchase_source(job.name, job.currency, lines, paper_for(job.units, job.paper))
     yield Rendered(content=pdf_bytes(source))
+
+
+def estimate_workbook(built: Built) -> Iterator[Rendered]:
+    """Yield the estimate as a workbook; nothing without cut files."""
+    estimate = _estimate(built)
+    if estimate is not None:
+        yield Rendered(content=estimate_xlsx(estimate))
+
+
+def estimate_paper(built: Built) -> Iterator[Rendered]:
+    """Yield the estimate on paper; nothing without cut files."""
+    estimate = _estimate(built)
+    if estimate is not None:
+        paper = paper_for(built.job.units, built.job.paper)
+        yield Rendered(content=pdf_bytes(estimate_source(estimate, paper)))
+
+
+def _estimate(built: Built) -> Estimate | None:
+    if built.shop is None or built.router is None:
+        return None
+    return estimate_of(built.job, built.sets, built.nested, built.router, built.kits, built.site)
 
 
 def _demand(built: Built) -> Demand:

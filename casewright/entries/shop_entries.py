@@ -229,6 +229,27 @@ SHOP: tuple[Entry, ...] = (
         render=table(tables.offcuts),
     ),
     Entry(
+        path="shop/estimate.pdf",
+        role=FileRole.ESTIMATE_PAPER,
+        form=Form.PAPER,
+        title="estimate",
+        readers="estimator",
+        holds="what the job costs: boards, bands, steel, hardware, hours of machine, bench and "
+        "installers, overhead, markup; the price of a room of each set and hand; where sheets go; "
+        "what is missing; the file that each figure is found in",
+        render=files(estimate_files.estimate_paper),
+    ),
+    Entry(
+        path="shop/estimate.xlsx",
+        role=FileRole.ESTIMATE,
+        form=Form.TABLE,
+        title="estimate as a workbook",
+        readers="estimator",
+        holds="the same with live formulas: change a rate, a price or a quantity and all that rests"
+        " on it follows; charts",
+        render=files(estimate_files.estimate_workbook),
+    ),
+    Entry(
         path="shop/purchase.csv",
         role=FileRole.PURCHASE,
         form=Form.TABLE,

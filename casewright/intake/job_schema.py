@@ -18,14 +18,17 @@ from casewright.intake.label_schema import LabelsEntry
 from casewright.intake.likes import LIKE
 from casewright.intake.loads_schema import LoadsEntry
 from casewright.intake.machine_schema import MachineEntry
+from casewright.intake.rates_schema import RatesEntry
 from casewright.intake.set_schema import SetEntry
 from casewright.intake.walls_schema import WallsEntry
 from casewright.job import CartFor
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 
-# Tags of the two ways to give the machine; they turn up in the paths of validation errors.
+# Tags of the two ways to give machine and rates; they turn up in the paths of validation errors.
 MACHINE_TAGS = ("machine by file", "machine in place")
+RATES_TAGS = ("rates by file", "rates in place")
+TAGS = {"machine": MACHINE_TAGS, "rates": RATES_TAGS}
 
 
 _DEFS, _CHANGED = "#/$defs/", "Changed"
@@ -40,6 +43,17 @@ MachineChoice = Annotated[
     Annotated[Text, Tag(MACHINE_TAGS[0])] | Annotated[MachineEntry, Tag(MACHINE_TAGS[1])],
     Discriminator(_machine_tag),
     Field(description="A machine file, relative to this one, or the machine's keys themselves."),
+]
+
+
+def _rates_tag(value: object) -> str:
+    return RATES_TAGS[1] if isinstance(value, (dict, RatesEntry)) else RATES_TAGS[0]
+
+
+RatesChoice = Annotated[
+    Annotated[Text, Tag(RATES_TAGS[0])] | Annotated[RatesEntry, Tag(RATES_TAGS[1])],
+    Discriminator(_rates_tag),
+    Field(description="A file of rates, relative to this one, or the rates themselves."),
 ]
 
 
@@ -80,6 +94,7 @@ class JobFile(Shelves):
     construction: ConstructionEntry
     kit: KitEntry = KitEntry()
     hours: HoursEntry = HoursEntry()
+    rates: RatesChoice = RatesEntry()
     fitting: FittingEntry = FittingEntry()
     loads: LoadsEntry = LoadsEntry()
     walls: WallsEntry = WallsEntry()

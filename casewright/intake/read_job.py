@@ -18,6 +18,7 @@ from casewright.intake.read_document import document_of, read_document
 from casewright.intake.read_labels import label_faults, label_stocks
 from casewright.intake.read_machine import Router, bit_faults, read_machine
 from casewright.intake.read_panels import read_panels
+from casewright.intake.read_rates import read_rates
 from casewright.intake.read_schedule import read_schedule
 from casewright.intake.read_sets import read_sets
 from casewright.intake.read_walls import room_walls
@@ -82,12 +83,14 @@ def _read(document: Document, faults: list[Fault]) -> Job | None:
     rooms = _rooms(document, units, faults)
     materials = board_materials(catalogue)
     panels = _panels(document, materials, faults)
+    rates = read_rates(document, faults)
     if faults or construction is None or router is None:
         return None
     job = _job(document, catalogue, construction, router, sets, rooms)
     files = tuple(dict.fromkeys(panel.file for panel in panels))
     kept = materials if panels else ()
-    return replace(job, panels=panels, panel_materials=kept, files=(*job.files, *files))
+    job = replace(job, rates=rates, panels=panels, panel_materials=kept)
+    return replace(job, files=(*job.files, *files))
 
 
 def _job(
@@ -112,6 +115,7 @@ def _job(
         rooms=rooms,
         supplies=top.kit.supplies(),
         site_rates=top.hours.rates(),
+        bench_rates=top.hours.bench_rates(),
         fitting=top.fitting.fitting(),
         loads=top.loads.loads(),
         walls=room_walls(top.walls, catalogue),
@@ -127,10 +131,10 @@ def _job(
 
 
 def _named_files(document: Document) -> Iterator[Path]:
-    """Yield the files that the job file names: schedule, panels, machine and libraries."""
+    """Yield the files that the job file names: schedule, panels, machine, rates, libraries."""
     libraries = document.at(("libraries",))
     listed = libraries if isinstance(libraries, list) else []
-    single = (document.at((key,)) for key in ("schedule", "panels", "machine"))
+    single = (document.at((key,)) for key in ("schedule", "panels", "machine", "rates"))
     for name in (*single, *listed):
         if isinstance(name, str):
             yield document.path.parent / name

@@ -12,7 +12,7 @@ from pydantic_core import ErrorDetails
 from casewright.errors import Fault
 from casewright.intake.document import MOST_FAULTS, Absent, Document, KeyPath, shown
 from casewright.intake.entry import LOCATED_ERROR, PATTERNS, Entry, length_context
-from casewright.intake.job_schema import MACHINE_TAGS
+from casewright.intake.job_schema import TAGS
 from casewright.intake.likes import LIKE
 from casewright.intake.nearest import one_of
 from casewright.intake.schema_path import JsonSchema, keys_at, meaning_at
@@ -67,7 +67,7 @@ def _published(schema: type[Entry]) -> JsonSchema:
 def _key_path(detail: ErrorDetails, document: Document) -> KeyPath:
     """Return the path without the parts that the validator puts into it, and that are no keys."""
     path = detail["loc"]
-    if path[:1] == ("machine",) and path[1:2] and path[1] in MACHINE_TAGS:
+    if path[1:2] and path[1] in TAGS.get(str(path[0]), ()):
         path = (path[0], *path[2:])
     in_units = path[:1] == ("sets",) and path[2:3] and path[2] in HOLDS_UNITS
     if in_units and path[4:5] and path[4] in KNOWN_UNITS:

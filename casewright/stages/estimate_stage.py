@@ -1,13 +1,27 @@
-"""From a nested job to what is bought for it."""
+"""From a nested job to what is bought for it, and what it costs."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from casewright.job import Job
+from casewright.stages.estimate_lines import (
+    bench_lines,
+    install_lines,
+    machine_lines,
+    not_put_up,
+)
 from casewright.stages.nest_stage import material_nests
 from casewright.stages.nested_stage import Nested
-from export.estimate.purchase import Demand
+from casewright.stages.router_stage import RouterStage
+from casewright.stages.set_shares import set_shares
+from casewright.stages.set_stage import SetsOfJob
+from casewright.stages.sheet_stage import reusable_size
+from casewright.stages.site_stage import SiteWork
+from casewright.wording import counted
+from export.estimate.estimate import Estimate, board_lines, bought_lines, missing_words
+from export.estimate.purchase import Demand, purchase_list
+from export.estimate.sheet_use import sheet_uses
 from parametric.kit.set_kit import SetKit
 from parametric.lists.cut_list import CutList
 
@@ -25,3 +39,48 @@ def demand_of(job: Job, cut_list: CutList, nested: Nested, kits: Sequence[SetKit
         buying=job.buying,
         units=job.units,
     )
+
+
+def estimate_of(
+    job: Job,
+    sets: SetsOfJob,
+    nested: Nested,
+    router: RouterStage,
+    kits: tuple[SetKit, ...],
+    site: SiteWork,
+) -> Estimate:
+    """Return what the job costs."""
+    demand = demand_of(job, sets.cut_list, nested, kits)
+    purchases = purchase_list(demand)
+    uses = sheet_uses(demand.nests, reusable_size(job.machine))
+    hours = (
+        *machine_lines(job, router),
+        *bench_lines(job, sets, kits),
+        *install_lines(job, site, kits),
+    )
+    lines = (*board_lines(uses), *bought_lines(purchases), *hours)
+    return Estimate(
+        job=job.name,
+        currency=job.currency,
+        rooms=len(job.rooms),
+        rates=job.rates,
+        lines=lines,
+        uses=uses,
+        sets=set_shares(sets, nested, router, kits, job.buying, purchases, hours),
+        missing=(
+            *missing_words(lines, purchases, job.rates),
+            *not_put_up(site, kits),
+            *_not_cut(router),
+        ),
+    )
+
+
+def _not_cut(router: RouterStage) -> Iterator[str]:
+    without = sum(bool(file.work.missing) for file in router.files)
+    if without:
+        yield (
+            f"not counted: {counted(without, 'cut file')} with cuts that no bit of the machine file"
+            " makes (shop/router-times.csv)"
+        )
+    if router.assumed:
+        yield "machine time rests on assumed bits: the machine file lists none"

@@ -172,7 +172,7 @@ def _bands(demand: Demand) -> Iterator[PurchaseLine]:
             needed=as_written(math.fsum(lengths[key]) / unit_mm, 2),
             spare=as_written(edges * OVER_EACH_EDGE_MM / unit_mm, 2),
             pack=in_roll,
-            pack_unit="metre" if buying.roll_mm is None else f"roll of {in_roll:.4g} {unit}",
+            pack_unit="metre" if buying.roll_mm is None else f"roll of {float(in_roll):g} {unit}",
             price=_price(buying),
             paper=_CUT_LIST,
             note=f"{edges} edges, {show_length(OVER_EACH_EDGE_MM, demand.units)} over on each",

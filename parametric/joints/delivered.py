@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import prod
 
@@ -125,3 +125,18 @@ def joining(piece: Delivered, made_of: Sequence[Delivered]) -> tuple[int, ...]:
     """Return the joints that join a piece from what it is made of, by place in the assembly."""
     before = {at for each in made_of for at in each.joints}
     return tuple(at for at in piece.joints if at not in before)
+
+
+def joined_in_shop(assembly: Assembly) -> Iterator[Delivered]:
+    """Yield the pieces of more than one part that the shop joins for a set, those that others are
+    joined from first.
+    """
+
+    def of(piece: Delivered) -> Iterator[Delivered]:
+        if len(piece.parts) > 1:
+            for each in joined_from(assembly, piece):
+                yield from of(each)
+            yield piece
+
+    for piece in delivered(assembly):
+        yield from of(piece)

@@ -1,0 +1,159 @@
+"""The estimate on paper: the price first, then what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from export.estimate.estimate import HOURS, Estimate, Line, Section
+from export.estimate.money import total
+from export.estimate.rates import RateName
+from export.papers.blocks import Block, Head, Named, Page, Paragraph, Share, Table, Ticked
+from export.papers.page_format import page_format
+from export.papers.typesetting import Source, document
+from parametric.stock.paper import Paper
+
+_ROUNDED = (
+    "Hours are rounded to a thousandth, then each line to the cent, halves up; everything else is"
+    " a sum of lines. shop/estimate.xlsx has the same lines with live formulas."
+)
+_SHARED = (
+    "Boards and machine time go to sets by the area of their parts in each material, bands and bars"
+    " by length, hardware by what it would cost piece by piece, hours are their own. A room's price"
+    " has its part of overhead and markup."
+)
+_AREAS = (
+    "Yield counts parts without notches and openings, which are scrap; kerf is half a gap around"
+    " each part. Offcuts are worth what they cost as sheets; that is not taken off. What could be"
+    " saved at most is what sheets cost above the least number that is possible in this mix of"
+    " sizes."
+)
+
+
+def estimate_source(estimate: Estimate, paper: Paper) -> Source:
+    """Return the pages: sums and what is missing, rooms, sheets, then every line."""
+    first = Page(
+        blocks=(
+            Head(
+                title="Estimate",
+                below=f"{estimate.rooms} rooms; amounts in {estimate.currency}, without tax",
+            ),
+            _sums(estimate),
+            Ticked(title="Not in these figures", items=estimate.missing),
+            *_sets(estimate),
+            *_sheets(estimate),
+        )
+    )
+    lines = Page(blocks=(Paragraph(_ROUNDED), *_lines(estimate)))
+    return document(page_format(paper), estimate.job, (first, lines))
+
+
+def money(amount: Decimal) -> str:
+    """Return an amount for reading: `1,234.50`."""
+    return f"{amount:,.2f}"
+
+
+def _sums(estimate: Estimate) -> Block:
+    rates = estimate.rates
+    rows = [(each.value, _rate(estimate, each), money(estimate.of(each))) for each in Section]
+    rows += [
+        ("costs", "", money(estimate.costs)),
+        ("overhead", _percent(rates.overhead_percent), money(estimate.overhead)),
+        ("markup", _percent(rates.markup_percent), money(estimate.markup)),
+        ("price", "", money(estimate.price)),
+    ]
+    return Table(
+        heads=("", "rate", "amount"),
+        widths=(Share(), 60.0, 40.0),
+        rows=tuple(rows),
+        right=(2,),
+    )
+
+
+def _rate(estimate: Estimate, section: Section) -> str:
+    if section not in HOURS:
+        return ""
+    name: RateName = HOURS[section]
+    rate: float | None = getattr(estimate.rates, name)
+    if rate is None:
+        return "no rate"
+    hours = total(line.quantity for line in estimate.lines if line.section is section)
+    return f"{hours:,.1f} hours at {rate:.2f}"
+
+
+def _percent(percent: float | None) -> str:
+    return "no rate" if percent is None else f"{percent:g} %"
+
+
+def _sets(estimate: Estimate) -> Iterator[Block]:
+    rows = tuple(
+        (
+            each.name,
+            str(each.rooms),
+            money(estimate.set_costs(each)),
+            money(estimate.room_price(each)),
+        )
+        for each in estimate.sets
+    )
+    table = Table(
+        heads=("set and hand", "rooms", "costs of all", "price of a room"),
+        widths=(Share(), 18.0, 36.0, 36.0),
+        rows=rows,
+        right=(1, 2, 3),
+    )
+    if rows:
+        yield Named(title="Rooms", blocks=(table, Paragraph(_SHARED)), whole=True)
+
+
+def _sheets(estimate: Estimate) -> Iterator[Block]:
+    rows = tuple(
+        (
+            use.name,
+            str(use.row.sheets),
+            str(use.row.least_in_mix),
+            *(
+                f"{100 * area / use.sheet_m2:.1f} %"
+                for area in (use.parts_m2, use.trim_m2, use.kerf_m2, use.offcuts_m2, use.scrap_m2)
+            ),
+            money(use.offcut_value),
+            money(use.could_save),
+        )
+        for use in estimate.uses
+    )
+    table = Table(
+        heads=(
+            *("stock", "sheets", "least", "yield", "trim", "kerf", "offcuts", "scrap"),
+            *("offcuts worth", "could save"),
+        ),
+        widths=(Share(), *[None] * 9),
+        rows=rows,
+        right=tuple(range(1, 10)),
+        small=True,
+    )
+    if rows:
+        yield Named(title="Where sheets go", blocks=(table, Paragraph(_AREAS)))
+
+
+def _lines(estimate: Estimate) -> Iterator[Block]:
+    for section in Section:
+        lines = [line for line in estimate.lines if line.section is section]
+        yield Table(
+            heads=("what", "quantity", "unit", "rate", "amount", "found in"),
+            widths=(Share(), 18.0, 26.0, 17.0, 21.0, 42.0),
+            rows=tuple(map(_row, lines)),
+            title=f"{section.capitalize()}: {money(estimate.of(section))}",
+            right=(1, 3, 4),
+            small=True,
+        )
+
+
+def _row(line: Line) -> tuple[str, ...]:
+    missing = "no rate" if line.section in HOURS else "no price"
+    return (
+        f"{line.what} ({line.note})" if line.note else line.what,
+        f"{line.quantity:f}",
+        line.unit,
+        missing if line.rate is None else money(line.rate),
+        "" if line.rate is None else money(line.amount),
+        line.paper,
+    )
