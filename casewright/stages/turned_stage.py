@@ -54,7 +54,8 @@ def in_whole_mm(mesh: Mesh) -> tuple[tuple[int, ...], tuple[int, ...]]:
     """Return corners and triangles of a mesh with its corners at whole millimetres, each once;
     triangles that have no area then are left out.
     """
-    whole = np.floor(mesh.points + 0.5).astype(int)
+    # The noise of floats, which differs between machines, must not decide about a half.
+    whole = np.floor(mesh.points.round(6) + 0.5).astype(int)
     points, which = np.unique(whole, axis=0, return_inverse=True)
     corners = which.reshape(-1)[mesh.triangles]
     a, b, c = corners.T

@@ -78,7 +78,7 @@ figcaption { font-size: .85rem; color: var(--quiet); margin-top: .2rem; overflow
 .chart { display: grid; gap: .2rem 2rem;
   grid-template-columns: repeat(auto-fit, minmax(min(22rem, 100%), 1fr)); }
 .chart p { margin: 0 0 .4rem; font-variant-numeric: tabular-nums; }
-.share { display: block; width: 100%; height: 1.1rem; }
+.share { display: block; width: 100%; height: 1.1rem; overflow: visible; }
 .share .all { fill: none; stroke: var(--ink); stroke-width: 1; vector-effect: non-scaling-stroke; }
 .share .part { fill: var(--ink); }
 .share.cost .all { stroke: none; }
@@ -93,7 +93,8 @@ figcaption { font-size: .85rem; color: var(--quiet); margin-top: .2rem; overflow
   body { padding: 1rem; }
   .first, .set { grid-template-columns: minmax(0, 1fr); }
   button { padding: .5rem .8rem; }
-  #findings table, #strength table { min-width: 54rem; }
+  #findings table, #strength table, #parts table { min-width: 54rem; }
+  #sheets table, #bars table { min-width: 44rem; }
 }
 @media print {
   @page { margin: 12mm; }

@@ -153,3 +153,12 @@ def test_the_schedule_is_folded_and_told_room_by_room() -> None:
     assert rows[-2:] == [["<101>", "1", 'a "b"', "left"], ["102", "", "double", "right"]]
     marks = [value for tag, name, value in page.attributes if (tag, name) == ("tr", "data-sets")]
     assert marks[:2] == ['["left a \\"b\\""]', '["right double"]']
+
+
+def test_without_its_script_the_page_promises_nothing() -> None:
+    """The search has no answers then: it is there, and hidden until the script shows it."""
+    html = summary_html(sample_content())
+    assert '<form class="search" role="search" hidden>' in html
+    markup = html.partition("<script>")[0]
+    assert "<button" not in markup
+    assert "<canvas" not in markup

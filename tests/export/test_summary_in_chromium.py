@@ -148,6 +148,48 @@ def test_a_map_zooms_by_keys_and_buttons_and_stays_on_the_sheet(tmp_path: Path) 
 
 
 @needs_chromium
+def test_a_wheel_turns_the_page_until_the_map_is_chosen(tmp_path: Path) -> None:
+    act = """
+      const svg = document.querySelector(".maps svg");
+      const wheel = (deltaY, more = {}) => {
+        const event = new WheelEvent("wheel",
+          { deltaY, clientX: 5, clientY: 5, bubbles: true, cancelable: true, ...more });
+        svg.dispatchEvent(event);
+        return [event.defaultPrevented, svg.classList.contains("zoomed")];
+      };
+      const first = wheel(-1);
+      const held = wheel(-1, { ctrlKey: true });
+      press(svg, "Home");
+      svg.focus();
+      return [first, held, wheel(1), wheel(-1)];
+    """
+    assert told(act, tmp_path) == [[False, False], [True, True], [False, False], [True, True]]
+
+
+@needs_chromium
+def test_a_map_that_is_dragged_moves_with_the_pointer(tmp_path: Path) -> None:
+    """A map at twice its size that is dragged 10 pixels to the left shows what lay 10 to the right,
+    and tells of no part.
+    """
+    act = """
+      const svg = document.querySelector(".maps svg");
+      press(svg, "+"); press(svg, "+");
+      const left = () => Number(svg.getAttribute("viewBox").split(" ")[0]);
+      const before = left();
+      const pixel = 1 / svg.getScreenCTM().a;
+      const at = (type, clientX) => svg.dispatchEvent(new PointerEvent(type,
+        { clientX, clientY: 50, pointerId: 1, pointerType: "touch", bubbles: true }));
+      svg.setPointerCapture = () => {};
+      at("pointerdown", 100); at("pointermove", 95); at("pointermove", 90); at("pointerup", 90);
+      return [(left() - before) / pixel, svg.parentElement.querySelector(".told").textContent];
+    """
+    said = told(act, tmp_path)
+    assert isinstance(said, list)
+    assert said[0] == pytest.approx(10, abs=0.01)
+    assert said[1] == ""
+
+
+@needs_chromium
 def test_a_map_tells_of_the_part_that_is_touched_or_stepped_to(tmp_path: Path) -> None:
     act = """
       const svg = document.querySelector(".maps svg");

@@ -57,6 +57,7 @@ class SheetMap {
       "wheel",
       (event) => {
         if (!event.ctrlKey && document.activeElement !== this.svg) return;
+        if (event.deltaY > 0 && this.frame.width >= this.whole.width) return;
         event.preventDefault();
         this.zoom(event.deltaY < 0 ? 1.2 : 1 / 1.2, this.point(event.clientX, event.clientY));
       },
