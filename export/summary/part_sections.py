@@ -63,7 +63,11 @@ _BAR_COLUMNS = (
 
 
 def yield_section(content: SummaryContent) -> str:
-    """Return how much of the stock becomes parts, and what the stock costs."""
+    """Return how much of the stock becomes parts, and what the stock costs; nothing where no sheet
+    is cut.
+    """
+    if not content.yield_rows:
+        return ""
     total = fsum(row.cost for row in content.yield_rows)
     markup = (
         table(_YIELD_COLUMNS, (_yield_row(row, content.units) for row in content.yield_rows)),

@@ -66,7 +66,9 @@ def sets_section(content: SummaryContent) -> str:
 
 
 def maps_section(content: SummaryContent) -> str:
-    """Return the sheet maps, material by material."""
+    """Return the sheet maps, material by material; nothing where no sheet is cut."""
+    if not content.sheet_maps:
+        return ""
     by_material: dict[str, list[str]] = {}
     for sheet in content.sheet_maps:
         by_material.setdefault(sheet.material, []).append(figure(sheet.svg, sheet.file))

@@ -107,10 +107,12 @@ def test_the_chart_is_as_long_as_its_figures_say() -> None:
     assert long[1::2] == pytest.approx([100.0, 27.168], abs=0.001)
 
 
-def test_without_sheets_there_are_no_prices_and_no_chart() -> None:
-    html = summary_html(replace(sample_content(), yield_rows=()))
+def test_where_no_sheet_is_cut_nothing_is_told_of_sheets() -> None:
+    html = summary_html(replace(sample_content(), yield_rows=(), sheet_maps=()))
     assert first_rows(html) == []
-    assert 'id="chart"' not in html
+    sections = re.findall(r'<section id="([^"]+)">', html)
+    assert not {"chart", "sheets", "maps"} & set(sections)
+    assert re.findall(r'<a href="#([^"]+)">', html) == sections
 
 
 def test_passes_are_folded_away_with_their_count() -> None:
