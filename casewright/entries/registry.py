@@ -40,8 +40,8 @@ ENTRIES: tuple[Entry, ...] = (
         form=Form.PAGE,
         title="summary",
         readers="everyone",
-        holds="job, findings, pictures of each set in each hand, sheet maps, yield, cut list; "
-        "opens offline",
+        holds="whether the job is safe to cut, sheets and prices; findings, sets to turn, sheet "
+        "maps to zoom, search by part or room, yield, cut list, links to all papers; opens offline",
         render=summary,  # last: it links what stands above
     ),
 )

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Form, Left, Rendered
-from export.summary.content import RoomCount, SummaryContent
+from casewright.stages.turned_stage import sets_of_parts, turned_sets
+from export.summary.content import RoomCount, RoomLine, SummaryContent
 from export.summary.page import summary_html
 from export.tables.yield_table import yield_rows
 from parametric.findings.telling import told_findings
@@ -33,6 +34,12 @@ def summary(built: Built, before: tuple[Left, ...]) -> Iterator[Rendered]:
         papers=tuple(set_by_set(left for left in before if left.entry.form is Form.PAPER)),
         left_out=nested.left_out,
         not_checked=sets.not_checked,
+        schedule=tuple(
+            RoomLine(number=room.number, floor=room.floor, set_name=room.set_name, hand=room.hand)
+            for room in job.rooms
+        ),
+        sets_of=sets_of_parts(sets),
+        turned=turned_sets(job, sets),
     )
     yield Rendered(content=summary_html(content).encode())
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from export.tables.yield_table import YieldRow
 from nesting.linear.bar_nest import BarNest
@@ -12,6 +13,9 @@ from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import CutList
 from parametric.lists.left_out import LeftOut
 from parametric.stock.lengths import Units
+
+SetKey = tuple[str, Hand]
+"""Name and hand of a set."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,9 +54,42 @@ class SheetMap:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RoomLine:
+    """A room of the schedule and the set that it gets; `floor` is blank where nobody named one."""
+
+    number: str
+    floor: str
+    set_name: str
+    hand: Hand
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnedPart:
+    """A part of a set that can be turned: `number` on the cut list, blank for what is bought, and
+    `name` in the set. `points` are x, y, z of each corner in whole millimetres of the room frame,
+    `triangles` three indices of corners each, counter-clockwise as seen from outside.
+    """
+
+    number: str
+    name: str
+    points: tuple[int, ...]
+    triangles: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnedSet:
+    """A set in one hand as the page lets people turn it."""
+
+    set_name: str
+    hand: Hand
+    parts: tuple[TurnedPart, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SummaryContent:
     """One job, from schedule to sheets. `currency` is shown beside prices as it is given; `papers`
-    are paths of the site papers from where the page lies. Nothing of `left_out` is on any sheet.
+    are paths of the papers from where the page lies. Nothing of `left_out` is on any sheet.
+    `sets_of` tells which sets have a part or bar, by its number.
     """
 
     job: str
@@ -68,3 +105,6 @@ class SummaryContent:
     papers: tuple[str, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     not_checked: tuple[NotChecked, ...] = ()
+    schedule: tuple[RoomLine, ...] = ()
+    sets_of: Mapping[str, tuple[SetKey, ...]] = field(default_factory=dict)
+    turned: tuple[TurnedSet, ...] = ()

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from export.markup_text import in_markup
 from export.summary.content import SummaryContent
 from export.summary.markup import Align, Column, key_figures, page, section, table
+from export.summary.page_script import page_script
 from export.summary.part_sections import parts_section, yield_section
 from export.summary.sections import maps_section
 from export.tables.csv_text import all_decimals
@@ -51,7 +52,7 @@ def panels_html(content: SummaryContent, sources: Iterable[PanelSource]) -> str:
             parts_section(content),
         )
     )
-    return page(f"{content.job}: panels", body)
+    return page(f"{content.job}: panels", body, page_script())
 
 
 def _figures(content: SummaryContent) -> Iterator[tuple[str, str]]:

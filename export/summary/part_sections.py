@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from math import fsum
 
 from export.summary.content import SummaryContent
+from export.summary.marks import set_marks
 from export.summary.markup import Align, Column, paragraph, section, table
 from export.tables.csv_text import fixed, shown_size
 from export.tables.cutlist_table import bands_text, show_face_text
@@ -61,7 +63,11 @@ _BAR_COLUMNS = (
 
 
 def yield_section(content: SummaryContent) -> str:
-    """Return how much of the stock becomes parts, and what the stock costs."""
+    """Return how much of the stock becomes parts, and what the stock costs; nothing where no sheet
+    is cut.
+    """
+    if not content.yield_rows:
+        return ""
     total = fsum(row.cost for row in content.yield_rows)
     markup = (
         table(_YIELD_COLUMNS, (_yield_row(row, content.units) for row in content.yield_rows)),
@@ -79,11 +85,21 @@ def yield_section(content: SummaryContent) -> str:
 def parts_section(content: SummaryContent) -> str:
     """Return the cut list of sheet parts and of bars."""
     cut_list, units = content.cut_list, content.units
-    markup = [table(_PART_COLUMNS, (_part_row(part, units) for part in cut_list.parts))]
+    rows = (_part_row(part, units) for part in cut_list.parts)
+    markup = [table(_PART_COLUMNS, rows, _marks(cut_list.parts, content))]
     if cut_list.bars:
         markup.append("<h3>Bars</h3>\n")
-        markup.append(table(_BAR_COLUMNS, (_bar_row(bar, units) for bar in cut_list.bars)))
+        bars = (_bar_row(bar, units) for bar in cut_list.bars)
+        markup.append(table(_BAR_COLUMNS, bars, _marks(cut_list.bars, content)))
     return section("parts", "Cut list", markup)
+
+
+def _marks(
+    listed: Iterable[Part | BarPart], content: SummaryContent
+) -> Iterator[Mapping[str, str]]:
+    """Yield what the page's script knows each line by."""
+    for each in listed:
+        yield {"part": each.number, "sets": set_marks(content.sets_of.get(each.number, ()))}
 
 
 def _yield_row(row: YieldRow, units: Units) -> tuple[object, ...]:

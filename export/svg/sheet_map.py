@@ -12,13 +12,14 @@ from dataclasses import dataclass, replace
 from export.drawing.primitives import Circle, ClosedPath, Drawing, Label
 from export.dxf.content import DxfContent
 from export.layer_table import Layer, LayerRole, LayerTable
+from export.markup_text import in_markup
 from export.svg.dimensions import (
     CHARACTER_SHARE,
     DrawnDimension,
     PictureDimension,
     drawn_dimensions,
 )
-from export.svg.elements import closed_path_data, number, svg_document, text_element
+from export.svg.elements import Point2, closed_path_data, number, svg_document, text_element
 from export.svg.sheet_marks import (
     ORDER_TEXT,
     defect_marks,
@@ -141,13 +142,11 @@ def _labels(drawing: Drawing, layers: LayerTable, look: MapLook) -> Iterator[Lab
 def upright(label: Label, boxes: Iterable[Bounds]) -> Label:
     """Return the label level round the same middle, if the part that holds it is broad enough."""
     along = len(label.text) * label.height_mm / 2
-    turn = math.radians(label.angle_deg)
-    x = label.x + math.cos(turn) * along - math.sin(turn) * label.height_mm / 2
-    y = label.y + math.sin(turn) * along + math.cos(turn) * label.height_mm / 2
+    x, y = label_middle(label)
     holding = [box for box in boxes if box.x0 < x < box.x1 and box.y0 < y < box.y1]
     if not label.angle_deg or not holding:
         return label
-    box = min(holding, key=lambda each: (each.x1 - each.x0) * (each.y1 - each.y0))
+    box = min(holding, key=_area)
     if box.x1 - box.x0 < 2 * along:
         return label
     middle = min(max(x, box.x0 + along), box.x1 - along)
@@ -187,7 +186,10 @@ def _sheet_bounds(drawing: Drawing, layers: LayerTable) -> Bounds:
 def _shapes(drawing: Drawing, layers: LayerTable, line_mm: float) -> Iterator[str]:
     """Yield the shapes from the sheet upwards, so that nothing is covered by what is cut around."""
     yield from _plain(drawing.paths, layers, LayerRole.SHEET, _SHEET, line_mm)
-    yield from _plain(drawing.paths, layers, LayerRole.OUTLINE, _PART, line_mm)
+    outlines = layers.names_of(LayerRole.OUTLINE)
+    parts = tuple(path for path in drawing.paths if path.layer in outlines)
+    for path, part in zip(parts, numbers_of(parts, drawing.labels), strict=True):
+        yield _path(closed_path_data(path.vertices), _PART, line_mm, part)
     for name in layers.names_of(LayerRole.GROOVE):
         # One path for each layer: islands are left out by the even-odd rule, as they are cut.
         data = "".join(closed_path_data(p.vertices) for p in drawing.paths if p.layer == name)
@@ -209,10 +211,37 @@ def _plain(
             yield _path(closed_path_data(path.vertices), fill, line_mm)
 
 
-def _path(data: str, fill: str, line_mm: float) -> str:
+def numbers_of(parts: Sequence[ClosedPath], labels: Iterable[Label]) -> tuple[str, ...]:
+    """Return the number of each part: the label whose middle lies in its bounds, blank if none."""
+    boxes = [path.outline.bounds for path in parts]
+    numbers = [""] * len(boxes)
+    for label in labels:
+        x, y = label_middle(label)
+        holding = [at for at, b in enumerate(boxes) if b.x0 < x < b.x1 and b.y0 < y < b.y1]
+        if holding:
+            numbers[min(holding, key=lambda at: _area(boxes[at]))] = label.text
+    return tuple(numbers)
+
+
+def label_middle(label: Label) -> Point2:
+    """Return the middle of a label, whichever way it is turned."""
+    along = len(label.text) * label.height_mm / 2
+    turn = math.radians(label.angle_deg)
+    x = label.x + math.cos(turn) * along - math.sin(turn) * label.height_mm / 2
+    y = label.y + math.sin(turn) * along + math.cos(turn) * label.height_mm / 2
+    return x, y
+
+
+def _area(box: Bounds) -> float:
+    return (box.x1 - box.x0) * (box.y1 - box.y0)
+
+
+def _path(data: str, fill: str, line_mm: float, part: str = "") -> str:
+    """Return a closed path. That of a part says which, for pages that tell about it."""
+    named = f' data-part="{in_markup(part)}"' if part else ""
     return (
         f'<path d="{data}" fill="{fill}" fill-rule="evenodd" stroke="#222"'
-        f' stroke-width="{number(line_mm)}" stroke-linejoin="round"/>'
+        f' stroke-width="{number(line_mm)}" stroke-linejoin="round"{named}/>'
     )
 
 

@@ -86,6 +86,20 @@ def test_the_map_shows_the_parts_numbers_sizes_and_runs() -> None:
     assert {'96 1/16"', '48 1/32"'} <= set(texts(sheet_map(Units.INCH)))
 
 
+def test_each_part_on_the_map_says_which_it_is() -> None:
+    """By hand, from the layout: A-01 lies at 10, 10 and is 500 by 300, B-02 at 520, 10 and turned,
+    C-03 at 10, 600 and is 600 by 24; the map's y runs down.
+    """
+    places = {"A-01": (10, -10), "B-02": (520, -10), "C-03": (10, -600)}
+    named = [path for path in sheet_map().iter(f"{SVG}path") if path.get("data-part")]
+    assert [path.get("data-part") for path in named] == list(places)
+    for path in named:
+        points = re.findall(r"[ML](-?[\d.]+) (-?[\d.]+)", path.get("d", ""))
+        left = min(float(x) for x, _ in points)
+        low = max(float(y) for _, y in points)
+        assert (left, low) == pytest.approx(places[path.get("data-part", "")])
+
+
 def test_a_long_title_stays_on_the_map_with_its_run_count() -> None:
     """At 0.6 of the letters' height a character, the common width of a sans serif."""
     long = "a board whose description is as long as a whole line of text may ever be " * 2
