@@ -71,6 +71,7 @@ class FileRole(StrEnum):
     CHANGES = "changes"
     CHANGES_PAPER = "changes-paper"
     LISTS = "lists"
+    LISTS_WORKBOOK = "lists-workbook"
     SORTING = "sorting"
     SORTING_PLAN = "sorting-plan"
     PART_LABELS = "part-labels"

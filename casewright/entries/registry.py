@@ -13,6 +13,7 @@ from casewright.entries import tables
 from casewright.entries.built import Built
 from casewright.entries.engineering_entries import ENGINEERING
 from casewright.entries.entry import Entry, Form, Left, left_by, table
+from casewright.entries.list_books import lists_workbook
 from casewright.entries.shop_entries import SHOP
 from casewright.entries.site_entries import SITE
 from casewright.entries.summary import summary
@@ -33,6 +34,16 @@ ENTRIES: tuple[Entry, ...] = (
     ),
     *SHOP,
     *SITE,
+    Entry(
+        path="shop/lists.xlsx",
+        role=FileRole.LISTS_WORKBOOK,
+        form=Form.TABLE,
+        title="lists as a workbook",
+        readers="shop, store, estimator",
+        holds="cut list, cleats and angles with their holes, pieces, places, hardware, kits,"
+        " purchase and offcuts, a sheet each, in millimetres and as people read them",
+        render=lists_workbook,  # after the lists that it holds
+    ),
     *ENGINEERING,
     Entry(
         path="summary.html",
