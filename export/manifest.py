@@ -74,6 +74,8 @@ class FileRole(StrEnum):
     BAR_LABELS = "bar-labels"
     BOX_LABELS = "box-labels"
     LABEL_LIST = "label-list"
+    RECUT = "recut"
+    RECUT_PAPER = "recut-paper"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
