@@ -14,6 +14,7 @@ from casewright.command_line.nest import nest
 from casewright.command_line.new import new
 from casewright.command_line.openings import openings
 from casewright.command_line.panels import panels
+from casewright.command_line.recut import recut
 from casewright.command_line.schema import schema
 from casewright.command_line.told_plainly import told_plainly
 from casewright.own_packages import not_ours
@@ -29,7 +30,7 @@ app = typer.Typer(
 )
 
 # As --help lists them.
-_COMMANDS = (build, check, compare, kit, openings, nest, bars, panels, schema, new)
+_COMMANDS = (build, check, compare, recut, kit, openings, nest, bars, panels, schema, new)
 for _command in _COMMANDS:
     app.command()(_command)
 
@@ -64,6 +65,7 @@ def before_each_command(context: typer.Context) -> None:
         "bars",
         "panels",
         "compare",
+        "recut",
     }:
         from casewright.terminal.terminal_text import tell_errors
 

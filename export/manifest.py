@@ -82,6 +82,8 @@ class FileRole(StrEnum):
     PURCHASE_PAPER = "purchase-paper"
     ESTIMATE = "estimate"
     ESTIMATE_PAPER = "estimate-paper"
+    RECUT = "recut"
+    RECUT_PAPER = "recut-paper"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,9 +23,25 @@ def read_issue(folder: Path, option: str) -> Issue:
     try:
         return issue_of(_files(folder))
     except (NotIssued, OSError, DxfFailure, ValueError) as problem:
-        reason = problem.strerror if isinstance(problem, OSError) and problem.strerror else problem
-        fault = OptionFault(option=option, found=f"{folder}: {reason}", allowed=_ALLOWED)
-        raise OptionErrors((fault,)) from None
+        raise _refused(folder, option, problem) from None
+
+
+def read_written(folder: Path, option: str) -> dict[str, bytes]:
+    """Return the tables and DXF files of an output folder by path; `option` is what a fault names.
+
+    Raises:
+        OptionErrors: it is no output of a build, or one of its files was edited since.
+    """
+    try:
+        return _files(folder)
+    except (NotIssued, OSError) as problem:
+        raise _refused(folder, option, problem) from None
+
+
+def _refused(folder: Path, option: str, problem: Exception) -> OptionErrors:
+    reason = problem.strerror if isinstance(problem, OSError) and problem.strerror else problem
+    fault = OptionFault(option=option, found=f"{folder}: {reason}", allowed=_ALLOWED)
+    return OptionErrors((fault,))
 
 
 def _files(folder: Path) -> dict[str, bytes]:

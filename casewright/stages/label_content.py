@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from casewright.job import Job
 from casewright.stages.allotment_stage import CutSheet, cut_sheets, places_of
 from casewright.stages.label_pictures import bands_words, part_pictures, top_of
+from casewright.stages.label_record import record_text
 from casewright.stages.nest_stage import Nest
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import SheetFile, ShopFiles, nest_folder
@@ -27,9 +28,6 @@ from parametric.lists.face_up import FaceUp
 from parametric.lists.operations import Operation, operations
 from parametric.lists.piece_catalogue import PieceCatalogue, SetKey
 from parametric.stock.lengths import Units, show_length
-
-LONGEST_JOB = 60
-"""Letters of a job's name in a square code: with more it would be too fine for a small label."""
 
 _GOOD_FACE = {"up": "good face up", "down": "good face down", "both": "both faces good", "none": ""}
 _LYING = {FaceUp.FRONT: "good face up", FaceUp.BACK: "good face down", FaceUp.EITHER: ""}
@@ -106,12 +104,31 @@ def box_labels(site: SiteWork) -> Iterator[Label]:
         )
 
 
-def record_text(words: Iterable[str], revision: str, job: str) -> str:
-    """Return what a square code says: the job's name stands last, up to the end, since it may hold
-    whatever stands between the others.
+def recut_labels(
+    job: Job, shop: ShopFiles, parts: Iterable[Part], cut: Iterable[tuple[CutSheet, SheetFile]]
+) -> Iterator[Label]:
+    """Yield the labels of parts that are cut again, with their sheets, in the order of work: which
+    room they are for is not known, so that they say which units they serve.
     """
-    name = job if len(job) <= LONGEST_JOB else f"{job[: LONGEST_JOB - 1]}…"
-    return "; ".join((*words, f"revision {revision}", f"job {name}"))
+    by_number = {part.number: part for part in parts}
+    work = _Work(
+        job=job.name,
+        revision=shop.revision,
+        units=job.units,
+        parts={number: _part_label(part, job.units) for number, part in by_number.items()},
+        pictures=part_pictures(shop, by_number.values()),
+        uses={},
+    )
+    for sheet, file in cut:
+        for label in _sheet_labels(work, sheet, file):
+            if label.kind is LabelKind.PART:
+                notes = ", ".join(filter(None, ("cut again", label.notes)))
+                units = "; ".join(by_number[label.number].units)
+                yield replace(label, unit=units, notes=notes)
+            elif label.kind is LabelKind.SHEET:
+                yield replace(label, number=file.entry.stock)
+            else:
+                yield label
 
 
 def _part_label(part: Part, units: Units) -> Label:

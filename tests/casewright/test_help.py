@@ -39,6 +39,14 @@ USAGE: dict[str, tuple[list[str], set[str]]] = {
     ),
     "panels": (["TABLE", "MATERIALS..."], {"--machine", "--effort"} | FOLDER),
     "compare": (["OLD", "NEW"], {"--cut"} | FOLDER),
+    "recut": (
+        ["JOB", "PART..."],
+        {
+            *("--code", "--offcuts", "--offcuts-only", "--offcut-trim", "--reason", "--date"),
+            *("--build", "--despite-failures", "--fresh"),
+        }
+        | FOLDER,
+    ),
     "schema": ([], set()),
     "new": (["FOLDER"], {"--units"}),
 }
@@ -56,6 +64,13 @@ VALUES = {
     "bars": {"--column": "NAME=HEADER", "--spare": "PERCENT"},
     "panels": {"--machine": "ROUTER"},
     "compare": {"--cut": "LIST"},
+    "recut": {
+        "--code": "TEXT",
+        "--offcuts": "LIST",
+        "--offcut-trim": "LENGTH",
+        "--reason": "TEXT",
+        "--date": "DAY",
+    },
 }
 
 

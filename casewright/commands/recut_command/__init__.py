@@ -1,0 +1,1 @@
+"""The command that cuts single parts of a job again, on the offcuts at hand."""
