@@ -8,20 +8,22 @@ from urllib.parse import quote
 from export.markup_text import in_markup
 from export.summary.markup import section, subheading
 
-_WHOSE = {"shop": "For the shop", "site": "For the site", "engineering": "For the engineer"}
+# In the order of the work; papers of any other folder come last.
+_WHOSE = {"engineering": "For the engineer", "shop": "For the shop", "site": "For the site"}
 
 
 def papers_section(papers: Iterable[str]) -> str:
     """Return links to the papers; nothing if there are none."""
-    folders: dict[str, list[str]] = {}
+    folders: dict[str, list[str]] = {folder: [] for folder in _WHOSE}
     for path in papers:
         folders.setdefault(path.partition("/")[0] if "/" in path else "", []).append(path)
-    if not folders:
+    if not any(folders.values()):
         return ""
     markup = (
         f"{subheading(_WHOSE.get(folder, folder or 'For everyone'))}"
         f'<ul class="papers">\n{"".join(_link(path) for path in paths)}</ul>\n'
         for folder, paths in folders.items()
+        if paths
     )
     return section("papers", "Papers", markup)
 
