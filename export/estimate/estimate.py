@@ -19,6 +19,9 @@ from export.estimate.sheet_use import SheetUse
 SHARE_DECIMALS = 6
 """Shares of sets are told to the millionth."""
 
+NEVER_COUNTED = "never counted: tax, travel, drawing, glue of the shop"
+"""What no job's figures hold."""
+
 
 class Section(StrEnum):
     """What costs are for."""

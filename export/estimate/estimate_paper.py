@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from export.estimate.estimate import HOURS, Estimate, Line, Section
+from export.estimate.estimate import HOURS, NEVER_COUNTED, Estimate, Line, Section
 from export.estimate.money import total
 from export.estimate.rates import RateName
 from export.papers.blocks import Block, Head, Named, Page, Paragraph, Share, Table, Ticked
@@ -24,9 +24,9 @@ _SHARED = (
 )
 _AREAS = (
     "Yield counts parts without notches and openings, which are scrap; kerf is half a gap around"
-    " each part. Offcuts are worth what they cost as sheets; that is not taken off. What could be"
-    " saved at most is what sheets cost above the least number that is possible in this mix of"
-    " sizes."
+    " each part. Offcuts are worth what they cost as sheets; that is not taken off. Of: sheets"
+    " of the material in all its stock; least: the least number that is possible in this mix of"
+    " sizes. What any other nest could save at most stands at the first stock of a material."
 )
 
 
@@ -39,7 +39,7 @@ def estimate_source(estimate: Estimate, paper: Paper) -> Source:
                 below=f"{estimate.rooms} rooms; amounts in {estimate.currency}, without tax",
             ),
             _sums(estimate),
-            Ticked(title="Not in these figures", items=estimate.missing),
+            Ticked(title="Not in these figures", items=(*estimate.missing, NEVER_COUNTED)),
             *_sets(estimate),
             *_sheets(estimate),
         )
@@ -110,24 +110,25 @@ def _sheets(estimate: Estimate) -> Iterator[Block]:
         (
             use.name,
             str(use.row.sheets),
+            str(use.row.material_sheets),
             str(use.row.least_in_mix),
             *(
                 f"{100 * area / use.sheet_m2:.1f} %"
                 for area in (use.parts_m2, use.trim_m2, use.kerf_m2, use.offcuts_m2, use.scrap_m2)
             ),
             money(use.offcut_value),
-            money(use.could_save),
+            "" if use.could_save is None else money(use.could_save),
         )
         for use in estimate.uses
     )
     table = Table(
         heads=(
-            *("stock", "sheets", "least", "yield", "trim", "kerf", "offcuts", "scrap"),
+            *("stock", "sheets", "of", "least", "yield", "trim", "kerf", "offcuts", "scrap"),
             *("offcuts worth", "could save"),
         ),
-        widths=(Share(), *[None] * 9),
+        widths=(Share(), *[None] * 10),
         rows=rows,
-        right=tuple(range(1, 10)),
+        right=tuple(range(1, 11)),
         small=True,
     )
     if rows:

@@ -21,7 +21,8 @@ class SheetUse:
 
     Parts count as in `shop/yield.csv`, without notches and openings, which are scrap. Kerf is half
     a gap around each part. Offcuts kept are valued at the price of their sheet, area for area; the
-    estimate does not count that value.
+    estimate does not count that value. `could_save` is what any other nest of the material could
+    save at most, in money; it stands at the first of its stocks, None at the others.
     """
 
     row: YieldRow
@@ -30,6 +31,7 @@ class SheetUse:
     trim_m2: Decimal
     kerf_m2: Decimal
     offcuts_m2: Decimal
+    could_save: Decimal | None
 
     @property
     def name(self) -> str:
@@ -48,14 +50,6 @@ class SheetUse:
         price = as_written(self.row.stock.price) * self.row.sheets
         return cents(price * self.offcuts_m2 / self.sheet_m2)
 
-    @property
-    def could_save(self) -> Decimal:
-        """What any other nest could save at most, in money: sheets above the least number that is
-        possible with the sizes in this proportion, at this price.
-        """
-        above = max(0, self.row.material_sheets - self.row.least_in_mix)
-        return cents(as_written(self.row.stock.price) * min(above, self.row.sheets))
-
 
 def nest_name(material: str, face_up: FaceUp) -> str:
     """Return a material, with the face that lies up where that counts."""
@@ -72,7 +66,7 @@ def sheet_uses(nests: Iterable[MaterialNest], reusable: Reusable) -> tuple[Sheet
 
 
 def _uses(nest: MaterialNest, reusable: Reusable) -> Iterator[SheetUse]:
-    for row in yield_rows((nest,)):
+    for number, row in enumerate(yield_rows((nest,))):
         layouts = [each for each in nest.solution.layouts if each.stock == row.stock.key]
         yield SheetUse(
             row=row,
@@ -87,6 +81,7 @@ def _uses(nest: MaterialNest, reusable: Reusable) -> Iterator[SheetUse]:
                     for offcut in offcuts(nest.instance, each, reusable)
                 )
             ),
+            could_save=None if number else cents(as_written(nest.solution.could_save)),
         )
 
 

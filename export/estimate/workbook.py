@@ -14,7 +14,7 @@ from xlsxwriter.chart import Chart
 from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
-from export.estimate.estimate import HOURS, Estimate, Line, Section
+from export.estimate.estimate import HOURS, NEVER_COUNTED, Estimate, Line, Section
 from export.estimate.money import as_written, total
 from export.estimate.rates import RateName
 from export.visible_text import spelled
@@ -179,9 +179,9 @@ def _summary(
         _put(sheet, row - 1, 0, name, book.strong)
         _formula(sheet, row - 1, 1, formula, book.strong, value)
     _put(sheet, costs + 4, 0, "Not in these figures", book.title)
-    for row, words in enumerate(estimate.missing or ("nothing that the tool knows of",)):
+    for row, words in enumerate((*estimate.missing, NEVER_COUNTED)):
         _put(sheet, costs + 5 + row, 0, words, book.plain)
-    at = costs + 7 + max(1, len(estimate.missing))
+    at = costs + 8 + len(estimate.missing)
     sheet.insert_chart(at, 0, _costs_chart(book, estimate, first, costs))
     return costs
 
@@ -205,6 +205,7 @@ def _sheets(book: _Book, estimate: Estimate) -> None:
     heads = (
         "stock",
         "sheets",
+        "of",
         "least in this mix",
         "bound",
         "sheets m2",
@@ -218,20 +219,21 @@ def _sheets(book: _Book, estimate: Estimate) -> None:
         "could save at most",
         "bound rests on",
     )
-    sheet = book.sheet(SHEETS, (40, 8, 10, 8, *[11] * 6, 9, 12, 12, 30), heads)
+    sheet = book.sheet(SHEETS, (40, 8, 8, 10, 8, *[11] * 6, 9, 12, 12, 30), heads)
     for row, use in enumerate(estimate.uses, start=2):
         at, of = row - 1, use.row
         _put(sheet, at, 0, use.name, book.plain)
-        for column, number in enumerate((of.sheets, of.least_in_mix, of.material_lower_bound), 1):
+        counts = (of.sheets, of.material_sheets, of.least_in_mix, of.material_lower_bound)
+        for column, number in enumerate(counts, start=1):
             _put(sheet, at, column, number, book.plain)
         areas = (use.sheet_m2, use.parts_m2, use.trim_m2, use.kerf_m2, use.offcuts_m2)
-        for column, area in enumerate(areas, start=4):
+        for column, area in enumerate(areas, start=5):
             _put(sheet, at, column, area, book.plain)
-        _formula(sheet, at, 9, f"=E{row}-SUM(F{row}:I{row})", book.plain, use.scrap_m2)
-        _formula(sheet, at, 10, f"=F{row}/E{row}", book.share, use.parts_m2 / use.sheet_m2)
-        _put(sheet, at, 11, use.offcut_value, book.money)
-        _put(sheet, at, 12, use.could_save, book.money)
-        _put(sheet, at, 13, of.bound_kind, book.text)
+        _formula(sheet, at, 10, f"=F{row}-SUM(G{row}:J{row})", book.plain, use.scrap_m2)
+        _formula(sheet, at, 11, f"=G{row}/F{row}", book.share, use.parts_m2 / use.sheet_m2)
+        _put(sheet, at, 12, use.offcut_value, book.money)
+        _put(sheet, at, 13, use.could_save, book.money)
+        _put(sheet, at, 14, of.bound_kind, book.text)
     if estimate.uses:
         last = len(estimate.uses)
         sheet.insert_chart(last + 2, 0, _sheets_chart(book, last))
@@ -239,7 +241,7 @@ def _sheets(book: _Book, estimate: Estimate) -> None:
 
 def _sheets_chart(book: _Book, last: int) -> Chart:
     chart = book.book.add_chart({"type": "bar", "subtype": "percent_stacked"})
-    for column in range(5, 10):
+    for column in range(6, 11):
         chart.add_series(
             {
                 "name": [SHEETS, 0, column],

@@ -59,6 +59,7 @@ def test_sheets_areas_and_bounds_are_those_of_the_yield(out: Path) -> None:
         spent = sum(number(use, f"{part} m2") for part in ("trim", "kerf", "offcuts kept", "scrap"))
         assert spent == pytest.approx(number(use, "sheets m2") - number(use, "parts m2"), abs=1e-9)
         assert number(use, "scrap m2") > 0
+        assert number(use, "of") == int(row["material_sheets"])
         assert number(board, "amount") == float(row["cost"])
 
 
