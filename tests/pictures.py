@@ -39,6 +39,11 @@ def main() -> None:
         png(dxf_svg(fullest), PICTURES / "sheet.png", 1100)
         handed = out / "shop" / "parts" / "P003.dxf"
         png(dxf_svg(handed), PICTURES / "part.png", 900)
+        shop = out / "shop"
+        page_png(shop / "operator-oak-one-face.pdf", "Sheet 1 of", PICTURES / "operator.png")
+        page_png(shop / "labels" / "oak-one-face.pdf", "run 1 of", PICTURES / "labels.png")
+        drawings = out / "engineering" / "part-drawings.pdf"
+        page_png(drawings, "P003 bench side panel", PICTURES / "drawing.png")
         site = out / "site"
         page_png(
             site / "install-queen-left.pdf",

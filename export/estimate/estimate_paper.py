@@ -32,11 +32,12 @@ _AREAS = (
 
 def estimate_source(estimate: Estimate, paper: Paper) -> Source:
     """Return the pages: sums and what is missing, rooms, sheets, then every line."""
+    rooms = "1 room" if estimate.rooms == 1 else f"{estimate.rooms} rooms"
     first = Page(
         blocks=(
             Head(
                 title="Estimate",
-                below=f"{estimate.rooms} rooms; amounts in {estimate.currency}, without tax",
+                below=f"{rooms}; amounts in {estimate.currency}, without tax",
             ),
             _sums(estimate),
             Ticked(title="Not in these figures", items=(*estimate.missing, NEVER_COUNTED)),
