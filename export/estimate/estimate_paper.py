@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from export.estimate.estimate import HOURS, NEVER_COUNTED, Estimate, Line, Section
-from export.estimate.money import total
+from export.estimate.money import as_written, shown_price, total
 from export.estimate.rates import RateName
 from export.papers.blocks import Block, Head, Named, Page, Paragraph, Share, Table, Ticked
 from export.papers.page_format import page_format
@@ -79,7 +79,7 @@ def _rate(estimate: Estimate, section: Section) -> str:
     if rate is None:
         return "no rate"
     hours = total(line.quantity for line in estimate.lines if line.section is section)
-    return f"{hours:,.1f} hours at {rate:.2f}"
+    return f"{hours:,.1f} hours at {shown_price(as_written(rate))}"
 
 
 def _percent(percent: float | None) -> str:
@@ -155,7 +155,7 @@ def _row(line: Line) -> tuple[str, ...]:
         f"{line.what} ({line.note})" if line.note else line.what,
         f"{line.quantity:f}",
         line.unit,
-        missing if line.rate is None else money(line.rate),
+        missing if line.rate is None else shown_price(line.rate),
         "" if line.rate is None else money(line.amount),
         line.paper,
     )

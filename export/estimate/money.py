@@ -33,6 +33,15 @@ def cents(value: Decimal) -> Decimal:
     return value.quantize(CENT, ROUND_HALF_UP)
 
 
+def shown_price(price: Decimal) -> str:
+    """Return a price with all its decimals, two at least.
+
+    >>> shown_price(Decimal("1204")), shown_price(Decimal("0.0125"))
+    ('1,204.00', '0.0125')
+    """
+    return f"{price:,.2f}" if price == cents(price) else f"{price:,f}"
+
+
 def total(amounts: Iterable[Decimal]) -> Decimal:
     """Return the sum of amounts, exactly; of none nothing."""
     return sum(amounts, NONE)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from export.estimate.money import total
+from export.estimate.money import shown_price, total
 from export.estimate.purchase import Kind, PurchaseLine
 from export.papers.blocks import Block, Head, Page, Paragraph, Share, Table, Ticked
 from export.papers.page_format import page_format
@@ -64,6 +64,6 @@ def _row(line: PurchaseLine) -> tuple[str, ...]:
         str(line.on_hand) if line.on_hand else "",
         str(line.packs),
         line.pack_unit,
-        "no price" if line.price is None else f"{line.price:,.2f}",
+        "no price" if line.price is None else shown_price(line.price),
         "" if line.cost is None else f"{line.cost:,.2f}",
     )

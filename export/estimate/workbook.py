@@ -20,7 +20,7 @@ from export.estimate.rates import RateName
 from export.visible_text import spelled
 
 _MADE = datetime(2000, 1, 1)  # the same job gives the same bytes
-_MONEY, _SHARE = "#,##0.00", "0.00%"
+_MONEY, _RATE, _SHARE = "#,##0.00", "#,##0.00##", "0.00%"
 _RATE_ROW = {name: row for row, name in enumerate(RateName, start=2)}
 _RATE_WORDS = {
     RateName.MACHINE_HOUR: "an hour of the router, its operator in",
@@ -40,8 +40,11 @@ class _Book:
         self.stream = io.BytesIO()
         self.book = Workbook(self.stream, {"in_memory": True})
         self.book.set_properties({"created": _MADE})
-        self.head = self.book.add_format({"bold": True, "bottom": 1, "text_wrap": True})
+        self.head = self.book.add_format(
+            {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"}
+        )
         self.money = self.book.add_format({"num_format": _MONEY})
+        self.rate = self.book.add_format({"num_format": _RATE})
         self.strong = self.book.add_format({"bold": True, "num_format": _MONEY})
         self.share = self.book.add_format({"num_format": _SHARE})
         self.title = self.book.add_format({"bold": True})
@@ -55,7 +58,7 @@ class _Book:
             sheet.set_column(column, column, width)
         _texts(sheet, 0, heads, self.head)
         if heads:
-            sheet.set_row(0, 32)  # two lines
+            sheet.set_row(0, 48)  # three lines
             sheet.freeze_panes(1, 0)
         sheet.set_landscape()
         sheet.fit_to_pages(1, 0)
@@ -101,7 +104,7 @@ def _rates(book: _Book, estimate: Estimate) -> None:
         value: float | None = getattr(estimate.rates, name)
         rate = None if value is None else as_written(value)
         _put(sheet, row - 1, 0, name.replace("_", " "), book.plain)
-        _put(sheet, row - 1, 1, rate, book.money)
+        _put(sheet, row - 1, 1, rate, book.rate)
         _put(sheet, row - 1, 2, _RATE_WORDS[name], book.text)
         _put(sheet, row - 1, 3, "no rate" if rate is None else None, book.text)
 
@@ -130,9 +133,9 @@ def _line(book: _Book, sheet: Worksheet, row: int, line: Line) -> None:
     _put(sheet, at, 3, line.unit, book.text)
     if line.section in HOURS:
         cell = f"{RATES}!$B${_RATE_ROW[HOURS[line.section]]}"
-        _formula(sheet, at, 4, f"={cell}", book.money, line.rate or Decimal(0))
+        _formula(sheet, at, 4, f"={cell}", book.rate, line.rate or Decimal(0))
     else:
-        _put(sheet, at, 4, line.rate, book.money)
+        _put(sheet, at, 4, line.rate, book.rate)
     _formula(sheet, at, 5, f"=ROUND(C{row}*E{row},2)", book.money, line.amount)
     _put(sheet, at, 6, line.paper, book.text)
     unpriced = "no price" if line.section not in HOURS else "no rate"
@@ -260,7 +263,7 @@ def _sets(book: _Book, estimate: Estimate, costs_row: int) -> None:
     sections = tuple(Section)
     heads = ("set and hand", "rooms", *(f"share of {s}" for s in sections), *sections)
     heads = (*heads, "costs", "price of a room")
-    widths = (30, 8, *[11] * len(sections), *[13] * len(sections), 14, 14)
+    widths = (30, 8, *[14] * len(sections), *[13] * len(sections), 14, 14)
     sheet = book.sheet(SETS, widths, heads)
     first_share, first_cost = 2, 2 + len(sections)
     costs, price = first_cost + len(sections), f"{SUMMARY}!$B${costs_row + 3}"

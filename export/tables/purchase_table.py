@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
+from export.estimate.money import shown_price
 from export.estimate.purchase import PurchaseLine
 from export.tables.csv_cell import Figure
 from export.tables.csv_text import csv_text
@@ -47,7 +48,7 @@ def _cells(line: PurchaseLine) -> tuple[object, ...]:
         _figure(line.pack),
         line.packs,
         line.pack_unit,
-        "" if line.price is None else Figure(f"{line.price:.2f}"),
+        "" if line.price is None else Figure(shown_price(line.price).replace(",", "")),
         "" if cost is None else Figure(f"{cost:.2f}"),
         line.paper,
         line.missed or line.note,

@@ -129,7 +129,7 @@ def test_a_wall_of_its_own_may_take_the_same_screw_in_another_fixing(folder: Job
 
 
 def test_an_anchor_may_be_brought_by_somebody_else(folder: JobFolder) -> None:
-    folder.replace(FILE, "\nconstruction:", "\nkit: {not_supplied: [plug]}\nconstruction:")
+    folder.replace(FILE, "\n  bought:", "\n  not_supplied: [plug]\n  bought:")
     assert read_job(folder.path(FILE)).supplies.not_supplied == ("plug",)
     folder.replace(FILE, "not_supplied: [plug]", "not_supplied: [plugg]")
     fault = folder.fault(KEEPER)
@@ -169,7 +169,7 @@ def test_a_wall_may_take_other_screws_than_the_rest(tmp_path: Path) -> None:
     assert screws["bench/head wall rail"] == {"6-0x80-washer"}
     worked = machining(placed.assembly, job.routing).features["bench/side wall rail"]
     assert 6.6 in {hole.diameter_mm for hole in worked if isinstance(hole, Hole)}
-    folder.replace(FILE, "\nconstruction:", "\nkit: {not_supplied: [m6-60]}\nconstruction:")
+    folder.replace(FILE, "\n  bought:", "\n  not_supplied: [m6-60]\n  bought:")
     assert read_job(folder.path(FILE)).supplies.not_supplied == ("m6-60",)
 
 

@@ -148,7 +148,7 @@ def test_a_set_that_no_room_has():
 
 
 def test_an_article_that_the_job_does_not_have_is_located(tmp_path: Path):
-    job = copied(tmp_path, ("construction:", "kit:\n  not_supplied: [adhesve]\nconstruction:"))
+    job = copied(tmp_path, ("  bought:", "  not_supplied: [adhesve]\n  bought:"))
     done = run("kit", job)
     assert done.returncode == 2
     assert "kit.not_supplied" in done.stderr
@@ -159,8 +159,8 @@ def test_what_is_not_supplied_is_marked(tmp_path: Path):
     job = copied(
         tmp_path,
         (
-            "construction:",
-            "kit:\n  not_supplied: [adhesive]\n  spare_screws_percent: 0\nconstruction:",
+            "  bought:",
+            "  not_supplied: [adhesive]\n  spare_screws_percent: 0\n  bought:",
         ),
     )
     done = run("kit", job)

@@ -1,6 +1,7 @@
 """The purchase list, counted again from the tables that it says its needs come from."""
 
 import csv
+import io
 import math
 from decimal import Decimal
 from pathlib import Path
@@ -11,6 +12,7 @@ import pytest
 from casewright import Session
 from casewright.errors import InputErrors
 from export.estimate.purchase import Kind, PurchaseLine
+from export.tables.purchase_table import purchase_csv
 from parametric.stock.buying import Buying, Shelf, long_buying, packed_buying
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.intake_folder import KEEPER, JobFolder
@@ -117,6 +119,8 @@ def test_packs_are_whole_and_what_is_on_hand_is_not_bought() -> None:
     assert line(missed="somebody else brings it").packs == 0
     assert line().cost == Decimal("13.07")  # 13.065, halves up
     assert line(price=None).cost is None
+    (row,) = csv.DictReader(io.StringIO(purchase_csv([line()])))
+    assert (row["price"], row["cost"]) == ("4.355", "13.07")  # no decimal is lost
 
 
 def test_a_screw_and_a_cap_of_one_name_have_their_own_packs() -> None:
