@@ -41,7 +41,7 @@ def main() -> None:
         png(dxf_svg(handed), PICTURES / "part.png", 900)
         shop = out / "shop"
         page_png(shop / "operator-oak-one-face.pdf", "Sheet 1 of", PICTURES / "operator.png")
-        page_png(shop / "labels" / "oak-one-face.pdf", "run 1 of", PICTURES / "labels.png")
+        page_png(shop / "labels" / "oak-one-face.pdf", "run 1 of", PICTURES / "labels.png", 0)
         drawings = out / "engineering" / "part-drawings.pdf"
         page_png(drawings, "P003 bench side panel", PICTURES / "drawing.png")
         site = out / "site"
@@ -64,10 +64,12 @@ def words_of(page: pypdfium2.PdfPage) -> str:
     return " ".join(page.get_textpage().get_text_range().split())
 
 
-def page_png(path: Path, title: str, picture: Path) -> None:
-    """Write the last page of a PDF that has the title as PNG, its lower white left out."""
+def page_png(path: Path, title: str, picture: Path, at: int = -1) -> None:
+    """Write a page of a PDF that has the title as PNG, the last one of these if it is not said
+    which, its lower white left out.
+    """
     pages = [page for page in pypdfium2.PdfDocument(path) if title in words_of(page)]
-    drawn = pages[-1].render(scale=1.6).to_pil()
+    drawn = pages[at].render(scale=1.6).to_pil()
     ink = ImageOps.invert(drawn.convert("L")).crop((0, 0, drawn.width, drawn.height * 9 // 10))
     box = ink.getbbox() or (0, 0, drawn.width, drawn.height)
     drawn.crop((0, 0, drawn.width, box[3] + box[1])).convert("L").save(picture, optimize=True)
