@@ -2,14 +2,13 @@
 
 import csv
 import io
-import itertools
 from collections import Counter
 from pathlib import Path
 
 import pypdfium2
 import pytest
 
-from tests.casewright.test_site_papers import text_boxes, text_of
+from tests.pdf_pages import assert_texts_apart, text_of
 
 
 def table(out: Path, name: str) -> list[dict[str, str]]:
@@ -36,14 +35,7 @@ def test_each_piece_has_a_page_with_its_parts(out: Path) -> None:
 
 def test_no_text_lies_on_another(out: Path) -> None:
     for page in pypdfium2.PdfDocument(out / "shop" / "assembly.pdf"):
-        width, height = page.get_size()
-        boxes = text_boxes(page)
-        for box in boxes:
-            assert box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
-        for a, b in itertools.combinations(boxes, 2):
-            across = min(a[2], b[2]) - max(a[0], b[0])
-            upwards = min(a[3], b[3]) - max(a[1], b[1])
-            assert across <= 0.5 or upwards <= 0.5, (a, b)
+        assert_texts_apart(page)
 
 
 def test_pieces_use_the_parts_of_the_cut_lists(out: Path) -> None:

@@ -21,7 +21,7 @@ from parametric.lists.cut_list import BarHole, BarPart, PartHand
 from parametric.lists.mirrored_bars import mirrored_bars
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
-from tests.casewright.test_site_papers import text_boxes, text_of
+from tests.pdf_pages import assert_texts_apart, text_of
 
 
 def hole(at: float, across: float, face: str = WIDE_FACE, diameter: float = 4.5) -> BarHole:
@@ -161,14 +161,7 @@ def test_no_text_lies_on_another_or_off_the_page(paper: Paper, name: str) -> Non
     made = pdf_bytes(drilling_source(book, paper))
     assert made == pdf_bytes(drilling_source(book, paper))
     for page in pypdfium2.PdfDocument(made):
-        width, height = page.get_size()
-        boxes = text_boxes(page)
-        for box in boxes:
-            assert box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
-        for a, b in itertools.combinations(boxes, 2):
-            across = min(a[2], b[2]) - max(a[0], b[0])
-            upwards = min(a[3], b[3]) - max(a[1], b[1])
-            assert across <= 0.5 or upwards <= 0.5, (a, b)
+        assert_texts_apart(page)
 
 
 def test_a_bar_without_a_section_is_no_drawing() -> None:

@@ -2,7 +2,6 @@
 
 import csv
 import io
-import itertools
 import json
 import math
 import re
@@ -21,7 +20,7 @@ from export.shop.shown_time import shown_hours, shown_minutes
 from export.svg.tick_grid import tick_grid
 from parametric.stock.lengths import Units, show_closely, show_way
 from tests.casewright.intake_folder import KEEPER, JobFolder
-from tests.casewright.test_site_papers import text_boxes, text_of
+from tests.pdf_pages import assert_texts_apart, text_of
 
 LETTER_POINTS, A4_POINTS = (612.0, 792.0), (595.3, 841.9)
 LONG = "W" * 60
@@ -164,15 +163,7 @@ def test_layers_have_the_bit_of_the_table(files: dict[str, bytes]) -> None:
 def test_no_text_lies_on_another_or_off_the_page(files: dict[str, bytes]) -> None:
     for pages in packs(files).values():
         for page in pages:
-            width, height = page.get_size()
-            boxes = text_boxes(page)
-            assert len(boxes) > 5
-            for box in boxes:
-                assert box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
-            for a, b in itertools.combinations(boxes, 2):
-                across = min(a[2], b[2]) - max(a[0], b[0])
-                upwards = min(a[3], b[3]) - max(a[1], b[1])
-                assert across <= 0.5 or upwards <= 0.5, (a, b)
+            assert assert_texts_apart(page) > 5
 
 
 def test_maps_lie_on_their_side_and_each_is_one_page(files: dict[str, bytes]) -> None:

@@ -22,9 +22,9 @@ from tests.casewright.dxf_to_solid import (
     part_files,
 )
 from tests.casewright.step_names import solids_by_name
-from tests.casewright.test_site_papers import text_boxes, text_of
 from tests.drawn_marks import collisions
 from tests.drawn_part import Loop, MadeAgain, area, made_again
+from tests.pdf_pages import assert_texts_apart, text_of
 
 DEMOS = ("ship", "centre", "keeper", "station")
 OFF_MM = {"mm": 0.05, "inch": 0.0127}
@@ -203,11 +203,4 @@ def test_each_part_has_a_page_that_says_what_the_cut_list_says(out: Path) -> Non
 
 def test_no_text_of_a_page_lies_on_another(out: Path) -> None:
     for page in pypdfium2.PdfDocument(out / "engineering" / "part-drawings.pdf"):
-        width, height = page.get_size()
-        boxes = text_boxes(page)
-        for box in boxes:
-            assert box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
-        for a, b in itertools.combinations(boxes, 2):
-            across = min(a[2], b[2]) - max(a[0], b[0])
-            upwards = min(a[3], b[3]) - max(a[1], b[1])
-            assert across <= 0.5 or upwards <= 0.5, (a, b)
+        assert_texts_apart(page)

@@ -33,7 +33,7 @@ from parametric.stock.lengths import Units
 from parametric.stock.materials import Grain
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.test_cli import copied, run
-from tests.casewright.test_site_papers import text_of
+from tests.pdf_pages import text_of
 
 TICK_MM = 1 / 1600
 QUICK = NestSettings(effort=Effort.QUICK)

@@ -18,7 +18,7 @@ from parametric.joints.joints import FixedToWall, Screwed, made_in
 from parametric.joints.machining import Machining, machining
 from parametric.stock.made_in import MadeIn
 from tests.casewright.build_fixtures import CONFIGS
-from tests.casewright.test_site_papers import text_of
+from tests.pdf_pages import text_of
 
 MOST = 60
 DEMO_OF = {

@@ -1,7 +1,6 @@
 """The papers for the site, read back by another library (PDFium)."""
 
 import functools
-import itertools
 import json
 from collections import Counter
 from pathlib import PurePosixPath
@@ -21,6 +20,7 @@ from parametric.pictures.scene import scenes_of
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper, paper_for
 from tests.casewright.site_example import CAUTION, fit, papers_of, room, site_set
+from tests.pdf_pages import assert_texts_apart, text_of
 from tests.square_codes import code_of, codes_in, modules_of
 
 ROOMS = (room("101", Hand.RIGHT), room("102", Hand.LEFT), room("103", Hand.LEFT))
@@ -52,15 +52,6 @@ def pictures(each: SiteSet) -> tuple[tuple[StepPicture, ...], ...]:
     return step_pictures(room_set, worked, each.steps, scenes, each.numbers, letters)
 
 
-def text_of(page: pypdfium2.PdfPage) -> str:
-    return " ".join(page.get_textpage().get_text_range().split())
-
-
-def text_boxes(page: pypdfium2.PdfPage) -> list[tuple[float, float, float, float]]:
-    text = page.get_textpage()
-    return [text.get_rect(index) for index in range(text.count_rects())]
-
-
 def test_every_set_and_hand_has_its_papers() -> None:
     assert sorted(papers(Units.MM)) == [
         "site/blocking-example-left.pdf",
@@ -88,15 +79,7 @@ def test_pages_have_the_size_of_their_paper_and_are_counted(units: Units) -> Non
 def test_no_text_lies_on_another_or_off_the_page(units: Units) -> None:
     for path in papers(units):
         for page in pages(units, PurePosixPath(path).stem):
-            width, height = page.get_size()
-            boxes = text_boxes(page)
-            assert len(boxes) > 5
-            for box in boxes:
-                assert box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
-            for a, b in itertools.combinations(boxes, 2):
-                across = min(a[2], b[2]) - max(a[0], b[0])
-                upwards = min(a[3], b[3]) - max(a[1], b[1])
-                assert across <= 0.5 or upwards <= 0.5, (path, a, b)
+            assert assert_texts_apart(page) > 5
 
 
 def test_papers_are_the_same_bytes_again() -> None:
