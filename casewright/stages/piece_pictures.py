@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
+from casewright.stages.bought_words import short_label
 from casewright.stages.site_pictures import by_number, driven_screws, longest, on_its_way
 from export.site.content import Callout, StepPicture
 from parametric.geometry.pose import cross, reverse
@@ -55,7 +56,7 @@ def piece_pictures(
                 threads=(*ways, *(screw.thread for screw in screws if screw.thread)),
                 screws=screws,
                 callouts=tuple(
-                    Callout(label=number, at=place)
+                    Callout(label=short_label(number), at=place)
                     for number, names in by_number(piece.names, numbers).items()
                     if (place := longest([l for name in names for l in of_part[name]])) is not None
                 ),

@@ -109,13 +109,19 @@ def _labelled(picture: StepPicture, heavy: Sequence[Line2], fit: Fit, page: Area
         yield _text(screw.label, place)
     middle = ((page[0] + page[2]) / 2, (page[1] + page[3]) / 2)
     for each in _joined(picture.callouts):
-        end = fit.at(each.at)
-        place = room.free(each.label, list(_around_it(end, middle)))
-        yield _leader(place, end, each.label)
-        yield _text(each.label, place)
+        end, label = fit.at(each.at), _within(each.label, page)
+        place = room.free(label, list(_around_it(end, middle)))
+        yield _leader(place, end, label)
+        yield _text(label, place)
     for name, at in picture.names:
-        end = fit.at(at)
-        yield _text(name, room.free(name, [end, *_around_it(end, middle)]))
+        end, label = fit.at(at), _within(name, page)
+        yield _text(label, room.free(label, [end, *_around_it(end, middle)]))
+
+
+def _within(label: str, page: Area) -> str:
+    """Return a label no wider than its picture: a longer one would find no room at any height."""
+    most = int((page[2] - page[0] - 2 * _CLEAR_MM) / CHARACTER_MM) - 1
+    return label if len(label) <= most else f"{label[: most - 1]}…"
 
 
 def _joined(callouts: Sequence[Callout]) -> list[Callout]:

@@ -136,3 +136,13 @@ def test_a_small_circle_stays_whole() -> None:
 def test_a_picture_with_more_labels_than_room_grows() -> None:
     crowded = picture(40, 20)
     assert len(texts(step_svg(crowded, "t", 60.0, 30.0))["A"]) == 40
+
+
+def test_a_label_wider_than_its_picture_is_cut_short() -> None:
+    """At no height would there be room for it, so that looking for one would never end."""
+    label = "Steel leg, 60 mm tube, 90 mm plate, for desks"
+    named = replace(picture(0, 0), callouts=(Callout(label=label, at=(0.0, 0.0)),))
+    (told,) = texts(step_svg(named, "t", 60.0, 40.0))
+    assert told.endswith("…") and label.startswith(told[:-1]) and len(told) > 20
+    (whole,) = texts(step_svg(named, "t", 180.0, 40.0))
+    assert whole == label
