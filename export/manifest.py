@@ -78,7 +78,7 @@ class FileRole(StrEnum):
     BAR_LABELS = "bar-labels"
     BOX_LABELS = "box-labels"
     LABEL_LIST = "label-list"
-    PURCHASE = "purchase-list"
+    PURCHASE = "purchase"
     PURCHASE_PAPER = "purchase-paper"
     ESTIMATE = "estimate"
     ESTIMATE_PAPER = "estimate-paper"

@@ -93,16 +93,15 @@ def set_parts(sets: SetsOfJob, pieces: PieceCatalogue) -> dict[SetKey, tuple[Set
 
 def _parts(sets: SetsOfJob, pieces: PieceCatalogue, each: ModelledSet) -> Iterator[SetPart]:
     key = each.used.sizes.name, each.used.hand
-    marks, numbers = pieces.marks(key), part_numbers(sets, each.model)
+    joined_to, numbers = pieces.joined_to(key), part_numbers(sets, each.model)
     made = {use.board for use in sets.cut_list.uses if (use.set_name, use.hand) == key}
     made |= {name for *of, name in sets.bar_numbers if tuple(of) == key}
     for piece in delivered(each.model.room_set.assembly):
-        joined = len(piece.parts) > 1
         for part in piece.parts:
             if part.name in made:
                 yield SetPart(
                     name=part.name,
                     number=numbers[part.name],
                     unit=part.unit,
-                    piece=marks[piece.main.name] if joined else "",
+                    piece=joined_to.get(part.name, ""),
                 )

@@ -43,9 +43,8 @@ def part_places(sets: SetsOfJob, pieces: PieceCatalogue) -> Iterator[PartPlace]:
     """Yield where each part of each set goes; `pieces` are those of the sets."""
     for each in sets.sets:
         name, hand = each.used.sizes.name, each.used.hand
-        numbers, marks = part_numbers(sets, each.model), pieces.marks((name, hand))
+        numbers, joined_to = part_numbers(sets, each.model), pieces.joined_to((name, hand))
         for piece in delivered(each.model.room_set.assembly):
-            mark = marks[piece.main.name]
             for part in piece.parts:
                 unit, _, own = part.name.rpartition("/")
                 yield PartPlace(
@@ -55,5 +54,5 @@ def part_places(sets: SetsOfJob, pieces: PieceCatalogue) -> Iterator[PartPlace]:
                     unit=unit,
                     name=own,
                     number=numbers[part.name],
-                    piece=mark if len(piece.parts) > 1 else "",
+                    piece=joined_to.get(part.name, ""),
                 )

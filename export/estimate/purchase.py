@@ -180,10 +180,10 @@ def _bands(demand: Demand) -> Iterator[PurchaseLine]:
 
 
 def _bars(demand: Demand) -> Iterator[PurchaseLine]:
-    cut = {(bar.material, bar.profile, bar.stock_length_mm): bar for bar in demand.bars}
+    cut = {(b.material, b.profile, round(b.stock_length_mm, 3)): b for b in demand.bars}
     for nest in demand.bar_nests:
         (stock,) = nest.question.bars
-        bar = cut[nest.material, nest.profile, to_mm(stock.length)]
+        bar = cut[nest.material, nest.profile, round(to_mm(stock.length), 3)]
         # A cleat and an angle may have one name; their sections differ.
         shelf = Shelf.ANGLES if _is_angle(demand.kits, bar) else Shelf.BARS
         buying = long_buying(demand.buying, shelf, nest.material)

@@ -73,6 +73,7 @@ class PieceCatalogue:
     def __init__(self) -> None:
         self._lines: dict[_Key, _Line] = {}
         self._marks: dict[SetKey, dict[str, str]] = {}
+        self._joined_to: dict[SetKey, dict[str, str]] = {}
 
     def add_set(
         self,
@@ -86,17 +87,22 @@ class PieceCatalogue:
         `numbers` are those of all its parts by name, `uses` where its boards stand.
         """
         poses = {use.board: Pose(use.origin, use.x_axis, use.z_axis) for use in uses}
+        joined_to = self._joined_to.setdefault(key, {})
 
         def number_of(piece: Delivered) -> str:
             if len(piece.parts) == 1:
                 return numbers[piece.main.name]
-            own = {each.main.name: number_of(each) for each in joined_from(assembly, piece)}
+            made_of = joined_from(assembly, piece)
+            own = {each.main.name: number_of(each) for each in made_of}
             same = _key(piece, numbers, poses)
             line = self._lines.setdefault(same, _Line(piece, assembly, own, key))
             line.units[piece.main.unit] = None
             line.hands[key[1]] = None
             line.quantity += rooms
-            return piece_number(list(self._lines).index(same))
+            number = piece_number(list(self._lines).index(same))
+            single = (each.main.name for each in made_of if len(each.parts) == 1)
+            joined_to.update(dict.fromkeys(single, number))
+            return number
 
         self._marks[key] = {piece.main.name: number_of(piece) for piece in delivered(assembly)}
 
@@ -109,6 +115,12 @@ class PieceCatalogue:
         its own number, or that of its only part.
         """
         return self._marks[key]
+
+    def joined_to(self, key: SetKey) -> Mapping[str, str]:
+        """Return the number of the piece that each part of a set is first joined to in the shop, by
+        its name: of a box that is its board with cleats. What is delivered by itself is not there.
+        """
+        return self._joined_to[key]
 
 
 def piece_number(index: int) -> str:

@@ -35,7 +35,13 @@ def site_set(hand: Hand) -> SiteSet:
     )
 
 
-OF_SITE = (FileRole.INSTALLATION, FileRole.BLOCKING, FileRole.ROOM_PAGES, FileRole.PICK_SHEET)
+OF_SITE = (
+    FileRole.INSTALLATION,
+    FileRole.BLOCKING,
+    FileRole.ROOM_PAGES,
+    FileRole.PICK_SHEET,
+    FileRole.BOX_LABELS,
+)
 
 
 class OfSite(NamedTuple):

@@ -38,15 +38,11 @@ def packed(name: str) -> tuple[Session, SetsOfJob, Packing]:
 def test_every_part_of_every_room_is_packed_once(name: str) -> None:
     session, sets, packing = packed(name)
     pieces = pieces_of(sets)
-    inside: Counter[str] = Counter()
-    for piece in pieces.pieces():
-        inside.update({number: count for number, _, count in piece.parts})
     held = {p.number: Counter({n: c for n, _, c in p.parts}) for p in pieces.pieces()}
     for each in packing.sets:
         counted: Counter[str] = Counter()
         for line in each.lines:
-            own = held.get(line.number, Counter({line.number: 1}))
-            counted.update({number: count * line.count for number, count in own.items()})
+            counted.update(parts_of(line.number, line.count, held))
         wanted = Counter(
             place.number
             for place in part_places(sets, pieces)
@@ -56,6 +52,16 @@ def test_every_part_of_every_room_is_packed_once(name: str) -> None:
         assert counted == wanted
     listed = [room for delivery in packing.deliveries for room in delivery.rooms]
     assert sorted(listed) == sorted(room.number for room in session.job.rooms)
+
+
+def parts_of(number: str, count: int, held: dict[str, Counter[str]]) -> Counter[str]:
+    """What so many of a number are made of, pieces within pieces taken apart."""
+    if number not in held:
+        return Counter({number: count})
+    found: Counter[str] = Counter()
+    for inner, of in held[number].items():
+        found.update(parts_of(inner, of * count, held))
+    return found
 
 
 @pytest.mark.parametrize("name", JOBS)

@@ -21,7 +21,7 @@ from parametric.geometry.space import SAME_MM
 from parametric.stock.lengths import LengthError, Sign, Units, exact_length
 
 CONFIGS = Path(__file__).parents[2] / "configs"
-FILES = sorted(CONFIGS.glob("*.yaml"))
+FILES = sorted(f for f in CONFIGS.glob("*.yaml") if "\nunits:" in f.read_text("utf-8"))
 HERE = Path("job.yaml")
 
 

@@ -50,6 +50,7 @@ def test_the_cut_list_has_a_line_for_each_part() -> None:
         "quantity": "4",
         "material": "laminated-18",
         "thickness_mm": "18.000",
+        "formaldehyde": "not stated",
         "finished_length_mm": "500.000",
         "finished_width_mm": "301.000",
         "cut_length_mm": "500.000",

@@ -245,7 +245,7 @@ def test_a_list_short_of_a_screw_says_where_it_runs_out():
         CONSTRUCTION.cap.key: 2,
         "hooks": 4,
     }
-    # The steps of the example, by hand: the screws of the angle are driven in the nineteenth.
+    # The steps of the example, by hand: the screws of the angle are driven in the twentieth.
     joints = room_set.assembly.joints
     step, words = next(
         (step, words)
@@ -256,7 +256,7 @@ def test_a_list_short_of_a_screw_says_where_it_runs_out():
     short = amiss[CONSTRUCTION.screw_angle.key]
     assert short.short
     assert short.runs_out_at == words
-    assert step == "step 19"
+    assert step == "step 20"
     assert "Drive the screws of the steel angle from below: tie/steel angle to" in words
     assert not amiss["hooks"].runs_out_at
 
