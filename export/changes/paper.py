@@ -8,7 +8,7 @@ from export.changes.changes import Changes
 from export.changes.overlay import overlay_svg
 from export.changes.part_changes import Kind, PartChange
 from export.changes.same_part import alike_lying
-from export.changes.words import ChangeLine, place_words
+from export.changes.words import ChangeLine, place_words, what_words
 from export.papers.blocks import (
     Block,
     Cautions,
@@ -68,12 +68,17 @@ def _parts(changes: Changes, format_: PageFormat) -> Iterator[Block]:
     pictured = [each for each in changes.parts if each.kind is Kind.CHANGED]
     for change in pictured:
         number = change.now if change.was == change.now else f"{change.now} (was {change.was})"
-        words = "; ".join(change.what), place_words(change.places)
+        words = what_words(change), place_words(change.places)
         picture = _picture(changes, change, format_.text_width_mm)
         title = f"Part {number}, {change.name}: changed"
         yield Named(title=title, blocks=(*map(Paragraph, words), picture), whole=True)
     others = tuple(
-        (each.kind.value, f"{each.now or each.was} {each.name}", *_why(each))
+        (
+            each.kind.value,
+            f"{each.now or each.was} {each.name}",
+            what_words(each),
+            place_words(each.places),
+        )
         for each in changes.parts
         if each.kind is not Kind.CHANGED
     )
@@ -83,14 +88,6 @@ def _parts(changes: Changes, format_: PageFormat) -> Iterator[Block]:
         rows=others,
         title="Other parts",
     )
-
-
-def _why(change: PartChange) -> tuple[str, str]:
-    what = list(change.what)
-    if change.instead:
-        taken = "now" if change.kind is Kind.GONE else "instead of"
-        what.append(f"{taken} {', '.join(change.instead)}")
-    return "; ".join(what), place_words(change.places)
 
 
 def _picture(changes: Changes, change: PartChange, width_mm: float) -> Picture:

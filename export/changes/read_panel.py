@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from export.drawing.primitives import ClosedPath, Drawing
 from export.layer_table import Layer, LayerRole
@@ -38,7 +39,7 @@ def read_panel(
         pockets, bores = pockets + list(below.pockets), bores + list(below.bores)
     openings = [p.outline for p in first.paths if layers[p.layer].role is LayerRole.OPENING]
     panel = _panel(outlines[0], box, thickness_mm, pockets, bores)
-    return _with(panel, openings, edge_bores)
+    return replace(panel, openings=tuple(openings), edge_bores=edge_bores)
 
 
 def _panel(
@@ -57,19 +58,6 @@ def _panel(
         pockets=tuple(pockets),
         bores=tuple(bores),
         edge_bores=(),
-    )
-
-
-def _with(panel: FlatPanel, openings: list[Outline], edge_bores: tuple[EdgeBore, ...]) -> FlatPanel:
-    return FlatPanel(
-        length_mm=panel.length_mm,
-        width_mm=panel.width_mm,
-        thickness_mm=panel.thickness_mm,
-        outline=panel.outline,
-        openings=tuple(openings),
-        pockets=panel.pockets,
-        bores=panel.bores,
-        edge_bores=edge_bores,
     )
 
 

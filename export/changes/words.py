@@ -66,19 +66,24 @@ def layout_name(file: str) -> str:
     return file.removeprefix(folder).removesuffix(ending)
 
 
-def _part(about: str, change: PartChange) -> ChangeLine:
+def what_words(change: PartChange) -> str:
+    """Return what differs in a part or bar, and which others had or take its places."""
     what = list(change.what)
     if change.instead:
         numbers = ", ".join(change.instead)
         became = "its places go to" if change.kind is Kind.GONE else "takes places of"
         what.append(f"{became} {numbers}")
+    return "; ".join(what)
+
+
+def _part(about: str, change: PartChange) -> ChangeLine:
     return ChangeLine(
         about=about,
         kind=change.kind,
         which=f"{change.now or change.was} {change.name}",
         was=change.was,
         now=change.now,
-        what="; ".join(what),
+        what=what_words(change),
         where=place_words(change.places),
     )
 
