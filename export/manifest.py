@@ -45,6 +45,7 @@ class FileRole(StrEnum):
     SOLIDS = "solids"  # every board a solid (STEP)
     VIEW = "view"  # the same to look at (GLB)
     PART_DRAWINGS = "part-drawings"  # to make parts by hand (PDF)
+    SET_DRAWINGS = "set-drawings"  # a set in one hand, its sections, its units taken apart (PDF)
     PART_DRAWING = "part-drawing"  # one of them for other programs (DXF)
     SUMMARY = "summary"
     FINDINGS = "findings"

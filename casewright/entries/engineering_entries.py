@@ -5,6 +5,7 @@ from __future__ import annotations
 from casewright.entries import (
     models,
     part_drawings,
+    set_drawings,
 )
 from casewright.entries.entry import Entry, Form, files
 from export.manifest import FileRole
@@ -30,6 +31,17 @@ ENGINEERING: tuple[Entry, ...] = (
         holds="the same drawings, full size in millimetres, with dimensions that programs read; "
         "not for the router",
         render=files(part_drawings.drawing_files),
+    ),
+    Entry(
+        path="engineering/set-*.pdf",
+        role=FileRole.SET_DRAWINGS,
+        form=Form.PAPER,
+        title="set drawings",
+        readers="engineer, installer",
+        holds="for each set and hand: plan, front and side with sizes from corner and floor, the"
+        " set with its part numbers, sections along and across each steel angle, each unit taken"
+        " apart with the list of its parts",
+        render=files(set_drawings.set_drawing_papers),
     ),
     Entry(
         path="engineering/*.step",

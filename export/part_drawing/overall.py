@@ -13,7 +13,7 @@ from export.part_drawing.content import (
     Reading,
     Text,
 )
-from export.part_drawing.running import CLEAR_MM, Side
+from export.part_drawing.running import CLEAR_MM, Side, view_edge
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds
 
@@ -40,21 +40,24 @@ def _fits(long_mm: float, extent_mm: float) -> bool:
 
 
 def overall(value_mm: float, text: str, side: Side, view: Bounds, distances_mm: float) -> Dimension:
-    """Return the overall size that is written below a view or left of it."""
-    level = side is Side.BELOW
+    """Return the overall size that is written at a side of a view."""
+    level = side.along == 0
     low, high = (view.x0, view.x1) if level else (view.y0, view.y1)
-    edge = view.y0 if level else view.x0
-    out = overall_reach_mm(distances_mm) - _OVER_MM
+    edge, sign = view_edge(view, side), side.value[1 - side.along]
+    out, text_out = overall_reach_mm(distances_mm) - _OVER_MM, -CLEAR_MM - CAPITAL_MM / 2
+    if side is Side.ABOVE:  # where the text stands on its line too, which is nearer to the view
+        out, text_out = out - CLEAR_MM - CAPITAL_MM, -text_out
 
     def point(along: float, out_mm: float) -> Point2:
-        return (along, edge - out_mm) if level else (edge - out_mm, along)
+        across = edge + sign * out_mm
+        return (along, across) if level else (across, along)
 
     way = (1.0, 0.0) if level else (0.0, 1.0)
     back = (-way[0], -way[1])
     long = CHARACTER_MM * len(text)
     feet: list[Line] = [(point(end, CLEAR_MM), point(end, out + _OVER_MM)) for end in (low, high)]
     if _fits(long, high - low):
-        middle = point((low + high) / 2, out - CLEAR_MM - CAPITAL_MM / 2)
+        middle = point((low + high) / 2, out + text_out)
         lines = [(point(low, out), point(high, out))]
         arrows = (Arrow(point(low, out), back), Arrow(point(high, out), way))
     else:

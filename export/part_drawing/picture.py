@@ -55,18 +55,20 @@ def _view(view: View) -> Iterator[str]:
     leaders = [mark.leader for mark in view.marks if mark.leader]
     lines: list[Line] = [line for each in view.dimensions for line in each.lines]
     yield path([*lines, *leaders], "#444", _THIN_MM)
-    yield _arrowheads((*view.arrows, *(a for each in view.dimensions for a in each.arrows)))
+    yield arrowheads((*view.arrows, *(a for each in view.dimensions for a in each.arrows)))
     for x, y in [view.corner, *(leader[0] for leader in leaders)]:
         yield f'<circle cx="{number(x)}" cy="{number(-y)}" r="{DOT_MM}" fill="#000"/>'
-    yield from map(_text, view.texts)
+    yield from map(drawn_text, view.texts)
 
 
-def _arrowheads(arrows: Iterable[Arrow]) -> str:
+def arrowheads(arrows: Iterable[Arrow]) -> str:
+    """Return the heads of arrows as SVG."""
     data = "".join("M" + "L".join(at(*corner) for corner in arrow.head) + "Z" for arrow in arrows)
     return f'<path d="{data}" fill="#222"/>'
 
 
-def _text(text: Text) -> str:
+def drawn_text(text: Text) -> str:
+    """Return a text of a drawing as SVG."""
     x, y = text.middle
     half = CAPITAL_MM / 2
     base = (x, y - half) if text.reading is Reading.LEVEL else (x + half, y)

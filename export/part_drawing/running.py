@@ -140,6 +140,16 @@ def sticks_out_mm(listed: Sequence[Station], room_mm: float) -> float:
     return max(0.0, (len(listed) - 1) * APART_MM + CAPITAL_MM + 2 * _RIM_MM - room_mm)
 
 
+def view_edge(view: Bounds, side: Side) -> float:
+    """Return where a side of a view is, across it."""
+    return {
+        Side.BELOW: view.y0,
+        Side.ABOVE: view.y1,
+        Side.LEFT: view.x0,
+        Side.RIGHT: view.x1,
+    }[side]
+
+
 def running_dimensions(
     listed: Sequence[Station], side: Side, view: Bounds, page: OnPage, corner: Point2
 ) -> list[Dimension]:
@@ -167,13 +177,7 @@ def _dimension(
 ) -> Dimension:
     axis = side.along
     measured = page.at(station.nearest(side))
-    edge = {
-        Side.BELOW: view.y0,
-        Side.ABOVE: view.y1,
-        Side.LEFT: view.x0,
-        Side.RIGHT: view.x1,
-    }[side]
-    sign = side.value[1 - axis]
+    edge, sign = view_edge(view, side), side.value[1 - axis]
 
     def point(along: float, out: float) -> Point2:
         across = edge + sign * out

@@ -70,15 +70,38 @@ class Body:
         )
 
 
-def body_of(part: Board | Member, worked: Machining) -> Body:
-    """Return the body of a part where it ends up."""
+class Block(NamedTuple):
+    """A box, or what of it a convex outline square to `axis` leaves: its `corners` run round it, at
+    the low side.
+    """
+
+    box: Box
+    axis: Axis | None = None
+    corners: tuple[Point, ...] = ()
+
+
+def blocks_of(part: Board | Member, worked: Machining) -> tuple[Block, ...]:
+    """Return the blocks that a part is where it ends up."""
     boxes = boxes_of(part, worked)
     if isinstance(part, Leg):
         plate, tube = boxes
-        return together((of_boxes((plate,)), _round(tube, Axis.Z, _ring(tube))))
+        return Block(plate), Block(tube, Axis.Z, _ring(tube))
     if isinstance(part, Board) and part.rounded and len(boxes) == 1:
-        return _round(part.box, part.facing.axis, _outline(part))
-    return of_boxes(boxes)
+        return (Block(part.box, part.facing.axis, _outline(part)),)
+    return tuple(map(Block, boxes))
+
+
+def body_of(part: Board | Member, worked: Machining) -> Body:
+    """Return the body of a part where it ends up."""
+    return of_blocks(blocks_of(part, worked))
+
+
+def of_blocks(blocks: Sequence[Block]) -> Body:
+    """Return the body of blocks that touch or lie apart."""
+    boxes = tuple(block.box for block in blocks if block.axis is None)
+    rounds = (_round(box, axis, corners) for box, axis, corners in blocks if axis is not None)
+    bodies = (*((of_boxes(boxes),) if boxes else ()), *rounds)
+    return bodies[0] if len(bodies) == 1 else together(bodies)
 
 
 def together(bodies: Iterable[Body]) -> Body:
@@ -187,15 +210,17 @@ def _across(start: Point, end: Point, axis: Axis) -> Point:
     return Point(0.0, 0.0, 0.0).at(first, rise / size).at(second, -run / size)
 
 
-def _ring(box: Box) -> list[Point]:
+def _ring(box: Box) -> tuple[Point, ...]:
     """Return the corners of an upright tube, seen as a prism."""
     radius = box.size(Axis.X) / 2
     x, y, _ = box.centre
     turns = [math.pi / 2 * step / CHORDS for step in range(4 * CHORDS)]
-    return [Point(x + radius * math.cos(t), y + radius * math.sin(t), box.low.z) for t in turns]
+    return tuple(
+        Point(x + radius * math.cos(t), y + radius * math.sin(t), box.low.z) for t in turns
+    )
 
 
-def _outline(board: Board) -> list[Point]:
+def _outline(board: Board) -> tuple[Point, ...]:
     """Return the corners of a board with rounded corners, arcs as chords, round its outline."""
     first, second = (axis for axis in Axis if axis is not board.facing.axis)
     radii = {frozenset((corner.first, corner.second)): corner.radius_mm for corner in board.rounded}
@@ -213,7 +238,7 @@ def _outline(board: Board) -> list[Point]:
             found.append(
                 centre.at(first, centre[first] + away[0]).at(second, centre[second] + away[1])
             )
-    return found
+    return tuple(found)
 
 
 def _placed_plane(plane: Plane, pose: Pose) -> Plane:

@@ -10,7 +10,7 @@ the viewer if no upper bound is below 0. So the hidden stretch of an edge is an 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,8 +54,19 @@ def seen_lines(
 
 def seen_points(points: Sequence[Point], bodies: Iterable[Body], camera: Camera) -> list[bool]:
     """Return of each point whether nothing hides it."""
-    pieces = [piece for body in bodies for piece in body.pieces]
-    return [not each for each in _hidden([Edge(point, point) for point in points], pieces, camera)]
+    places = np.array(points, dtype=np.float64).reshape(-1, 3)
+    return [bool(seen) for seen in seen_places(places, bodies, camera)]
+
+
+def seen_places(points: Array, bodies: Iterable[Body], camera: Camera) -> NDArray[np.bool_]:
+    """Return of each of so many rows of x, y, z whether nothing hides the point."""
+    seen = np.ones(len(points), dtype=np.bool_)
+    if len(points):
+        pieces = [piece for body in bodies for piece in body.pieces]
+        for kind, distances in _alike(pieces):
+            low, high = _hidden_by(points, np.zeros_like(points), kind, distances, camera.towards)
+            seen &= ~(low <= high).any(axis=1)
+    return seen
 
 
 def _drawn(edge: Edge, camera: Camera) -> bool:
@@ -97,14 +108,21 @@ def _hidden(
         return found
     starts = np.array([edge.start for edge in edges], dtype=np.float64)
     runs = np.array([edge.end for edge in edges], dtype=np.float64) - starts
+    for kind, distances in _alike(pieces):
+        low, high = _hidden_by(starts, runs, kind, distances, camera.towards)
+        for at, piece in zip(*np.nonzero(low <= high), strict=True):
+            found[at].append((float(low[at, piece]), float(high[at, piece])))
+    return found
+
+
+def _alike(pieces: Sequence[Piece]) -> Iterator[tuple[_Kind, Array]]:
+    """Yield pieces of one kind together, with how far out each side of each is."""
     alike: dict[_Kind, list[list[float]]] = {}
     for piece in pieces:
         kind = tuple(side.out for side in piece.sides), piece.meeting
         alike.setdefault(kind, []).append([side.distance - SKIN_MM for side in piece.sides])
     for kind, distances in alike.items():
-        for at, low, high in _hidden_by(starts, runs, kind, np.array(distances), camera.towards):
-            found[at].append((low, high))
-    return found
+        yield kind, np.array(distances)
 
 
 _Kind = tuple[tuple[Point, ...], tuple[tuple[int, int], ...]]
@@ -113,8 +131,9 @@ _Kind = tuple[tuple[Point, ...], tuple[tuple[int, int], ...]]
 
 def _hidden_by(
     starts: Array, runs: Array, kind: _Kind, distances: Array, towards: Point
-) -> list[tuple[int, float, float]]:
-    """Return each edge with each stretch of it that pieces of one kind hide.
+) -> tuple[Array, Array]:
+    """Return from where to where pieces of one kind hide edges, a row for each edge and a column
+    for each piece: nothing where the first is beyond the second.
 
     With `rise` along the ray, a side asks that rise * r + slope * t <= room.
     """
@@ -139,10 +158,7 @@ def _hidden_by(
             if rises[below] <= -_EDGE_ON and rises[above] >= _EDGE_ON:
                 (slope, room), (slope_below, room_below) = bounds[above], bounds[below]
                 _narrow(low, high, slope - slope_below, room - room_below)
-    return [
-        (int(edge), float(low[edge, piece]), float(high[edge, piece]))
-        for edge, piece in zip(*np.nonzero(low <= high), strict=True)
-    ]
+    return low, high
 
 
 def _narrow(low: Array, high: Array, slope: Array, room: Array) -> None:

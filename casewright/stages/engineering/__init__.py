@@ -1,0 +1,1 @@
+"""From sets and parts to what the engineer's papers show."""

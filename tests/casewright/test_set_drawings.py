@@ -1,0 +1,359 @@
+"""The drawings of the demo sets against the solids of the kernel (Open CASCADE, through cadquery):
+sizes, cut faces, which part a balloon's leader ends on; and against each other: the hands mirror.
+
+Rays meet triangles after Moller and Trumbore (1997), on the kernel's own tessellation.
+"""
+
+import functools
+import io
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations, pairwise
+from typing import Any
+
+import cadquery as cq
+import numpy as np
+import pypdfium2
+import pytest
+from shapely import LineString, box, unary_union
+
+from casewright.intake.read_job import read_job
+from casewright.progress import Progress
+from casewright.stages.engineering.set_drawing_content import set_drawings
+from casewright.stages.engineering.set_views import level_camera
+from casewright.stages.engineering.units_apart import isometric
+from casewright.stages.piece_stage import part_numbers
+from casewright.stages.set_stage import ModelledSet, SetsOfJob, model_sets
+from export.papers.pdf import pdf_bytes
+from export.part_drawing.free_space import boxes_meet, meets
+from export.part_drawing.reading import drawn_length
+from export.set_drawing.content import NumberedView, SetDrawings, SetView
+from export.set_drawing.measured import Measured, measured
+from export.set_drawing.numbered import numbered
+from export.set_drawing.pages import set_drawing_source
+from export.site.content import Line2
+from parametric.geometry.pose import Pose
+from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.machining import Machining
+from parametric.pictures.camera import Camera
+from parametric.pictures.exploded import exploded
+from parametric.shapes.board import Board
+from parametric.shapes.features import Cutout
+from parametric.solids.set_solids import set_solids
+from parametric.stock.paper import Paper
+from tests.casewright.build_fixtures import CONFIGS, DEMOS, outcome_of
+from tests.pdf_pages import assert_texts_apart, text_of
+
+SCALE = 25.0
+NOISE_MM2 = 0.5
+SEEN_MM = 0.03  # lines are rounded to 0.01 each
+CASES = (
+    [("avalanche-centre", at) for at in range(6)]
+    + [("survey-ship", at) for at in range(4)]
+    + [("field-station", at) for at in range(4)]
+    + [("keepers-room", 0)]
+)
+
+HALF = [case for case in CASES if case[1] % 2 == 0]
+"""One hand of each set: another test holds that the other one is its mirror image."""
+
+Triangles = np.ndarray[Any, np.dtype[np.float64]]
+
+
+@functools.cache
+def sets_of(demo: str) -> SetsOfJob:
+    return model_sets(read_job(CONFIGS / f"{demo}.yaml"), Progress())
+
+
+@functools.cache
+def drawings_of(demo: str, at: int) -> SetDrawings:
+    job, sets = read_job(CONFIGS / f"{demo}.yaml"), sets_of(demo)
+    return set_drawings(job.name, sets, sets.sets[at], ["1", "2"], job.units)
+
+
+def told(demo: str):  # type: ignore[no-untyped-def]
+    return functools.partial(drawn_length, units=read_job(CONFIGS / f"{demo}.yaml").units)
+
+
+def views(drawings: SetDrawings) -> Iterator[SetView]:
+    yield drawings.plan
+    yield from drawings.elevations
+    for tie in drawings.ties:
+        yield tie.along
+        yield from tie.across
+
+
+def numbered_views(drawings: SetDrawings) -> list[NumberedView]:
+    return [drawings.whole, *(unit.view for unit in drawings.units)]
+
+
+def texts(drawn: Measured) -> set[str]:
+    return {text.text for text in drawn.all_texts}
+
+
+def test_all_sets_of_all_demos_are_looked_at() -> None:
+    assert sorted(CASES) == sorted(
+        (demo, at) for demo in DEMOS for at in range(len(sets_of(demo).sets))
+    )
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_build_leaves_them_for_each_set_and_hand(demo: str) -> None:
+    files = {str(path): content for path, content in outcome_of(demo).files.items()}
+    wanted = {
+        f"engineering/set-{each.used.sizes.name}-{each.used.hand}.pdf"
+        for each in sets_of(demo).sets
+    }
+    left = {path: files[path] for path in files if path.startswith("engineering/set-")}
+    assert set(left) == wanted
+    for path, content in left.items():
+        first = text_of(pypdfium2.PdfDocument(io.BytesIO(content))[0])
+        _, name, hand = path.removesuffix(".pdf").split("-")
+        assert f"Set {name}, {hand} hand: plan" in first
+
+
+@pytest.mark.parametrize(("demo", "at"), HALF)
+def test_sizes_are_those_of_the_solids(demo: str, at: int) -> None:
+    each, drawings, tell = sets_of(demo).sets[at], drawings_of(demo, at), told(demo)
+    assembly = each.model.room_set.assembly
+    boxes = {
+        name: solid.BoundingBox(tolerance=1e-4)
+        for name, solid in (*each.model.solids.boards.items(), *each.model.solids.members.items())
+    }
+    banded = cq.Compound.makeCompound([s for _, s in each.model.solids.installed])
+    whole = banded.BoundingBox(tolerance=1e-4)
+    plan = texts(measured(drawings.plan, SCALE, tell))
+    assert {tell(max(abs(whole.xmin), abs(whole.xmax))), tell(-whole.ymin)} <= plan
+    elevations = [texts(measured(view, SCALE, tell)) for view in drawings.elevations]
+    assert all(tell(whole.zmax) in found for found in elevations)
+    heights = elevations[0] | elevations[1]
+    for board in assembly.boards:
+        if board.facing.axis is Axis.Z:
+            low, high = boxes[board.name].zmin, boxes[board.name].zmax
+            assert {tell(low), tell(high)} <= heights, board.name
+    for leg in assembly.legs:
+        leg_box = boxes[leg.name]
+        assert {tell(abs(leg_box.center.x)), tell(abs(leg_box.center.y))} <= plan
+    for angle in assembly.angles:
+        ends = boxes[angle.name]
+        assert {tell(abs(x)) for x in (ends.xmin, ends.xmax, ends.ymin, ends.ymax)} <= plan
+
+
+def without_holes(each: ModelledSet) -> dict[str, cq.Solid]:
+    """All parts with what is cut out of them, but without their screw holes and bands."""
+    model = each.model
+    parts = (*model.room_set.assembly.boards, *model.room_set.assembly.members)
+    cut = Machining(
+        features={
+            name: tuple(feature for feature in features if isinstance(feature, Cutout))
+            for name, features in model.machining.features.items()
+        }
+    )
+    bare = [replace(part, bands=()) if isinstance(part, Board) else part for part in parts]
+    names = {part.name: f"bare {part.name}" for part in parts}
+    made = set_solids(bare, cut, model.routing, names)
+    return {**made.boards, **made.members}
+
+
+@pytest.mark.parametrize(("demo", "at"), [case for case in CASES if case[1] < 2])
+def test_cut_faces_are_as_large_as_the_kernel_cuts_them(demo: str, at: int) -> None:
+    each, drawings = sets_of(demo).sets[at], drawings_of(demo, at)
+    room_set, solids = each.model.room_set, without_holes(each)
+    # What pictures leave out: two half discs where the bit overcuts an opening, or less.
+    relief_mm2 = math.pi * each.model.routing.bit_radius_mm**2
+    assert drawings.ties
+    for tie, angle in zip(drawings.ties, room_set.assembly.angles, strict=True):
+        out = room_set.outwards[angle.unit]
+        assert_cut(tie.along, solids, out, angle.upright_leg.centre[out.axis], relief_mm2)
+        passed = [
+            board
+            for board in room_set.assembly.boards
+            if board.description in " ".join(view.title for view in tie.across)
+        ]
+        for view in tie.across:
+            board = next(b for b in passed if view.title.endswith(f"the {b.description}"))
+            middle = board.box.centre[angle.along]
+            to_corner = Direction((angle.along, -1 if middle > 0 else 1))
+            assert_cut(view, solids, to_corner, middle, relief_mm2)
+
+
+def assert_cut(
+    view: SetView, solids: dict[str, cq.Solid], towards: Direction, at: float, relief_mm2: float
+) -> None:
+    camera = level_camera(towards)
+    x0, y0, x1, y1 = view.box
+    origin = Point(*(a * x0 + b * y0 for a, b in zip(camera.right, camera.up, strict=True)))
+    origin = origin.at(towards.axis, at)
+    corners = [
+        Point(
+            *(
+                o + a * (x - x0) + b * (y - y0)
+                for o, a, b in zip(origin, camera.right, camera.up, strict=True)
+            )
+        )
+        for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    ]
+    plane = cq.Face.makeFromWires(cq.Wire.makePolygon([cq.Vector(*p) for p in corners], close=True))
+    areas = sorted(
+        area for solid in solids.values() if (area := solid.intersect(plane).Area()) > NOISE_MM2
+    )
+    drawn = sorted(unary_union([box(*each) for each in face.boxes]).area for face in view.faces)
+    assert len(drawn) == len(areas) >= 2, view.title
+    for ours, kernels in zip(drawn, areas, strict=True):
+        assert -NOISE_MM2 <= ours - kernels <= relief_mm2 + NOISE_MM2, view.title
+
+
+def triangles_of(solid: cq.Shape, off: Point) -> Triangles:
+    points, corners = solid.tessellate(0.5, 0.3)
+    placed = np.array([(p.x, p.y, p.z) for p in points]) + np.array(off)
+    return placed[np.array(corners)]
+
+
+def first_met(triangles: dict[str, Triangles], camera: Camera, at: tuple[float, float]) -> str:
+    """The part that a ray from the viewer meets first."""
+    towards = np.array(camera.towards)
+    start = np.array(camera.right) * at[0] + np.array(camera.up) * at[1] + 1e5 * towards
+    best, name_of_best = math.inf, ""
+    for name, corners in triangles.items():
+        edge1, edge2 = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+        across = np.cross(-towards, edge2)
+        volume = np.einsum("ij,ij->i", edge1, across)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            off = start - corners[:, 0]
+            u = np.einsum("ij,ij->i", off, across) / volume
+            turned = np.cross(off, edge1)
+            v = turned @ -towards / volume
+            far = np.einsum("ij,ij->i", turned, edge2) / volume
+        met = far[(u >= 0) & (v >= 0) & (u + v <= 1) & (np.abs(volume) > 1e-9)]
+        if met.size and met.min() < best:
+            best, name_of_best = float(met.min()), name
+    return name_of_best.partition(" band ")[0]
+
+
+@pytest.mark.parametrize(("demo", "at"), HALF)
+def test_leaders_end_on_the_parts_that_they_number(demo: str, at: int) -> None:
+    sets, drawings = sets_of(demo), drawings_of(demo, at)
+    each = sets.sets[at]
+    room_set, numbers = each.model.room_set, part_numbers(sets, each.model)
+    short = {name: number.partition(",")[0] for name, number in numbers.items()}
+    camera, installed = isometric(room_set.hand), dict(each.model.solids.installed)
+    stands = {name: triangles_of(solid, Point(0, 0, 0)) for name, solid in installed.items()}
+    owner = {
+        name: next(p for p in sorted(numbers, key=len, reverse=True) if name.startswith(p))
+        for name in installed
+    }
+    for callout in drawings.whole.numbers:
+        assert short[owner[first_met(stands, camera, callout.at)]] == callout.label
+    assembly = room_set.assembly
+    for unit in drawings.units:
+        parts = [p for p in (*assembly.boards, *assembly.members) if p.unit == unit.name]
+        fitting = []
+        for raised in (1.0, 1.5, 2.2, 3.2):
+            places = exploded(assembly, parts, raised)
+            apart = {
+                name: triangles_of(solid, places[owner[name]].pose.origin)
+                for name, solid in installed.items()
+                if owner[name] in places
+            }
+            met = [first_met(apart, camera, c.at) for c in unit.view.numbers]
+            fitting.append([short[owner[n]] if n else "" for n in met])
+        assert [callout.label for callout in unit.view.numbers] in fitting, unit.name
+
+
+@pytest.mark.parametrize(("demo", "at"), CASES)
+def test_every_part_has_its_number_in_a_drawing(demo: str, at: int) -> None:
+    sets, drawings = sets_of(demo), drawings_of(demo, at)
+    each = sets.sets[at]
+    numbers = part_numbers(sets, each.model)
+    shown = {callout.label for view in numbered_views(drawings) for callout in view.numbers}
+    named = {tie.name.rpartition(" ")[2] for tie in drawings.ties}
+    assert {number.partition(",")[0] for number in numbers.values()} == shown | named
+    listed = [row for unit in drawings.units for row in unit.parts]
+    alone = len(numbers) - sum(int(row[0]) for row in listed)
+    assert alone == len(each.model.room_set.assembly.angles)
+
+
+def moved_box(of: Box, pose: Pose) -> Box:
+    return Box(pose.to_room(of.low), pose.to_room(of.high))
+
+
+@pytest.mark.parametrize(("demo", "at"), CASES)
+def test_parts_taken_apart_lie_apart(demo: str, at: int) -> None:
+    assembly = sets_of(demo).sets[at].model.room_set.assembly
+    for name in dict.fromkeys(board.unit for board in assembly.boards):
+        parts = [part for part in (*assembly.boards, *assembly.members) if part.unit == name]
+        places = exploded(assembly, parts)
+        moved = {part.name: moved_box(part.box, places[part.name].pose) for part in parts}
+        for (one, a), (other, b) in combinations(moved.items(), 2):
+            assert a.overlap(b) is None, (name, one, other)
+
+
+@pytest.mark.parametrize(("demo", "at"), CASES)
+def test_texts_and_lines_stay_apart(demo: str, at: int) -> None:
+    drawings = drawings_of(demo, at)
+    for view in views(drawings):
+        drawn = measured(view, SCALE if view.from_corner else 10.0, told(demo))
+        for one, other in combinations(drawn.all_texts, 2):
+            assert not boxes_meet(one.box, other.box), (view.title, one.text, other.text)
+        for text in (dimension.text for dimension in drawn.dimensions):
+            lines = [line for dimension in drawn.dimensions for line in dimension.lines]
+            for line in lines:
+                for start, end in pairwise(line):
+                    assert not meets(text.box, start, end), (view.title, text.text)
+    for numbered_view in numbered_views(drawings):
+        balloons = numbered(numbered_view, (150.0, 140.0)).balloons
+        for a, b in combinations(balloons, 2):
+            assert not boxes_meet(a.box, b.box)
+            assert not cross(a.leader, b.leader), (numbered_view.title, a.text, b.text)
+            assert not meets(a.box, *b.leader) and not meets(b.box, *a.leader)
+
+
+def cross(one: tuple[Any, ...], other: tuple[Any, ...]) -> bool:
+    return bool(LineString(one).crosses(LineString(other)))
+
+
+def all_lines(drawings: SetDrawings) -> list[tuple[Line2, ...]]:
+    of_views = [view.lines for view in views(drawings)]
+    return of_views + [view.lines for view in numbered_views(drawings)]
+
+
+def mirrored(lines: tuple[Line2, ...]) -> np.ndarray[Any, Any]:
+    turned = [sorted(((-x, y) for x, y in line)) for line in lines]
+    return np.array(turned).reshape(len(turned), 4)
+
+
+@pytest.mark.parametrize("demo", ["avalanche-centre", "survey-ship", "field-station"])
+def test_drawings_of_the_two_hands_mirror_each_other(demo: str) -> None:
+    found: dict[str, list[SetDrawings]] = {}
+    for at in range(len(sets_of(demo).sets)):
+        drawings = drawings_of(demo, at)
+        found.setdefault(drawings.set_name, []).append(drawings)
+    pairs = [pair for pair in found.values() if len(pair) == 2]
+    assert pairs
+    for one, other in pairs:
+        for ours, theirs in zip(all_lines(one), all_lines(other), strict=True):
+            expected = mirrored(ours)
+            seen = np.array([sorted(line) for line in theirs]).reshape(-1, 4)
+            off = np.abs(expected[:, None, :] - seen[None, :, :]).max(axis=2)
+            assert off.min(axis=1).max() <= SEEN_MM and off.min(axis=0).max() <= SEEN_MM
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_pages_on_both_papers(paper: Paper) -> None:
+    job, drawings = read_job(CONFIGS / "field-station.yaml"), drawings_of("field-station", 2)
+    content = pdf_bytes(set_drawing_source(drawings, job.units, paper))
+    pages = list(pypdfium2.PdfDocument(io.BytesIO(content)))
+    assert len(pages) == 2 + len(drawings.ties) + len(drawings.units)
+    for page in pages:
+        assert assert_texts_apart(page) > 3
+    assert "plan" in text_of(pages[0]) and "1 : " in text_of(pages[0])
+
+
+def test_a_long_name_stays_on_its_page() -> None:
+    job, drawings = read_job(CONFIGS / "field-station.yaml"), drawings_of("field-station", 0)
+    long = replace(drawings, set_name="W" * 60, rooms=tuple(map(str, range(480))))
+    for page in pypdfium2.PdfDocument(
+        io.BytesIO(pdf_bytes(set_drawing_source(long, job.units, Paper.A4)))
+    ):
+        assert_texts_apart(page)
