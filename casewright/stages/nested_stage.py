@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from casewright.job import Job
+from casewright.job import Job, Room
 from casewright.progress import Progress
 from casewright.stages.bar_stage import nest_bars
 from casewright.stages.nest_run import nest_what_fits
@@ -13,7 +15,9 @@ from casewright.stages.nest_settings import NestSettings
 from casewright.stages.nest_stage import Nest
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.stock_check import BAR_LENGTH, StockCheck, missed, refuse_missed
+from nesting.after.run_order import in_order_of_rooms
 from nesting.linear.bar_nest import BarNest
+from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import CutList
 from parametric.lists.left_out import LeftOut, StockForm
 
@@ -63,12 +67,28 @@ def nest_job(
     if not nests:
         refuse_missed(short)
     found = {(check.material, check.finding.code): check for check in (*sets.stock, *not_found)}
+    rooms = tuple(room_needs(job.rooms, sets))
     return Nested(
-        nests=nests,
+        nests=tuple(_cut_for_rooms(nest, rooms) for nest in nests),
         bar_nests=nest_bars(fitting, job.machine.saw, progress, job.units),
         left_out=left_out_entries(short),
         stock=tuple(found.values()),
     )
+
+
+def room_needs(rooms: Iterable[Room], sets: SetsOfJob) -> Iterator[Counter[str]]:
+    """Yield how often each room needs each part, in the order of the schedule."""
+    needs: dict[tuple[str, Hand], Counter[str]] = {}
+    for use in sets.cut_list.uses:
+        needs.setdefault((use.set_name, use.hand), Counter())[use.number] += 1
+    for room in rooms:
+        yield needs.get((room.set_name, room.hand), Counter())
+
+
+def _cut_for_rooms(nest: Nest, rooms: Sequence[Counter[str]]) -> Nest:
+    """Return a nest whose layouts are cut in an order that has few rooms begun and not whole."""
+    layouts = in_order_of_rooms(nest.solution.layouts, rooms)
+    return replace(nest, solution=replace(nest.solution, layouts=layouts))
 
 
 def without(cut_list: CutList, short: tuple[StockCheck, ...]) -> CutList:

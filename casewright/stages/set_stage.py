@@ -10,6 +10,7 @@ from functools import partial
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.progress import Progress
+from casewright.stages.bit_findings import bit_findings
 from casewright.stages.drawn_panels import ReadPanel, add_panels, drawn_panels_of
 from casewright.stages.job_findings import job_findings
 from casewright.stages.room_stage import fits_of
@@ -159,7 +160,10 @@ def cut_list_of(
     cut_list = CutList(parts=parts.parts(), bars=bars.bars(), uses=parts.uses())
     return SetsOfJob(
         sets=listed,
-        job_findings=job_findings(job, sets_in_rooms, fits),
+        job_findings=(
+            *job_findings(job, sets_in_rooms, fits),
+            *bit_findings(job.machine, cut_list.parts, job.units),
+        ),
         stock=part_checks(job, cut_list),
         fits=fits,
         cut_list=cut_list,

@@ -77,6 +77,7 @@ CHECKED = {
     "wall-cleat": "load along the wall on the screws of cleats",
     "plate-load": "load on the screws of wall plates",
     "no-rule": "joints that no strength rule covers",
+    "bit-missing": "sizes of holes and cuts that no bit of the router's rack makes",
     "board-class": "boards that are not of the formaldehyde class that is asked for",
     "room-measured": "rooms that were not measured",
     "turn-room": "rooms without the floor to turn decks and boxes over on",
