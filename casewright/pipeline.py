@@ -11,6 +11,7 @@ from casewright.entries.registry import files_of
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.output.left_file import LeftFile, with_manifest
+from casewright.passed_over import passed_over
 from casewright.progress import Progress
 from casewright.stages.check_stage import tell_missed
 from casewright.stages.kit_stage import kits_of
@@ -83,6 +84,20 @@ def build(
         nested = nest_job(job, sets, settings, progress, on_shortage)
     sets = replace(sets, stock=nested.stock)
     shop = cut_sheets(job, sets, nested.nests, settings, progress) if cut else None
+    with passed_over():
+        built = built_of(job, sets, nested, shop, progress)
+        return outcome_of(built, files_of(built, progress))
+
+
+def built_of(
+    job: Job, sets: SetsOfJob, nested: Nested, shop: ShopFiles | None, progress: Progress
+) -> Built:
+    """Return what all files are rendered from; `shop` is None without cut files.
+
+    Raises:
+        RuntimeError: the typesetter cannot set the labels, which is a bug.
+        Cancelled: the work was cancelled.
+    """
     progress.stage("models and pictures", 2 * len(sets.sets))
     models, pictures = [], []
     names = safe_names(f"{e.used.sizes.name}-{e.used.hand}" for e in sets.sets)
@@ -95,7 +110,7 @@ def build(
     progress.stage("steps of the installation", len(sets.sets))
     kits, pieces = kits_of(job), pieces_of(sets)
     site = site_work(job, sets, pieces, kits, progress)
-    built = Built(
+    return Built(
         job=job,
         sets=sets,
         nested=nested,
@@ -108,7 +123,6 @@ def build(
         router=None if shop is None else router_stage(job, shop, nested),
         labels=label_files(job, sets, pieces, nested, shop, site, progress),
     )
-    return outcome_of(built, files_of(built, progress))
 
 
 def cut_sheets(

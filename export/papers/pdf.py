@@ -1,12 +1,20 @@
-"""The door to the typesetter: source and pictures in, PDF out, the same bytes every time."""
+"""The door to the typesetter: source and pictures in, PDF out, the same bytes every time; and how
+wide its letters are.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import cache
 from pathlib import Path
 
 import typst
 
+from export.papers.drawn import PAPER_FONT
 from export.papers.typesetting import Source
+
+_FIRST, _LAST = " ", "~"  # of ASCII, as far as it is seen
+_SIZE_PT = 1000
 
 
 def pdf_bytes(source: Source) -> bytes:
@@ -26,3 +34,30 @@ def pdf_bytes(source: Source) -> bytes:
     if not isinstance(made, bytes):
         raise RuntimeError("the typesetter gave no single PDF")
     return made
+
+
+@cache
+def letter_widths(weight: str) -> Mapping[str, float]:
+    """Return how wide each letter of ASCII is in a weight of the papers' font, as a share of the
+    size of the type.
+
+    Raises:
+        RuntimeError: the typesetter does not tell, which is a bug.
+    """
+    letters = [chr(code) for code in range(ord(_FIRST), ord(_LAST) + 1)]
+    main = f"""#context {{
+  let set-in(body) = text(font: "{PAPER_FONT}", size: {_SIZE_PT}pt, weight: "{weight}", body)
+  let wide(code) = str(measure(set-in(str.from-unicode(code))).width.pt())
+  [#metadata(range({ord(_FIRST)}, {ord(_LAST) + 1}).map(wide).join(" ")) <widths>]
+}}"""
+    # The stub asks for one type of source, selector and field, which are bytes and texts.
+    told = typst.query(  # type: ignore[type-var]
+        main.encode(),
+        "<widths>",
+        field="value",
+        one=True,
+        root=str(Path(__file__).parent),
+        ignore_system_fonts=True,
+    )
+    widths = [float(width) / _SIZE_PT for width in told.strip('"').split()]
+    return dict(zip(letters, widths, strict=True))

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 from numpy.typing import NDArray
@@ -97,13 +98,14 @@ def sum_of_three(a: Point, b: Point) -> float:
 
 
 def _points(points: Sequence[Point]) -> Array:
-    return np.array(points, dtype=np.float64).reshape(-1, 3)
+    values = np.fromiter(chain.from_iterable(points), np.float64, 3 * len(points))
+    return values.reshape(-1, 3)
 
 
 def _projected(points: Array, camera: Camera) -> list[PicturePoint]:
     """Return where points lie in the picture."""
-    across, up = _products(points, camera.right), _products(points, camera.up)
-    return list(zip(across.tolist(), up.tolist(), strict=True))
+    made = _products(points, _points((camera.right, camera.up)))
+    return [(x, y) for x, y in made.tolist()]
 
 
 def _between(start: PicturePoint, end: PicturePoint, share: float) -> PicturePoint:
@@ -120,8 +122,11 @@ def _left(covered: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
     for low, high in sorted(covered):
         if low > reached:
             left.append((reached, low))
-        reached = max(reached, high)
-    return [*left, (reached, 1.0)] if reached < 1.0 else left
+        if high > reached:
+            reached = high
+            if reached >= 1.0:
+                return left
+    return [*left, (reached, 1.0)]
 
 
 def _hidden(
@@ -149,15 +154,14 @@ def _hidden_by(
 
     With `rise` along the ray, a side asks that rise * r + slope * t <= room.
     """
-    outs, meeting = kind
-    rises = [sum_of_three(out, towards) for out in outs]
-    slopes = [_products(runs, out) for out in outs]
-    depths = [_products(starts, out) for out in outs]
+    outs, meeting = _points(kind[0]), kind[1]
+    rises = [sum_of_three(out, towards) for out in kind[0]]
+    slopes, depths = _products(runs, outs), _products(starts, outs)
     count = len(starts), len(distances)
     low, high = np.zeros(count), np.ones(count)
     with np.errstate(divide="ignore", invalid="ignore"):
         for side, rise in enumerate(rises):
-            slope, room = slopes[side][:, None], distances[:, side] - depths[side][:, None]
+            slope, room = slopes[:, side, None], distances[:, side] - depths[:, side, None]
             if abs(rise) < _EDGE_ON:
                 _narrow(low, high, slope, room)
             elif rise > 0:  # the piece is before the point, not behind it
@@ -167,15 +171,13 @@ def _hidden_by(
         low, high = low[edges, pieces], high[edges, pieces]
         for one, other in meeting:
             below, above = sorted((one, other), key=rises.__getitem__)
-            if rises[below] > -_EDGE_ON or rises[above] < _EDGE_ON:
+            if rises[below] > -_EDGE_ON or rises[above] < _EDGE_ON or not edges.size:
                 continue
-            slope, room = (
-                slopes[above][edges] / rises[above] - slopes[below][edges] / rises[below],
-                (distances[pieces, above] - depths[above][edges]) / rises[above]
-                - (distances[pieces, below] - depths[below][edges]) / rises[below],
-            )
-            _narrow(low, high, slope, room)
-            kept = np.flatnonzero(low <= high)
+            slope = slopes[:, above] / rises[above] - slopes[:, below] / rises[below]
+            room_above = (distances[pieces, above] - depths[edges, above]) / rises[above]
+            room_below = (distances[pieces, below] - depths[edges, below]) / rises[below]
+            _narrow(low, high, slope[edges], room_above - room_below)
+            kept = np.nonzero(low <= high)
             edges, pieces, low, high = edges[kept], pieces[kept], low[kept], high[kept]
     yield from zip(edges.tolist(), low.tolist(), high.tolist(), strict=True)
 
@@ -188,8 +190,10 @@ def _narrow(low: Array, high: Array, slope: Array, room: Array) -> None:
     low[(np.abs(slope) < _FLAT) & (room < 0)] = np.inf
 
 
-def _products(vectors: Array, other: Point) -> Array:
-    """Return scalar products, added in order: the same on every machine."""
-    x, y, z = vectors[:, 0], vectors[:, 1], vectors[:, 2]
-    made: Array = x * other.x + y * other.y + z * other.z
+def _products(vectors: Array, others: Array) -> Array:
+    """Return the scalar product of each vector with each other one, added in order: the same on
+    every machine.
+    """
+    x, y, z = vectors.T[:, :, None]
+    made: Array = x * others[:, 0] + y * others[:, 1] + z * others[:, 2]
     return made
