@@ -39,13 +39,19 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     The heaviest come first, so that no process waits for another at the end.
     """
     for item in items:
-        fixtures = set(getattr(item, "fixturenames", ()))
         module = getattr(item, "module", None)
-        built = fixtures & BUILT_DEMOS or hasattr(module, "outcome_of")
+        built = asked_for(item) & BUILT_DEMOS or hasattr(module, "outcome_of")
         name = "built demos" if built else item.path.relative_to(ROOT).as_posix()
         item.add_marker(pytest.mark.xdist_group(name))
         item.stash[WEIGHT] = 0 if built else _weight(item)
     items.sort(key=lambda item: item.stash[WEIGHT])
+
+
+def asked_for(item: pytest.Item) -> set[str]:
+    """The fixtures of a test, and those that a fixture with parameters looks up by their names."""
+    names = set(getattr(item, "fixturenames", ()))
+    parameters = item.callspec.params.values() if hasattr(item, "callspec") else ()
+    return names | {each for each in parameters if isinstance(each, str)}
 
 
 def _weight(item: pytest.Item) -> int:

@@ -39,8 +39,8 @@ def code_of(svg: str) -> str:
 def modules_of(svg: str) -> Picture:
     """The modules of a code that is drawn as SVG, row by row with its quiet zone: dark ones 0.
 
-    By the rule of odd and even (SVG 2, `fill-rule`, from memory): dark is what has an odd number of upright sides
-    beside it.
+    By the rule of odd and even (SVG 2, `fill-rule`, from memory): dark is what has an odd number of
+    upright sides beside it.
     """
     (side,) = re.findall(r'viewBox="0 0 (\d+) \1"', svg)
     assert 'fill-rule="evenodd"' in svg
