@@ -13,8 +13,16 @@ import typst
 from export.papers.drawn import PAPER_FONT
 from export.papers.typesetting import Source
 
+OFTEN = 10
+"""A picture that is shown more often stands in the file once, and pages refer to it."""
+
 _FIRST, _LAST = " ", "~"  # of ASCII, as far as it is seen
 _SIZE_PT = 1000
+
+_ALONE = """#set document(date: none)
+#set page(width: auto, height: auto, margin: 0mm)
+#image("picture.svg")
+"""
 
 
 def pdf_bytes(source: Source) -> bytes:
@@ -24,12 +32,32 @@ def pdf_bytes(source: Source) -> bytes:
         RuntimeError: the source cannot be set, which is a bug.
     """
     files = {name: text.encode() for name, text in source.files}
+    return _compiled(_shown_once(source.main, files), files)
+
+
+def _shown_once(main: str, files: dict[str, bytes]) -> str:
+    """Return the source with pictures that are shown often as PDF, of which the typesetter keeps
+    one, and take them out of the files: SVG it draws anew on each page.
+    """
+    definitions = []
+    for name in list(files):
+        shown = f'view("{name}", '  # no text of a person can hold this: its quotes are escaped
+        if main.count(shown) > OFTEN:
+            picture = name.removesuffix(".svg")
+            alone = _compiled(_ALONE, {"picture.svg": files.pop(name)}, tags=False)
+            definitions.append(f"#let {picture} = bytes(({', '.join(map(str, alone))}))\n")
+            main = main.replace(shown, f"view({picture}, ")
+    return "".join(definitions) + main
+
+
+def _compiled(main: str, files: Mapping[str, bytes], *, tags: bool = True) -> bytes:
     # The stub leaves out that a document may come as files by name.
     # Without a root it looks for the working folder, which may be gone; nothing is read from it.
     made = typst.compile(  # type: ignore[call-overload]
-        {"main.typ": source.main.encode(), **files},
+        {"main.typ": main.encode(), **files},
         root=str(Path(__file__).parent),
         ignore_system_fonts=True,
+        pdf_tags=tags,
     )
     if not isinstance(made, bytes):
         raise RuntimeError("the typesetter gave no single PDF")
