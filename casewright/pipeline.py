@@ -71,7 +71,35 @@ def build(
         DoesNotFit: parts cannot be cut from the stock that the job names, or from so few sheets.
         CannotBeMade: a part cannot be built, or the machine's layer names clash for this job.
     """
-    progress, memory = progress or Progress(), memory or SetMemory(job)
+    progress = progress or Progress()
+    built = built_job(
+        job,
+        progress,
+        settings,
+        despite_failures=despite_failures,
+        on_shortage=on_shortage,
+        memory=memory,
+    )
+    with passed_over():
+        return outcome_of(built, files_of(built, progress))
+
+
+def built_job(
+    job: Job,
+    progress: Progress,
+    settings: NestSettings = AS_USUAL,
+    *,
+    despite_failures: bool = False,
+    on_shortage: OnShortage = OnShortage.STOP,
+    memory: SetMemory | None = None,
+) -> Built:
+    """Return what `build` renders all files from.
+
+    Raises:
+        DoesNotFit: as `build`.
+        CannotBeMade: as `build`.
+    """
+    memory = memory or SetMemory(job)
     from_sizes = board_checks(job, memory.placed_sets())
     if on_shortage is OnShortage.STOP:
         refuse_missed(from_sizes, HINT)
@@ -85,14 +113,13 @@ def build(
     sets = replace(sets, stock=nested.stock)
     shop = cut_sheets(job, sets, nested.nests, settings, progress) if cut else None
     with passed_over():
-        built = built_of(job, sets, nested, shop, progress)
-        return outcome_of(built, files_of(built, progress))
+        return _with_papers(job, sets, nested, shop, progress)
 
 
-def built_of(
+def _with_papers(
     job: Job, sets: SetsOfJob, nested: Nested, shop: ShopFiles | None, progress: Progress
 ) -> Built:
-    """Return what all files are rendered from; `shop` is None without cut files.
+    """Return the job with models, pictures, steps and labels; `shop` is None without cut files.
 
     Raises:
         RuntimeError: the typesetter cannot set the labels, which is a bug.

@@ -29,6 +29,9 @@ settings.load_profile("gate")
 
 # What several tests look at is built once: tests that ask for one of these run in one process.
 BUILT_DEMOS = {"ship", "centre", "keeper", "station"}
+BUILDERS = ("outcome_of", "built_demo", "labelled")
+"""What of a module makes its tests run there too."""
+
 HEAVY_FIRST = ("casewright", "outside", "nesting")
 
 
@@ -40,7 +43,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """
     for item in items:
         module = getattr(item, "module", None)
-        built = asked_for(item) & BUILT_DEMOS or hasattr(module, "outcome_of")
+        built = asked_for(item) & BUILT_DEMOS or any(hasattr(module, each) for each in BUILDERS)
         name = "built demos" if built else item.path.relative_to(ROOT).as_posix()
         item.add_marker(pytest.mark.xdist_group(name))
         item.stash[WEIGHT] = 0 if built else _weight(item)
