@@ -11,6 +11,7 @@ from casewright.entries.registry import files_of
 from casewright.errors import CannotBeMade
 from casewright.job import Job
 from casewright.output.left_file import LeftFile, with_manifest
+from casewright.passed_over import passed_over
 from casewright.progress import Progress
 from casewright.stages.check_stage import tell_missed
 from casewright.stages.kit_stage import kits_of
@@ -70,7 +71,35 @@ def build(
         DoesNotFit: parts cannot be cut from the stock that the job names, or from so few sheets.
         CannotBeMade: a part cannot be built, or the machine's layer names clash for this job.
     """
-    progress, memory = progress or Progress(), memory or SetMemory(job)
+    progress = progress or Progress()
+    built = built_job(
+        job,
+        progress,
+        settings,
+        despite_failures=despite_failures,
+        on_shortage=on_shortage,
+        memory=memory,
+    )
+    with passed_over():
+        return outcome_of(built, files_of(built, progress))
+
+
+def built_job(
+    job: Job,
+    progress: Progress,
+    settings: NestSettings = AS_USUAL,
+    *,
+    despite_failures: bool = False,
+    on_shortage: OnShortage = OnShortage.STOP,
+    memory: SetMemory | None = None,
+) -> Built:
+    """Return what `build` renders all files from.
+
+    Raises:
+        DoesNotFit: as `build`.
+        CannotBeMade: as `build`.
+    """
+    memory = memory or SetMemory(job)
     from_sizes = board_checks(job, memory.placed_sets())
     if on_shortage is OnShortage.STOP:
         refuse_missed(from_sizes, HINT)
@@ -83,6 +112,19 @@ def build(
         nested = nest_job(job, sets, settings, progress, on_shortage)
     sets = replace(sets, stock=nested.stock)
     shop = cut_sheets(job, sets, nested.nests, settings, progress) if cut else None
+    with passed_over():
+        return _with_papers(job, sets, nested, shop, progress)
+
+
+def _with_papers(
+    job: Job, sets: SetsOfJob, nested: Nested, shop: ShopFiles | None, progress: Progress
+) -> Built:
+    """Return the job with models, pictures, steps and labels; `shop` is None without cut files.
+
+    Raises:
+        RuntimeError: the typesetter cannot set the labels, which is a bug.
+        Cancelled: the work was cancelled.
+    """
     progress.stage("models and pictures", 2 * len(sets.sets))
     models, pictures = [], []
     names = safe_names(f"{e.used.sizes.name}-{e.used.hand}" for e in sets.sets)
@@ -95,7 +137,7 @@ def build(
     progress.stage("steps of the installation", len(sets.sets))
     kits, pieces = kits_of(job), pieces_of(sets)
     site = site_work(job, sets, pieces, kits, progress)
-    built = Built(
+    return Built(
         job=job,
         sets=sets,
         nested=nested,
@@ -108,7 +150,6 @@ def build(
         router=None if shop is None else router_stage(job, shop, nested),
         labels=label_files(job, sets, pieces, nested, shop, site, progress),
     )
-    return outcome_of(built, files_of(built, progress))
 
 
 def cut_sheets(

@@ -29,6 +29,9 @@ settings.load_profile("gate")
 
 # What several tests look at is built once: tests that ask for one of these run in one process.
 BUILT_DEMOS = {"ship", "centre", "keeper", "station"}
+BUILDERS = ("outcome_of", "built_demo", "labelled")
+"""What of a module makes its tests run there too."""
+
 HEAVY_FIRST = ("casewright", "outside", "nesting")
 
 
@@ -39,13 +42,19 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     The heaviest come first, so that no process waits for another at the end.
     """
     for item in items:
-        fixtures = set(getattr(item, "fixturenames", ()))
         module = getattr(item, "module", None)
-        built = fixtures & BUILT_DEMOS or hasattr(module, "outcome_of")
+        built = asked_for(item) & BUILT_DEMOS or any(hasattr(module, each) for each in BUILDERS)
         name = "built demos" if built else item.path.relative_to(ROOT).as_posix()
         item.add_marker(pytest.mark.xdist_group(name))
         item.stash[WEIGHT] = 0 if built else _weight(item)
     items.sort(key=lambda item: item.stash[WEIGHT])
+
+
+def asked_for(item: pytest.Item) -> set[str]:
+    """The fixtures of a test, and those that a fixture with parameters looks up by their names."""
+    names = set(getattr(item, "fixturenames", ()))
+    parameters = item.callspec.params.values() if hasattr(item, "callspec") else ()
+    return names | {each for each in parameters if isinstance(each, str)}
 
 
 def _weight(item: pytest.Item) -> int:

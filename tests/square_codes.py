@@ -7,7 +7,7 @@ import cv2
 import numpy as np
 
 _READER: Any = cv2.QRCodeDetectorAruco()
-_RUN = re.compile(r"M(\d+) (\d+)h(\d+)v1h-\d+z")
+_STEP = re.compile(r"M(\d+) (\d+)|H(\d+)V(\d+)")
 
 _LOOKS = (1.0, 0.8, 0.6, 0.5)
 """A scanner looks at a code again and again, from here and there; so does this reader."""
@@ -37,9 +37,20 @@ def code_of(svg: str) -> str:
 
 
 def modules_of(svg: str) -> Picture:
-    """The modules of a code that is drawn as SVG, row by row with its quiet zone: dark ones 0."""
+    """The modules of a code that is drawn as SVG, row by row with its quiet zone: dark ones 0.
+
+    By the rule of odd and even (SVG 2, `fill-rule`, from memory): dark is what has an odd number of
+    upright sides beside it.
+    """
     (side,) = re.findall(r'viewBox="0 0 (\d+) \1"', svg)
+    assert 'fill-rule="evenodd"' in svg
     found = np.full((int(side), int(side)), 255, np.uint8)
-    for x, y, length in (map(int, run) for run in _RUN.findall(svg)):
-        found[y, x : x + length] = 0
+    x, y = 0, 0
+    for start_x, start_y, across, down in _STEP.findall(svg):
+        if start_x:
+            x, y = int(start_x), int(start_y)
+            continue
+        x, low, high = int(across), *sorted((y, int(down)))
+        found[low:high, x:] ^= 255
+        y = high if y == low else low
     return found

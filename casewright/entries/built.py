@@ -3,27 +3,39 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from casewright.job import Job
 from casewright.stages.label_stage import LabelFiles
 from casewright.stages.model_stage import SetFiles
 from casewright.stages.nest_stage import material_nests
 from casewright.stages.nested_stage import Nested
+from casewright.stages.packing_stage import packing_of
 from casewright.stages.router_stage import RouterStage
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import ShopFiles
 from casewright.stages.site_stage import SiteWork
+from casewright.stages.sorting_stage import sorting_plan
+from export.papers.page_format import page_format
+from export.part_drawing.content import PartDrawing
+from export.part_drawing.drawing import part_drawing
+from export.part_drawing.pages import rooms_on
+from export.shop.sorting import SortingPlan
+from export.store.content import Packing
 from export.summary.content import SetPictures
 from export.tables.yield_table import MaterialNest
 from parametric.kit.set_kit import SetKit
 from parametric.lists.piece_catalogue import PieceCatalogue
+from parametric.stock.paper import Paper, paper_for
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Built:
     """A built job. `shop` is None where failed findings keep the cut files back; models,
     pictures and kits are in the order of the sets. `pieces` are what the shop joins, `router` what
     the cut files ask of the router, None without them.
+
+    What several files show is made when the first of them asks for it, and once.
     """
 
     job: Job
@@ -42,3 +54,31 @@ class Built:
     def material_nests(self) -> tuple[MaterialNest, ...]:
         """The nests as the tables of yield and offcuts take them."""
         return material_nests(self.nested.nests)
+
+    @property
+    def paper(self) -> Paper:
+        """The paper that the job is printed on."""
+        return paper_for(self.job.units, self.job.paper)
+
+    @cached_property
+    def packing(self) -> Packing:
+        """What is packed for each room, and goes on which trip."""
+        return packing_of(self.job, self.sets, self.pieces)
+
+    @cached_property
+    def sorting(self) -> SortingPlan:
+        """Which part goes on which cart."""
+        return sorting_plan(self.job, self.sets, self.pieces, self.nested.nests)
+
+    @cached_property
+    def drawings(self) -> tuple[PartDrawing, ...]:
+        """The drawing of each part, as it stands on the job's paper."""
+        rooms = rooms_on(page_format(self.paper))
+        joined: dict[str, list[str]] = {}
+        for piece in self.pieces.pieces():
+            for number, _, _ in piece.parts:
+                joined.setdefault(number, []).append(piece.number)
+        return tuple(
+            part_drawing(part, self.job.units, rooms, tuple(joined.get(part.number, ())))
+            for part in self.sets.cut_list.parts
+        )

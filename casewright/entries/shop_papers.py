@@ -9,7 +9,6 @@ from casewright.entries.entry import Rendered
 from casewright.stages.assembly_content import assembly_book
 from casewright.stages.drilling_content import drilling_book
 from casewright.stages.operator_content import operator_packs
-from casewright.stages.sorting_stage import sorting_plan
 from export.papers.pdf import pdf_bytes
 from export.shop.assembly import assembly_source
 from export.shop.drilling import drawing_width_mm, drilling_source
@@ -17,7 +16,6 @@ from export.shop.lists import lists_source
 from export.shop.operator import operator_source
 from export.shop.sorting import sorting_source
 from parametric.kit.set_kit import whole_shop_hardware
-from parametric.stock.paper import paper_for
 
 
 def assembly_sheets(built: Built) -> Iterator[Rendered]:
@@ -34,17 +32,15 @@ def assembly_sheets(built: Built) -> Iterator[Rendered]:
         built.sets.cut_list.bars,
         built.job.units,
     )
-    paper = paper_for(built.job.units, built.job.paper)
-    yield Rendered(content=pdf_bytes(assembly_source(book, paper)))
+    yield Rendered(content=pdf_bytes(assembly_source(book, built.paper)))
 
 
 def operator_pages(built: Built) -> Iterator[Rendered]:
     """Yield the operator's pack of each nest; nothing without cut files."""
     if built.shop is None or built.router is None:
         return
-    paper = paper_for(built.job.units, built.job.paper)
     for name, pack in operator_packs(built.job, built.shop, built.router):
-        yield Rendered(name=name, content=pdf_bytes(operator_source(pack, paper)))
+        yield Rendered(name=name, content=pdf_bytes(operator_source(pack, built.paper)))
 
 
 def drilling_drawings(built: Built) -> Iterator[Rendered]:
@@ -52,24 +48,20 @@ def drilling_drawings(built: Built) -> Iterator[Rendered]:
     bars = built.sets.cut_list.bars
     if not any(bar.holes for bar in bars):
         return
-    paper = paper_for(built.job.units, built.job.paper)
-    book = drilling_book(built.job.name, bars, built.job.units, drawing_width_mm(paper))
-    yield Rendered(content=pdf_bytes(drilling_source(book, paper)))
+    book = drilling_book(built.job.name, bars, built.job.units, drawing_width_mm(built.paper))
+    yield Rendered(content=pdf_bytes(drilling_source(book, built.paper)))
 
 
 def sorting_pages(built: Built) -> Iterator[Rendered]:
     """Yield which part goes on which cart; nothing without cut files."""
     if built.shop is None:
         return
-    job = built.job
-    plan = sorting_plan(job, built.sets, built.pieces, built.nested.nests)
-    source = sorting_source(plan, job.units, paper_for(job.units, job.paper))
+    source = sorting_source(built.sorting, built.job.units, built.paper)
     yield Rendered(content=pdf_bytes(source))
 
 
 def lists(built: Built) -> Iterator[Rendered]:
     """Yield cut list, banding list, cleats and angles, and hardware on paper."""
     job, hardware = built.job, whole_shop_hardware(built.kits)
-    paper = paper_for(job.units, job.paper)
-    source = lists_source(job.name, built.sets.cut_list, hardware, job.units, paper)
+    source = lists_source(job.name, built.sets.cut_list, hardware, job.units, built.paper)
     yield Rendered(content=pdf_bytes(source))

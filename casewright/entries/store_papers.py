@@ -7,13 +7,11 @@ from collections.abc import Iterator
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
 from casewright.stages.measuring_stage import measuring_sheets
-from casewright.stages.packing_stage import packing_of
 from export.papers.pdf import pdf_bytes
 from export.store.measuring import measuring_source
 from export.store.packing import packing_source
 from export.store.sign_off import SignOff, sign_off_source
 from parametric.stock.lengths import Units
-from parametric.stock.paper import paper_for
 
 
 def measuring(built: Built) -> Iterator[Rendered]:
@@ -21,7 +19,7 @@ def measuring(built: Built) -> Iterator[Rendered]:
     job = built.job
     sheets = tuple(measuring_sheets(job.rooms, job.units))
     unit = {Units.INCH: "inches", Units.MM: "millimetres"}[job.units]
-    source = measuring_source(job.name, sheets, unit, paper_for(job.units, job.paper))
+    source = measuring_source(job.name, sheets, unit, built.paper)
     yield Rendered(content=pdf_bytes(source))
 
 
@@ -46,7 +44,5 @@ def sign_off(built: Built) -> Iterator[Rendered]:
 
 def packing_lists(built: Built) -> Iterator[Rendered]:
     """Yield what each room gets, and what goes on each trip."""
-    job = built.job
-    packing = packing_of(job, built.sets, built.pieces)
-    source = packing_source(packing, job.units, paper_for(job.units, job.paper))
+    source = packing_source(built.packing, built.job.units, built.paper)
     yield Rendered(content=pdf_bytes(source))

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from casewright.entries.built import Built
 from casewright.stages.measuring_stage import measuring_csv
-from casewright.stages.packing_stage import packing_of
 from casewright.stages.piece_stage import part_places
 from casewright.stages.sheet_stage import reusable_size
-from casewright.stages.sorting_stage import sorting_plan
 from export.shop.sorting import sorting_csv
 from export.tables.bar_plan_table import bar_plan_csv
 from export.tables.cutlist_table import cutlist_csv
@@ -99,9 +97,7 @@ def shop_hardware(built: Built) -> str | None:
 
 def sorting(built: Built) -> str | None:
     """Return which part goes on which cart; None without cut files."""
-    if built.shop is None:
-        return None
-    return sorting_csv(sorting_plan(built.job, built.sets, built.pieces, built.nested.nests))
+    return None if built.shop is None else sorting_csv(built.sorting)
 
 
 def labels(built: Built) -> str | None:
@@ -117,7 +113,7 @@ def measuring(built: Built) -> str:
 
 def packing(built: Built) -> str:
     """Return what is packed for each room, and goes on which trip."""
-    return packing_csv(packing_of(built.job, built.sets, built.pieces))
+    return packing_csv(built.packing)
 
 
 def kits(built: Built) -> str:

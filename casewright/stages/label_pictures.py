@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from casewright.stages.sheet_stage import ShopFiles
-from export.dxf.reader import read_dxf
 from export.labels.content import EDGE_NUMBERS, PartPicture
 from export.layer_table import LayerRole
 from parametric.geometry.pose import Pose, reverse
@@ -25,7 +24,7 @@ def part_pictures(shop: ShopFiles, parts: Iterable[Part]) -> dict[str, PartPictu
     pictures = {}
     for file in shop.parts:
         if file.operation is Operation.FIRST:
-            part, paths = by_number[file.part], read_dxf(file.content).drawing.paths
+            part, paths = by_number[file.part], file.read.drawing.paths
             pictures[file.part] = PartPicture(
                 outlines=tuple(path.vertices for path in paths if path.layer in outline),
                 openings=tuple(path.vertices for path in paths if path.layer in opening),

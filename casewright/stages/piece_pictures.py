@@ -17,7 +17,7 @@ from parametric.pictures.apart import in_parts, way_in
 from parametric.pictures.bodies import body_of
 from parametric.pictures.camera import Camera
 from parametric.pictures.scene import drives
-from parametric.pictures.sight import seen_lines
+from parametric.pictures.sight import Hiders, seen_lines
 from parametric.pictures.views import views
 from parametric.shapes.board import Board
 from parametric.steps.part_boxes import boxes_of
@@ -39,11 +39,12 @@ def piece_pictures(
     bodies = {part.name: body_of(part, worked).placed(poses[part.name]) for part in piece.parts}
     driven = tuple(drives(assembly, joining(piece, made_of), poses))
     homes = [pair for each in coming if (pair := way_in(assembly, each))]
+    hiders = Hiders.of(bodies.values())
     pictures = []
     box = any(len(each.parts) > 1 for each in made_of)
-    for at, view in enumerate(views(driven, bodies, _cameras(piece, box=box))):
+    for at, view in enumerate(views(driven, hiders, _cameras(piece, box=box))):
         camera = view[0]
-        lines = seen_lines([body.edges for body in bodies.values()], bodies.values(), camera)
+        lines = seen_lines([body.edges for body in bodies.values()], hiders, camera)
         of_part = dict(zip(bodies, lines, strict=True))
         screws = tuple(driven_screws(assembly, driven, view, letters))
         ways = tuple((camera.seen(start), camera.seen(end)) for start, end in homes)

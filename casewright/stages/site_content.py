@@ -103,9 +103,9 @@ def step_sheet(
 ) -> StepSheet:
     """Return the sheet of one step."""
     joints = [assembly.joints[place] for place in step.joints]
-    called = {piece.main.name: piece_name(piece) for piece in delivered(assembly)}
+    pieces = {piece.main.name: piece for piece in delivered(assembly)}
     bought = bought_articles(assembly)
-    brought = [name for name in (*step.parts, *step.again) if name in called]
+    brought = [name for name in (*step.parts, *step.again) if name in pieces]
     return StepSheet(
         title=step.title,
         people=step.people,
@@ -116,7 +116,7 @@ def step_sheet(
                 str(len(names)),
                 *number_and_name(
                     number,
-                    named([called[name] for name in names])
+                    named([piece_name(pieces[name]) for name in names])
                     + (f" ({alike[number]})" if number in alike else ""),
                     bought,
                 ),

@@ -21,7 +21,7 @@ from parametric.pictures.bodies import AS_IT_STANDS, Body, Edge, body_of
 from parametric.pictures.camera import Camera, PicturePoint
 from parametric.pictures.frame import around, cut_off
 from parametric.pictures.scene import Drive, Scene, drawn, near
-from parametric.pictures.sight import Line, seen_lines
+from parametric.pictures.sight import Hiders, Line, seen_lines
 from parametric.pictures.views import View, cameras, told, views
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Mark, Step
@@ -41,6 +41,7 @@ class _Shot:
     step: Step
     scene: Scene
     bodies: Mapping[str, Body]
+    hiders: Hiders
     view: View
     marks: tuple[Mark, ...]
     room: tuple[Named, ...] = ()
@@ -69,19 +70,25 @@ def step_pictures(
     for step, scene in zip(steps, scenes, strict=True):
         shown = drawn(bodies, scene)
         usual_first = cameras(room_set.hand, upside_down=scene.upside_down)
-        seen_from = views(scene.drives, shown, usual_first)
+        hiders = Hiders.of(shown.values())
+        seen_from = views(scene.drives, hiders, usual_first)
         closing = not step.joints and not scene.poses
         room: tuple[Named, ...] = ()
         if scene.in_room:
             lines = room_lines(assembly, room_set.hand, scene.poses, closing, around_it)
             room = tuple(lines)
-        shots = [_Shot(assembly, step, scene, shown, view, step.marks, room) for view in seen_from]
+        shots = [
+            _Shot(assembly, step, scene, shown, hiders, view, step.marks, room)
+            for view in seen_from
+        ]
         if step.marks and scene.drives:
             # What is marked is marked on the bare wall, before anything is held to it.
             bare = replace(scene, coming=(), drives=())
             usual: View = (next(cameras(room_set.hand)), {})
             shots = [replace(each, marks=()) for each in shots]
-            shots.insert(0, _Shot(assembly, step, bare, drawn(bodies, bare), usual, step.marks))
+            stands = drawn(bodies, bare)
+            hiders = Hiders.of(stands.values())
+            shots.insert(0, _Shot(assembly, step, bare, stands, hiders, usual, step.marks))
         made.append(tuple(_picture(shot, room_set.hand, numbers, letters) for shot in shots))
     return tuple(made)
 
@@ -96,9 +103,7 @@ def _picture(
     beads = list(_beads(shot))
     listed = [*coming, *(name for name in scene.there if name not in coming)]
     groups = [shot.bodies[name].edges for name in listed]
-    lines = seen_lines(
-        [*groups, beads, *([edge] for _, edge in walls)], shot.bodies.values(), camera
-    )
+    lines = seen_lines([*groups, beads, *([edge] for _, edge in walls)], shot.hiders, camera)
     of_part = dict(zip(listed, lines, strict=False))
     of_bead, *of_walls = lines[len(listed) :]
     screws = tuple(driven_screws(shot.assembly, scene.drives, shot.view, letters))

@@ -1,7 +1,8 @@
 """Pages of cards, such as labels: all that stands on one has its place there, and no page a foot.
 
 Texts get smaller letters where they are too long for their place, and at last end in an ellipsis:
-the typesetter measures them, so nothing runs into anything.
+the typesetter measures them, so nothing runs into anything. Most are far shorter, which the widths
+of their letters tell at once.
 """
 
 from __future__ import annotations
@@ -10,7 +11,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from itertools import chain
+from math import fsum
 
+from export.papers.pdf import letter_widths
 from export.papers.revision import revision_of
 from export.papers.typesetting import Source, quoted
 
@@ -19,6 +22,9 @@ CAPITAL_OF_SIZE = 0.658
 
 LEAST_CAPITAL_MM = 1.35
 """Capitals get no smaller than in type of 6 pt: then the end of a text is left out."""
+
+_SURELY = 0.95
+"""A text whose letters fill no more of its width fits, however they are set side by side."""
 
 
 class Look(Enum):
@@ -68,6 +74,10 @@ _MACROS = f"""
   top-edge: "cap-height", bottom-edge: "baseline", body,
 )
 
+#let short(width, capital, weight, colour, body) = box(
+  width: width, height: capital, align(left + bottom, line(capital, weight, colour, body)),
+)
+
 #let fitting(width, capital, weight, colour, body) = context {{
   let wide(height, words) = measure(line(height, weight, colour, words)).width
   let full = wide(capital, body)
@@ -88,7 +98,8 @@ _MACROS = f"""
   box(width: width, height: capital, align(left + bottom, line(height, weight, colour, shown)))
 }}
 
-#let words(x, y, width, capital, look, body) = place(top + left, dx: x, dy: y, {{
+#let words(x, y, width, capital, look, body, fits: false) = place(top + left, dx: x, dy: y, {{
+  let fitting = if fits {{ short }} else {{ fitting }}
   if look == "black" {{
     let rim = capital / 2
     place(top + left, dx: -rim, dy: -rim, rect(
@@ -141,7 +152,19 @@ def _items(card: Iterable[Words | Drawn], names: dict[str, str]) -> Iterator[str
         match item:
             case Words():
                 how = f"{item.capital_mm:.3f}mm, {quoted(item.look.value)}"
-                yield f"words({at}, {how}, {quoted(item.text)})"
+                fits = ", fits: true" if surely_fits(item) else ""
+                yield f"words({at}, {how}, {quoted(item.text)}{fits})"
             case Drawn():
                 name = names.setdefault(item.svg, f"picture-{len(names) + 1}.svg")
                 yield f"drawn({at}, {item.height_mm:.3f}mm, {quoted(name)})"
+
+
+def surely_fits(words: Words) -> bool:
+    """Return whether a text is so short that it needs no measuring; of one with other letters than
+    those of ASCII that is not known.
+    """
+    widths = letter_widths("regular" if words.look is Look.PLAIN else "bold")
+    if not widths.keys() >= set(words.text):
+        return False
+    shares = fsum(map(widths.__getitem__, words.text))
+    return shares * words.capital_mm / CAPITAL_OF_SIZE <= _SURELY * words.width_mm

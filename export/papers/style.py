@@ -28,7 +28,7 @@ STYLE = """
   set table(inset: (x: 4pt, y: 4.5pt)) if to-write
   table(
     columns: columns,
-    align: (column, row) => horizon + if column in flush { right } else { left },
+    align: range(columns.len()).map(at => horizon + if at in flush { right } else { left }),
     table.header(..heads.map(h => table.cell(fill: luma(225), strong(h)))),
     ..cells.flatten(),
   )

@@ -5,11 +5,11 @@ each other. Millimetres of the page, y up.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Iterator, Sequence
 
 from export.papers.drawn import CAPITAL_MM, CHARACTER_MM, Fit, fitted, on_page, path
 from export.site.content import Callout, DrivenScrew, Line2, StepPicture
+from export.site.label_room import CLEAR_MM, Area, LabelRoom, NoRoomError, around, half_of
 from export.svg.elements import Point2, number, text_element
 from parametric.geometry.outline import Bounds
 from parametric.pictures.frame import cut_off
@@ -20,12 +20,8 @@ _RIM_MM = 9.0  # for arrows and labels beyond the outermost line
 _ARROW_MM, _SHORT_MM = 8.0, 3.5  # of a screw: seen from the side, and at least
 _HEAD_MM, _WIDE_HEAD_MM = 1.3, 3.0
 _HOLE_MM = 0.75
-_CLEAR_MM = 0.5
 _LEADER_MM = 7.0
 _TURNS = tuple(math.radians(degrees) for degrees in (0, 25, -25, 50, -50, 75, -75, 120, -120, 180))
-
-Area = tuple[float, float, float, float]
-Lines = Sequence[Sequence[Point2]]
 
 
 def step_svg(picture: StepPicture, title: str, width_mm: float, height_mm: float) -> str:
@@ -38,12 +34,8 @@ def step_svg(picture: StepPicture, title: str, width_mm: float, height_mm: float
     while True:
         try:
             return _drawn(picture, title, width_mm, height_mm)
-        except _NoRoomError:
+        except NoRoomError:
             height_mm *= 1.25
-
-
-class _NoRoomError(Exception):
-    """The labels do not fit on the picture."""
 
 
 def _drawn(picture: StepPicture, title: str, width_mm: float, height_mm: float) -> str:
@@ -95,7 +87,7 @@ def _labelled(picture: StepPicture, heavy: Sequence[Line2], fit: Fit, page: Area
     """
     arrows = [_screw_line(screw, fit) for screw in picture.screws]
     lines = [*heavy, *fit.lines((*picture.marks, *picture.ways))]
-    room = _Room(page, [_around(tip, _HOLE_MM) for _, tip in arrows], [*lines, *map(list, arrows)])
+    room = LabelRoom(page, [around(tip, _HOLE_MM) for _, tip in arrows], [*lines, *arrows])
     for screw, (tail, tip) in zip(picture.screws, arrows, strict=True):
         yield _arrow(tail, tip, 0.3, _HEAD_MM, "" if screw.seen else "0.8 0.6")
         yield (
@@ -103,14 +95,14 @@ def _labelled(picture: StepPicture, heavy: Sequence[Line2], fit: Fit, page: Area
             ' fill="#fff" stroke="#000" stroke-width="0.3"/>'
         )
     for screw, (tail, tip) in zip(picture.screws, arrows, strict=True):
-        place = room.free(screw.label, list(_outwards(tail, tip)))
+        place = room.free(screw.label, _outwards(tail, tip))
         if math.dist(place, tail) > 2 * CAPITAL_MM:
             yield path([[tail, place]], "#000", 0.13)
         yield _text(screw.label, place)
     middle = ((page[0] + page[2]) / 2, (page[1] + page[3]) / 2)
     for each in _joined(picture.callouts):
         end, label = fit.at(each.at), _within(each.label, page)
-        place = room.free(label, list(_around_it(end, middle)))
+        place = room.free(label, _around_it(end, middle))
         yield _leader(place, end, label)
         yield _text(label, place)
     for name, at in picture.names:
@@ -120,7 +112,7 @@ def _labelled(picture: StepPicture, heavy: Sequence[Line2], fit: Fit, page: Area
 
 def _within(label: str, page: Area) -> str:
     """Return a label no wider than its picture: a longer one would find no room at any height."""
-    most = int((page[2] - page[0] - 2 * _CLEAR_MM) / CHARACTER_MM) - 1
+    most = int((page[2] - page[0] - 2 * CLEAR_MM) / CHARACTER_MM) - 1
     return label if len(label) <= most else f"{label[: most - 1]}…"
 
 
@@ -130,44 +122,6 @@ def _joined(callouts: Sequence[Callout]) -> list[Callout]:
     for each in callouts:
         found.setdefault((round(each.at[0], 1), round(each.at[1], 1)), []).append(each.label)
     return [Callout(label=", ".join(labels), at=at) for at, labels in found.items()]
-
-
-class _Room:
-    """What of a page is free for texts; texts that were given a place take it."""
-
-    def __init__(self, page: Area, taken: Iterable[Area], lines: Lines) -> None:
-        self._page, self._taken, self._lines = page, list(taken), lines
-
-    def free(self, text: str, places: Sequence[Point2]) -> Point2:
-        """Return the first of the places where a text, middle on it, meets nothing that is there,
-        not even a line; else no text; else the first place on the page that meets no text.
-        """
-        areas = [(place, _area_of(text, place)) for place in places]
-        clear = [(place, area) for place, area in areas if self._is_free(area)]
-        for place, area in clear:
-            if not any(_crosses(area, line) for line in self._lines):
-                self._taken.append(area)
-                return place
-        place, area = clear[0] if clear else self._anywhere(text)
-        self._taken.append(area)
-        return place
-
-    def _anywhere(self, text: str) -> tuple[Point2, Area]:
-        x0, y0, x1, y1 = self._page
-        wide, high = _half(text)
-        rows = math.ceil((y1 - y0) / CAPITAL_MM)
-        for row in range(rows):
-            for column in range(math.ceil((x1 - x0) / CAPITAL_MM)):
-                place = (x0 + wide + column * CAPITAL_MM, y0 + high + row * CAPITAL_MM)
-                area = _area_of(text, place)
-                if self._is_free(area):
-                    return place, area
-        raise _NoRoomError
-
-    def _is_free(self, area: Area) -> bool:
-        x0, y0, x1, y1 = self._page
-        inside = area[0] >= x0 and area[1] >= y0 and area[2] <= x1 and area[3] <= y1
-        return inside and not any(_meet(area, other) for other in self._taken)
 
 
 def _screw_line(screw: DrivenScrew, fit: Fit) -> tuple[Point2, Point2]:
@@ -197,46 +151,13 @@ def _around_it(end: Point2, middle: Point2) -> Iterator[Point2]:
             yield end[0] + away * math.cos(out + turn), end[1] + away * math.sin(out + turn)
 
 
-def _half(text: str) -> Point2:
-    return CHARACTER_MM * len(text) / 2 + _CLEAR_MM, CAPITAL_MM * 0.75 + _CLEAR_MM
-
-
-def _area_of(text: str, middle: Point2) -> Area:
-    wide, high = _half(text)
-    return middle[0] - wide, middle[1] - high, middle[0] + wide, middle[1] + high
-
-
-def _meet(area: Area, other: Area) -> bool:
-    return area[0] < other[2] and other[0] < area[2] and area[1] < other[3] and other[1] < area[3]
-
-
-def _crosses(area: Area, line: Sequence[Point2]) -> bool:
-    """Return whether a line, from point to point, runs through an area."""
-    for (x, y), (x_end, y_end) in pairwise(line):
-        if not _meet(area, (min(x, x_end), min(y, y_end), max(x, x_end), max(y, y_end))):
-            continue
-        run, rise = x_end - x, y_end - y
-        sides = [
-            run * (corner_y - y) - rise * (corner_x - x)
-            for corner_x in (area[0], area[2])
-            for corner_y in (area[1], area[3])
-        ]
-        if min(sides) < 0 < max(sides):
-            return True
-    return False
-
-
 def _leader(place: Point2, end: Point2, text: str) -> str:
     """Return the leader from the rim of a label's text to a head on what it means."""
-    wide, high = _half(text)
+    wide, high = half_of(text)
     run, rise = end[0] - place[0], end[1] - place[1]
     share = min(wide / abs(run) if run else math.inf, high / abs(rise) if rise else math.inf, 1.0)
     start = (place[0] + run * share, place[1] + rise * share)
     return _arrow(start, end, 0.13, _HEAD_MM)
-
-
-def _around(point: Point2, reach: float) -> Area:
-    return point[0] - reach, point[1] - reach, point[0] + reach, point[1] + reach
 
 
 def _text(text: str, middle: Point2) -> str:

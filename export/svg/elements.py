@@ -20,7 +20,8 @@ Point2 = tuple[float, float]
 
 def number(value: float) -> str:
     """Return a coordinate with at most three decimals and no needless zeros."""
-    return f"{round(value, 3) + 0.0:.3f}".rstrip("0").rstrip(".")
+    shown = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if shown == "-0" else shown
 
 
 def at(x: float, y: float) -> str:

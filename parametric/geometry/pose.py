@@ -28,17 +28,16 @@ class Pose:
 
     def to_room(self, point: Point) -> Point:
         """Return where a point given in the frame lies in the room."""
-        moved = zip(self.origin, self.turned(point), strict=True)
-        return Point(*(start + away for start, away in moved))
+        (x, y, z), (away_x, away_y, away_z) = self.origin, self.turned(point)
+        return Point(x + away_x, y + away_y, z + away_z)
 
     def turned(self, vector: Point) -> Point:
         """Return what a vector given in the frame is in the room."""
-        axes = (self.x_axis, self.y_axis, self.z_axis)
+        (x, y, z), along, across, up = vector, self.x_axis, self.y_axis, self.z_axis
         return Point(
-            *(
-                fsum(value * axis[i] for value, axis in zip(vector, axes, strict=True)) + 0.0
-                for i in range(3)
-            )
+            fsum((x * along.x, y * across.x, z * up.x)) + 0.0,
+            fsum((x * along.y, y * across.y, z * up.y)) + 0.0,
+            fsum((x * along.z, y * across.z, z * up.z)) + 0.0,
         )
 
     def of(self, inner: Pose) -> Pose:

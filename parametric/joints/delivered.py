@@ -64,6 +64,7 @@ def delivered(assembly: Assembly) -> tuple[Delivered, ...]:
     """
     parts = {part.name: part for part in (*assembly.boards, *assembly.members)}
     piece_of = {name: name for name in parts}
+    together = {name: [name] for name in parts}
     made: list[tuple[str, int]] = []
     for at, joint in enumerate(assembly.joints):
         if made_in(joint) is not MadeIn.SHOP:
@@ -72,7 +73,10 @@ def delivered(assembly: Assembly) -> tuple[Delivered, ...]:
         made.append((first, at))
         for other in others:
             kept, gone = piece_of[first], piece_of[other]
-            piece_of = {name: kept if of == gone else of for name, of in piece_of.items()}
+            if kept != gone:
+                joining_it = together.pop(gone)
+                piece_of.update(dict.fromkeys(joining_it, kept))
+                together[kept] += joining_it
     members: dict[str, list[Board | Member]] = {}
     for name, of in piece_of.items():
         members.setdefault(of, []).append(parts[name])

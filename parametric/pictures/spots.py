@@ -12,7 +12,7 @@ from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point, dot
 from parametric.pictures.bodies import AS_IT_STANDS, Body
 from parametric.pictures.camera import Camera
-from parametric.pictures.sight import Array, seen_places
+from parametric.pictures.sight import Array, Hiders, seen_places
 
 _ACROSS = (0.5, 0.3, 0.7, 0.15, 0.85)
 _SHARES = np.array(sorted(product(_ACROSS, _ACROSS), key=lambda at: math.dist(at, (0.5, 0.5)))[:17])
@@ -41,11 +41,12 @@ def seen_spots(
             rims.append(places[:, None, :] + rim[None, :, :])
     listed, round_it = np.concatenate(points), np.concatenate(rims)
     tried: dict[str, list[int]] = {}
-    for at in np.flatnonzero(seen_places(listed, bodies.values(), camera)).tolist():
+    hiders = Hiders.of(bodies.values())
+    for at in np.flatnonzero(seen_places(listed, hiders, camera)).tolist():
         if len(tried.setdefault(names[at], [])) < _TRIED:
             tried[names[at]].append(at)
     wanted = [at for places in tried.values() for at in places]
-    clear = seen_places(round_it[wanted].reshape(-1, 3), bodies.values(), camera)
+    clear = seen_places(round_it[wanted].reshape(-1, 3), hiders, camera)
     free = set(np.array(wanted)[clear.reshape(-1, 4).all(axis=1)].tolist()) if wanted else set()
     best = {name: next(filter(free.__contains__, own), own[0]) for name, own in tried.items()}
     return {name: Point(*listed[at].tolist()) for name, at in best.items()}

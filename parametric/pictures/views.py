@@ -9,7 +9,7 @@ from parametric.geometry.space import dot
 from parametric.pictures.bodies import Body
 from parametric.pictures.camera import Camera
 from parametric.pictures.scene import Drive, Scene
-from parametric.pictures.sight import seen_points
+from parametric.pictures.sight import Hiders, seen_points
 
 TURNED = 0.2
 """Cosine between the way back out of a screw's hole and that to the viewer, at least: a hole that
@@ -45,7 +45,9 @@ def cameras(hand: Hand, *, upside_down: bool = False) -> Iterator[Camera]:
 
 
 def views(
-    drives: Sequence[Drive], bodies: Mapping[str, Body], usual_first: Iterable[Camera]
+    drives: Sequence[Drive],
+    bodies: Mapping[str, Body] | Hiders,
+    usual_first: Iterable[Camera],
 ) -> tuple[View, ...]:
     """Return the fewest views found that show each screw once, by its place among them; what no
     view shows is in the first one. Without screws it is the first of the cameras.
@@ -54,8 +56,9 @@ def views(
     if not drives:
         return ((listed[0], {}),)
     shown: list[tuple[bool, ...]] = []
+    hiders = bodies if isinstance(bodies, Hiders) else Hiders.of(bodies.values())
     for camera in listed:
-        shown.append(_shown(drives, bodies, camera))
+        shown.append(_shown(drives, hiders, camera))
         if all(shown[-1]):
             break
     left = set(range(len(drives)))
@@ -71,9 +74,9 @@ def views(
     return tuple(found)
 
 
-def _shown(drives: Sequence[Drive], bodies: Mapping[str, Body], camera: Camera) -> tuple[bool, ...]:
+def _shown(drives: Sequence[Drive], hiders: Hiders, camera: Camera) -> tuple[bool, ...]:
     turned = [at for at, drive in enumerate(drives) if -dot(drive.way, camera.towards) >= TURNED]
-    free = seen_points([drives[at].head for at in turned], bodies.values(), camera)
+    free = seen_points([drives[at].head for at in turned], hiders, camera)
     seen = {at for at, is_free in zip(turned, free, strict=True) if is_free}
     return tuple(at in seen for at in range(len(drives)))
 

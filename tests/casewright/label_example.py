@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pypdfium2
 
+from casewright.entries.built import Built
 from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.progress import Progress
@@ -26,7 +27,7 @@ from export.labels.layout import labels_source
 from export.labels.stock import LabelStock
 from export.papers.pdf import pdf_bytes
 from parametric.stock.lengths import Units
-from tests.casewright.build_fixtures import CONFIGS
+from tests.casewright.build_fixtures import CONFIGS, built_demo
 
 POINTS = 72 / 25.4  # of a millimetre
 
@@ -48,8 +49,10 @@ class Labelled:
 @functools.cache
 def labelled(demo: str, units: Units | None = None) -> Labelled:
     """A demo job, in other units if any are named."""
+    if units is None:
+        return _of_built(built_demo(demo))
     job, progress, settings = read_job(CONFIGS / f"{demo}.yaml"), Progress(), NestSettings()
-    job = replace(job, units=units or job.units)
+    job = replace(job, units=units)
     sets = model_sets(job, progress)
     pieces, nested = pieces_of(sets), nest_job(job, sets, settings, progress, OnShortage.STOP)
     shop = shop_files(job, sets.cut_list, nested.nests, settings, progress)
@@ -63,6 +66,19 @@ def labelled(demo: str, units: Units | None = None) -> Labelled:
         shop=shop,
         book=books[0],
         without_cut_files=books[1],
+    )
+
+
+def _of_built(built: Built) -> Labelled:
+    assert built.shop is not None
+    job, sets = built.job, built.sets
+    return Labelled(
+        job=job,
+        sets=sets,
+        nests=built.nested.nests,
+        shop=built.shop,
+        book=built.labels.book,
+        without_cut_files=label_book(job, sets, built.pieces, (), (), None, built.site),
     )
 
 

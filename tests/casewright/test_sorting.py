@@ -11,11 +11,7 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.job import CartFor
 from casewright.pipeline import build
-from casewright.progress import Progress
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nested_stage import OnShortage, nest_job
-from casewright.stages.piece_stage import part_places, pieces_of
-from casewright.stages.set_stage import model_sets
+from casewright.stages.piece_stage import part_places
 from casewright.stages.sorting_stage import sorting_plan
 from export.papers.pdf import pdf_bytes
 from export.shop.sorting import (
@@ -26,34 +22,31 @@ from export.shop.sorting import (
     sorting_csv,
     sorting_source,
 )
-from nesting.question.settings import Effort
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
-from tests.casewright.build_fixtures import CONFIGS, outcome_of
-
-QUICK = NestSettings(effort=Effort.QUICK)
+from tests.casewright.build_fixtures import CONFIGS, built_demo, outcome_of
 
 
 @pytest.fixture(scope="module")
 def plans() -> dict[CartFor | None, SortingPlan]:
-    job = read_job(CONFIGS / "survey-ship.yaml")
-    sets = model_sets(job, Progress())
-    nests = nest_job(job, sets, QUICK, Progress(), OnShortage.STOP).nests
-    pieces = pieces_of(sets)
+    built = built_demo("survey-ship")
     return {
-        by: sorting_plan(replace(job, sorting=by), sets, pieces, nests) for by in (None, *CartFor)
+        by: sorting_plan(
+            replace(built.job, sorting=by), built.sets, built.pieces, built.nested.nests
+        )
+        for by in (None, *CartFor)
     }
 
 
 def test_every_room_gets_each_of_its_parts_once(plans: dict[CartFor | None, SortingPlan]) -> None:
-    job = read_job(CONFIGS / "survey-ship.yaml")
-    sets = model_sets(job, Progress())
+    built = built_demo("survey-ship")
+    job, sets, pieces = built.job, built.sets, built.pieces
     made = {part.number for part in sets.cut_list.parts}
     wanted: Counter[tuple[str, str]] = Counter()
     rooms = {(r.set_name, r.hand): [] for r in job.rooms}
     for room in job.rooms:
         rooms[room.set_name, room.hand].append(room.number)
-    for place in part_places(sets, pieces_of(sets)):
+    for place in part_places(sets, pieces):
         if place.number in made:
             for room in rooms[place.set_name, place.hand]:
                 wanted[room, place.number] += 1
