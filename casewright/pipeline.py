@@ -13,6 +13,7 @@ from casewright.job import Job
 from casewright.output.left_file import LeftFile, with_manifest
 from casewright.progress import Progress
 from casewright.stages.check_stage import tell_missed
+from casewright.stages.estimate_stage import estimate_of
 from casewright.stages.kit_stage import kits_of
 from casewright.stages.label_stage import label_files
 from casewright.stages.model_stage import set_files, set_pictures
@@ -95,6 +96,7 @@ def build(
     progress.stage("steps of the installation", len(sets.sets))
     kits, pieces = kits_of(job), pieces_of(sets)
     site = site_work(job, sets, pieces, kits, progress)
+    router = None if shop is None else router_stage(job, shop, nested)
     built = Built(
         job=job,
         sets=sets,
@@ -105,7 +107,8 @@ def build(
         kits=kits,
         pieces=pieces,
         site=site,
-        router=None if shop is None else router_stage(job, shop, nested),
+        router=router,
+        estimate=estimate_of(job, sets, nested, router, kits, site, progress) if router else None,
         labels=label_files(job, sets, pieces, nested, shop, site, progress),
     )
     return outcome_of(built, files_of(built, progress))

@@ -13,6 +13,7 @@ from casewright.stages.router_stage import RouterStage
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import ShopFiles
 from casewright.stages.site_stage import SiteWork
+from export.estimate.estimate import Estimate
 from export.summary.content import SetPictures
 from export.tables.yield_table import MaterialNest
 from parametric.kit.set_kit import SetKit
@@ -23,7 +24,7 @@ from parametric.lists.piece_catalogue import PieceCatalogue
 class Built:
     """A built job. `shop` is None where failed findings keep the cut files back; models,
     pictures and kits are in the order of the sets. `pieces` are what the shop joins, `router` what
-    the cut files ask of the router, None without them.
+    the cut files ask of the router and `estimate` what the job costs, None without them.
     """
 
     job: Job
@@ -37,6 +38,7 @@ class Built:
     site: SiteWork
     labels: LabelFiles
     router: RouterStage | None = None
+    estimate: Estimate | None = None
 
     @property
     def material_nests(self) -> tuple[MaterialNest, ...]:
