@@ -75,7 +75,7 @@ def estimate_of(
         rates=job.rates,
         lines=lines,
         uses=uses,
-        sets=set_shares(sets, nested, router, kits, job.buying, purchases, hours),
+        sets=set_shares(sets, nested, router, kits, job, purchases, hours),
         missing=(
             *missing_words(lines, purchases, job.rates),
             *not_put_up(site, kits),

@@ -11,7 +11,7 @@ from export.papers.blocks import Block, Named, Paragraph, Row, Share, Table
 
 _SAID = (
     "All rooms alike in price, and their sets and hands mixed as in this job, as near as whole"
-    " rooms get. Sheets, bars, rolls, packs and cartridges are bought whole at each count; sheets"
+    " rooms get. What is bought is bought whole at each count: sheets, bars, rolls, packs. Sheets"
     " are a nest of its own, put together from this job's layouts and a short search, so that so"
     " many do for certain. At least: no nest brings a room below. The router's time is reckoned"
     " from this job's cut files: by the sheet, by the part and by the area of parts. Nothing is"

@@ -95,8 +95,12 @@ def _price(
         form = book.strong if _COSTS + place == _ROOM_PRICE else book.money
         formula_in(sheet, at, _COSTS + place, formula, form, value)
     put(sheet, at, _COSTS + 6, count.could_save, book.money)
-    put(sheet, at, _COSTS + 7, count.mix_words, book.wrapped)
-    put(sheet, at, _COSTS + 8, "; ".join(count.beyond), book.wrapped)
+    said = (count.mix_words, "; ".join(count.beyond))
+    for column, text in enumerate(said, start=_COSTS + 7):
+        put(sheet, at, column, text, book.wrapped)
+    columns = zip(said, _WIDTHS[-2:], strict=True)
+    lines = max(1, *(-(-len(text) // (width - 8)) for text, width in columns))
+    sheet.set_row(at, 15 * lines)  # programs do not all make room by themselves
 
 
 def _chart(book: Book, estimate: Estimate, last: int) -> Chart:

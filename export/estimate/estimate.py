@@ -21,7 +21,7 @@ from export.tables.yield_table import YieldRow
 SHARE_DECIMALS = 6
 """Shares of sets are told to the millionth."""
 
-NEVER_COUNTED = "never counted: tax, travel, drawing, glue of the shop"
+NEVER_COUNTED = "never counted: tax, travel, drawing"
 """What no job's figures hold."""
 
 
