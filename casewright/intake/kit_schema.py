@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from casewright.intake.catalogue_schema import Pack, Price
+from casewright.intake.catalogue_schema import Pack, PieceMass, Price
 from casewright.intake.entry import Entry, LengthIn, Name, Text
 from parametric.kit.supplies import Supplies
 
@@ -22,6 +22,7 @@ class BoughtEntry(Entry):
 
     pack: Pack = None
     price: Price = None
+    mass_g: PieceMass = None
 
 
 class KitEntry(Entry):

@@ -179,8 +179,9 @@ def test_packs_and_prices_come_from_the_libraries_and_the_job() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "key_path"),
     [
-        ("adhesive: {price: 6.40}", "paste: {price: 6.40}", "kit.bought.paste"),
-        ("glue: {price: 7.80}", "glue: {pack: 0}", "kit.bought.glue.pack"),
+        ("adhesive: {price: 6.40,", "paste: {price: 6.40,", "kit.bought.paste"),
+        ("glue: {price: 7.80,", "glue: {pack: 0,", "kit.bought.glue.pack"),
+        ("mass_g: 860", "mass_g: 0", "kit.bought.glue.mass_g"),
         ("shims: {pack: 100,", "shims: {pack: 0,", "kit.bought.shims.pack"),
         ("touch-up: {price: 5.50}", "touch-up: {price: -1}", "kit.bought.touch-up.price"),
     ],
