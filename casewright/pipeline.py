@@ -14,6 +14,7 @@ from casewright.output.left_file import LeftFile, with_manifest
 from casewright.passed_over import passed_over
 from casewright.progress import Progress
 from casewright.stages.check_stage import tell_missed
+from casewright.stages.estimate_stage import estimate_of
 from casewright.stages.kit_stage import kits_of
 from casewright.stages.label_stage import label_files
 from casewright.stages.model_stage import set_files, set_pictures
@@ -137,6 +138,7 @@ def _with_papers(
     progress.stage("steps of the installation", len(sets.sets))
     kits, pieces = kits_of(job), pieces_of(sets)
     site = site_work(job, sets, pieces, kits, progress)
+    router = None if shop is None else router_stage(job, shop, nested)
     return Built(
         job=job,
         sets=sets,
@@ -147,7 +149,8 @@ def _with_papers(
         kits=kits,
         pieces=pieces,
         site=site,
-        router=None if shop is None else router_stage(job, shop, nested),
+        router=router,
+        estimate=estimate_of(job, sets, nested, router, kits, site, progress) if router else None,
         labels=label_files(job, sets, pieces, nested, shop, site, progress),
     )
 

@@ -16,6 +16,7 @@ from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import ShopFiles
 from casewright.stages.site_stage import SiteWork
 from casewright.stages.sorting_stage import sorting_plan
+from export.estimate.estimate import Estimate
 from export.papers.page_format import page_format
 from export.part_drawing.content import PartDrawing
 from export.part_drawing.drawing import part_drawing
@@ -33,7 +34,7 @@ from parametric.stock.paper import Paper, paper_for
 class Built:
     """A built job. `shop` is None where failed findings keep the cut files back; models,
     pictures and kits are in the order of the sets. `pieces` are what the shop joins, `router` what
-    the cut files ask of the router, None without them.
+    the cut files ask of the router and `estimate` what the job costs, None without them.
 
     What several files show is made when the first of them asks for it, and once.
     """
@@ -49,6 +50,7 @@ class Built:
     site: SiteWork
     labels: LabelFiles
     router: RouterStage | None = None
+    estimate: Estimate | None = None
 
     @property
     def material_nests(self) -> tuple[MaterialNest, ...]:

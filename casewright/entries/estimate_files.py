@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
-from casewright.stages.estimate_stage import demand_of, estimate_of
-from export.estimate.estimate import Estimate
+from casewright.stages.estimate_stage import demand_of
 from export.estimate.estimate_paper import estimate_source
 from export.estimate.purchase import Demand, purchase_list
 from export.estimate.purchase_paper import purchase_source
@@ -36,23 +35,15 @@ def purchase_paper(built: Built) -> Iterator[Rendered]:
 
 def estimate_workbook(built: Built) -> Iterator[Rendered]:
     """Yield the estimate as a workbook; nothing without cut files."""
-    estimate = _estimate(built)
-    if estimate is not None:
-        yield Rendered(content=estimate_xlsx(estimate))
+    if built.estimate is not None:
+        yield Rendered(content=estimate_xlsx(built.estimate))
 
 
 def estimate_paper(built: Built) -> Iterator[Rendered]:
     """Yield the estimate on paper; nothing without cut files."""
-    estimate = _estimate(built)
-    if estimate is not None:
+    if built.estimate is not None:
         paper = paper_for(built.job.units, built.job.paper)
-        yield Rendered(content=pdf_bytes(estimate_source(estimate, paper)))
-
-
-def _estimate(built: Built) -> Estimate | None:
-    if built.shop is None or built.router is None:
-        return None
-    return estimate_of(built.job, built.sets, built.nested, built.router, built.kits, built.site)
+        yield Rendered(content=pdf_bytes(estimate_source(built.estimate, paper)))
 
 
 def _demand(built: Built) -> Demand:

@@ -157,7 +157,7 @@ SHOP: tuple[Entry, ...] = (
         form=Form.TABLE,
         title="hardware for the shop",
         readers="shop, store",
-        holds="the screws and fittings of what is joined in the shop, for all rooms",
+        holds="the screws, fittings and glue of what is joined in the shop, for all rooms",
         render=table(tables.shop_hardware),
     ),
     Entry(

@@ -15,6 +15,7 @@ from export.shop.drilling import drawing_width_mm, drilling_source
 from export.shop.lists import lists_source
 from export.shop.operator import operator_source
 from export.shop.sorting import sorting_source
+from parametric.kit.glue import whole_shop_list
 from parametric.kit.set_kit import whole_shop_hardware
 
 
@@ -62,6 +63,6 @@ def sorting_pages(built: Built) -> Iterator[Rendered]:
 
 def lists(built: Built) -> Iterator[Rendered]:
     """Yield cut list, banding list, cleats and angles, and hardware on paper."""
-    job, hardware = built.job, whole_shop_hardware(built.kits)
+    job, hardware = built.job, whole_shop_list(built.kits, built.job.supplies)
     source = lists_source(job.name, built.sets.cut_list, hardware, job.units, built.paper)
     yield Rendered(content=pdf_bytes(source))

@@ -24,7 +24,7 @@ from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from export.tables.router_time_table import router_times_csv
 from export.tables.yield_table import yield_csv
 from parametric.findings.telling import told_findings
-from parametric.kit.set_kit import whole_shop_hardware
+from parametric.kit.glue import whole_shop_list
 
 
 def findings(built: Built) -> str:
@@ -90,8 +90,8 @@ def places(built: Built) -> str:
 
 
 def shop_hardware(built: Built) -> str | None:
-    """Return the hardware of what the shop joins; None where it needs none."""
-    hardware = whole_shop_hardware(built.kits)
+    """Return the hardware and glue of what the shop joins; None where it needs none."""
+    hardware = whole_shop_list(built.kits, built.job.supplies)
     return shop_hardware_csv(hardware) if hardware.lines else None
 
 

@@ -26,6 +26,7 @@ def _price(of: str) -> Any:
 Price = Annotated[float | None, _price("a pack, or for a piece without a pack")]
 BarPrice = Annotated[float | None, _price("a bar")]
 Pack = Annotated[int | None, Field(ge=1, le=100_000, description="Pieces in a pack.")]
+PieceMass = Annotated[float | None, Field(gt=0, le=50_000, description="Grams of one piece.")]
 
 
 class StockEntry(Entry):
@@ -205,6 +206,7 @@ class ScrewEntry(Entry):
     ] = None
     pack: Pack = None
     price: Price = None
+    mass_g: PieceMass = None
 
 
 class AngleEntry(Entry):
@@ -267,6 +269,7 @@ class CapEntry(Entry):
     recess_depth: Annotated[float, LengthIn(0.5, 20, "Depth of the recess.")]
     pack: Pack = None
     price: Price = None
+    mass_g: PieceMass = None
 
 
 def _shelf(what: str) -> Any:

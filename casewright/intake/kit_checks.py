@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from casewright.errors import Fault
 from casewright.intake.document import Document, shown
 from casewright.intake.nearest import one_of
-from parametric.kit.supplies import ADHESIVE, PACKERS, SHIMS, TOUCH_UP, article_keys
+from parametric.kit.supplies import ADHESIVE, GLUE, PACKERS, SHIMS, TOUCH_UP, article_keys
 from parametric.stock.construction import Construction
 
 _AT = ("kit", "not_supplied")
@@ -24,7 +24,8 @@ def kit_faults(document: Document, construction: Construction) -> Iterator[Fault
             allowed = one_of(known, name, what="articles")
             yield document.fault((*_AT, at), found=shown(name), allowed=allowed)
     fixings = (document.map_at((*_WALLS, wall, "fixings")) for wall in document.map_at(_WALLS))
-    unlisted = dict.fromkeys((ADHESIVE, SHIMS, PACKERS, TOUCH_UP, *(n for f in fixings for n in f)))
+    anchors = (name for fixing in fixings for name in fixing)
+    unlisted = dict.fromkeys((ADHESIVE, GLUE, SHIMS, PACKERS, TOUCH_UP, *anchors))
     for name in document.map_at(_BOUGHT):
         if name not in unlisted:
             allowed = one_of(unlisted, str(name), what="articles that no library lists")

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from casewright.intake.catalogue_schema import Pack, Price
+from casewright.intake.catalogue_schema import Pack, PieceMass, Price
 from casewright.intake.entry import Entry, LengthIn, Name, Text
 from parametric.kit.supplies import Supplies
 
@@ -18,10 +18,11 @@ def _share(meaning: str) -> object:
 
 
 class BoughtEntry(Entry):
-    """How an article that no library lists is bought; adhesive comes in cartridges."""
+    """How an article that no library lists is bought: adhesive in cartridges, glue in bottles."""
 
     pack: Pack = None
     price: Price = None
+    mass_g: PieceMass = None
 
 
 class KitEntry(Entry):
@@ -39,6 +40,13 @@ class KitEntry(Entry):
             " of the adhesive says. Left out: papers say until it has set.",
         ),
     ] = None
+    glue_spread: Annotated[
+        float,
+        Field(ge=20, le=1000, description="Millilitres of shop glue on a square metre of joint."),
+    ] = _PLAIN.glue_ml_m2
+    glue_bottle: Annotated[
+        float, Field(ge=10, le=100_000, description="Millilitres in a bottle of shop glue.")
+    ] = _PLAIN.glue_bottle_ml
     shims_per_fixing: Annotated[
         int, Field(ge=0, le=20, description="Shims for each screw through a board into the wall.")
     ] = _PLAIN.shims_per_fixing
@@ -47,7 +55,7 @@ class KitEntry(Entry):
     )
     spare_screws_percent: Annotated[float, _share("Screws to spare")] = 100 * _PLAIN.spare_screws
     spare_caps_percent: Annotated[float, _share("Caps to spare")] = 100 * _PLAIN.spare_caps
-    spare_adhesive_percent: Annotated[float, _share("Adhesive to spare")] = (
+    spare_adhesive_percent: Annotated[float, _share("Adhesive and shop glue to spare")] = (
         100 * _PLAIN.spare_adhesive
     )
     spare_shims_percent: Annotated[float, _share("Shims to spare")] = 100 * _PLAIN.spare_shims
@@ -58,8 +66,8 @@ class KitEntry(Entry):
 
     bought: dict[Name, BoughtEntry] = Field(
         default_factory=dict,
-        description="Pack and price of what no library lists: adhesive (by the cartridge), shims,"
-        " packers, touch-up, anchors of walls.",
+        description="Pack and price of what no library lists: adhesive (by the cartridge), glue"
+        " (by the bottle), shims, packers, touch-up, anchors of walls.",
     )
 
     def supplies(self) -> Supplies:
@@ -67,6 +75,8 @@ class KitEntry(Entry):
         return Supplies(
             adhesive_bead_mm=self.adhesive_bead,
             adhesive_set_minutes=self.adhesive_set_minutes,
+            glue_ml_m2=self.glue_spread,
+            glue_bottle_ml=self.glue_bottle,
             shims_per_fixing=self.shims_per_fixing,
             touch_up_per_set=self.touch_up_per_set,
             spare_screws=self.spare_screws_percent / 100,

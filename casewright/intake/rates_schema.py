@@ -24,6 +24,15 @@ class RatesEntry(Entry):
     install_hour: Annotated[Hour, Field(description="An hour of a person on site.")] = None
     overhead_percent: Annotated[Percent, Field(description="Added to all costs.")] = None
     markup_percent: Annotated[Percent, Field(description="Added to costs and overhead.")] = None
+    room_counts: Annotated[
+        tuple[Annotated[int, Field(ge=1, le=10_000)], ...] | None,
+        Field(
+            strict=False,
+            max_length=12,
+            description="Numbers of rooms that the estimate tells the price of a room for, beside"
+            " the job's own; left out: 1, 10, 50 and 100.",
+        ),
+    ] = None
 
     def rates(self) -> Rates:
         """Return the rates in the domain's own type."""

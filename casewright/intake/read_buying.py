@@ -27,9 +27,12 @@ def _listed(catalogue: Catalogue) -> Iterator[Buying]:
                 pack=getattr(item.entry, "pack", None),
                 roll_mm=getattr(item.entry, "roll", None),
                 price=getattr(item.entry, "price", None),
+                mass_g=getattr(item.entry, "mass_g", None),
             )
 
 
 def _with_kits(kit: KitEntry) -> Iterator[Buying]:
     for key, entry in kit.bought.items():
-        yield Buying(shelf=Shelf.KIT, key=key, pack=entry.pack, price=entry.price)
+        yield Buying(
+            shelf=Shelf.KIT, key=key, pack=entry.pack, price=entry.price, mass_g=entry.mass_g
+        )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from casewright.job import Job
+from casewright.stages.nest_stage import NestGroup
 from casewright.stages.router_stage import RouterStage
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.site_stage import SiteWork
@@ -21,22 +22,27 @@ from parametric.lists.cut_list import PartUse
 from parametric.steps.site_time import site_time
 from parametric.stock.made_in import MadeIn
 
-_MINUTES, _SECONDS = 60.0, 3600.0
+_MINUTES = 60.0
+SECONDS = 3600.0
 Key = tuple[str, Hand]
 
 
 def machine_lines(job: Job, router: RouterStage) -> Iterator[Line]:
     """Yield the hours of the router for each nest."""
     for each in router.nests:
-        group = each.nest.group
-        yield hour_line(
-            Section.MACHINE,
-            nest_name(group.material.key, group.face_up),
-            each.seconds / _SECONDS,
-            job.rates,
-            "shop/router-times.csv",
-            "cutting, changing bits, handling",
-        )
+        yield machine_line(job, each.nest.group, each.seconds / SECONDS)
+
+
+def machine_line(job: Job, group: NestGroup, hours: float) -> Line:
+    """Return the hours of the router for a nest as a line."""
+    return hour_line(
+        Section.MACHINE,
+        nest_name(group.material.key, group.face_up),
+        hours,
+        job.rates,
+        "shop/router-times.csv",
+        "cutting, changing bits, handling",
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,10 +91,12 @@ def bench_lines(job: Job, sets: SetsOfJob, kits: Iterable[SetKit]) -> Iterator[L
 
 
 def install_lines(job: Job, site: SiteWork, kits: Iterable[SetKit]) -> Iterator[Line]:
-    """Yield the hours on site for each set and hand that can be put up."""
+    """Yield the hours on site for each set and hand that can be put up, of those with kits."""
     rooms = {key_of(kit): kit for kit in kits}
     for each in site.sets:
-        kit = rooms[each.key]
+        kit = rooms.get(each.key)
+        if kit is None:
+            continue
         time = site_time(each.model.room_set.assembly, each.steps, each.rates)
         yield hour_line(
             Section.INSTALL,

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from casewright.job import Job
+from casewright.progress import Progress
 from casewright.stages.estimate_lines import (
     bench_lines,
     install_lines,
@@ -13,11 +15,13 @@ from casewright.stages.estimate_lines import (
 )
 from casewright.stages.nest_stage import material_nests
 from casewright.stages.nested_stage import Nested
+from casewright.stages.room_counts import OwnCount, room_counts
 from casewright.stages.router_stage import RouterStage
 from casewright.stages.set_shares import set_shares
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import reusable_size
 from casewright.stages.site_stage import SiteWork
+from casewright.stages.stock_choices import stock_choices
 from casewright.wording import counted
 from export.estimate.estimate import Estimate, board_lines, bought_lines, missing_words
 from export.estimate.purchase import Demand, purchase_list
@@ -48,8 +52,13 @@ def estimate_of(
     router: RouterStage,
     kits: tuple[SetKit, ...],
     site: SiteWork,
+    progress: Progress,
 ) -> Estimate:
-    """Return what the job costs."""
+    """Return what the job costs.
+
+    Raises:
+        Cancelled: the work was cancelled.
+    """
     demand = demand_of(job, sets.cut_list, nested, kits)
     purchases = purchase_list(demand)
     uses = sheet_uses(demand.nests, reusable_size(job.machine))
@@ -58,21 +67,24 @@ def estimate_of(
         *bench_lines(job, sets, kits),
         *install_lines(job, site, kits),
     )
-    lines = (*board_lines(uses), *bought_lines(purchases), *hours)
-    return Estimate(
+    lines = (*board_lines(use.row for use in uses), *bought_lines(purchases), *hours)
+    estimate = Estimate(
         job=job.name,
         currency=job.currency,
         rooms=len(job.rooms),
         rates=job.rates,
         lines=lines,
         uses=uses,
-        sets=set_shares(sets, nested, router, kits, job.buying, purchases, hours),
+        sets=set_shares(sets, nested, router, kits, job, purchases, hours),
         missing=(
             *missing_words(lines, purchases, job.rates),
             *not_put_up(site, kits),
             *_not_cut(router),
         ),
+        choices=stock_choices(nested.nests, job.machine, job.units),
     )
+    own = OwnCount(job=job, sets=sets, nested=nested, router=router, kits=kits, site=site)
+    return replace(estimate, counts=room_counts(own, estimate, progress.unheard()))
 
 
 def _not_cut(router: RouterStage) -> Iterator[str]:

@@ -8,6 +8,7 @@ from itertools import groupby
 from math import fsum
 
 from casewright.job import Job, Room
+from casewright.stages.hardware_mass import hardware_mass
 from casewright.stages.piece_stage import part_numbers
 from casewright.stages.set_stage import ModelledSet, SetsOfJob
 from casewright.stages.site_content import piece_name
@@ -55,11 +56,15 @@ def _set_packing(
         count = 1 if known is None else known.count + 1
         lines[line.kind, mark] = replace(known or line, count=count)
     order = list(PackedKind)
+    hardware = hardware_mass(job, each.model.room_set.assembly)
+    box = replace(BOX, mass_kg=hardware.box_kg)
     return SetPacking(
         set_name=key[0],
         hand=key[1],
         rooms=tuple(r.number for r in job.rooms if (r.set_name, r.hand) == key),
-        lines=(*sorted(lines.values(), key=lambda line: order.index(line.kind)), BOX),
+        lines=(*sorted(lines.values(), key=lambda line: order.index(line.kind)), box),
+        fitted_kg=hardware.fitted_kg,
+        unweighed=hardware.unweighed,
     )
 
 
@@ -140,6 +145,10 @@ def _together(sets: Iterable[SetPacking]) -> tuple[PackedLine, ...]:
     )
     grouped = groupby(lines, key=lambda line: (line.kind, line.number))
     return tuple(
-        replace(same[0], count=sum(line.count for line in same))
+        replace(
+            same[0],
+            count=sum(line.count for line in same),
+            mass_kg=same[0].mass_kg if len({line.mass_kg for line in same}) == 1 else 0.0,
+        )
         for same in (list(group) for _, group in grouped)
     )

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import fsum
 
+from casewright.job import Job
 from casewright.stages.estimate_lines import called, key_of, of_rooms
 from casewright.stages.nested_stage import Nested
 from casewright.stages.router_stage import RouterStage
 from casewright.stages.set_stage import SetsOfJob
 from export.estimate.estimate import Line, Section, SetShare, share
 from export.estimate.purchase import Kind, PurchaseLine, band_edges
+from parametric.kit.glue import whole_glue
 from parametric.kit.set_kit import SetKit
+from parametric.kit.supplies import ADHESIVE, Supplies, cartridges_for
 from parametric.lists.cut_list import Part
 from parametric.stock.buying import Buying, packed_buying
 
@@ -21,7 +25,7 @@ def set_shares(
     nested: Nested,
     router: RouterStage,
     kits: tuple[SetKit, ...],
-    buying: tuple[Buying, ...],
+    job: Job,
     purchases: tuple[PurchaseLine, ...],
     hours: tuple[Line, ...],
 ) -> tuple[SetShare, ...]:
@@ -35,7 +39,7 @@ def set_shares(
             Section.BOARDS: _boards(sets, nested, kit),
             Section.BANDS: kit.rooms * _of_parts(sets, kit, _band_mm),
             Section.BARS: _bars(sets, kit, bars),
-            Section.HARDWARE: _hardware(kit, buying),
+            Section.HARDWARE: _hardware(kit, job.buying, job.supplies),
             Section.MACHINE: _machine(sets, router, kit),
             **{
                 section: float(line.quantity)
@@ -131,9 +135,15 @@ def _bars(sets: SetsOfJob, kit: SetKit, costs: dict[str, float]) -> float:
     )
 
 
-def _hardware(kit: SetKit, buying: tuple[Buying, ...]) -> float:
+def _hardware(kit: SetKit, buying: tuple[Buying, ...], supplies: Supplies) -> float:
     costs = []
     for line in (*kit.kit.lines, *kit.shop.lines):
         found = packed_buying(buying, line.key, line.description)
-        costs.append(line.packed * (found.price or 0.0) / (found.pack or 1))
+        packed = cartridges_for(line.packed) if line.key == ADHESIVE else line.packed
+        costs.append(packed * (found.price or 0.0) / (found.pack or 1))
+    glue = whole_glue((replace(kit, rooms=1),), supplies)
+    if glue is not None:
+        found = packed_buying(buying, glue.key, glue.description)
+        bottles = glue.packed / supplies.glue_bottle_ml
+        costs.append(bottles * (found.price or 0.0) / (found.pack or 1))
     return kit.rooms * fsum(costs)

@@ -6,7 +6,7 @@ zero; everything above is sums of these, so that whoever adds up the lines finds
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -14,12 +14,14 @@ from enum import StrEnum
 from export.estimate.money import NONE, as_written, cents, rounded, total
 from export.estimate.purchase import Kind, PurchaseLine
 from export.estimate.rates import RateName, Rates
-from export.estimate.sheet_use import SheetUse
+from export.estimate.sheet_use import SheetUse, stock_name
+from export.estimate.stock_choice import StockChoice
+from export.tables.yield_table import YieldRow
 
 SHARE_DECIMALS = 6
 """Shares of sets are told to the millionth."""
 
-NEVER_COUNTED = "never counted: tax, travel, drawing, glue of the shop"
+NEVER_COUNTED = "never counted: tax, travel, drawing"
 """What no job's figures hold."""
 
 
@@ -77,17 +79,12 @@ class SetShare:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Estimate:
-    """All costs of a job, in its currency; `missing` names in words what is not in them."""
+class Priced:
+    """Lines of costs, and what is added to them, for so many rooms."""
 
-    job: str
-    currency: str
     rooms: int
     rates: Rates
     lines: tuple[Line, ...]
-    uses: tuple[SheetUse, ...]
-    sets: tuple[SetShare, ...]
-    missing: tuple[str, ...]
 
     def of(self, section: Section) -> Decimal:
         """What the lines of a section come to."""
@@ -110,8 +107,55 @@ class Estimate:
 
     @property
     def price(self) -> Decimal:
-        """What the job comes to, without tax."""
+        """What the rooms come to, without tax."""
         return self.costs + self.overhead + self.markup
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomCount(Priced):
+    """What it costs with so many rooms. `mix` are the rooms of each set and hand, `sheets` all that
+    are cut, `could_save` is what any other nest could save of the costs at most, `beyond` the
+    materials of which it takes more sheets than are on hand. Of the job's `own` count the lines
+    are those of the estimate.
+    """
+
+    own: bool
+    mix: tuple[tuple[str, int], ...]
+    sheets: int
+    could_save: Decimal
+    beyond: tuple[str, ...] = ()
+
+    @property
+    def mix_words(self) -> str:
+        """The rooms of each set and hand."""
+        return "; ".join(f"{rooms} {name}" for name, rooms in self.mix)
+
+    @property
+    def room_price(self) -> Decimal:
+        """The price of one room, all rooms alike."""
+        return cents(self.price / self.rooms)
+
+    @property
+    def least_room_price(self) -> Decimal:
+        """What no other nest brings the price of a room below."""
+        if not self.costs:
+            return NONE
+        return cents(self.price * (self.costs - self.could_save) / self.costs / self.rooms)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate(Priced):
+    """All costs of a job, in its currency; `missing` names in words what is not in them. `counts`
+    are the same rooms in other numbers, `choices` other ways to take the stock.
+    """
+
+    job: str
+    currency: str
+    uses: tuple[SheetUse, ...]
+    sets: tuple[SetShare, ...]
+    missing: tuple[str, ...]
+    counts: tuple[RoomCount, ...] = ()
+    choices: tuple[StockChoice, ...] = ()
 
     def of_set(self, share: SetShare, section: Section) -> Decimal:
         """What a set in one hand costs in a section, all its rooms."""
@@ -132,15 +176,15 @@ def _percent(of: Decimal, percent: float | None) -> Decimal:
     return NONE if percent is None else cents(of * as_written(percent) / 100)
 
 
-def board_lines(uses: Sequence[SheetUse]) -> Iterator[Line]:
+def board_lines(rows: Iterable[YieldRow]) -> Iterator[Line]:
     """Yield the sheets that are cut, those on hand too."""
-    for use in uses:
+    for row in rows:
         yield Line(
             section=Section.BOARDS,
-            what=use.name,
-            quantity=Decimal(use.row.sheets),
+            what=stock_name(row),
+            quantity=Decimal(row.sheets),
             unit="sheet",
-            rate=as_written(use.row.stock.price),
+            rate=as_written(row.stock.price),
             paper="shop/yield.csv",
         )
 

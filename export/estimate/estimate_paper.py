@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
+from export.estimate.compared_paper import choice_blocks, count_blocks
 from export.estimate.estimate import HOURS, NEVER_COUNTED, Estimate, Line, Section
-from export.estimate.money import as_written, shown_price, total
+from export.estimate.money import as_written, money, shown_price, total
 from export.estimate.rates import RateName
 from export.papers.blocks import Block, Head, Named, Page, Paragraph, Share, Table, Ticked
 from export.papers.page_format import page_format
@@ -42,16 +42,13 @@ def estimate_source(estimate: Estimate, paper: Paper) -> Source:
             _sums(estimate),
             Ticked(title="Not in these figures", items=(*estimate.missing, NEVER_COUNTED)),
             *_sets(estimate),
+            *count_blocks(estimate),
             *_sheets(estimate),
+            *choice_blocks(estimate),
         )
     )
     lines = Page(blocks=(Paragraph(_ROUNDED), *_lines(estimate)))
     return document(page_format(paper), estimate.job, (first, lines))
-
-
-def money(amount: Decimal) -> str:
-    """Return an amount for reading: `1,234.50`."""
-    return f"{amount:,.2f}"
 
 
 def _sums(estimate: Estimate) -> Block:

@@ -33,6 +33,15 @@ def cents(value: Decimal) -> Decimal:
     return value.quantize(CENT, ROUND_HALF_UP)
 
 
+def money(amount: Decimal) -> str:
+    """Return an amount for reading.
+
+    >>> money(Decimal("1234.5"))
+    '1,234.50'
+    """
+    return f"{amount:,.2f}"
+
+
 def shown_price(price: Decimal) -> str:
     """Return a price with all its decimals, two at least.
 

@@ -1,4 +1,4 @@
-"""What is bought for all rooms: whole sheets, bars, rolls, packs and cartridges, with spare."""
+"""What is bought for all rooms: whole sheets, bars, rolls, packs, bottles, with spare."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from export.tables.profile_words import profile_shown
 from export.tables.yield_table import MaterialNest, YieldRow, yield_rows
 from nesting.linear.bar_nest import BarNest
 from nesting.question.ticks import to_mm
+from parametric.kit.glue import whole_glue
 from parametric.kit.kit import KitLine
 from parametric.kit.set_kit import SetKit, whole_kit, whole_shop_hardware
 from parametric.kit.supplies import ADHESIVE, BY_ENGINEER, CARTRIDGE_ML, Supplies, cartridges_for
@@ -229,6 +230,9 @@ def _hardware(demand: Demand) -> Iterator[PurchaseLine]:
             yield _adhesive(demand, lines[0][0])
         else:
             yield _pieces(demand, lines)
+    glue = whole_glue(demand.kits, demand.supplies)
+    if glue is not None:
+        yield _glue(demand, glue)
 
 
 def _shop_spare(demand: Demand, line: KitLine) -> float:
@@ -279,7 +283,28 @@ def _adhesive(demand: Demand, line: KitLine) -> PurchaseLine:
         pack_unit="cartridge" if carton is None else f"carton of {carton}",
         price=_price(buying),
         paper=_PICK_LIST,
-        note="whole cartridges in each box, spare included; glue of the shop is not counted",
+        note="whole cartridges in each box, spare included",
+        missed="" if line.supplied else "somebody else brings it",
+    )
+
+
+def _glue(demand: Demand, line: KitLine) -> PurchaseLine:
+    """Return the glue of the shop, in whole bottles."""
+    bottle = demand.supplies.glue_bottle_ml
+    buying = packed_buying(demand.buying, line.key, line.description)
+    carton = buying.pack
+    return PurchaseLine(
+        kind=Kind.HARDWARE,
+        article=line.key,
+        description=line.description,
+        unit=line.unit.value,
+        needed=as_written(line.needed, 1),
+        spare=as_written(line.spare, 1),
+        pack=as_written(bottle) * (carton or 1),
+        pack_unit=f"bottle of {bottle:g} ml" if carton is None else f"carton of {carton} bottles",
+        price=_price(buying),
+        paper=_SHOP_HARDWARE,
+        note=f"{demand.supplies.glue_ml_m2:g} ml on a square metre of cleats and grooves",
         missed="" if line.supplied else "somebody else brings it",
     )
 

@@ -9,12 +9,13 @@ from export.estimate.purchase import Kind, PurchaseLine
 from export.papers.blocks import Block, Head, Page, Paragraph, Share, Table, Ticked
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
+from parametric.kit.kit import KitUnit
 from parametric.stock.paper import Paper
 
 _HEADS = ("article", "need", "spare", "there", "buy", "in", "price", "cost")
 _WIDTHS = (Share(), 19.0, 17.0, 12.0, 12.0, 29.0, 17.0, 20.0)
 _SAID = (
-    "Everything is for all rooms together, in whole sheets, bars, rolls, packs and cartridges."
+    "Everything is for all rooms together, in whole sheets, bars, rolls, packs and bottles."
     " What has no pack in the libraries is told in pieces. There: sheets that the job file says"
     " are on hand. shop/purchase.csv has the same list, with the file that each need comes from."
 )
@@ -56,7 +57,8 @@ def _told(bought: Iterable[PurchaseLine], lines: Iterable[PurchaseLine]) -> Iter
 
 
 def _row(line: PurchaseLine) -> tuple[str, ...]:
-    unit = f" {line.unit}" if line.kind is Kind.BANDS else ""
+    measured = line.kind is Kind.BANDS or line.unit == KitUnit.MILLILITRES
+    unit = f" {line.unit}" if measured else ""
     return (
         line.description,
         f"{line.needed:f}{unit}",

@@ -19,7 +19,8 @@ class RateName(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rates:
     """Hours in the job's currency, of one machine or person; None: nobody has said. Overhead is
-    added to all costs, markup to costs and overhead.
+    added to all costs, markup to costs and overhead. `room_counts` are the numbers of rooms that a
+    price is told for beside the job's own; None: the usual ones.
     """
 
     machine_hour: float | None = None
@@ -27,3 +28,4 @@ class Rates:
     install_hour: float | None = None
     overhead_percent: float | None = None
     markup_percent: float | None = None
+    room_counts: tuple[int, ...] | None = None

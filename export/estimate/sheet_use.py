@@ -36,7 +36,7 @@ class SheetUse:
     @property
     def name(self) -> str:
         """The material, and which way it lies where that counts."""
-        return f"{nest_name(self.row.material.key, self.row.face_up)}, {self.row.stock.key}"
+        return stock_name(self.row)
 
     @property
     def scrap_m2(self) -> Decimal:
@@ -49,6 +49,11 @@ class SheetUse:
         """What the offcuts cost when they were sheets."""
         price = as_written(self.row.stock.price) * self.row.sheets
         return cents(price * self.offcuts_m2 / self.sheet_m2)
+
+
+def stock_name(row: YieldRow) -> str:
+    """Return a material and stock, with the face that lies up where that counts."""
+    return f"{nest_name(row.material.key, row.face_up)}, {row.stock.key}"
 
 
 def nest_name(material: str, face_up: FaceUp) -> str:

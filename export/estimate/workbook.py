@@ -4,24 +4,31 @@ quantity or price, changes all that rests on it.
 
 from __future__ import annotations
 
-import io
-from collections.abc import Sequence
-from datetime import datetime
 from decimal import Decimal
 
-from xlsxwriter import Workbook
-from xlsxwriter.chart import Chart
-from xlsxwriter.format import Format
-from xlsxwriter.worksheet import Worksheet
-
-from export.estimate.estimate import HOURS, NEVER_COUNTED, Estimate, Line, Section
+from export.estimate.book import (
+    Book,
+    Chart,
+    Worksheet,
+    column_of,
+    formula_in,
+    put,
+    texts,
+)
+from export.estimate.choice_sheet import choice_sheet
+from export.estimate.count_sheets import count_sheets
+from export.estimate.estimate import NEVER_COUNTED, Estimate, Section
+from export.estimate.line_rows import (
+    LINE_HEADS,
+    LINE_WIDTHS,
+    RATE_ROW,
+    RATES,
+    SUMMARY,
+    line_row,
+)
 from export.estimate.money import as_written, total
 from export.estimate.rates import RateName
-from export.visible_text import spelled
 
-_MADE = datetime(2000, 1, 1)  # the same job gives the same bytes
-_MONEY, _RATE, _SHARE = "#,##0.00", "#,##0.00##", "0.00%"
-_RATE_ROW = {name: row for row, name in enumerate(RateName, start=2)}
 _RATE_WORDS = {
     RateName.MACHINE_HOUR: "an hour of the router, its operator in",
     RateName.BENCH_HOUR: "an hour of a person at the bench",
@@ -29,90 +36,40 @@ _RATE_WORDS = {
     RateName.OVERHEAD_PERCENT: "percent, added to all costs",
     RateName.MARKUP_PERCENT: "percent, added to costs and overhead",
 }
-SUMMARY, RATES, LINES, SHEETS, SETS = "Summary", "Rates", "Lines", "Sheets", "Sets"
-Cell = str | int | Decimal | None
-
-
-class _Book:
-    """A workbook in memory, with its formats."""
-
-    def __init__(self) -> None:
-        self.stream = io.BytesIO()
-        self.book = Workbook(self.stream, {"in_memory": True})
-        self.book.set_properties({"created": _MADE})
-        self.head = self.book.add_format(
-            {"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"}
-        )
-        self.money = self.book.add_format({"num_format": _MONEY})
-        self.rate = self.book.add_format({"num_format": _RATE})
-        self.strong = self.book.add_format({"bold": True, "num_format": _MONEY})
-        self.share = self.book.add_format({"num_format": _SHARE})
-        self.title = self.book.add_format({"bold": True})
-        self.plain = self.book.add_format()
-        self.text = self.book.add_format({"indent": 1})  # away from the number before it
-
-    def sheet(self, name: str, widths: Sequence[int], heads: Sequence[str]) -> Worksheet:
-        """Add a sheet with its heads, which stay while the rest is scrolled."""
-        sheet = self.book.add_worksheet(name)
-        for column, width in enumerate(widths):
-            sheet.set_column(column, column, width)
-        _texts(sheet, 0, heads, self.head)
-        if heads:
-            sheet.set_row(0, 48)  # three lines
-            sheet.freeze_panes(1, 0)
-        sheet.set_landscape()
-        sheet.fit_to_pages(1, 0)
-        return sheet
+FIRST_SECTION_ROW = 5  # of the summary
+LINES, SHEETS, SETS = "Lines", "Sheets", "Sets"
 
 
 def estimate_xlsx(estimate: Estimate) -> bytes:
     """Return the workbook. Cells hold what the tool reckoned, beside the formulas that give it."""
-    book = _Book()
+    book = Book()
     summary = book.sheet(SUMMARY, (34, 16, 12, 60), ())
     _rates(book, estimate)
     spans = _lines(book, estimate)
     _sheets(book, estimate)
     total_row = _summary(book, summary, estimate, spans)
     _sets(book, estimate, total_row)
+    count_sheets(book, estimate, FIRST_SECTION_ROW)
+    choice_sheet(book, estimate)
     book.book.close()
     return book.stream.getvalue()
 
 
-def _texts(sheet: Worksheet, row: int, texts: Sequence[str], form: Format) -> None:
-    for column, text in enumerate(texts):
-        sheet.write_string(row, column, spelled(text), form)
-
-
-def _put(sheet: Worksheet, row: int, column: int, cell: Cell, form: Format) -> None:
-    """Write a text as a text, a number as a number; nothing where there is none."""
-    if isinstance(cell, str):
-        sheet.write_string(row, column, spelled(cell), form)
-    elif cell is not None:
-        sheet.write_number(row, column, float(cell), form)
-
-
-def _formula(
-    sheet: Worksheet, row: int, column: int, formula: str, form: Format, value: Decimal
-) -> None:
-    sheet.write_formula(row, column, formula, form, float(value))
-
-
-def _rates(book: _Book, estimate: Estimate) -> None:
+def _rates(book: Book, estimate: Estimate) -> None:
     heads = ("rate", f"in {estimate.currency}, or percent", "what it is", "")
     sheet = book.sheet(RATES, (22, 24, 44, 16), heads)
-    for name, row in _RATE_ROW.items():
+    for name, row in RATE_ROW.items():
         value: float | None = getattr(estimate.rates, name)
         rate = None if value is None else as_written(value)
-        _put(sheet, row - 1, 0, name.replace("_", " "), book.plain)
-        _put(sheet, row - 1, 1, rate, book.rate)
-        _put(sheet, row - 1, 2, _RATE_WORDS[name], book.text)
-        _put(sheet, row - 1, 3, "no rate" if rate is None else None, book.text)
+        put(sheet, row - 1, 0, name.replace("_", " "), book.plain)
+        put(sheet, row - 1, 1, rate, book.rate)
+        put(sheet, row - 1, 2, _RATE_WORDS[name], book.text)
+        put(sheet, row - 1, 3, "no rate" if rate is None else None, book.text)
 
 
-def _lines(book: _Book, estimate: Estimate) -> dict[Section, tuple[int, int]]:
+def _lines(book: Book, estimate: Estimate) -> dict[Section, tuple[int, int]]:
     """Write all lines; return first and last row of each section that has any, from 1."""
-    heads = ("section", "what", "quantity", "unit", "rate", "amount", "found in", "how")
-    sheet = book.sheet(LINES, (24, 52, 11, 18, 12, 14, 30, 52), heads)
+    sheet = book.sheet(LINES, LINE_WIDTHS, LINE_HEADS)
     spans: dict[Section, tuple[int, int]] = {}
     row = 2
     for section in Section:
@@ -120,31 +77,13 @@ def _lines(book: _Book, estimate: Estimate) -> dict[Section, tuple[int, int]]:
         if lines:
             spans[section] = row, row + len(lines) - 1
         for line in lines:
-            _line(book, sheet, row, line)
+            line_row(book, sheet, row, line)
             row += 1
     return spans
 
 
-def _line(book: _Book, sheet: Worksheet, row: int, line: Line) -> None:
-    at = row - 1
-    _put(sheet, at, 0, line.section, book.plain)
-    _put(sheet, at, 1, line.what, book.plain)
-    _put(sheet, at, 2, line.quantity, book.plain)
-    _put(sheet, at, 3, line.unit, book.text)
-    if line.section in HOURS:
-        cell = f"{RATES}!$B${_RATE_ROW[HOURS[line.section]]}"
-        _formula(sheet, at, 4, f"={cell}", book.rate, line.rate or Decimal(0))
-    else:
-        _put(sheet, at, 4, line.rate, book.rate)
-    _formula(sheet, at, 5, f"=ROUND(C{row}*E{row},2)", book.money, line.amount)
-    _put(sheet, at, 6, line.paper, book.text)
-    unpriced = "no price" if line.section not in HOURS else "no rate"
-    note = line.note if line.rate is not None else f"{unpriced}; {line.note}".rstrip("; ")
-    _put(sheet, at, 7, note, book.text)
-
-
 def _summary(
-    book: _Book, sheet: Worksheet, estimate: Estimate, spans: dict[Section, tuple[int, int]]
+    book: Book, sheet: Worksheet, estimate: Estimate, spans: dict[Section, tuple[int, int]]
 ) -> int:
     """Write what sections come to, and the price; return the row of the costs, from 1."""
     said = (
@@ -152,22 +91,22 @@ def _summary(
         f"{estimate.rooms} rooms, all amounts in {estimate.currency}, without tax",
     )
     for row, text in enumerate(said):
-        _put(sheet, row, 0, text, book.title if row == 0 else book.plain)
-    _texts(sheet, 3, ("costs", "amount", "share", "lines"), book.head)
-    first = 5
+        put(sheet, row, 0, text, book.title if row == 0 else book.plain)
+    texts(sheet, 3, ("costs", "amount", "share", "lines"), book.head)
+    first = FIRST_SECTION_ROW
     costs = first + len(Section)
     for row, section in enumerate(Section, start=first):
         amount = estimate.of(section)
         span = spans.get(section)
         formula = "=0" if span is None else f"=SUM({LINES}!$F${span[0]}:$F${span[1]})"
-        _put(sheet, row - 1, 0, section, book.plain)
-        _formula(sheet, row - 1, 1, formula, book.money, amount)
+        put(sheet, row - 1, 0, section, book.plain)
+        formula_in(sheet, row - 1, 1, formula, book.money, amount)
         part = amount / estimate.costs if estimate.costs else Decimal(0)
         formula = f"=IF($B${costs}=0,0,B{row}/$B${costs})"
-        _formula(sheet, row - 1, 2, formula, book.share, part)
+        formula_in(sheet, row - 1, 2, formula, book.share, part)
         rows = "none" if span is None else f"sheet {LINES}, rows {span[0]} to {span[1]}"
-        _put(sheet, row - 1, 3, rows, book.text)
-    over, mark = _RATE_ROW[RateName.OVERHEAD_PERCENT], _RATE_ROW[RateName.MARKUP_PERCENT]
+        put(sheet, row - 1, 3, rows, book.text)
+    over, mark = RATE_ROW[RateName.OVERHEAD_PERCENT], RATE_ROW[RateName.MARKUP_PERCENT]
     ends = (
         ("costs", f"=SUM(B{first}:B{costs - 1})", estimate.costs),
         ("overhead", f"=ROUND(B{costs}*{RATES}!$B${over}/100,2)", estimate.overhead),
@@ -179,17 +118,17 @@ def _summary(
         ("price", f"=SUM(B{costs}:B{costs + 2})", estimate.price),
     )
     for row, (name, formula, value) in enumerate(ends, start=costs):
-        _put(sheet, row - 1, 0, name, book.strong)
-        _formula(sheet, row - 1, 1, formula, book.strong, value)
-    _put(sheet, costs + 4, 0, "Not in these figures", book.title)
+        put(sheet, row - 1, 0, name, book.strong)
+        formula_in(sheet, row - 1, 1, formula, book.strong, value)
+    put(sheet, costs + 4, 0, "Not in these figures", book.title)
     for row, words in enumerate((*estimate.missing, NEVER_COUNTED)):
-        _put(sheet, costs + 5 + row, 0, words, book.plain)
+        put(sheet, costs + 5 + row, 0, words, book.plain)
     at = costs + 8 + len(estimate.missing)
     sheet.insert_chart(at, 0, _costs_chart(book, estimate, first, costs))
     return costs
 
 
-def _costs_chart(book: _Book, estimate: Estimate, first: int, costs: int) -> Chart:
+def _costs_chart(book: Book, estimate: Estimate, first: int, costs: int) -> Chart:
     chart = book.book.add_chart({"type": "bar"})
     chart.add_series(
         {
@@ -204,7 +143,7 @@ def _costs_chart(book: _Book, estimate: Estimate, first: int, costs: int) -> Cha
     return chart
 
 
-def _sheets(book: _Book, estimate: Estimate) -> None:
+def _sheets(book: Book, estimate: Estimate) -> None:
     heads = (
         "stock",
         "sheets",
@@ -225,24 +164,24 @@ def _sheets(book: _Book, estimate: Estimate) -> None:
     sheet = book.sheet(SHEETS, (40, 8, 8, 10, 8, *[11] * 6, 9, 12, 12, 30), heads)
     for row, use in enumerate(estimate.uses, start=2):
         at, of = row - 1, use.row
-        _put(sheet, at, 0, use.name, book.plain)
+        put(sheet, at, 0, use.name, book.plain)
         counts = (of.sheets, of.material_sheets, of.least_in_mix, of.material_lower_bound)
         for column, number in enumerate(counts, start=1):
-            _put(sheet, at, column, number, book.plain)
+            put(sheet, at, column, number, book.plain)
         areas = (use.sheet_m2, use.parts_m2, use.trim_m2, use.kerf_m2, use.offcuts_m2)
         for column, area in enumerate(areas, start=5):
-            _put(sheet, at, column, area, book.plain)
-        _formula(sheet, at, 10, f"=F{row}-SUM(G{row}:J{row})", book.plain, use.scrap_m2)
-        _formula(sheet, at, 11, f"=G{row}/F{row}", book.share, use.parts_m2 / use.sheet_m2)
-        _put(sheet, at, 12, use.offcut_value, book.money)
-        _put(sheet, at, 13, use.could_save, book.money)
-        _put(sheet, at, 14, of.bound_kind, book.text)
+            put(sheet, at, column, area, book.plain)
+        formula_in(sheet, at, 10, f"=F{row}-SUM(G{row}:J{row})", book.plain, use.scrap_m2)
+        formula_in(sheet, at, 11, f"=G{row}/F{row}", book.share, use.parts_m2 / use.sheet_m2)
+        put(sheet, at, 12, use.offcut_value, book.money)
+        put(sheet, at, 13, use.could_save, book.money)
+        put(sheet, at, 14, of.bound_kind, book.text)
     if estimate.uses:
         last = len(estimate.uses)
         sheet.insert_chart(last + 2, 0, _sheets_chart(book, last))
 
 
-def _sheets_chart(book: _Book, last: int) -> Chart:
+def _sheets_chart(book: Book, last: int) -> Chart:
     chart = book.book.add_chart({"type": "bar", "subtype": "percent_stacked"})
     for column in range(6, 11):
         chart.add_series(
@@ -258,7 +197,7 @@ def _sheets_chart(book: _Book, last: int) -> Chart:
     return chart
 
 
-def _sets(book: _Book, estimate: Estimate, costs_row: int) -> None:
+def _sets(book: Book, estimate: Estimate, costs_row: int) -> None:
     """Write what each set and hand costs by its shares of the sections, and a room's price."""
     sections = tuple(Section)
     heads = ("set and hand", "rooms", *(f"share of {s}" for s in sections), *sections)
@@ -270,28 +209,22 @@ def _sets(book: _Book, estimate: Estimate, costs_row: int) -> None:
     all_costs = f"{SUMMARY}!$B${costs_row}"
     for row, share in enumerate(estimate.sets, start=2):
         at = row - 1
-        _put(sheet, at, 0, share.name, book.plain)
-        _put(sheet, at, 1, share.rooms, book.plain)
+        put(sheet, at, 0, share.name, book.plain)
+        put(sheet, at, 1, share.rooms, book.plain)
         for place, section in enumerate(sections):
-            _put(sheet, at, first_share + place, share.shares[section], book.share)
-            of_section = f"{SUMMARY}!$B${5 + place}"
-            formula = f"=ROUND({of_section}*{_column(first_share + place)}{row},2)"
+            put(sheet, at, first_share + place, share.shares[section], book.share)
+            of_section = f"{SUMMARY}!$B${FIRST_SECTION_ROW + place}"
+            formula = f"=ROUND({of_section}*{column_of(first_share + place)}{row},2)"
             value = estimate.of_set(share, section)
-            _formula(sheet, at, first_cost + place, formula, book.money, value)
-        ends = f"{_column(first_cost)}{row}:{_column(costs - 1)}{row}"
-        _formula(sheet, at, costs, f"=SUM({ends})", book.money, estimate.set_costs(share))
-        formula = (
-            f"=IF({all_costs}*B{row}=0,0,ROUND({_column(costs)}{row}*{price}/{all_costs}/B{row},2))"
-        )
-        _formula(sheet, at, costs + 1, formula, book.strong, estimate.room_price(share))
+            formula_in(sheet, at, first_cost + place, formula, book.money, value)
+        ends = f"{column_of(first_cost)}{row}:{column_of(costs - 1)}{row}"
+        formula_in(sheet, at, costs, f"=SUM({ends})", book.money, estimate.set_costs(share))
+        room = f"ROUND({column_of(costs)}{row}*{price}/{all_costs}/B{row},2)"
+        formula = f"=IF({all_costs}*B{row}=0,0,{room})"
+        formula_in(sheet, at, costs + 1, formula, book.strong, estimate.room_price(share))
     row = len(estimate.sets) + 2
-    _put(sheet, row - 1, 0, "beside the sets, and rounding", book.plain)
-    above = f"{_column(costs)}2:{_column(costs)}{row - 1}"
+    put(sheet, row - 1, 0, "beside the sets, and rounding", book.plain)
+    above = f"{column_of(costs)}2:{column_of(costs)}{row - 1}"
     rest = estimate.costs - total(estimate.set_costs(share) for share in estimate.sets)
     formula = f"={all_costs}-SUM({above})" if estimate.sets else f"={all_costs}"
-    _formula(sheet, row - 1, costs, formula, book.money, rest)
-
-
-def _column(number: int) -> str:
-    """Return the letters of a column, counted from 0, of the first 26."""
-    return chr(ord("A") + number)
+    formula_in(sheet, row - 1, costs, formula, book.money, rest)

@@ -13,7 +13,7 @@ from export.papers.typesetting import Source, document
 from export.tables.csv_text import shown_size
 from export.tables.cutlist_table import bands_text
 from export.tables.profile_words import profile_shown
-from parametric.kit.kit import Kit
+from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.lists.cut_list import CutList, Part
 from parametric.stock.amounts import in_words, mass
 from parametric.stock.lengths import Units, show_length
@@ -61,9 +61,9 @@ def lists_source(job: str, cut_list: CutList, hardware: Kit, units: Units, paper
     if cut_list.bars:
         pages.append(_page("Cleats and angles", _bars(cut_list, units)))
     if hardware.lines:
-        listed = tuple((line.unit.shown(line.needed), line.description) for line in hardware.lines)
+        listed = tuple((_needed(line), line.description) for line in hardware.lines)
         table = Table(heads=("count", "article"), widths=(24.0, Share()), rows=listed, right=(0,))
-        pages.append(_page("Hardware for what the shop joins", table))
+        pages.append(_page("Hardware and glue for what the shop joins", table))
     return document(page_format(paper), job, pages)
 
 
@@ -93,6 +93,11 @@ def _parts(cut_list: CutList, units: Units) -> Table:
         right=(2, 9),
         small=True,
     )
+
+
+def _needed(line: KitLine) -> str:
+    shown = line.unit.shown(line.needed)
+    return shown if line.unit is KitUnit.PIECES else f"{shown} {line.unit}"
 
 
 def _part(part: Part, units: Units) -> Row:

@@ -21,8 +21,8 @@ class PackedKind(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackedLine:
     """Pieces of one number that a room gets; mass and sides are of one, the longest first. What is
-    `bought` has the key of its article for a number. A box has neither: what is in it is on the
-    pick list.
+    `bought` has the key of its article for a number. A box has neither number nor sides: what is
+    in it is on the pick list. Its mass is 0 where several boxes differ.
     """
 
     kind: PackedKind
@@ -41,17 +41,21 @@ class PackedLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetPacking:
-    """What a room with this set gets."""
+    """What a room with this set gets. `fitted_kg` are the screws and the glue in its pieces, and
+    `unweighed` the articles that are in no mass, since nobody has said what they weigh.
+    """
 
     set_name: str
     hand: Hand
     rooms: tuple[str, ...]
     lines: tuple[PackedLine, ...]
+    fitted_kg: float = 0.0
+    unweighed: tuple[str, ...] = ()
 
     @property
     def mass_kg(self) -> float:
-        """The mass of all its pieces, without what is in the box."""
-        return fsum(line.count * line.mass_kg for line in self.lines)
+        """The mass of all its pieces, of screws and glue in them, and of the box."""
+        return fsum((self.fitted_kg, *(line.count * line.mass_kg for line in self.lines)))
 
     @property
     def volume_m3(self) -> float:

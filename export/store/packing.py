@@ -14,8 +14,8 @@ from parametric.stock.lengths import Units, show_length
 from parametric.stock.paper import Paper
 
 LOADING = (
-    "Masses are without screws, glue and wrapping. Long and heavy pieces take two people or a"
-    " trolley; load them low, on edge and tied, and keep to what the vehicle may carry.",
+    "Long and heavy pieces take two people or a trolley; load them low, on edge and tied, and keep"
+    " to what the vehicle may carry.",
     DEFERS,
 )
 _CUBIC_FEET_PER_M3 = 1 / 0.3048**3
@@ -39,9 +39,19 @@ def _set_page(packing: SetPacking, units: Units) -> Page:
                 items=tuple(f"room {room}" for room in packing.rooms),
                 columns=6,
             ),
+            Paragraph(masses_words((packing,))),
             Cautions(LOADING),
         )
     )
+
+
+def masses_words(sets: Iterable[SetPacking]) -> str:
+    """Return what the masses of rooms and trips hold, and which articles they do not."""
+    unweighed = dict.fromkeys(article for each in sets for article in each.unweighed)
+    said = "Masses of rooms and trips are with the boxes, screws and glue, without wrapping."
+    if unweighed:
+        said += f" Not in them, since no mass is given for it: {', '.join(unweighed)}."
+    return said
 
 
 def _trip_page(packing: Packing, delivery: Delivery, units: Units) -> Page:
@@ -52,7 +62,9 @@ def _trip_page(packing: Packing, delivery: Delivery, units: Units) -> Page:
     ]
     if delivery.too_much:
         blocks.append(Cautions(("This room alone is more than the truck of the job may carry.",)))
-    blocks += [*_lists(delivery.lines, units, "on this trip"), Cautions(LOADING)]
+    blocks += _lists(delivery.lines, units, "on this trip")
+    sets = (each for each in packing.sets if set(each.rooms) & set(delivery.rooms))
+    blocks += [Paragraph(masses_words(sets)), Cautions(LOADING)]
     return Page(blocks=tuple(blocks))
 
 
@@ -70,7 +82,8 @@ def _lists(lines: Iterable[PackedLine], units: Units, how_many: str) -> Iterator
 
 def _row(line: PackedLine, units: Units) -> Row:
     if line.kind is PackedKind.BOX:
-        return "", line.name, "", "", str(line.count), "☐"
+        weighs = in_words(mass(line.mass_kg), units) if line.mass_kg else ""
+        return "", line.name, "", weighs, str(line.count), "☐"
     number = "" if line.bought else line.number
     return number, line.name, *size_and_mass(line, units), str(line.count), "☐"
 

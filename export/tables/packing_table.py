@@ -44,6 +44,6 @@ def _rows(packing: Packing) -> Iterator[tuple[object, ...]]:
                     line.number,
                     line.name,
                     line.count,
-                    fixed(line.mass_kg, 2) if line.number else "",
+                    fixed(line.mass_kg, 2) if line.number or line.mass_kg else "",
                     *(side if isinstance(side, str) else fixed(side, 1) for side in sides),
                 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from export.tables.csv_text import csv_text, fixed
-from parametric.kit.kit import Kit
+from parametric.kit.kit import Kit, KitUnit
 from parametric.lists.piece_catalogue import ShopPiece
 
 PIECE_COLUMNS = (
@@ -22,7 +22,7 @@ PIECE_COLUMNS = (
     "part_description",
     "parts_in_piece",
 )
-HARDWARE_COLUMNS = ("article", "description", "needed")
+HARDWARE_COLUMNS = ("article", "description", "needed", "unit")
 
 
 def pieces_csv(pieces: Iterable[ShopPiece]) -> str:
@@ -31,8 +31,16 @@ def pieces_csv(pieces: Iterable[ShopPiece]) -> str:
 
 
 def shop_hardware_csv(hardware: Kit) -> str:
-    """Return the hardware of the shop as CSV, for all rooms, without spares."""
-    rows = ((line.key, line.description, fixed(line.needed, 0)) for line in hardware.lines)
+    """Return the hardware and glue of the shop as CSV, for all rooms, without spares."""
+    rows = (
+        (
+            line.key,
+            line.description,
+            fixed(line.needed, 0 if line.unit is KitUnit.PIECES else 1),
+            line.unit,
+        )
+        for line in hardware.lines
+    )
     return csv_text(HARDWARE_COLUMNS, rows)
 
 

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from parametric.stock.construction import Construction
 
 ADHESIVE = "adhesive"
+GLUE = "glue"
+"""What the shop glues with."""
 SHIMS = "shims"
 PACKERS = "packers"
 TOUCH_UP = "touch-up"
@@ -28,14 +30,17 @@ class Supplies:
     """Figures of kits; spares are shares of what is needed (0.1 for 10 %).
 
     `adhesive_bead_mm` is the diameter of a bead, `adhesive_set_minutes` how long it stays clamped
-    or weighted, as its maker says, None where nobody has said. `shims_per_fixing` counts for each
-    screw through a board into the wall, and packers for each notch of a steel angle,
-    `touch_up_per_set` for each set. Articles in `not_supplied` are listed, and somebody
-    else brings them. The defaults are common practice, no source.
+    or weighted, as its maker says, None where nobody has said. The shop spreads `glue_ml_m2` of its
+    glue on a square metre of joint, from bottles of `glue_bottle_ml`, with as much spare as for
+    adhesive. `shims_per_fixing` counts for each screw through a board into the wall, and packers
+    for each notch of a steel angle, `touch_up_per_set` for each set. Articles in `not_supplied` are
+    listed, and somebody else brings them. The defaults are common practice, no source.
     """
 
     adhesive_bead_mm: float = 6.0
     adhesive_set_minutes: float | None = None
+    glue_ml_m2: float = 180.0
+    glue_bottle_ml: float = 750.0
     shims_per_fixing: int = 2
     touch_up_per_set: int = 1
     spare_screws: float = 0.1
@@ -61,6 +66,7 @@ def article_keys(construction: Construction) -> tuple[str, ...]:
         construction.screw_panel.key,
         construction.cap.key,
         ADHESIVE,
+        GLUE,
         SHIMS,
         PACKERS,
         TOUCH_UP,

@@ -29,8 +29,8 @@ class Buying:
     """How one article is bought.
 
     `pack` is how many pieces are in a pack, `roll_mm` how much band is on a roll. `price` is for a
-    pack, a roll or a bar; without a pack for a piece, without a roll for a metre. None: nobody has
-    said.
+    pack, a roll or a bar; without a pack for a piece, without a roll for a metre. `mass_g` is of
+    one piece, a cartridge or bottle with what it holds. None: nobody has said.
     """
 
     shelf: Shelf
@@ -39,6 +39,7 @@ class Buying:
     pack: int | None = None
     roll_mm: float | None = None
     price: float | None = None
+    mass_g: float | None = None
 
 
 def long_buying(listed: Iterable[Buying], shelf: Shelf, key: str) -> Buying:

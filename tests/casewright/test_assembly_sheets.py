@@ -47,7 +47,11 @@ def test_pieces_use_the_parts_of_the_cut_lists(out: Path) -> None:
     for row in table(out, "pieces.csv"):
         used[row["part"]] += int(row["quantity"]) * int(row["parts_in_piece"])
     made = {row["piece"]: int(row["quantity"]) for row in table(out, "pieces.csv")}
-    bought = {row["description"]: int(row["needed"]) for row in table(out, "hardware.csv")}
+    bought = {
+        row["description"]: int(row["needed"])
+        for row in table(out, "hardware.csv")
+        if row["unit"] == "pieces"
+    }
     cut = {row["part"]: int(row["quantity"]) for row in table(out, "cutlist.csv")}
     bars = table(out, "linear.csv")
     cleats = {

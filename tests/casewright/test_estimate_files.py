@@ -105,7 +105,8 @@ def test_hours_of_the_router_are_those_of_its_table(out: Path) -> None:
 
 def test_hours_of_the_bench_count_screws_pieces_and_edges_of_the_shop_lists(out: Path) -> None:
     """Half a minute a screw, six a piece, one an edge: common practice, no source."""
-    screws = sum(int(row["needed"]) for row in rows(out / "shop" / "hardware.csv"))
+    hardware = rows(out / "shop" / "hardware.csv")
+    screws = sum(int(row["needed"]) for row in hardware if row["unit"] == "pieces")
     pieces = {row["piece"]: int(row["quantity"]) for row in rows(out / "shop" / "pieces.csv")}
     edges = sum(
         int(row["quantity"]) * len([band for band in row["bands"].split(";") if band.strip()])

@@ -83,7 +83,7 @@ def named(kind: type[Any], **told: object) -> Callable[..., Any]:
 
 ORIGIN = Origin(file="library.yaml", line=1, key_path="boards.its name")
 SCREW = to_domain.in_domain(Screw, numbered(shelf.ScrewEntry), key="in its holes")
-BUYING = {"pack", "roll", "price"}  # test_purchase.py looks where these go
+BUYING = {"pack", "roll", "price", "mass_g"}  # test_purchase.py looks where these go
 LIBRARY: list[tuple[type[Entry], Callable[..., Any]]] = [
     (shelf.BarEntry, named(BarMaterial, stock_origin=ORIGIN)),
     (shelf.ScrewEntry, named(Screw)),

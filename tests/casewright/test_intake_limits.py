@@ -28,6 +28,8 @@ def faults_of(folder: Path, schema: type[Entry], text: str) -> list[Fault]:
 # Key, the least, the most, and what lies beyond each.
 KIT = [
     ("adhesive_bead", "1", "30", "0.9", "30.1"),
+    ("glue_spread", "20", "1000", "19", "1001"),
+    ("glue_bottle", "10", "100000", "9", "100001"),
     ("shims_per_fixing", "0", "20", "-1", "21"),
     ("touch_up_per_set", "0", "20", "-1", "21"),
     ("spare_screws_percent", "0", "100", "-0.1", "100.1"),

@@ -5,21 +5,25 @@ import io
 from collections import Counter
 from dataclasses import replace
 from functools import cache
-from math import fsum
+from math import ceil, fsum
 
 import pypdfium2
 import pytest
+from ruamel.yaml import YAML
 
 from casewright import Session
 from casewright.progress import Progress
+from casewright.stages.kit_stage import kits_of
 from casewright.stages.packing_stage import packing_of
 from casewright.stages.piece_stage import part_places, pieces_of
 from casewright.stages.set_stage import SetsOfJob
 from export.papers.pdf import pdf_bytes
 from export.store.content import PackedKind, Packing, Truck
 from export.store.packing import packing_source, volume_words
+from export.tables.kit_table import kits_csv
 from export.tables.packing_table import packing_csv
 from parametric.joints.delivered import delivered
+from parametric.kit.glue import glue_ml
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS
@@ -69,9 +73,58 @@ def test_masses_are_those_of_the_pieces(name: str) -> None:
     _, sets, packing = packed(name)
     for each, of in zip(sets.sets, packing.sets, strict=True):
         whole = fsum(p.mass_kg for p in delivered(each.model.room_set.assembly))
-        assert of.mass_kg == pytest.approx(whole)
+        pieces = fsum(l.count * l.mass_kg for l in of.lines if l.kind is not PackedKind.BOX)
+        assert pieces == pytest.approx(whole)
+        (box,) = (line for line in of.lines if line.kind is PackedKind.BOX)
+        assert of.mass_kg == pytest.approx(whole + box.mass_kg + of.fitted_kg)
+        assert box.mass_kg > 0.1 and of.fitted_kg > 0.1
     total = fsum(each.mass_kg * len(each.rooms) for each in packing.sets)
     assert fsum(d.mass_kg for d in packing.deliveries) == pytest.approx(total)
+
+
+def grams() -> dict[str, float]:
+    """What the files say that one of each article weighs, read by another reader."""
+    yaml = YAML(typ="safe")
+    found = {}
+    library = yaml.load((CONFIGS / "hardware-metric.yaml").read_text(encoding="utf-8"))
+    job = yaml.load((CONFIGS / "survey-ship.yaml").read_text(encoding="utf-8"))
+    for shelf in (library["screws"], library["caps"], job["kit"]["bought"], job["screws"]):
+        found |= {key: entry["mass_g"] for key, entry in shelf.items() if "mass_g" in entry}
+    return found
+
+
+def test_boxes_and_pieces_weigh_what_is_in_them() -> None:
+    """Added up from the kits' table and the shop's screws; a cartridge holds 300 ml, a bottle 750
+    ml of glue. Steel has a line of its own, and touch-up has no mass.
+    """
+    session, _, packing = packed("survey-ship")
+    weighs, kits = grams(), kits_of(session.job)
+    rows = list(csv.DictReader(io.StringIO(kits_csv(kits))))
+    for each, kit in zip(packing.sets, kits, strict=True):
+        own = [r for r in rows if (r["set"], r["hand"]) == (each.set_name, each.hand)]
+        box_g = fsum(
+            weighs.get(r["article"], 0.0)
+            * (ceil(float(r["packed"]) / 300) if r["unit"] == "ml" else float(r["packed"]))
+            for r in own
+        )
+        (box,) = (line for line in each.lines if line.kind is PackedKind.BOX)
+        assert box.mass_kg == pytest.approx(box_g / 1000, abs=1e-3)
+        screws_g = fsum(weighs.get(line.key, 0.0) * line.needed for line in kit.shop.lines)
+        glue_g = glue_ml(kit.assembly, session.job.supplies) / 750 * weighs["glue"]
+        assert each.fitted_kg == pytest.approx((screws_g + glue_g) / 1000)
+        assert each.unweighed == ("Touch-up for edges and faces",)
+    text = paper_text(packing, Units.MM)
+    assert "since no mass is given for it: Touch-up for edges and faces." in text
+
+
+def test_what_has_no_mass_is_named_and_weighs_nothing() -> None:
+    session, sets, _ = packed("survey-ship")
+    bare = tuple(replace(each, mass_g=None) for each in session.job.buying)
+    packing = packing_of(replace(session.job, buying=bare), sets, pieces_of(sets))
+    for each in packing.sets:
+        whole = fsum(line.count * line.mass_kg for line in each.lines)
+        assert each.fitted_kg == 0.0 and each.mass_kg == whole
+        assert {"Wood glue", "Construction adhesive"} < set(each.unweighed)
 
 
 def test_no_trip_carries_more_than_the_truck_may() -> None:

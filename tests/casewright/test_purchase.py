@@ -52,9 +52,11 @@ def test_hardware_is_that_of_boxes_and_shop_in_whole_packs(out: Path) -> None:
     angles = {row["article"] for row in bought(out) if row["kind"] == "bars"}
     needed: dict[str, int] = {}
     for row in (*rows(out / "site" / "pick-list.csv"), *rows(out / "shop" / "hardware.csv")):
-        if row["article"] not in angles | {"adhesive"}:
+        if row["article"] not in angles | {"adhesive", "glue"}:
             needed[row["article"]] = needed.get(row["article"], 0) + int(row["needed"])
-    listed = [row for row in bought(out) if row["kind"] == Kind.HARDWARE]
+    listed = [
+        row for row in bought(out) if row["kind"] == Kind.HARDWARE and row["article"] != "glue"
+    ]
     assert {r["article"]: int(r["needed"]) for r in listed if r["article"] != "adhesive"} == needed
     for row in listed:
         wanted = int(row["needed"]) + int(row["spare"])
@@ -66,6 +68,20 @@ def test_hardware_is_that_of_boxes_and_shop_in_whole_packs(out: Path) -> None:
     cartridges = sum(math.ceil(float(r["packed"]) / 300) * int(r["rooms"]) for r in boxes)
     (adhesive,) = (row for row in listed if row["article"] == "adhesive")
     assert int(adhesive["buy"]) == cartridges
+
+
+def test_glue_of_the_shop_is_bought_in_whole_bottles(out: Path) -> None:
+    (needed,) = (
+        float(row["needed"])
+        for row in rows(out / "shop" / "hardware.csv")
+        if (row["article"], row["unit"]) == ("glue", "ml")
+    )
+    (line,) = (row for row in bought(out) if row["article"] == "glue")
+    assert float(line["needed"]) == needed
+    assert float(line["spare"]) == pytest.approx(0.1 * needed, abs=0.06)
+    wanted = float(line["needed"]) + float(line["spare"])
+    assert int(line["buy"]) == math.ceil(wanted / 750)
+    assert Decimal(line["cost"]) == int(line["buy"]) * Decimal(line["price"])
 
 
 def test_edge_band_is_what_the_cut_list_says_and_50_mm_an_edge(out: Path) -> None:
@@ -163,7 +179,9 @@ def test_packs_and_prices_come_from_the_libraries_and_the_job() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "key_path"),
     [
-        ("adhesive: {price: 6.40}", "glue: {price: 6.40}", "kit.bought.glue"),
+        ("adhesive: {price: 6.40,", "paste: {price: 6.40,", "kit.bought.paste"),
+        ("glue: {price: 7.80,", "glue: {pack: 0,", "kit.bought.glue.pack"),
+        ("mass_g: 860", "mass_g: 0", "kit.bought.glue.mass_g"),
         ("shims: {pack: 100,", "shims: {pack: 0,", "kit.bought.shims.pack"),
         ("touch-up: {price: 5.50}", "touch-up: {price: -1}", "kit.bought.touch-up.price"),
     ],
@@ -177,3 +195,16 @@ def test_faults_of_what_is_bought_are_located(
         Session.from_file(folder.path(f"{KEEPER}.yaml"))
     (fault,) = caught.value.faults
     assert (fault.line, fault.key_path) == (at, key_path)
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [("glue_spread", "5"), ("glue_spread", "much"), ("glue_bottle", "0")],
+)
+def test_faults_of_glue_are_located(tmp_path: Path, key: str, value: str) -> None:
+    folder = JobFolder(tmp_path)
+    at = folder.replace("keepers-room.yaml", "  bought:\n", f"  {key}: {value}\n  bought:\n")
+    with pytest.raises(InputErrors) as caught:
+        Session.from_file(folder.path(f"{KEEPER}.yaml"))
+    (fault,) = caught.value.faults
+    assert (fault.line, fault.key_path) == (at, f"kit.{key}")
