@@ -127,6 +127,13 @@ class CartFor(StrEnum):
     UNIT = "unit"
 
 
+class CutInOrderOf(StrEnum):
+    """What the order follows in which sheets are cut."""
+
+    LAYOUTS = "layouts"
+    ROOMS = "rooms"
+
+
 class PanelGrain(StrEnum):
     """Which way the grain runs on a panel drawn elsewhere."""
 
@@ -179,7 +186,8 @@ class Job:
     """A whole job. Sets are in the order of the job file, rooms in that of the schedule.
 
     `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `sorting`
-    is what a cart is for; None: a floor, where the schedule names any, else a room. `labels`
+    is what a cart is for; None: a floor, where the schedule names any, else a room. Sheets are
+    `cut_in_order_of` layouts, the runs of each together, or of rooms. `labels`
     are printed on what it names, or on the usual sheets of that paper. `files` are those that it
     was read from. `panels` are drawn elsewhere, of any of `panel_materials`. `buying` says how what
     the libraries list is bought, sheets apart.
@@ -203,6 +211,7 @@ class Job:
     access: Access = field(default_factory=Access)
     truck: Truck = field(default_factory=Truck)
     sorting: CartFor | None = None
+    cut_in_order_of: CutInOrderOf = CutInOrderOf.LAYOUTS
     formaldehyde: str | None = None
     paper: Paper | None = None
     labels: LabelStocks = field(default_factory=LabelStocks)

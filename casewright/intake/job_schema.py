@@ -21,7 +21,7 @@ from casewright.intake.machine_schema import MachineEntry
 from casewright.intake.rates_schema import RatesEntry
 from casewright.intake.set_schema import SetEntry
 from casewright.intake.walls_schema import WallsEntry
-from casewright.job import CartFor
+from casewright.job import CartFor, CutInOrderOf
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 
@@ -107,6 +107,15 @@ class JobFile(Shelves):
             strict=False,
             description="What a cart beside the router is for. Default: a floor, where the schedule"
             " names any, else a room.",
+        ),
+    ]
+    cut_in_order_of: Annotated[
+        CutInOrderOf,
+        Field(
+            default=CutInOrderOf.LAYOUTS,
+            strict=False,
+            description="In which order sheets are cut: all runs of a layout one after the other,"
+            " or sheet by sheet so that rooms get whole one after the other.",
         ),
     ]
     formaldehyde: Annotated[

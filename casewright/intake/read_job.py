@@ -123,6 +123,7 @@ def _job(
         truck=top.delivery.truck(),
         labels=label_stocks(top.labels, catalogue),
         sorting=top.sorting,
+        cut_in_order_of=top.cut_in_order_of,
         formaldehyde=top.formaldehyde,
         paper=top.paper,
         buying=buying_of(top.kit, catalogue),

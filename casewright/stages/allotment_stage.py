@@ -1,20 +1,23 @@
 """Which physical part goes to which room: sheets in the order they are cut, parts as on the router.
 
 The order is that of the cut files: the nests of the job, the layouts of a nest, the runs of a
-layout, and on each sheet the order in which its DXF has the parts.
+layout, or sheet by sheet so that rooms get whole one after the other; on each sheet it is the order
+in which its DXF has the parts.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from casewright.job import Machine, Room
+from casewright.job import CutInOrderOf, Machine, Room
 from casewright.stages.nest_stage import Nest
 from casewright.stages.piece_stage import part_numbers
 from casewright.stages.set_stage import ModelledSet, SetsOfJob
 from casewright.stages.sheet_stage import hold_limits
 from nesting.after.cut_order import cut_order
+from nesting.after.run_order import runs_in_order_of_rooms
 from nesting.answer.solution import Layout, Placement
 from parametric.joints.delivered import delivered
 from parametric.lists.allotment import Place, RoomOrder, SetKey, SetPart, allotted, places
@@ -35,40 +38,53 @@ class CutSheet:
 
 
 def cut_sheets(
-    nests: Sequence[Nest], machine: Machine, wanted: Iterable[Place]
+    nests: Sequence[Nest],
+    machine: Machine,
+    wanted: Sequence[Place],
+    in_order_of: CutInOrderOf = CutInOrderOf.LAYOUTS,
 ) -> tuple[CutSheet, ...]:
     """Return all sheets of the nests in the order in which they are cut."""
     limits = hold_limits(machine)
+    needs = needs_of_rooms(wanted) if in_order_of is CutInOrderOf.ROOMS else ()
     ordered = [
-        (nest, number, layout, cut_order(nest.instance, layout, limits))
+        (nest, at, run, orders[at])
         for nest in nests
-        for number, layout in enumerate(nest.solution.layouts, start=1)
+        for orders in ([cut_order(nest.instance, each, limits) for each in nest.solution.layouts],)
+        for at, run in runs_of(nest.solution.layouts, needs, in_order_of)
     ]
     dealt = iter(
-        allotted(
-            (each.piece for *_, parts in ordered_runs(ordered) for each in parts),
-            wanted,
-        )
+        allotted((placed.piece for *_, parts in ordered for placed in parts), wanted),
     )
     return tuple(
         CutSheet(
             nest=nest,
-            number=number,
-            layout=layout,
+            number=at + 1,
+            layout=nest.solution.layouts[at],
             run=run,
             parts=tuple((placement, next(dealt)) for placement in parts),
         )
-        for nest, number, layout, run, parts in ordered_runs(ordered)
+        for nest, at, run, parts in ordered
     )
 
 
-def ordered_runs(
-    ordered: Iterable[tuple[Nest, int, Layout, tuple[Placement, ...]]],
-) -> Iterator[tuple[Nest, int, Layout, int, tuple[Placement, ...]]]:
-    """Yield each layout as often as it is cut, with its run from 1."""
-    for nest, number, layout, parts in ordered:
-        for run in range(1, layout.runs + 1):
-            yield nest, number, layout, run, parts
+def runs_of(
+    layouts: Sequence[Layout], needs: Sequence[Counter[str]], in_order_of: CutInOrderOf
+) -> Iterable[tuple[int, int]]:
+    """Return each sheet by the place of its layout, from 0, and the run of it, from 1."""
+    match in_order_of:
+        case CutInOrderOf.LAYOUTS:
+            return ((at, run) for at, each in enumerate(layouts) for run in range(1, each.runs + 1))
+        case CutInOrderOf.ROOMS:
+            return runs_in_order_of_rooms(layouts, needs)
+
+
+def needs_of_rooms(wanted: Iterable[Place]) -> tuple[Counter[str], ...]:
+    """Return how often each room needs each part, in the order of the places."""
+    found: dict[str, Counter[str]] = {}
+    for place in wanted:
+        if place.room:
+            found.setdefault(place.room, Counter())[place.part.number] += 1
+    return tuple(found.values())
 
 
 def places_of(rooms: Iterable[Room], sets: SetsOfJob, pieces: PieceCatalogue) -> tuple[Place, ...]:

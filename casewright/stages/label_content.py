@@ -74,7 +74,7 @@ def label_book(
     folders = safe_names(nest.group.material.key for nest in nests)
     files = {file.name: file for file in shop.sheets}
     by_folder: dict[str, list[Label]] = {}
-    for sheet in cut_sheets(nests, job.machine, wanted):
+    for sheet in cut_sheets(nests, job.machine, wanted, job.cut_in_order_of):
         folder = nest_folder(sheet.nest, folders)
         file = files[sheet_name(folder, sheet.number)]
         by_folder.setdefault(folder, []).extend(_sheet_labels(work, sheet, file))

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import groupby
 
-from casewright.job import CartFor, Job
-from casewright.stages.allotment_stage import CutSheet, cut_sheets, places_of
+from casewright.job import CartFor, CutInOrderOf, Job
+from casewright.stages.allotment_stage import (
+    CutSheet,
+    cut_sheets,
+    needs_of_rooms,
+    places_of,
+    runs_of,
+)
 from casewright.stages.nest_stage import Nest
 from casewright.stages.set_stage import SetsOfJob
 from casewright.stages.sheet_stage import nest_folder
 from export.file_paths import safe_names, sheet_name
-from export.shop.sorting import SortedPart, SortedSheet, SortingPlan
+from export.shop.sorting import Scattered, SortedPart, SortedSheet, SortingPlan
+from nesting.after.run_order import rooms_open
 from parametric.lists.allotment import Place
 from parametric.lists.piece_catalogue import PieceCatalogue
 
@@ -22,7 +32,8 @@ def sorting_plan(
     job: Job, sets: SetsOfJob, pieces: PieceCatalogue, nests: tuple[Nest, ...]
 ) -> SortingPlan:
     """Return which part goes on which cart; `pieces` are those of the sets."""
-    sheets = cut_sheets(nests, job.machine, places_of(job.rooms, sets, pieces))
+    wanted = places_of(job.rooms, sets, pieces)
+    sheets = cut_sheets(nests, job.machine, wanted, job.cut_in_order_of)
     names = safe_names(nest.group.material.key for nest in nests)
     floors = {room.number: room.floor for room in job.rooms}
     carts = job.sorting or (CartFor.FLOOR if any(floors.values()) else CartFor.ROOM)
@@ -30,8 +41,30 @@ def sorting_plan(
         job=job.name,
         by=carts.value,
         sheets=tuple(_sheet(sheet, names, floors, carts) for sheet in sheets),
+        scattered=tuple(_scattered(job, nests, names, needs_of_rooms(wanted))),
         masses_kg={part.number: part.mass_kg for part in sets.cut_list.parts},
     )
+
+
+def _scattered(
+    job: Job, nests: Iterable[Nest], names: dict[str, str], needs: Sequence[Counter[str]]
+) -> Iterator[Scattered]:
+    """Yield how scattered the rooms of each nest are in either order of cutting."""
+    for nest in nests:
+        layouts = nest.solution.layouts
+        rooms = sum(1 for room in needs if any(room[piece.id] for piece in nest.instance.pieces))
+        for order in CutInOrderOf:
+            places = [at for at, _ in runs_of(layouts, needs, order)]
+            one_by_one = [replace(layouts[at], runs=1) for at in places]
+            yield Scattered(
+                material=nest_folder(nest, names),
+                sheets=len(places),
+                rooms=rooms,
+                order=order.value,
+                used=order is job.cut_in_order_of,
+                begun=rooms_open(one_by_one, needs)[0],
+                loaded=sum(1 for _ in groupby(places)),
+            )
 
 
 def _sheet(

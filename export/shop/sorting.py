@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from math import fsum
 
 from export.papers.blocks import Head, Page, Paragraph, Row, Share, Table
@@ -41,6 +39,21 @@ class SortedSheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Scattered:
+    """How scattered the rooms of a material are when its sheets are cut in the order of something:
+    how many of them are `begun` at once, at most, and how often a file is `loaded`.
+    """
+
+    material: str
+    sheets: int
+    rooms: int
+    order: str
+    used: bool
+    begun: int
+    loaded: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SortingPlan:
     """All sheets in the order of cutting; `masses_kg` are of a part by its number. `by` says what a
     cart is for.
@@ -49,24 +62,8 @@ class SortingPlan:
     job: str
     by: str
     sheets: tuple[SortedSheet, ...]
+    scattered: tuple[Scattered, ...]
     masses_kg: dict[str, float]
-
-
-def rooms_begun(sheets: Iterable[SortedSheet]) -> tuple[int, int]:
-    """Return at most how many rooms are begun and not whole after a sheet, and how many there are;
-    both count only what is on these sheets.
-    """
-    listed = tuple(sheets)
-    left = Counter(part.room for sheet in listed for part in sheet.parts if part.room)
-    rooms, most, begun = len(left), 0, set[str]()
-    for sheet in listed:
-        for part in sheet.parts:
-            if part.room:
-                begun.add(part.room)
-                left[part.room] -= 1
-        begun = {room for room in begun if left[room]}
-        most = max(most, len(begun))
-    return most, rooms
 
 
 def sorting_csv(plan: SortingPlan) -> str:
@@ -87,7 +84,8 @@ def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
         Head(title="Sorting plan", below=f"a cart for each {plan.by}"),
         Paragraph(
             "Sheets are cut in this order; all parts of a number are alike, and the first one cut"
-            " goes to the first room of the schedule that needs it."
+            " goes to the first room of the schedule that needs it. In the job, cut_in_order_of says"
+            " whether all runs of a layout follow each other, or sheets are cut room by room."
         ),
         Table(
             heads=("cart", "rooms", "parts", "mass", "first sheet", "last sheet"),
@@ -96,11 +94,18 @@ def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
             right=(1, 2, 3),
         ),
         Table(
-            heads=("material", "sheets", "rooms", "begun at once, at most"),
-            widths=(Share(), 18.0, 18.0, 44.0),
-            rows=tuple(_scattered(plan.sheets)),
-            title="Rooms begun and not yet whole, counted for each material by itself",
-            right=(1, 2, 3),
+            heads=(
+                "material",
+                "sheets",
+                "rooms",
+                "cut in order of",
+                "begun at once",
+                "file loaded",
+            ),
+            widths=(Share(), 16.0, 16.0, 44.0, 28.0, 24.0),
+            rows=tuple(map(_scattered, plan.scattered)),
+            title="Rooms begun and not yet whole, at most, counted for each material by itself",
+            right=(1, 2, 4, 5),
         ),
         Table(
             heads=("sheet", "run", "onto which cart, in the order of cutting"),
@@ -113,11 +118,11 @@ def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
     return document(page_format(paper), plan.job, (Page(blocks=first),))
 
 
-def _scattered(sheets: Sequence[SortedSheet]) -> Iterator[Row]:
-    for material, of in groupby(sheets, key=lambda sheet: sheet.sheet.rpartition("/")[0]):
-        listed = tuple(of)
-        most, rooms = rooms_begun(listed)
-        yield material, str(len(listed)), str(rooms), str(most)
+def _scattered(each: Scattered) -> Row:
+    order = f"{each.order}, as here" if each.used else f"{each.order} instead"
+    counts = (each.sheets, each.rooms, each.begun)
+    sheets, rooms, begun = map(str, counts)
+    return each.material, sheets, rooms, order, begun, f"{each.loaded} times"
 
 
 def _cart_rows(plan: SortingPlan, units: Units) -> Iterator[Row]:

@@ -51,6 +51,39 @@ def in_order_of_rooms(
     return tuple(layouts[at] for at in order)
 
 
+def runs_in_order_of_rooms(
+    layouts: Sequence[Layout], rooms: Iterable[Mapping[str, int]]
+) -> tuple[tuple[int, int], ...]:
+    """Return all sheets, each as the place of its layout, from 0, and the run of it, from 1, so
+    that rooms get whole one after the other: the next sheet is always the one whose pieces are for
+    the earliest rooms. Layouts change from sheet to sheet.
+    """
+    waiting: dict[str, list[int]] = {}
+    listed = list(rooms)
+    for room, needs in enumerate(listed):
+        for piece, many in needs.items():
+            waiting.setdefault(piece, []).extend([room] * many)
+    dealt: Counter[str] = Counter()
+    counts, cut = [layout.counts() for layout in layouts], [0] * len(layouts)
+
+    def lateness(at: int) -> float:
+        places = [
+            own[dealt[piece] + copy] if dealt[piece] + copy < len(own) else len(listed)
+            for piece, many in counts[at].items()
+            for own in (waiting.get(piece, []),)
+            for copy in range(many)
+        ]
+        return min(places) + 0.5 * sum(places) / len(places)
+
+    order = []
+    while left := [at for at, layout in enumerate(layouts) if cut[at] < layout.runs]:
+        soonest = min(left, key=lateness)
+        cut[soonest] += 1
+        dealt += counts[soonest]
+        order.append((soonest, cut[soonest]))
+    return tuple(order)
+
+
 def rooms_open(layouts: Sequence[Layout], rooms: Iterable[Mapping[str, int]]) -> Open:
     """Return how many rooms are open, at most and in sum, in the order given."""
     served = _Rooms(layouts, rooms)

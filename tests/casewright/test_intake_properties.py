@@ -34,6 +34,7 @@ OPTIONAL = {
     "libraries",
     "formaldehyde",
     "sorting",
+    "cut_in_order_of",
     "labels",
     "label_stocks",
     "dxf_version",

@@ -3,13 +3,15 @@
 import csv
 import io
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import replace
+from itertools import groupby
 
 import pypdfium2
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.job import CartFor
+from casewright.job import CartFor, CutInOrderOf
 from casewright.pipeline import build
 from casewright.stages.piece_stage import part_places
 from casewright.stages.sorting_stage import sorting_plan
@@ -18,7 +20,6 @@ from export.shop.sorting import (
     SortedPart,
     SortedSheet,
     SortingPlan,
-    rooms_begun,
     sorting_csv,
     sorting_source,
 )
@@ -76,10 +77,62 @@ def sheets(*rooms: str) -> list[SortedSheet]:
     ]
 
 
+def rooms_begun(sheets: Iterable[SortedSheet]) -> tuple[int, int]:
+    """Return at most how many rooms are begun and not whole after a sheet, and how many there are;
+    both count only what is on these sheets.
+    """
+    listed = tuple(sheets)
+    left = Counter(part.room for sheet in listed for part in sheet.parts if part.room)
+    rooms, most, begun = len(left), 0, set[str]()
+    for sheet in listed:
+        for part in sheet.parts:
+            if part.room:
+                begun.add(part.room)
+                left[part.room] -= 1
+        begun = {room for room in begun if left[room]}
+        most = max(most, len(begun))
+    return most, rooms
+
+
 def test_rooms_begun_and_not_whole_are_counted_by_hand() -> None:
     assert rooms_begun(sheets("aab", "bc", "c")) == (1, 3)
     assert rooms_begun(sheets("abc", "abc")) == (3, 3)
     assert rooms_begun(sheets("aa", "bb")) == (0, 2)
+
+
+@pytest.mark.parametrize("order", CutInOrderOf)
+def test_either_order_has_the_same_sheets_and_tells_what_is_begun(order: CutInOrderOf) -> None:
+    built = built_demo("avalanche-centre")
+    made = {
+        each: sorting_plan(
+            replace(built.job, cut_in_order_of=each),
+            built.sets,
+            built.pieces,
+            built.nested.nests,
+        )
+        for each in CutInOrderOf
+    }
+    plan = made[order]
+    cut = Counter((sheet.sheet, sheet.run) for sheet in plan.sheets)
+    assert cut == Counter((s.sheet, s.run) for s in made[CutInOrderOf.LAYOUTS].sheets)
+    dealt = Counter((p.room, p.number) for sheet in plan.sheets for p in sheet.parts)
+    assert dealt == Counter(
+        (p.room, p.number) for s in made[CutInOrderOf.LAYOUTS].sheets for p in s.parts
+    )
+    for material, of in groupby(plan.sheets, key=lambda each: each.sheet.rpartition("/")[0]):
+        listed = list(of)
+        (told,) = (each for each in plan.scattered if each.material == material and each.used)
+        assert (told.begun, told.rooms) == rooms_begun(listed), material
+        assert told.loaded == len(list(groupby(each.sheet for each in listed)))
+        assert told.sheets == len(listed)
+
+
+def test_in_order_of_rooms_far_fewer_are_begun_at_once() -> None:
+    built = built_demo("avalanche-centre")
+    by = {(e.material, e.order): e.begun for e in built.sorting.scattered}
+    for material in {material for material, _ in by}:
+        assert by[material, "rooms"] <= by[material, "layouts"]
+    assert by["oak-one-face", "rooms"] * 3 <= by["oak-one-face", "layouts"]
 
 
 @pytest.mark.parametrize("paper", Paper)

@@ -6,7 +6,7 @@ from itertools import permutations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.after.run_order import in_order_of_rooms, rooms_open
+from nesting.after.run_order import in_order_of_rooms, rooms_open, runs_in_order_of_rooms
 from nesting.answer.solution import Layout, Placement
 
 PIECES = "abcd"
@@ -75,6 +75,25 @@ def test_the_order_of_rooms_is_found() -> None:
     best = min(rooms_open(order, wanted) for order in permutations(listed))
     assert rooms_open(in_order_of_rooms(listed, wanted), wanted) == best
     assert best < max(rooms_open(order, wanted) for order in permutations(listed))
+
+
+@given(layouts, rooms)
+def test_runs_in_the_order_of_rooms_are_all_runs(
+    listed: list[Layout], wanted: list[Counter[str]]
+) -> None:
+    runs = runs_in_order_of_rooms(listed, wanted)
+    assert sorted(runs) == [
+        (at, run) for at, each in enumerate(listed) for run in range(1, each.runs + 1)
+    ]
+    for at in range(len(listed)):
+        own = [run for place, run in runs if place == at]
+        assert own == sorted(own)
+
+
+def test_rooms_get_whole_one_after_the_other() -> None:
+    listed = [layout("S", 3, "a"), layout("S", 3, "b")]
+    wanted = [Counter("ab")] * 3
+    assert [at for at, _ in runs_in_order_of_rooms(listed, wanted)] == [0, 1, 0, 1, 0, 1]
 
 
 def test_without_rooms_nothing_changes() -> None:
