@@ -26,6 +26,8 @@ _BACKSLASH = r"\u005c"
 
 def visible(text: str) -> str:
     """Return the text with an escape for each character that would be obeyed and not seen."""
+    if text.isascii() and text.isprintable():
+        return text  # as most are
     return STEERS.sub(lambda found: _escape(found[0]), text)
 
 

@@ -7,6 +7,7 @@ import re
 from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 
 class Units(StrEnum):
@@ -98,6 +99,7 @@ def exact_length(text: str | float | int, units: Units, sign: Sign = Sign.NOT_NE
     return exact_mm
 
 
+@lru_cache(maxsize=4096)  # papers tell the same lengths again and again
 def show_length(mm: float, units: Units) -> str:
     """Return the length for reading: inches in fractions to 1/32, millimetres to 0.1.
 

@@ -121,16 +121,30 @@ def wire_of(entity: Any) -> cq.Wire:
     return cq.Wire.assembleEdges(edges)
 
 
-def best_difference(dxf_solid: cq.Shape, step_solid: cq.Shape) -> float:
+def best_difference(dxf_solid: cq.Shape, step_solid: cq.Shape, enough_mm3: float = 0.0) -> float:
     """Least volume of the difference over the proper motions that lay one bounding box on the
-    other. The STEP solid may stand anywhere as long as its faces follow the axes.
+    other; or a small one, if less than `enough_mm3` is all that is asked. The STEP solid may stand
+    anywhere as long as its faces follow the axes.
     """
     target = centred(step_solid)
-    return min(
-        difference_mm3(t, target)
-        for t in turned_every_way(centred(dxf_solid))
-        if same_box(t, target)
-    )
+    turned = [t for t in turned_every_way(centred(dxf_solid)) if same_box(t, target)]
+    at_least = [(least_difference_mm3(t, target), at) for at, t in enumerate(turned)]
+    best = math.inf
+    for least, at in sorted(at_least):
+        if best < enough_mm3 or best <= least:
+            break
+        best = min(best, difference_mm3(turned[at], target))
+    return best
+
+
+def least_difference_mm3(a: cq.Shape, b: cq.Shape) -> float:
+    """What two solids in one box about the origin differ by at least: no more of one than that can
+    shift the moment of the volume by as much, from no further than a corner of the box.
+    """
+    reach = a.BoundingBox().DiagonalLength / 2
+    moments = (s.Center() * s.Volume() for s in (a, b))
+    one, other = moments
+    return float((one - other).Length / reach)
 
 
 def centred(solid: cq.Shape) -> cq.Shape:

@@ -208,7 +208,7 @@ def test_a_build_comes_back_through_its_own_models(keeper: Path, tmp_path: Path)
             thickness = float(row["thickness_mm"])
             again = solid_from_dxf(out, manifest, row["part"], thickness)
             before = solid_from_dxf(keeper, manifest_before, number, thickness)
-            assert best_difference(again, before) < MOST_MM3, number
+            assert best_difference(again, before, MOST_MM3) < MOST_MM3, number
     assert set(asked.values()) == {0}
 
 

@@ -165,7 +165,7 @@ def test_every_part_made_again_from_its_drawing_is_its_solid(out: Path) -> None:
         made = made_again(drawn(out, number))
         holes = unrounded(made.holes, cut_holes(out, number, made.width), off)
         most = LEAST_MM3 + 1.2 * off * floors_mm2(made)
-        assert best_difference(solid_of(made, holes), solids[number]) < most, number
+        assert best_difference(solid_of(made, holes), solids[number], most) < most, number
 
 
 def test_no_text_of_any_drawing_meets_a_line_or_another_text(out: Path) -> None:

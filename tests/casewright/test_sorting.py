@@ -10,11 +10,12 @@ from itertools import groupby
 import pypdfium2
 import pytest
 
-from casewright.intake.read_job import read_job
+from casewright.entries.registry import ENTRIES, files_of
 from casewright.job import CartFor, CutInOrderOf
-from casewright.pipeline import build
+from casewright.progress import Progress
 from casewright.stages.piece_stage import part_places
 from casewright.stages.sorting_stage import sorting_plan
+from export.manifest import FileRole
 from export.papers.pdf import pdf_bytes
 from export.shop.sorting import (
     SortedPart,
@@ -25,7 +26,7 @@ from export.shop.sorting import (
 )
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
-from tests.casewright.build_fixtures import CONFIGS, built_demo, outcome_of
+from tests.casewright.build_fixtures import built_demo, outcome_of
 
 
 @pytest.fixture(scope="module")
@@ -157,7 +158,8 @@ def test_the_sorting_plan_and_the_labels_send_a_part_to_the_same_room() -> None:
 
 
 def test_there_is_no_plan_without_cut_files() -> None:
-    job = read_job(CONFIGS / "keepers-room.yaml")
-    heavy = replace(job, loads=replace(job.loads, seat_n=50_000.0))
-    files = {str(path) for path in build(heavy).files}
-    assert "shop/sorting.pdf" not in files and "shop/sorting.csv" not in files
+    kept_back = replace(built_demo("keepers-room"), shop=None, router=None)
+    of_carts = {FileRole.SORTING, FileRole.SORTING_PLAN}
+    entries = [entry for entry in ENTRIES if entry.role in of_carts]
+    assert len(entries) == 2
+    assert files_of(kept_back, Progress(), entries) == ()

@@ -3,6 +3,7 @@ from pathlib import Path
 import pytest
 
 from casewright.job import Job
+from tests.casewright.build_fixtures import outcome_of, written
 from tests.outside.built_demo import DEMOS, KEEPER, BuiltDemo, built, demo, in_both_hands
 
 
@@ -14,8 +15,9 @@ def jobs() -> dict[str, Job]:
 
 @pytest.fixture(scope="session")
 def keeper(tmp_path_factory: pytest.TempPathFactory) -> BuiltDemo:
-    """The smallest demo, built and written as it is."""
-    return built(demo(KEEPER), tmp_path_factory.mktemp("keeper") / "out")
+    """The smallest demo, built and written as it is; in one process with others that look at it."""
+    assert outcome_of(KEEPER).cut_files_written
+    return BuiltDemo(job=demo(KEEPER), folder=written(KEEPER, tmp_path_factory.mktemp("keeper")))
 
 
 @pytest.fixture(scope="session")
