@@ -38,7 +38,7 @@ class Book:
         self.title = self.book.add_format({"bold": True})
         self.plain = self.book.add_format()
         self.text = self.book.add_format({"indent": 1})  # away from the number before it
-        self.wrapped = self.book.add_format({"indent": 1, "text_wrap": True, "valign": "top"})
+        self.wrapped = self.book.add_format({"indent": 1, "text_wrap": True})
 
     def sheet(self, name: str, widths: Sequence[int], heads: Sequence[str]) -> Worksheet:
         """Add a sheet with its heads, which stay while the rest is scrolled."""

@@ -99,7 +99,7 @@ def _price(
     for column, text in enumerate(said, start=_COSTS + 7):
         put(sheet, at, column, text, book.wrapped)
     columns = zip(said, _WIDTHS[-2:], strict=True)
-    lines = max(1, *(-(-len(text) // (width - 8)) for text, width in columns))
+    lines = max(1, *(-(-len(text) // (width - 4)) for text, width in columns))
     sheet.set_row(at, 15 * lines)  # programs do not all make room by themselves
 
 

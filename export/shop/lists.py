@@ -96,8 +96,7 @@ def _parts(cut_list: CutList, units: Units) -> Table:
 
 
 def _needed(line: KitLine) -> str:
-    shown = line.unit.shown(line.needed)
-    return shown if line.unit is KitUnit.PIECES else f"{shown} {line.unit}"
+    return f"{line.needed:.0f}" + ("" if line.unit is KitUnit.PIECES else f" {line.unit}")
 
 
 def _part(part: Part, units: Units) -> Row:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from export.tables.csv_text import csv_text, fixed
-from parametric.kit.kit import Kit, KitUnit
+from parametric.kit.kit import Kit
 from parametric.lists.piece_catalogue import ShopPiece
 
 PIECE_COLUMNS = (
@@ -33,13 +33,7 @@ def pieces_csv(pieces: Iterable[ShopPiece]) -> str:
 def shop_hardware_csv(hardware: Kit) -> str:
     """Return the hardware and glue of the shop as CSV, for all rooms, without spares."""
     rows = (
-        (
-            line.key,
-            line.description,
-            fixed(line.needed, 0 if line.unit is KitUnit.PIECES else 1),
-            line.unit,
-        )
-        for line in hardware.lines
+        (line.key, line.description, fixed(line.needed, 0), line.unit) for line in hardware.lines
     )
     return csv_text(HARDWARE_COLUMNS, rows)
 

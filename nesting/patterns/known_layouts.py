@@ -30,10 +30,10 @@ from nesting.search.one_sheet_fewer import improved
 from nesting.search.pattern import Pattern, Spot, pattern_of
 from nesting.search.watch import Unwatched
 
-FIRST_OFFERS, FEWER_OFFERS = 60_000, 400_000
+FIRST_OFFERS, FEWER_OFFERS = 30_000, 200_000
 """Work for first answers, and for one sheet fewer: pieces offered, some hundredths of a second."""
 
-LOOKS = 40
+LOOKS = 10
 """How long the integer program may take: some hundredths of a second."""
 
 SEED = 1
