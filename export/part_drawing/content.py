@@ -11,6 +11,7 @@ from enum import Enum, StrEnum
 
 from export.papers.blocks import Row
 from export.svg.elements import Point2
+from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds, Outline
 from parametric.shapes.panel import Face
 
@@ -152,11 +153,12 @@ class View:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Grid:
-    """A table with its heads."""
+    """A table with its heads; beside one of what is for one `hand` only stands the plan of that."""
 
     title: str
     heads: Row
     rows: tuple[Row, ...]
+    hand: Hand | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

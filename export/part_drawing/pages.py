@@ -20,12 +20,14 @@ from export.papers.blocks import (
     Width,
 )
 from export.papers.cautions import DEFERS
+from export.papers.drawn import on_paper
 from export.papers.page_format import PageFormat, page_format
 from export.papers.typesetting import Source, document
 from export.part_drawing.content import Grid, PartDrawing
 from export.part_drawing.drawing import Room, Rooms
 from export.part_drawing.picture import drawing_svg
 from export.part_drawing.tables import CUT_HEADS, EDGE_HOLE_HEADS, HOLE_HEADS
+from export.svg.hand_plan import hand_plan_svg
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 
@@ -33,7 +35,8 @@ _HEAD_MM, _ROUND_MM = 15.0, 4.0  # title and note; above and below views
 _ROW_MM, _TITLE_MM = 3.95, 8.0
 _GAP_MM = 6.0
 _TABLES_MM = 80.0  # the width of tables beside the views
-_LINE = 30  # characters of a fact on one line
+_PLAN_MM = 20.0  # the width of the plan of a hand
+_LINE, _LINE_BESIDE_PLAN = 30, 18  # characters of a fact on one line
 _LISTED = ("hand", "make")  # facts in the list of parts
 _LEAST_MM = 45.0  # height for views above tables
 _WIDTHS: dict[Row, tuple[Width, ...]] = {
@@ -122,7 +125,7 @@ def _page(drawing: PartDrawing, units: Units, format_: PageFormat) -> Page:
     views = Picture(svg=drawing_svg(drawing), width_mm=drawing.size_mm[0] / drawing.times)
     head = Head(title=f"{drawing.number}  {drawing.title}", below=note)
     if drawing.room == 0:
-        tables = tuple(_table(each) for each in drawing.grids)
+        tables = tuple(_block(each) for each in drawing.grids)
         layout: tuple[Block, ...] = (
             Beside(columns=((views,), tables), widths=(Share(), _TABLES_MM), gap_mm=_GAP_MM),
         )
@@ -146,7 +149,7 @@ def _three_columns(drawing: PartDrawing) -> Beside:
                 column.append(_table(Grid(title=grid.title, heads=grid.heads, rows=part)))
         used += _height(grid)
     return Beside(
-        columns=((_table(drawing.facts),), tuple(columns[0]), tuple(columns[1])),
+        columns=((_block(drawing.facts),), tuple(columns[0]), tuple(columns[1])),
         widths=(_TABLES_MM, Share(), Share()),
         gap_mm=_GAP_MM,
     )
@@ -158,6 +161,14 @@ def _below_height(heights: Sequence[float]) -> float:
     return max(facts, others / 2 + _TITLE_MM + 2 * _ROW_MM) + _GAP_MM / 2
 
 
+def _block(grid: Grid) -> Block:
+    """Return a table, with the plan of its hand if it has one."""
+    if grid.hand is None:
+        return _table(grid)
+    plan = Picture(svg=on_paper(hand_plan_svg(grid.hand, small=True)), width_mm=_PLAN_MM)
+    return Beside(columns=((_table(grid),), (plan,)), widths=(Share(), _PLAN_MM), gap_mm=2.0)
+
+
 def _table(grid: Grid) -> Table:
     widths = _WIDTHS.get(grid.heads, (None, Share()))
     return Table(heads=grid.heads, widths=widths, rows=grid.rows, title=grid.title, small=True)
@@ -166,7 +177,8 @@ def _table(grid: Grid) -> Table:
 def _height(grid: Grid) -> float:
     if not grid.rows:
         return 0.0
-    lines = math.fsum(max(math.ceil(len(cell) / _LINE) for cell in row) for row in grid.rows)
+    most = _LINE if grid.hand is None else _LINE_BESIDE_PLAN
+    lines = math.fsum(max(math.ceil(len(cell) / most) for cell in row) for row in grid.rows)
     return (lines + 1) * _ROW_MM + (_TITLE_MM if grid.title else 2.0)
 
 

@@ -9,6 +9,7 @@ from export.papers.blocks import Row
 from export.part_drawing.content import Grid
 from export.part_drawing.lettered import LetteredCut, LetteredHole, lettered_edge_bores
 from export.part_drawing.reading import drawn_length
+from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import Part, PartHand
 from parametric.shapes.panel import Edge, EdgeBore, Face
 from parametric.stock.amounts import KILOGRAMS, Amount
@@ -63,7 +64,8 @@ def facts(part: Part, pieces: Sequence[str], units: Units) -> Grid:
         ("seen face", _seen(part)),
         ("mass of one", Amount(part.mass_kg, KILOGRAMS).shown(units)),
     )
-    return Grid(title="", heads=("part", part.number), rows=rows)
+    hand = None if part.hand is PartHand.EITHER else Hand(part.hand.value)
+    return Grid(title="", heads=("part", part.number), rows=rows, hand=hand)
 
 
 def _seen(part: Part) -> str:

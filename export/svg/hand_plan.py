@@ -38,26 +38,29 @@ _BLOCKS = (
 )
 
 
-def hand_plan_svg(hand: Hand) -> str:
-    """Return the plan of a hand as SVG: walls thick, units numbered from the corner
-    outwards, an arrow where one looks from."""
+def hand_plan_svg(hand: Hand, *, small: bool = False) -> str:
+    """Return the plan of a hand as SVG: walls thick, units numbered from the corner outwards, an
+    arrow where one looks from. A `small` one has no texts, which nobody could read.
+    """
     corner = [(4.0, 112.0), (124.0, 112.0), (124.0, 44.0)]
     walls = [[(_x(x, hand), y) for x, y in corner]]
     body = [
         f'<path d="{open_path_data(walls)}" fill="none" stroke="#111" stroke-width="4"/>',
-        *(_block(block, hand) for block in _BLOCKS),
+        *(_block(block, hand, named=not small) for block in _BLOCKS),
         _viewer(hand),
-        text_element(f"{hand} hand", _WIDTH / 2, 5.0, 6.5, anchor="middle"),
     ]
+    if not small:
+        body.append(text_element(f"{hand} hand", _WIDTH / 2, 5.0, 6.5, anchor="middle"))
     title = f"plan of the {hand} hand: the corner at the {hand}"
     return svg_document((0.0, 0.0, _WIDTH, _HEIGHT), title, body)
 
 
-def _block(block: _Block, hand: Hand) -> str:
+def _block(block: _Block, hand: Hand, *, named: bool) -> str:
     low, high = sorted((_x(block.x, hand), _x(block.x + block.length, hand)))
     outline = Outline.rectangle(high - low, block.width).moved(PlaneMotion(0, False, low, block.y))
     middle = (low + high) / 2
-    name = text_element(block.name, middle, block.y + block.width / 2 - 3.0, 6.0, anchor="middle")
+    level = block.y + block.width / 2 - 3.0
+    name = text_element(block.name, middle, level, 6.0, anchor="middle") if named else ""
     return (
         f'<path d="{closed_path_data(outline.vertices)}" fill="#e4e4e4" stroke="#111"'
         f' stroke-width="1"/>{name}'

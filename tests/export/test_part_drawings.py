@@ -25,7 +25,10 @@ from export.papers.pdf import pdf_bytes
 from export.part_drawing.content import PartDrawing
 from export.part_drawing.drawing import part_drawing
 from export.part_drawing.pages import drawings_source, rooms_on
+from export.svg.hand_plan import hand_plan_svg
+from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Outline, Vertex
+from parametric.lists.cut_list import PartHand
 from parametric.shapes.panel import Face, FlatPanel, Pocket
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper, paper_for
@@ -33,6 +36,7 @@ from tests.drawn_marks import collisions
 from tests.drawn_part import Loop, MadeAgain, NotTold, as_read, made_again, squeezed
 from tests.export.random_panels import panels
 from tests.export.sample_parts import bore, flat_panel, notched_panel, part, two_sided_panel
+from tests.pdf_pages import assert_texts_apart
 
 EXACT_MM = 1e-6
 OFF_MM = {Units.MM: 0.05 + EXACT_MM, Units.INCH: 0.0127 + EXACT_MM}
@@ -379,3 +383,17 @@ def test_hostile_names_stay_names() -> None:
     assert differences(made, odd.panel, EXACT_MM, OFF_MM[Units.MM]) == []
     words = [text.plain_text() for text in document.modelspace().query("MTEXT")]
     assert any("x {\\fArial;y}\\Pz" in text for text in words)
+
+
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("hand", PartHand)
+def test_a_part_for_one_hand_shows_the_plan_of_that_hand(hand: PartHand, paper: Paper) -> None:
+    handed = replace(part("P001", SAMPLES["notched"]), hand=hand)
+    drawing = part_drawing(handed, Units.MM, rooms_on(page_format(paper)))
+    source = drawings_source("job", [drawing], Units.MM, paper)
+    shown = {svg for _, svg in source.files}
+    plans = [each for each in Hand if hand_plan_svg(each, small=True) in shown]
+    assert plans == [each for each in Hand if each.value == hand.value]
+    pages = list(PdfDocument(pdf_bytes(source)))
+    assert len(pages) == 2
+    assert_texts_apart(pages[1])
