@@ -13,21 +13,21 @@ from casewright.job import Job
 from casewright.output.left_file import LeftFile, with_manifest
 from casewright.passed_over import passed_over
 from casewright.progress import Progress
-from casewright.stages.check_stage import tell_missed
-from casewright.stages.estimate_stage import estimate_of
-from casewright.stages.kit_stage import kits_of
-from casewright.stages.label_stage import label_files
-from casewright.stages.model_stage import set_files, set_pictures
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nest_stage import Nest
-from casewright.stages.nested_stage import HINT, Nested, OnShortage, nest_job
-from casewright.stages.piece_stage import pieces_of
-from casewright.stages.router_stage import router_stage
-from casewright.stages.set_memory import SetMemory
-from casewright.stages.set_stage import SetsOfJob, model_sets
-from casewright.stages.sheet_stage import ShopFiles, shop_files
-from casewright.stages.site_stage import site_work
-from casewright.stages.stock_check import CODES, board_checks, refuse_missed
+from casewright.stages.estimate.estimate_stage import estimate_of
+from casewright.stages.labels.label_stage import label_files
+from casewright.stages.models.model_stage import set_files, set_pictures
+from casewright.stages.models.piece_stage import pieces_of
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nest.nest_stage import Nest
+from casewright.stages.nested.nested_stage import HINT, Nested, OnShortage, nest_job
+from casewright.stages.sets.check_stage import tell_missed
+from casewright.stages.sets.set_memory import SetMemory
+from casewright.stages.sets.set_stage import SetsOfJob, model_sets
+from casewright.stages.sets.stock_check import CODES, board_checks, refuse_missed
+from casewright.stages.shop.router_stage import router_stage
+from casewright.stages.shop.sheet_stage import ShopFiles, shop_files
+from casewright.stages.site.kit_stage import kits_of
+from casewright.stages.site.site_stage import site_work
 from export.errors import LayerNameFault, UnfitDrawing
 from export.file_paths import safe_names
 from export.manifest import PartCount

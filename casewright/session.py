@@ -20,17 +20,17 @@ from casewright.intake.write_value import Value, yaml_text
 from casewright.job import Job
 from casewright.output.one_file import write_file
 from casewright.progress import Progress
-from casewright.stages.fast_findings import fast_findings
-from casewright.stages.mesh_stage import SetMeshes, meshes_of
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.set_memory import SetMemory
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.sets.fast_findings import fast_findings
+from casewright.stages.sets.mesh_stage import SetMeshes, meshes_of
+from casewright.stages.sets.set_memory import SetMemory
 from parametric.findings.finding import Finding
 from parametric.findings.telling import ToldFinding, told
 from parametric.lists.cut_list import CutList
 
 if TYPE_CHECKING:
-    from casewright.stages.nested_stage import Nested
-    from casewright.stages.set_stage import SetsOfJob
+    from casewright.stages.nested.nested_stage import Nested
+    from casewright.stages.sets.set_stage import SetsOfJob
 
 UNNAMED = "job.yaml"
 """The name in faults of a job that no file holds."""
@@ -180,7 +180,7 @@ class Session:
             DoesNotFit: the stock does not suffice.
             CannotBeMade, Cancelled: as `exact_findings` does.
         """
-        from casewright.stages.nested_stage import OnShortage, nest_job
+        from casewright.stages.nested.nested_stage import OnShortage, nest_job
 
         progress = progress or Progress()
         nested = nest_job(self.job, self._sets(progress), settings, progress, OnShortage.STOP)
@@ -212,7 +212,7 @@ class Session:
         return tuple(told(finding, self.job.units) for finding in findings)
 
     def _sets(self, progress: Progress) -> SetsOfJob:
-        from casewright.stages.set_stage import model_sets
+        from casewright.stages.sets.set_stage import model_sets
 
         return model_sets(self.job, progress, self._memory)
 

@@ -19,8 +19,8 @@ from PIL import ImageOps
 from casewright.intake.read_job import read_job
 from casewright.output.folder import write_folder
 from casewright.pipeline import build
-from casewright.stages.check_stage import check
-from casewright.stages.model_stage import set_pictures
+from casewright.stages.models.model_stage import set_pictures
+from casewright.stages.sets.check_stage import check
 
 ROOT = Path(__file__).parents[1]
 PICTURES = ROOT / ".pictures"

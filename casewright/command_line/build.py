@@ -84,8 +84,8 @@ def build(
             from casewright.output.folder import claimed
             from casewright.output.size import build_bytes
             from casewright.pipeline import build as build_job
-            from casewright.stages.nest_settings import NestSettings
-            from casewright.stages.nested_stage import OnShortage
+            from casewright.stages.nest.nest_settings import NestSettings
+            from casewright.stages.nested.nested_stage import OnShortage
             from casewright.terminal.show import detail_of, show_outcome, shown_progress
             from nesting.question.settings import Effort, Preference
 

@@ -17,7 +17,7 @@ def check(job: JobFile, fresh: Fresh = False, verbose: Verbose = False) -> None:
         whole = job_in(job)
         with as_the_system_ends():
             from casewright.cache_folder import remembering
-            from casewright.stages.check_stage import check as check_job
+            from casewright.stages.sets.check_stage import check as check_job
             from casewright.terminal.show import detail_of, show_findings, shown_progress
             from parametric.findings.telling import told_findings
 

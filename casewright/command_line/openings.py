@@ -44,8 +44,8 @@ def openings(
         with as_the_system_ends():
             from casewright.commands.openings_command import opening_files, show_opening_sizes
             from casewright.output.folder import claimed
-            from casewright.stages.nest_settings import NestSettings
-            from casewright.stages.opening_sheets import opening_sizes
+            from casewright.stages.nest.nest_settings import NestSettings
+            from casewright.stages.openings.opening_sheets import opening_sizes
             from casewright.terminal.show import shown_progress
             from nesting.question.settings import Effort
 

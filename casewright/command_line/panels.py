@@ -52,7 +52,7 @@ def panels(
     with told_plainly() as written:
         with as_the_system_ends():  # the kernel takes seconds to load
             from casewright.commands.panels_command.run import PanelFiles, cut_panels
-            from casewright.stages.nest_settings import NestSettings
+            from casewright.stages.nest.nest_settings import NestSettings
             from nesting.question.settings import Effort
 
         files = PanelFiles(table=table, materials=tuple(materials), machine=machine)

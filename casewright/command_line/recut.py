@@ -86,7 +86,7 @@ def recut(
             from casewright.cache_folder import remembering
             from casewright.commands.recut_command.run import Asked, read_asked, recut_job
             from casewright.output.folder import claimed
-            from casewright.stages.offcut_stage import FullSheets
+            from casewright.stages.nested.offcut_stage import FullSheets
 
         read = read_asked(
             Asked(

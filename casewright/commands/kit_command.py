@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from casewright.errors import OptionErrors, OptionFault
 from casewright.intake.nearest import one_of
 from casewright.job import Job
-from casewright.stages.kit_stage import kits_of
+from casewright.stages.site.kit_stage import kits_of
 from casewright.terminal.terminal_text import TextTable, tell, tell_words
 from casewright.wording import counted
 from parametric.geometry.hand import Hand

@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from casewright.job import Job
-from casewright.stages.label_stage import LabelFiles
-from casewright.stages.model_stage import SetFiles
-from casewright.stages.nest_stage import material_nests
-from casewright.stages.nested_stage import Nested
-from casewright.stages.packing_stage import packing_of
-from casewright.stages.router_stage import RouterStage
-from casewright.stages.set_stage import SetsOfJob
-from casewright.stages.sheet_stage import ShopFiles
-from casewright.stages.site_stage import SiteWork
-from casewright.stages.sorting_stage import sorting_plan
+from casewright.stages.labels.label_stage import LabelFiles
+from casewright.stages.models.model_stage import SetFiles
+from casewright.stages.nest.nest_stage import material_nests
+from casewright.stages.nested.nested_stage import Nested
+from casewright.stages.sets.set_stage import SetsOfJob
+from casewright.stages.shop.router_stage import RouterStage
+from casewright.stages.shop.sheet_stage import ShopFiles
+from casewright.stages.shop.sorting_stage import sorting_plan
+from casewright.stages.site.site_stage import SiteWork
+from casewright.stages.store.packing_stage import packing_of
 from export.estimate.estimate import Estimate
 from export.papers.page_format import page_format
 from export.part_drawing.content import PartDrawing

@@ -8,7 +8,7 @@ from enum import Enum
 
 from casewright.entries.built import Built
 from casewright.output.left_file import LeftFile
-from casewright.stages.site_stage import SiteWork
+from casewright.stages.site.site_stage import SiteWork
 from export.file_paths import named
 from export.manifest import FileRole
 from parametric.geometry.hand import Hand

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
-from casewright.stages.estimate_stage import demand_of
+from casewright.stages.estimate.estimate_stage import demand_of
 from export.estimate.estimate_paper import estimate_source
 from export.estimate.purchase import Demand, purchase_list
 from export.estimate.purchase_paper import purchase_source

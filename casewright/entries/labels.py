@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
-from casewright.stages.label_content import box_labels
-from casewright.stages.label_stage import label_paper
-from casewright.stages.site_stage import SiteWork
+from casewright.stages.labels.label_content import box_labels
+from casewright.stages.labels.label_stage import label_paper
+from casewright.stages.site.site_stage import SiteWork
 
 
 def of_parts(built: Built) -> Iterator[Rendered]:

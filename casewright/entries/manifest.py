@@ -7,8 +7,8 @@ from collections.abc import Iterable
 
 from casewright.entries.built import Built
 from casewright.output.left_file import LeftFile
-from casewright.stages.bar_stage import bar_entries
-from casewright.stages.router_stage import router_entries
+from casewright.stages.nest.bar_stage import bar_entries
+from casewright.stages.shop.router_stage import router_entries
 from export.layer_table import LayerTable
 from export.manifest import FindingCount, Manifest, PartCount, bands_used, manifest_json
 from parametric.findings.finding import Severity

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
-from casewright.stages.assembly_content import assembly_book
-from casewright.stages.drilling_content import drilling_book
-from casewright.stages.operator_content import operator_packs
+from casewright.stages.shop.assembly_content import assembly_book
+from casewright.stages.shop.drilling_content import drilling_book
+from casewright.stages.shop.operator_content import operator_packs
 from export.papers.pdf import pdf_bytes
 from export.shop.assembly import assembly_source
 from export.shop.drilling import drawing_width_mm, drilling_source

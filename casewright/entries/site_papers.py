@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from casewright.entries.entry import Rendered
-from casewright.stages.blocking_content import OfJob, blocking_plan
-from casewright.stages.site_content import amount, cartridges, kit_rows, room_page
-from casewright.stages.site_stage import SiteSet, SiteWork
+from casewright.stages.site.blocking_content import OfJob, blocking_plan
+from casewright.stages.site.site_content import amount, cartridges, kit_rows, room_page
+from casewright.stages.site.site_stage import SiteSet, SiteWork
 from export.papers.pdf import pdf_bytes
 from export.site.blocking import blocking_source
 from export.site.content import PickList

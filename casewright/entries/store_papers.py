@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
-from casewright.stages.measuring_stage import measuring_sheets
+from casewright.stages.store.measuring_stage import measuring_sheets
 from export.papers.pdf import pdf_bytes
 from export.store.measuring import measuring_source
 from export.store.packing import packing_source

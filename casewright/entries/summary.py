@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Form, Left, Rendered
-from casewright.stages.turned_stage import sets_of_parts, turned_sets
+from casewright.stages.models.turned_stage import sets_of_parts, turned_sets
 from export.summary.content import RoomCount, RoomLine, SummaryContent
 from export.summary.page import summary_html
 from export.tables.yield_table import yield_rows

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from casewright.entries.built import Built
-from casewright.stages.measuring_stage import measuring_csv
-from casewright.stages.piece_stage import part_places
-from casewright.stages.sheet_stage import reusable_size
+from casewright.stages.models.piece_stage import part_places
+from casewright.stages.shop.sheet_stage import reusable_size
+from casewright.stages.store.measuring_stage import measuring_csv
 from export.shop.sorting import sorting_csv
 from export.tables.bar_plan_table import bar_plan_csv
 from export.tables.cutlist_table import cutlist_csv

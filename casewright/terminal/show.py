@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Protocol, Self
 
 from casewright.job import Job
 from casewright.progress import Progress
-from casewright.stages.nest_stage import Nest
+from casewright.stages.nest.nest_stage import Nest
 from casewright.terminal.finding_lines import KindLine, in_full, kind_lines, told_failures
 from casewright.terminal.interrupt import heard_by
 from casewright.terminal.terminal_text import Count, Line, ShownWork, TextTable, tell, tell_words

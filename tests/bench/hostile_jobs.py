@@ -29,7 +29,7 @@ from casewright.errors import CasewrightError, InputErrors
 from casewright.intake.read_job import read_job
 from casewright.intake.read_kit_list import read_kit_list
 from casewright.intake.template import template_files
-from casewright.stages.kit_stage import kits_of
+from casewright.stages.site.kit_stage import kits_of
 from parametric.stock.lengths import Units
 from tests.bench.mutations import OF_TABLES, OF_YAML, put_something_else
 from tests.bench.processes import ROOT

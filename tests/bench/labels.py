@@ -18,14 +18,14 @@ from casewright.intake.label_schema import LabelsEntry, LabelStockEntry
 from casewright.intake.read_job import read_job
 from casewright.intake.read_labels import label_stocks
 from casewright.progress import Progress
-from casewright.stages.kit_stage import kits_of
-from casewright.stages.label_stage import label_files
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nested_stage import OnShortage, nest_job
-from casewright.stages.piece_stage import pieces_of
-from casewright.stages.set_stage import model_sets
-from casewright.stages.sheet_stage import shop_files
-from casewright.stages.site_stage import site_work
+from casewright.stages.labels.label_stage import label_files
+from casewright.stages.models.piece_stage import pieces_of
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nested.nested_stage import OnShortage, nest_job
+from casewright.stages.sets.set_stage import model_sets
+from casewright.stages.shop.sheet_stage import shop_files
+from casewright.stages.site.kit_stage import kits_of
+from casewright.stages.site.site_stage import site_work
 from tests.bench.comparison import Comparison, show_and_exit
 from tests.bench.processes import DEMO_JOB
 

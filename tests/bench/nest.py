@@ -15,8 +15,8 @@ from itertools import product
 import rectpack
 
 from casewright.intake.read_job import read_job
-from casewright.stages.check_stage import check
-from casewright.stages.nest_stage import nest_groups, nest_instance
+from casewright.stages.nest.nest_stage import nest_groups, nest_instance
+from casewright.stages.sets.check_stage import check
 from nesting.question.instance import Instance, Stock, Turn
 from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.question.ticks import gap_ticks

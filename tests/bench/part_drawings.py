@@ -13,9 +13,9 @@ from casewright.entries.part_drawings import drawing_files, drawing_pages
 from casewright.intake.read_job import read_job
 from casewright.pipeline import AS_USUAL
 from casewright.progress import Progress
-from casewright.stages.check_stage import check
-from casewright.stages.nested_stage import OnShortage, nest_job
-from casewright.stages.piece_stage import pieces_of
+from casewright.stages.models.piece_stage import pieces_of
+from casewright.stages.nested.nested_stage import OnShortage, nest_job
+from casewright.stages.sets.check_stage import check
 from tests.bench.comparison import Comparison, show_and_exit
 from tests.casewright.build_fixtures import CONFIGS
 

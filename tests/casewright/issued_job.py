@@ -10,13 +10,13 @@ from casewright.job import Job
 from casewright.output.left_file import with_manifest
 from casewright.pipeline import cut_sheets
 from casewright.progress import Progress
-from casewright.stages.kit_stage import kits_of
-from casewright.stages.label_stage import LabelFiles
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nested_stage import OnShortage, nest_job
-from casewright.stages.piece_stage import pieces_of
-from casewright.stages.set_stage import SetsOfJob
-from casewright.stages.site_stage import work_for
+from casewright.stages.labels.label_stage import LabelFiles
+from casewright.stages.models.piece_stage import pieces_of
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nested.nested_stage import OnShortage, nest_job
+from casewright.stages.sets.set_stage import SetsOfJob
+from casewright.stages.site.kit_stage import kits_of
+from casewright.stages.site.site_stage import work_for
 from export.changes.issue import Issue
 from export.changes.read_issue import TABLES, issue_of
 from export.file_paths import PART_FILES, SHEET_FILES

@@ -13,15 +13,15 @@ from casewright.entries.built import Built
 from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.progress import Progress
-from casewright.stages.kit_stage import kits_of
-from casewright.stages.label_content import label_book
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nest_stage import Nest
-from casewright.stages.nested_stage import OnShortage, nest_job
-from casewright.stages.piece_stage import pieces_of
-from casewright.stages.set_stage import SetsOfJob, model_sets
-from casewright.stages.sheet_stage import ShopFiles, shop_files
-from casewright.stages.site_stage import site_work
+from casewright.stages.labels.label_content import label_book
+from casewright.stages.models.piece_stage import pieces_of
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nest.nest_stage import Nest
+from casewright.stages.nested.nested_stage import OnShortage, nest_job
+from casewright.stages.sets.set_stage import SetsOfJob, model_sets
+from casewright.stages.shop.sheet_stage import ShopFiles, shop_files
+from casewright.stages.site.kit_stage import kits_of
+from casewright.stages.site.site_stage import site_work
 from export.labels.content import Label, LabelBook
 from export.labels.layout import labels_source
 from export.labels.stock import LabelStock

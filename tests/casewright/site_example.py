@@ -6,7 +6,7 @@ from casewright.entries.built import Built
 from casewright.entries.entry import Form, left_by
 from casewright.entries.registry import ENTRIES
 from casewright.job import Measured, Room
-from casewright.stages.site_stage import SiteSet, SiteWork
+from casewright.stages.site.site_stage import SiteSet, SiteWork
 from export.manifest import FileRole
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Point

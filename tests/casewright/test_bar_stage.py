@@ -10,8 +10,8 @@ import pytest
 from casewright.errors import DoesNotFit
 from casewright.job import Saw
 from casewright.progress import Progress
-from casewright.stages.bar_stage import bar_entries, nest_bars
-from casewright.stages.stock_check import bar_checks
+from casewright.stages.nest.bar_stage import bar_entries, nest_bars
+from casewright.stages.sets.stock_check import bar_checks
 from export.svg.bar_picture import bar_picture_svg
 from export.tables.bar_plan_table import bar_plan_csv, cuts_in_words
 from nesting.linear.bar_nest import BarNest, numbered_patterns

@@ -10,8 +10,8 @@ from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.pipeline import build
 from casewright.progress import Progress
-from casewright.stages.bit_findings import bit_findings
-from casewright.stages.set_stage import SetsOfJob, model_sets
+from casewright.stages.sets.bit_findings import bit_findings
+from casewright.stages.sets.set_stage import SetsOfJob, model_sets
 from export.routing.machine_rates import BitRole
 from parametric.findings.finding import Finding, Severity
 from tests.casewright.build_fixtures import CONFIGS

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import pytest
 
-from casewright.stages.blocking_content import OfJob, blocking_plan
+from casewright.stages.site.blocking_content import OfJob, blocking_plan
 from export.site.content import BlockingPlan, WallElevation
 from parametric.findings.check_strength import check_strength
 from parametric.findings.screw_loads import screw_loads

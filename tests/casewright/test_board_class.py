@@ -7,9 +7,9 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.progress import Progress
-from casewright.stages.fast_findings import fast_findings
-from casewright.stages.job_findings import board_class_findings
-from casewright.stages.set_memory import SetMemory
+from casewright.stages.sets.fast_findings import fast_findings
+from casewright.stages.sets.job_findings import board_class_findings
+from casewright.stages.sets.set_memory import SetMemory
 from parametric.findings.finding import Finding, Severity
 from parametric.findings.telling import told
 from tests.casewright.build_fixtures import CONFIGS

@@ -12,7 +12,7 @@ import pytest
 
 from casewright.errors import DoesNotFit
 from casewright.intake.read_job import read_job
-from casewright.stages.used_sets import placed_sets
+from casewright.stages.sets.used_sets import placed_sets
 from tests.casewright.build_fixtures import CONFIGS
 
 ROOT = Path(__file__).parents[2]

@@ -20,9 +20,9 @@ from casewright.commands.nest_command.options import OptionTexts
 from casewright.errors import DoesNotFit
 from casewright.output import folder
 from casewright.output.folder import Replace
-from casewright.stages import opening_sheets
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nested_stage import OnShortage
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nested.nested_stage import OnShortage
+from casewright.stages.openings import opening_sheets
 from nesting.question.settings import Effort, Preference
 from parametric.geometry.hand import Hand
 from parametric.stock.lengths import Units

@@ -14,8 +14,8 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.pipeline import Outcome
-from casewright.stages.nest_stage import Nest, NestGroup
-from casewright.stages.opening_sheets import by_material
+from casewright.stages.nest.nest_stage import Nest, NestGroup
+from casewright.stages.openings.opening_sheets import by_material
 from casewright.terminal.show import (
     Detail,
     bar_table,

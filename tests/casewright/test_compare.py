@@ -21,7 +21,7 @@ from casewright import CasewrightError, Length, Session
 from casewright.cli import app
 from casewright.commands.compare_command import change_files, issued_again
 from casewright.output.folder import write_folder
-from casewright.stages.set_stage import SetsOfJob
+from casewright.stages.sets.set_stage import SetsOfJob
 from export.changes.changes import Changes, changes_between
 from export.changes.issue import Issue, IssuedLayout, IssuedPart, PlaceKey
 from export.changes.part_changes import Kind

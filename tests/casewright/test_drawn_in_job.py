@@ -11,8 +11,8 @@ from casewright.errors import InputErrors
 from casewright.intake.read_job import read_job
 from casewright.output.folder import write_folder
 from casewright.pipeline import build
-from casewright.stages.check_stage import check
-from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.sets.check_stage import check
 from nesting.question.settings import Effort
 from tests import drawn_shapes as drawn
 from tests.casewright.build_fixtures import outcome_of

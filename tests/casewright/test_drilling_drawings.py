@@ -12,7 +12,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from casewright.stages.drilling_content import drilling_book
+from casewright.stages.shop.drilling_content import drilling_book
 from export.papers.pdf import pdf_bytes
 from export.shop.drilling import drawing_width_mm, drilling_source
 from export.svg.bar_drilling import bar_drilling_svg

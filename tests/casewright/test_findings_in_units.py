@@ -9,8 +9,8 @@ import pytest
 
 from casewright import Session
 from casewright.progress import Progress
-from casewright.stages.fast_findings import fast_findings
-from casewright.stages.set_memory import SetMemory
+from casewright.stages.sets.fast_findings import fast_findings
+from casewright.stages.sets.set_memory import SetMemory
 from export.summary.checks_table import checks_table
 from export.tables.findings_table import findings_csv
 from parametric.findings.finding import Finding

@@ -6,7 +6,7 @@ import pytest
 
 from casewright import Session
 from casewright.intake.read_job import read_job
-from casewright.stages.used_sets import placed_sets
+from casewright.stages.sets.used_sets import placed_sets
 from parametric.geometry.walls import Wall
 from parametric.joints.machining import machining
 from parametric.sets.room_walls import RoomWalls

@@ -98,9 +98,9 @@ JOB_STAGES = [
     ("build", "casewright.intake.read_job.read_schedule"),
     ("build", "casewright.output.folder.claimed"),
     ("build", "casewright.pipeline.model_sets"),
-    ("check", "casewright.stages.check_stage.check"),
+    ("check", "casewright.stages.sets.check_stage.check"),
     ("kit", "casewright.commands.kit_command.kits_of"),
-    ("openings", "casewright.stages.opening_sheets.opening_sizes"),
+    ("openings", "casewright.stages.openings.opening_sheets.opening_sizes"),
 ]
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from casewright.commands.kit_command import difference_table, kit_table
 from casewright.intake.read_job import read_job
-from casewright.stages.kit_stage import kits_of
+from casewright.stages.site.kit_stage import kits_of
 from casewright.terminal.terminal_text import TextTable
 from parametric.kit.compare import Difference
 from parametric.kit.kit import Kit, KitLine, KitUnit

@@ -10,7 +10,7 @@ import ezdxf
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.stages.label_record import LONGEST_JOB, record_text
+from casewright.stages.labels.label_record import LONGEST_JOB, record_text
 from export.labels.content import EDGE_NUMBERS, Label, LabelKind, PartPicture
 from export.papers.square_code import code_svg
 from export.tables.csv_cell import read_cell

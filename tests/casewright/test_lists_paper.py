@@ -9,8 +9,8 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.progress import Progress
-from casewright.stages.kit_stage import kits_of
-from casewright.stages.set_stage import SetsOfJob, model_sets
+from casewright.stages.sets.set_stage import SetsOfJob, model_sets
+from casewright.stages.site.kit_stage import kits_of
 from export.estimate.purchase import OVER_EACH_EDGE_MM
 from export.papers.pdf import pdf_bytes
 from export.shop.lists import banding_lines, lists_source

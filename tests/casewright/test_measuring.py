@@ -10,7 +10,7 @@ from casewright.errors import Fault
 from casewright.intake.read_job import read_job
 from casewright.intake.read_schedule import COLUMNS, NEEDED, read_schedule
 from casewright.job import Job
-from casewright.stages.measuring_stage import MEANINGS, measuring_csv, measuring_sheets
+from casewright.stages.store.measuring_stage import MEANINGS, measuring_csv, measuring_sheets
 from export.papers.pdf import pdf_bytes
 from export.store.measuring import WHERE, measuring_source, measuring_svg
 from export.store.sign_off import ALWAYS, SignOff, sign_off_source

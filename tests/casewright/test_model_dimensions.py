@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from casewright.stages.model_stage import front_dimensions, plan_dimensions, set_bounds
+from casewright.stages.models.model_stage import front_dimensions, plan_dimensions, set_bounds
 from parametric.geometry.hand import Hand
 from parametric.sets.room_set import build_set
 from parametric.stock.lengths import Units

@@ -14,15 +14,15 @@ from casewright.cache_folder import CacheFolder
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize, SmallParts
 from casewright.progress import Listener, Progress
-from casewright.stages import nest_run
-from casewright.stages.check_stage import check
-from casewright.stages.nest_run import nest_all
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nest_stage import Nest, nest_groups, nest_instance, sheet_rules
-from casewright.stages.set_stage import model_sets
-from casewright.stages.sheet_stage import hold_limits, reusable_size
-from casewright.stages.stock_check import board_questions
-from casewright.stages.used_sets import placed_sets
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nest.nest_stage import Nest, nest_groups, nest_instance, sheet_rules
+from casewright.stages.nested import nest_run
+from casewright.stages.nested.nest_run import nest_all
+from casewright.stages.sets.check_stage import check
+from casewright.stages.sets.set_stage import model_sets
+from casewright.stages.sets.stock_check import board_questions
+from casewright.stages.sets.used_sets import placed_sets
+from casewright.stages.shop.sheet_stage import hold_limits, reusable_size
 from casewright.terminal.interrupt import heard_by
 from casewright.terminal.show import gained
 from nesting.after.offcuts import Reusable

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.stages.used_sets import placed, used_sets
+from casewright.stages.sets.used_sets import placed, used_sets
 from parametric.findings.not_checked import not_checked
 from parametric.findings.telling import told_findings
 from tests.casewright.build_fixtures import CONFIGS, outcome_of

@@ -17,12 +17,12 @@ from casewright.intake.read_job import read_job
 from casewright.intake.set_checks import set_misfits
 from casewright.job import Job
 from casewright.progress import Progress
-from casewright.stages.nest_run import nest_all
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nest_stage import Nest, NestGroup
-from casewright.stages.opening_sheets import SheetCount, by_material, job_sheets
-from casewright.stages.openings_stage import NO_FILLER, openings_of, with_decks
-from casewright.stages.set_stage import model_sets
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nest.nest_stage import Nest, NestGroup
+from casewright.stages.nested.nest_run import nest_all
+from casewright.stages.openings.opening_sheets import SheetCount, by_material, job_sheets
+from casewright.stages.openings.openings_stage import NO_FILLER, openings_of, with_decks
+from casewright.stages.sets.set_stage import model_sets
 from export.manifest import listed_files
 from export.tables.opening_sizes_table import opening_sizes_csv
 from nesting.answer.solution import BoundKind, Layout, Solution, StopReason

@@ -14,7 +14,7 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.pipeline import build
-from casewright.stages.operator_setup import held_words
+from casewright.stages.shop.operator_setup import held_words
 from export.routing.machine_rates import Held, HoldDown
 from export.shop.shown_time import shown_hours, shown_minutes
 from export.svg.tick_grid import tick_grid

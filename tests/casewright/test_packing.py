@@ -13,10 +13,10 @@ from ruamel.yaml import YAML
 
 from casewright import Session
 from casewright.progress import Progress
-from casewright.stages.kit_stage import kits_of
-from casewright.stages.packing_stage import packing_of
-from casewright.stages.piece_stage import part_places, pieces_of
-from casewright.stages.set_stage import SetsOfJob
+from casewright.stages.models.piece_stage import part_places, pieces_of
+from casewright.stages.sets.set_stage import SetsOfJob
+from casewright.stages.site.kit_stage import kits_of
+from casewright.stages.store.packing_stage import packing_of
 from export.papers.pdf import pdf_bytes
 from export.store.content import PackedKind, Packing, Truck
 from export.store.packing import packing_source, volume_words

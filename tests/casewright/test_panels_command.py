@@ -13,7 +13,7 @@ import shapely
 from casewright.commands.panels_command.run import PanelFiles, cut_panels
 from casewright.errors import DoesNotFit, InputErrors
 from casewright.output.folder import Request
-from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest.nest_settings import NestSettings
 from casewright.written import Written
 from nesting.question.settings import Effort
 from tests import drawn_shapes as drawn

@@ -3,9 +3,9 @@
 import pypdfium2
 
 from casewright.intake.read_job import read_job
-from casewright.stages.check_stage import check
-from casewright.stages.piece_stage import pieces_of
-from casewright.stages.site_stage import SiteSet, work_for
+from casewright.stages.models.piece_stage import pieces_of
+from casewright.stages.sets.check_stage import check
+from casewright.stages.site.site_stage import SiteSet, work_for
 from parametric.joints.delivered import delivered
 from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS

@@ -2,8 +2,8 @@
 
 import pytest
 
-from casewright.stages.piece_pictures import piece_pictures
-from casewright.stages.site_pictures import letters_of
+from casewright.stages.shop.piece_pictures import piece_pictures
+from casewright.stages.site.site_pictures import letters_of
 from parametric.geometry.hand import Hand
 from parametric.joints.delivered import Delivered, delivered
 from parametric.joints.joints import Housed, Screwed

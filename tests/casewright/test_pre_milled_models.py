@@ -15,7 +15,7 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.output.folder import write_folder
 from casewright.pipeline import Outcome, build
-from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest.nest_settings import NestSettings
 from nesting.question.settings import Effort
 from parametric.findings.finding import Severity
 from tests.casewright.build_fixtures import CONFIGS

@@ -10,11 +10,11 @@ from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.pipeline import build
 from casewright.progress import Cancelled, Counted, Listener, Progress
-from casewright.stages import nest_run
-from casewright.stages.check_stage import check
-from casewright.stages.nest_run import nest_what_fits
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.opening_sheets import SheetCount
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nested import nest_run
+from casewright.stages.nested.nest_run import nest_what_fits
+from casewright.stages.openings.opening_sheets import SheetCount
+from casewright.stages.sets.check_stage import check
 from nesting.answer.solution import Solution, StopReason
 from nesting.question.errors import StoppedTooEarly
 from nesting.question.instance import Instance

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from casewright.job import Job, Machine, Room
 from casewright.pipeline import build
-from casewright.stages.nest_settings import NestSettings
+from casewright.stages.nest.nest_settings import NestSettings
 from export.dxf.reader import read_dxf
 from export.dxf_version import DxfVersion
 from export.layer_names import LayerNames

@@ -21,9 +21,9 @@ from casewright.errors import DoesNotFit
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job
 from casewright.progress import Progress
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.offcut_stage import FullSheets, Offcut, RecutRules, nest_on_offcuts
-from casewright.stages.set_stage import SetsOfJob, model_sets
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nested.offcut_stage import FullSheets, Offcut, RecutRules, nest_on_offcuts
+from casewright.stages.sets.set_stage import SetsOfJob, model_sets
 from export.layer_table import LayerRole
 from nesting.question.instance import StockKind
 from nesting.question.settings import Effort

@@ -11,7 +11,7 @@ from casewright.commands.recut_command.files import recut_files
 from casewright.commands.recut_command.run import Read, read_asked
 from casewright.errors import InputErrors, OptionErrors, OutputFolderError
 from casewright.output.folder import write_folder
-from casewright.stages.offcut_stage import FullSheets
+from casewright.stages.nested.offcut_stage import FullSheets
 from tests.casewright.test_recut import asked, cut, demo, listed
 
 

@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 
 from casewright import Session
 from casewright.pipeline import build
-from casewright.stages.kit_stage import kits_of
-from casewright.stages.room_counts import counts_of, dealt
+from casewright.stages.estimate.room_counts import counts_of, dealt
+from casewright.stages.site.kit_stage import kits_of
 from nesting.question.instance import Instance, Piece, Stock, Turn
 from nesting.question.sheet_rules import SheetRules, Trim
 from nesting.question.ticks import gap_ticks, piece_ticks, sheet_ticks

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from casewright.stages.room_lines import (
+from casewright.stages.site.room_lines import (
     FILLER,
     NOTHING,
     SCRIBE,

@@ -12,7 +12,7 @@ import pypdfium2
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.stages.used_sets import placed, used_sets
+from casewright.stages.sets.used_sets import placed, used_sets
 from parametric.joints.assembly import Assembly
 from parametric.joints.joints import FixedToWall, Screwed, made_in
 from parametric.joints.machining import Machining, machining

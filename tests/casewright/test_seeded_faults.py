@@ -8,11 +8,11 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from casewright.stages.check_stage import check
-from casewright.stages.kit_stage import kits_of
-from casewright.stages.room_stage import fits_of
-from casewright.stages.site_content import room_page
-from casewright.stages.used_sets import placed_sets
+from casewright.stages.sets.check_stage import check
+from casewright.stages.sets.room_stage import fits_of
+from casewright.stages.sets.used_sets import placed_sets
+from casewright.stages.site.kit_stage import kits_of
+from casewright.stages.site.site_content import room_page
 from export.site.content import RoomPage
 from parametric.findings.finding import Severity
 from parametric.geometry.space import Axis

@@ -17,8 +17,8 @@ import casewright
 from casewright import Cancelled, InputErrors, Length, Progress, Session
 from casewright.errors import OutputFolderError
 from casewright.intake.read_job import read_job
-from casewright.stages import fast_findings, mesh_stage, set_memory, set_stage
-from casewright.stages.check_stage import check
+from casewright.stages.sets import fast_findings, mesh_stage, set_memory, set_stage
+from casewright.stages.sets.check_stage import check
 from parametric.findings.telling import told
 from parametric.geometry.hand import Hand
 from tests.casewright.build_fixtures import CONFIGS, outcome_of

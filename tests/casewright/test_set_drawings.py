@@ -23,8 +23,8 @@ from casewright.progress import Progress
 from casewright.stages.engineering.set_drawing_content import set_drawings
 from casewright.stages.engineering.set_views import level_camera
 from casewright.stages.engineering.units_apart import isometric
-from casewright.stages.piece_stage import part_numbers
-from casewright.stages.set_stage import ModelledSet, SetsOfJob, model_sets
+from casewright.stages.models.piece_stage import part_numbers
+from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob, model_sets
 from export.papers.pdf import pdf_bytes
 from export.part_drawing.free_space import boxes_meet, meets
 from export.part_drawing.reading import drawn_length

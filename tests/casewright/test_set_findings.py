@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from casewright import Session
-from casewright.stages.set_findings import FOUND_IN, set_findings, told_of
-from casewright.stages.used_sets import UsedSet, placed
+from casewright.stages.sets.set_findings import FOUND_IN, set_findings, told_of
+from casewright.stages.sets.used_sets import UsedSet, placed
 from parametric.findings.deck_plate import Fineness
 from parametric.findings.finding import Finding
 from parametric.findings.telling import ToldFinding

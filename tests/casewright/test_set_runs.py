@@ -6,8 +6,8 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from casewright.stages.job_findings import run_of
-from casewright.stages.used_sets import placed, used_sets
+from casewright.stages.sets.job_findings import run_of
+from casewright.stages.sets.used_sets import placed, used_sets
 from parametric.geometry.hand import Hand
 from parametric.rooms.fit import furthest
 from parametric.rooms.room_fit import HandedFit, SideGap

@@ -9,13 +9,13 @@ from casewright.errors import DoesNotFit
 from casewright.intake.read_job import read_job
 from casewright.job import Machine
 from casewright.progress import Progress
-from casewright.stages import nest_run
-from casewright.stages.nest_run import nest_all, nest_what_fits
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nest_stage import Nest, nest_groups, sheet_rules
-from casewright.stages.nested_stage import OnShortage, nest_job
-from casewright.stages.set_stage import SetsOfJob
-from casewright.stages.stock_check import StockCheck, missed, sheet_checks
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nest.nest_stage import Nest, nest_groups, sheet_rules
+from casewright.stages.nested import nest_run
+from casewright.stages.nested.nest_run import nest_all, nest_what_fits
+from casewright.stages.nested.nested_stage import OnShortage, nest_job
+from casewright.stages.sets.set_stage import SetsOfJob
+from casewright.stages.sets.stock_check import StockCheck, missed, sheet_checks
 from nesting.answer.solution import Solution, StopReason
 from nesting.question.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
 from nesting.question.instance import Instance

@@ -13,10 +13,16 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job
 from casewright.progress import Listener, Progress
-from casewright.stages import sheet_stage
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nest_stage import Nest, NestGroup, nest_groups, nest_instance, sheet_rules
-from casewright.stages.sheet_stage import ShopFiles, lying, nest_folder, shop_files
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nest.nest_stage import (
+    Nest,
+    NestGroup,
+    nest_groups,
+    nest_instance,
+    sheet_rules,
+)
+from casewright.stages.shop import sheet_stage
+from casewright.stages.shop.sheet_stage import ShopFiles, lying, nest_folder, shop_files
 from export.manifest import LayoutEntry, OffcutEntry, TrimEntry
 from nesting.answer.solution import BoundKind, Layout, Placement, Solution, StopReason
 from nesting.question.settings import Effort

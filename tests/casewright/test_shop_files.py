@@ -14,9 +14,9 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.job import EdgeTrim, Job, OffcutSize
 from casewright.progress import Progress
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nest_stage import Nest, NestGroup
-from casewright.stages.sheet_stage import ShopFiles, shop_files
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nest.nest_stage import Nest, NestGroup
+from casewright.stages.shop.sheet_stage import ShopFiles, shop_files
 from export.manifest import OffcutEntry, TrimEntry
 from nesting.answer.solution import BoundKind, Placement, StopReason
 from nesting.question.instance import Instance, Piece, Stock, Turn

@@ -2,8 +2,8 @@
 
 import pytest
 
-from casewright.stages.bought_words import short_label
-from casewright.stages.site_content import fit_rows, kit_rows, room_page, step_sheet
+from casewright.stages.site.bought_words import short_label
+from casewright.stages.site.site_content import fit_rows, kit_rows, room_page, step_sheet
 from export.site.content import RoomPage
 from export.tables.rooms_table import rooms_csv
 from parametric.findings.finding import Severity

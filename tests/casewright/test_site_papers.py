@@ -8,9 +8,9 @@ from pathlib import PurePosixPath
 import pypdfium2
 import pytest
 
-from casewright.stages.blocking_content import OfJob, blocking_plan
-from casewright.stages.site_pictures import article_letters, step_pictures
-from casewright.stages.site_stage import SiteSet, work_for
+from casewright.stages.site.blocking_content import OfJob, blocking_plan
+from casewright.stages.site.site_pictures import article_letters, step_pictures
+from casewright.stages.site.site_stage import SiteSet, work_for
 from export.papers.square_code import code_svg
 from export.site.content import StepPicture
 from parametric.geometry.hand import Hand

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from casewright.stages.model_stage import slanting
-from casewright.stages.site_pictures import by_number, mark_label
+from casewright.stages.models.model_stage import slanting
+from casewright.stages.site.site_pictures import by_number, mark_label
 from parametric.geometry.pose import cross
 from parametric.geometry.space import Point, dot
 

@@ -13,8 +13,8 @@ import pytest
 from casewright.entries.registry import ENTRIES, files_of
 from casewright.job import CartFor, CutInOrderOf
 from casewright.progress import Progress
-from casewright.stages.piece_stage import part_places
-from casewright.stages.sorting_stage import sorting_plan
+from casewright.stages.models.piece_stage import part_places
+from casewright.stages.shop.sorting_stage import sorting_plan
 from export.manifest import FileRole
 from export.papers.pdf import pdf_bytes
 from export.shop.sorting import (

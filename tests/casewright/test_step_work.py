@@ -6,10 +6,10 @@ from functools import cache
 
 import pytest
 
-from casewright.stages.room_work import before_lines, bits_to_bring, closing_step
-from casewright.stages.site_content import adhesive_ml_mm, cartridges
-from casewright.stages.site_pictures import article_letters
-from casewright.stages.step_work import bead_told, into_wall_mm, work_of
+from casewright.stages.site.room_work import before_lines, bits_to_bring, closing_step
+from casewright.stages.site.site_content import adhesive_ml_mm, cartridges
+from casewright.stages.site.site_pictures import article_letters
+from casewright.stages.site.step_work import bead_told, into_wall_mm, work_of
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Direction, Point
 from parametric.joints.joints import FixedToWall, Hung

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from casewright.stages.stock_words import named, what_to_buy, what_was_not_placed
+from casewright.stages.nest.stock_words import named, what_to_buy, what_was_not_placed
 from nesting.bounds.stock_need import Shortfall, StockNeed
 from nesting.question.errors import LimitedStock, NotEnoughStock, ShortageProof, ShortPiece
 from parametric.stock.lengths import Units

@@ -4,7 +4,7 @@ import pytest
 
 from casewright.errors import CannotBeMade, DoesNotFit, InputErrors, OptionErrors, OptionFault
 from casewright.intake.nearest import one_of
-from casewright.stages.stock_words import named
+from casewright.stages.nest.stock_words import named
 from casewright.wording import counted
 
 

@@ -9,9 +9,9 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.job import Job
-from casewright.stages import tried_sizes
-from casewright.stages.tried_sizes import STEP_MM, Place, advised, mended, place
-from casewright.stages.used_sets import UsedSet, placed, used_sets
+from casewright.stages.sets import tried_sizes
+from casewright.stages.sets.tried_sizes import STEP_MM, Place, advised, mended, place
+from casewright.stages.sets.used_sets import UsedSet, placed, used_sets
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Finding, Severity
 from parametric.sets.composition import sizes_in, with_size

@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from casewright.stages.turned_stage import in_whole_mm
+from casewright.stages.models.turned_stage import in_whole_mm
 from parametric.meshes.mesh import Mesh
 
 CORNER = st.tuples(*[st.floats(-5000, 5000, allow_nan=False)] * 3)

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from casewright.intake.read_job import read_job
-from casewright.stages.check_stage import check
-from casewright.stages.job_findings import use_findings
+from casewright.stages.sets.check_stage import check
+from casewright.stages.sets.job_findings import use_findings
 from parametric.findings.finding import Severity
 from tests.casewright.test_cli import CONFIGS, copied
 from tests.told import said

@@ -12,8 +12,8 @@ from casewright.intake.read_job import read_job
 from casewright.job import Job
 from casewright.output.folder import write_folder
 from casewright.pipeline import build
-from casewright.stages.check_stage import check
-from casewright.stages.set_stage import SetsOfJob
+from casewright.stages.sets.check_stage import check
+from casewright.stages.sets.set_stage import SetsOfJob
 from parametric.geometry.hand import Hand
 from parametric.stock.hardware import Screw
 

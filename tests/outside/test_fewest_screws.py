@@ -11,7 +11,7 @@ from dataclasses import replace
 import pytest
 
 from casewright.job import Job
-from casewright.stages.used_sets import UsedSet, placed, used_sets
+from casewright.stages.sets.used_sets import UsedSet, placed, used_sets
 from parametric.findings.check_strength import check_strength
 from parametric.findings.finding import Severity
 from parametric.findings.wall_strength import wall_strength_findings

@@ -12,7 +12,7 @@ import pytest
 import trimesh
 from numpy.typing import NDArray
 
-from casewright.stages.set_stage import ModelledSet
+from casewright.stages.sets.set_stage import ModelledSet
 from tests.outside.built_demo import BuiltDemo
 from tests.row import row_of
 

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from casewright.stages.alike_words import alike_words
+from casewright.stages.site.alike_words import alike_words
 from parametric.lists.cut_list import BarPart
 from parametric.lists.look_alikes import LOOK_ALIKE_MM, look_alikes
 from parametric.stock.lengths import Units

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from casewright.commands.nest_command.material_name import MaterialName
 from casewright.commands.nest_command.options import Book, NestOptions
 from casewright.output.left_file import LeftFile, listed
-from casewright.stages.cut_file_check import refuse_broken
+from casewright.stages.shop.cut_file_check import refuse_broken
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
 from export.manifest import FileRole

@@ -10,8 +10,8 @@ from pathlib import PurePosixPath
 
 from casewright.job import Machine
 from casewright.output.left_file import LeftFile, with_manifest
-from casewright.stages.nest_stage import Nest, material_nests
-from casewright.stages.sheet_stage import ShopFiles, reusable_size
+from casewright.stages.nest.nest_stage import Nest, material_nests
+from casewright.stages.shop.sheet_stage import ShopFiles, reusable_size
 from export.manifest import FileRole, FindingCount, Manifest, PartCount, manifest_json
 from export.summary.content import SummaryContent
 from export.summary.panels_page import panels_html

@@ -14,13 +14,13 @@ from casewright.intake.read_panels import read_panels
 from casewright.job import DrawnPanel, Machine
 from casewright.output.folder import Request, claimed
 from casewright.progress import Progress
-from casewright.stages.drawn_panels import add_panels
-from casewright.stages.nest_run import nest_all
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.nest_stage import Nest, nest_groups, sheet_rules
-from casewright.stages.panel_stage import files_of, read_drawn_panels
-from casewright.stages.sheet_stage import shop_files
-from casewright.stages.stock_check import refuse_missed, sheet_checks
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nest.nest_stage import Nest, nest_groups, sheet_rules
+from casewright.stages.nested.nest_run import nest_all
+from casewright.stages.panels.drawn_panels import add_panels
+from casewright.stages.panels.panel_stage import files_of, read_drawn_panels
+from casewright.stages.sets.stock_check import refuse_missed, sheet_checks
+from casewright.stages.shop.sheet_stage import shop_files
 from casewright.terminal.show import nest_table, shown_progress
 from casewright.terminal.terminal_text import tell, tell_words
 from casewright.wording import counted

@@ -12,8 +12,8 @@ from casewright.errors import OptionErrors, OptionFault
 from casewright.intake.document import shown
 from casewright.intake.nearest import one_of
 from casewright.intake.read_output import read_written
-from casewright.stages.label_pictures import bands_words
-from casewright.stages.label_record import PartRecord, job_in_record, part_record
+from casewright.stages.labels.label_pictures import bands_words
+from casewright.stages.labels.label_record import PartRecord, job_in_record, part_record
 from export.file_paths import part_file
 from export.tables.csv_text import csv_rows, shown_size
 from parametric.lists.cut_list import CutList, Part

@@ -8,11 +8,11 @@ from pathlib import PurePosixPath
 
 from casewright.job import Job
 from casewright.output.left_file import LeftFile, listed
-from casewright.stages.allotment_stage import CutSheet, cut_sheets
-from casewright.stages.label_content import recut_labels
-from casewright.stages.label_stage import label_paper
-from casewright.stages.offcut_stage import StockNest
-from casewright.stages.sheet_stage import SheetFile, ShopFiles, lying, offcut_boxes
+from casewright.stages.labels.label_content import recut_labels
+from casewright.stages.labels.label_stage import label_paper
+from casewright.stages.nested.offcut_stage import StockNest
+from casewright.stages.shop.allotment_stage import CutSheet, cut_sheets
+from casewright.stages.shop.sheet_stage import SheetFile, ShopFiles, lying, offcut_boxes
 from casewright.wording import counted
 from export.manifest import FileRole
 from export.papers.pdf import pdf_bytes

@@ -15,7 +15,7 @@ from casewright.errors import Fault, InputErrors
 from casewright.intake.csv_table import Columns, CsvFile, read_rows
 from casewright.intake.document import shown
 from casewright.intake.entry import LengthIn
-from casewright.stages.offcut_stage import Offcut
+from casewright.stages.nested.offcut_stage import Offcut
 from nesting.question.ticks import Grid
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.materials import SheetMaterial

@@ -22,17 +22,23 @@ from casewright.intake.entry import LengthIn
 from casewright.job import Job
 from casewright.output.folder import OutputFolder
 from casewright.progress import Progress
-from casewright.stages.nest_settings import NestSettings
-from casewright.stages.offcut_stage import (
+from casewright.stages.nest.nest_settings import NestSettings
+from casewright.stages.nested.offcut_stage import (
     FullSheets,
     Offcut,
     RecutRules,
     StockNest,
     nest_on_offcuts,
 )
-from casewright.stages.set_stage import SetsOfJob, model_sets
-from casewright.stages.sheet_stage import SheetFile, ShopFiles, nest_files, nest_folder, part_files
-from casewright.stages.stock_check import CODES
+from casewright.stages.sets.set_stage import SetsOfJob, model_sets
+from casewright.stages.sets.stock_check import CODES
+from casewright.stages.shop.sheet_stage import (
+    SheetFile,
+    ShopFiles,
+    nest_files,
+    nest_folder,
+    part_files,
+)
 from casewright.terminal.show import Detail, show_findings, shown_progress
 from casewright.terminal.terminal_text import TextTable, tell, tell_words
 from casewright.wording import counted

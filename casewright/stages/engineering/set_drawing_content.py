@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from string import ascii_uppercase
 
-from casewright.stages.bought_words import BOUGHT
 from casewright.stages.engineering.set_views import elevations, plan_view
 from casewright.stages.engineering.tie_sections import tie_sections
 from casewright.stages.engineering.units_apart import numbered_set, unit_apart
-from casewright.stages.piece_stage import part_numbers
-from casewright.stages.set_stage import ModelledSet, SetsOfJob
+from casewright.stages.models.piece_stage import part_numbers
+from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob
+from casewright.stages.site.bought_words import BOUGHT
 from export.papers.blocks import Row
 from export.part_drawing.reading import drawn_length
 from export.set_drawing.content import SetDrawings

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 
-from casewright.stages.bought_words import short_label
 from casewright.stages.engineering.set_views import all_seen
+from casewright.stages.site.bought_words import short_label
 from export.papers.blocks import Row
 from export.set_drawing.content import NumberedView, UnitApart
 from export.site.content import Callout

@@ -1,0 +1,1 @@
+"""From nests, times and kits to what a job costs."""

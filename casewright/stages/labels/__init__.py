@@ -1,0 +1,1 @@
+"""From sheets, bars and boxes to labels."""

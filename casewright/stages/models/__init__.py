@@ -1,0 +1,1 @@
+"""What is made of modelled sets: model files, meshes to turn, delivered pieces."""

@@ -1,0 +1,1 @@
+"""What is asked of the nest, of sheets and of bars, and with what effort."""

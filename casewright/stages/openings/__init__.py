@@ -1,0 +1,1 @@
+"""Sizes that openings leave free, and what each costs."""

@@ -1,0 +1,1 @@
+"""Panels that other programs drew, read and joined to the cut list."""

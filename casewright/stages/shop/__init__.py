@@ -1,0 +1,1 @@
+"""From nests and pieces to cut files and the papers of the shop."""

@@ -1,0 +1,1 @@
+"""From sets, steps and rooms to the papers of the site."""

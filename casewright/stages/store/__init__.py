@@ -1,0 +1,1 @@
+"""From rooms to what is packed, carried and measured."""
