@@ -44,7 +44,8 @@ STYLE = """
 #let lines(title, across, items) = named(title, if across == 1 {
   list(..items)
 } else {
-  grid(columns: (1fr,) * across, row-gutter: 0.5em, ..items.map(item => list(item)))
+  let deep = calc.ceil(items.len() / across)
+  grid(columns: (1fr,) * across, column-gutter: 5mm, ..items.chunks(deep).map(part => list(..part)))
 })
 
 #let overview(title, items) = {

@@ -30,6 +30,7 @@ def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
                 title="Pieces to join in the shop",
                 below="each comes in one piece, marked with its number",
             ),
+            Cautions(_CAUTIONS),
             Table(
                 heads=("piece", "name", "sets, mass, size", "make"),
                 widths=(16.0, Share(), None, 16.0),
@@ -41,7 +42,6 @@ def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
                 rows=book.hardware,
                 title="Hardware for all of them",
             ),
-            Cautions(_CAUTIONS),
         )
     )
     return document(page_format(paper), book.job, (first, *map(_page, book.pieces)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from export.papers.blocks import Cautions, Head, Page, Paragraph, Picture, Row, Share, Table
+from export.papers.blocks import Beside, Cautions, Head, Page, Paragraph, Picture, Row, Share, Table
 from export.papers.cautions import DEFERS
 from export.papers.drawn import CAPITAL_MM, on_page, path
 from export.papers.page_format import page_format
@@ -46,7 +46,7 @@ SIGNED = Table(
     to_write=True,
 )
 _SIZE_MM = (180.0, 84.0)
-_WIDTH_MM = 140.0  # on the page, so that the sheet ends on it
+_WIDTH_MM = 134.0  # on the page, so that the sheet ends on it
 _HEADS = ("at", "column", "what is measured", "so far", "measured")
 
 
@@ -85,8 +85,7 @@ def measuring_source(job: str, sheets: Sequence[MeasuringSheet], unit: str, pape
                     rows=tuple((WHERE.get(row[0], ""), *row, "") for row in sheet.rows),
                     to_write=True,
                 ),
-                Paragraph(note),
-                SIGNED,
+                Beside(columns=((Paragraph(note),), (SIGNED,)), widths=(Share(), Share())),
                 Cautions(MEASURING),
             )
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from export.papers.blocks import Cautions, Head, Page, Share, Table, Ticked
+from export.papers.blocks import Beside, Cautions, Head, Page, Share, Table, Ticked
 from export.papers.cautions import DEFERS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
@@ -21,7 +21,8 @@ ALWAYS = (
     "The room is clean; offcuts, shims and packing are gone",
     "Spares and touch-up are handed over",
 )
-_SNAGS = 8
+_CAUTIONS = ("Nobody uses the furniture before its fixings were looked at.", DEFERS)
+_SNAGS = 5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +48,7 @@ def _page(room: SignOff) -> Page:
                 below=f"set {room.set_name}, {room.hand} hand",
                 hand=room.hand,
             ),
-            Ticked(title="Right", items=(*room.checks, *ALWAYS)),
+            Ticked(title="Right", items=(*room.checks, *ALWAYS), columns=2),
             Table(
                 heads=("no.", "what is not right, and where", "who puts it right", "done on"),
                 widths=(12.0, Share(2.0), Share(), 28.0),
@@ -55,7 +56,6 @@ def _page(room: SignOff) -> Page:
                 title="Snags",
                 to_write=True,
             ),
-            SIGNED,
-            Cautions(("Nobody uses the furniture before its fixings were looked at.", DEFERS)),
+            Beside(columns=((SIGNED,), (Cautions(_CAUTIONS),)), widths=(Share(), Share(1.4))),
         )
     )

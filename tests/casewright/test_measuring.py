@@ -49,6 +49,14 @@ def test_every_column_has_its_row_and_its_letter() -> None:
 
 
 @pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("demo", ["avalanche-centre", "field-station", "keepers-room"])
+def test_no_sheet_runs_over_its_page(demo: str, paper: Paper) -> None:
+    of = job(demo)
+    sheets = tuple(measuring_sheets(of.rooms, of.units))
+    assert len(texts(pdf_bytes(measuring_source(of.name, sheets, "units", paper)))) == len(of.rooms)
+
+
+@pytest.mark.parametrize("paper", Paper)
 def test_each_room_has_a_sheet_on_one_page(paper: Paper) -> None:
     of = job("survey-ship")
     sheets = tuple(measuring_sheets(of.rooms, of.units))
