@@ -17,7 +17,7 @@ import pytest
 
 from tests.casewright.build_fixtures import outcome_of
 
-DEMOS = ("keepers-room", "survey-ship", "field-station")
+DEMOS = ("keepers-room", "survey-ship", "field-station", "avalanche-centre")
 
 Rows = list[dict[str, str]]
 
