@@ -44,6 +44,9 @@ def main() -> None:
         page_png(shop / "labels" / "oak-one-face.pdf", "run 1 of", PICTURES / "labels.png", 0)
         drawings = out / "engineering" / "part-drawings.pdf"
         page_png(drawings, "P003 bench side panel", PICTURES / "drawing.png")
+        whole = out / "engineering" / "set-queen-right.pdf"
+        page_png(whole, "sections at the steel angle", PICTURES / "section.png")
+        page_png(whole, "bench, taken apart", PICTURES / "apart.png")
         site = out / "site"
         page_png(
             site / "install-queen-left.pdf",
