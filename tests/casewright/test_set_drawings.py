@@ -17,6 +17,7 @@ import numpy as np
 import pypdfium2
 import pytest
 from shapely import LineString, box, unary_union
+from shapely.geometry.base import BaseGeometry
 
 from casewright.intake.read_job import read_job
 from casewright.progress import Progress
@@ -28,10 +29,11 @@ from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob, model_sets
 from export.papers.pdf import pdf_bytes
 from export.part_drawing.free_space import boxes_meet, meets
 from export.part_drawing.reading import drawn_length
-from export.set_drawing.content import NumberedView, SetDrawings, SetView
+from export.set_drawing.content import CutFace, NumberedView, SetDrawings, SetView
 from export.set_drawing.measured import Measured, measured
 from export.set_drawing.numbered import numbered
 from export.set_drawing.pages import set_drawing_source
+from export.set_drawing.strokes import Stroke
 from export.site.content import Line2
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point
@@ -176,6 +178,25 @@ def test_cut_faces_are_as_large_as_the_kernel_cuts_them(demo: str, at: int) -> N
             middle = board.box.centre[angle.along]
             to_corner = Direction((angle.along, -1 if middle > 0 else 1))
             assert_cut(view, solids, to_corner, middle, relief_mm2)
+
+
+def shapes_of(face: CutFace) -> BaseGeometry:
+    """A cut face as one shape, what is nearer than a hundredth taken together."""
+    grown = [box(*each).buffer(0.01, join_style="mitre") for each in face.boxes]
+    return unary_union(grown)
+
+
+def test_a_cut_face_has_one_edge_and_no_seams() -> None:
+    """The boxes of a notched board are bounded by one line: those of the demos are."""
+    for demo, at in CASES:
+        for tie in drawings_of(demo, at).ties:
+            for view in (tie.along, *tie.across):
+                drawn = measured(view, 10.0, told(demo)).strokes.of(Stroke.CUT)
+                whole = [shapes_of(face) for face in view.faces]
+                rings = sum(
+                    1 + len(each.interiors) for w in whole for each in getattr(w, "geoms", [w])
+                )
+                assert len(drawn) == rings, view.title
 
 
 def assert_cut(

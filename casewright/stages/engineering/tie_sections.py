@@ -26,6 +26,7 @@ from parametric.stock.lengths import Units
 _REACH_MM = 1e5  # beyond any set
 _BESIDE_MM, _OVER_MM = 150.0, 30.0  # what is shown beyond an angle's ends, and over what is cut
 _MOST_HIGH_MM = 600.0  # of what is shown over an angle
+_DIGITS = 6
 _ROUND_SLOT_MM = 70.0  # what is shown round an opening
 
 Parts = Sequence[Board | Member]
@@ -204,6 +205,8 @@ def _within(box: Bounds, frame: Bounds) -> Bounds | None:
     cut = Bounds(
         max(box.x0, frame.x0), max(box.y0, frame.y0), min(box.x1, frame.x1), min(box.y1, frame.y1)
     )
+    # Without the noise of floats boxes that touch have no seam.
+    cut = Bounds(*(round(value, _DIGITS) for value in cut))
     return cut if cut.x0 < cut.x1 and cut.y0 < cut.y1 else None
 
 
