@@ -23,6 +23,7 @@ from parametric.steps.part_boxes import boxes_of
 CHORDS = 6
 """Chords of a quarter of a circle."""
 
+_DIGITS = 6
 AS_IT_STANDS = Pose(Point(0.0, 0.0, 0.0), Point(1.0, 0.0, 0.0), Point(0.0, 0.0, 1.0))
 
 
@@ -82,13 +83,19 @@ class Block(NamedTuple):
 
 def blocks_of(part: Board | Member, worked: Machining) -> tuple[Block, ...]:
     """Return the blocks that a part is where it ends up."""
-    boxes = boxes_of(part, worked)
+    # Without the noise of floats, where boxes touch there is no seam.
+    boxes = tuple(_rounded(box) for box in boxes_of(part, worked))
     if isinstance(part, Leg):
         plate, tube = boxes
         return Block(plate), Block(tube, Axis.Z, _ring(tube))
     if isinstance(part, Board) and part.rounded and len(boxes) == 1:
         return (Block(part.box, part.facing.axis, _outline(part)),)
     return tuple(map(Block, boxes))
+
+
+def _rounded(box: Box) -> Box:
+    low, high = (Point(*(round(v, _DIGITS) + 0.0 for v in end)) for end in (box.low, box.high))
+    return Box(low, high)
 
 
 def body_of(part: Board | Member, worked: Machining) -> Body:

@@ -37,7 +37,9 @@ from export.set_drawing.strokes import Stroke
 from export.site.content import Line2
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point
+from parametric.joints.joints import Passing
 from parametric.joints.machining import Machining
+from parametric.pictures.bodies import body_of
 from parametric.pictures.camera import Camera
 from parametric.pictures.exploded import exploded
 from parametric.shapes.board import Board
@@ -178,6 +180,17 @@ def test_cut_faces_are_as_large_as_the_kernel_cuts_them(demo: str, at: int) -> N
             middle = board.box.centre[angle.along]
             to_corner = Direction((angle.along, -1 if middle > 0 else 1))
             assert_cut(view, solids, to_corner, middle, relief_mm2)
+
+
+@pytest.mark.parametrize(("demo", "at"), CASES)
+def test_a_board_with_one_notch_is_drawn_without_seams(demo: str, at: int) -> None:
+    """A prism over eight corners has 24 edges (V - E + F = 2 with 16 corners and 10 faces)."""
+    model = sets_of(demo).sets[at].model
+    passed = {j.through for j in model.room_set.assembly.joints if isinstance(j, Passing)}
+    assert passed
+    for name in passed:
+        body = body_of(model.room_set.assembly.board(name), model.machining)
+        assert len(body.edges) == 24, name
 
 
 def shapes_of(face: CutFace) -> BaseGeometry:
