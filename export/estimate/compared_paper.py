@@ -29,7 +29,16 @@ def count_blocks(estimate: Estimate) -> Iterator[Block]:
     if len(estimate.counts) < 2:
         return
     table = Table(
-        heads=("rooms", "sheets", "boards", "other goods", "hours", "price", "a room", "at least"),
+        heads=(
+            "rooms",
+            "sheets",
+            "boards",
+            "other goods",
+            "machine, labor",
+            "price",
+            "a room",
+            "at least",
+        ),
         widths=(Share(), 15.0, *[None] * 6),
         rows=tuple(map(_count_row, estimate.counts)),
         right=tuple(range(8)),

@@ -20,7 +20,8 @@ _ROUNDED = (
 _SHARED = (
     "Boards and machine time go to sets by the area of their parts in each material, bands and bars"
     " by length, hardware by what it would cost piece by piece, hours are their own. A room's price"
-    " has its part of overhead and markup."
+    " has its part of overhead and markup. Shares are rounded, so that these rows may differ from"
+    " the whole by some cents."
 )
 _AREAS = (
     "Yield counts parts without notches and openings, which are scrap; kerf is half a gap around"

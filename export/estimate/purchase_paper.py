@@ -12,12 +12,13 @@ from export.papers.typesetting import Source, document
 from parametric.kit.kit import KitUnit
 from parametric.stock.paper import Paper
 
-_HEADS = ("article", "need", "spare", "there", "buy", "in", "price", "cost")
-_WIDTHS = (Share(), 19.0, 17.0, 12.0, 12.0, 29.0, 17.0, 20.0)
+_HEADS = ("article", "need", "spare", "on hand", "buy", "in", "price", "cost")
+_WIDTHS = (Share(), 19.0, 17.0, 16.0, 12.0, 29.0, 17.0, 20.0)
 _SAID = (
     "Everything is for all rooms together, in whole sheets, bars, rolls, packs and bottles."
-    " What has no pack in the libraries is told in pieces. There: sheets that the job file says"
-    " are on hand. shop/purchase.csv has the same list, with the file that each need comes from."
+    " What has no pack in the libraries is counted singly. On hand: sheets in stock that are used"
+    " up; the estimate counts them at their price. shop/purchase.csv has the same list, with the"
+    " file that each need comes from."
 )
 
 

@@ -42,6 +42,7 @@ _RIM_MM = 4.0  # round a view where nothing is written
 _WALL_MM = 2.0  # how deep a wall is hatched
 _HATCH_MM = {Filled.RISING: 1.6, Filled.FALLING: 1.6, Filled.STEEL: 0.6}
 _WALL_HATCH_MM = 2.2
+_ON_RIM_MM = 0.01
 _MARK_MM, _LETTER_MM = 3.0, 1.6  # the ends of a plane: how long, and how far its letter is off
 _TAILS = 16  # lengths of its arrows, a millimetre apart
 
@@ -114,7 +115,7 @@ def measured(view: SetView, scale: float, told: Told) -> Measured:
     for stroke, lines in ((Stroke.HIDDEN, view.hidden), (Stroke.OUTLINE, view.lines)):
         strokes.add(stroke, [tuple(map(page.at, line)) for line in lines])
     for face in view.faces:
-        _draw_face(face, page, strokes)
+        _draw_face(face, page, None if view.from_corner else area, strokes)
     texts = list(_walls(view, page, strokes)) + [Text("0", _zero(view, corner))] * view.from_corner
     space = FreeSpace(Bounds(0.0, 0.0, *frame.size_mm))
     for line in (*strokes.lines, *(line for each in dimensions for line in each.lines)):
@@ -235,12 +236,16 @@ def _strip(a: Point2, b: Point2, out: Point2) -> tuple[float, float, float, floa
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _draw_face(face: CutFace, page: OnPage, strokes: Strokes) -> None:
+def _draw_face(face: CutFace, page: OnPage, broken: Bounds | None, strokes: Strokes) -> None:
+    """Draw a cut face; what goes on beyond a view that is `broken` off has no line there."""
     boxes = [box(*page.at((b.x0, b.y0)), *page.at((b.x1, b.y1))) for b in face.boxes]
     whole = unary_union(boxes)
     slope = -1.0 if face.filled is Filled.FALLING else 1.0
     strokes.add(Stroke.HATCH, hatched(whole, slope, _HATCH_MM[face.filled]))
-    strokes.add(Stroke.CUT, pieces(whole.boundary))
+    edge = whole.boundary
+    if broken is not None:
+        edge = edge.difference(box(*broken).boundary.buffer(_ON_RIM_MM))
+    strokes.add(Stroke.CUT, pieces(edge))
 
 
 def _plane(

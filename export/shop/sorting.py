@@ -100,7 +100,7 @@ def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
                 "rooms",
                 "cut in order of",
                 "begun at once",
-                "file loaded",
+                "files loaded",
             ),
             widths=(Share(), 16.0, 16.0, 44.0, 28.0, 24.0),
             rows=tuple(map(_scattered, plan.scattered)),
@@ -119,7 +119,7 @@ def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
 
 
 def _scattered(each: Scattered) -> Row:
-    order = f"{each.order}, as here" if each.used else f"{each.order} instead"
+    order = f"{each.order}, as here" if each.used else f"{each.order}, if so asked"
     counts = (each.sheets, each.rooms, each.begun)
     sheets, rooms, begun = map(str, counts)
     return each.material, sheets, rooms, order, begun, f"{each.loaded} times"

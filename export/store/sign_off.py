@@ -48,7 +48,7 @@ def _page(room: SignOff) -> Page:
                 below=f"set {room.set_name}, {room.hand} hand",
                 hand=room.hand,
             ),
-            Ticked(title="Right", items=(*room.checks, *ALWAYS), columns=2),
+            Ticked(title="To check", items=(*room.checks, *ALWAYS), columns=2),
             Table(
                 heads=("no.", "what is not right, and where", "who puts it right", "done on"),
                 widths=(12.0, Share(2.0), Share(), 28.0),

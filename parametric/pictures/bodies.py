@@ -13,6 +13,8 @@ from functools import lru_cache
 from itertools import combinations, pairwise, product
 from typing import NamedTuple
 
+import numpy as np
+
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point, dot
 from parametric.joints.machining import Machining
@@ -134,9 +136,36 @@ def of_boxes(boxes: tuple[Box, ...]) -> Body:
         Piece(
             tuple(Plane(side.vector, side.sign * box.side(side)) for side in Direction), _BOX_EDGES
         )
-        for box in boxes
+        for box in _grown(boxes)
     )
     return Body(pieces, tuple(Edge(a, b) for axis in Axis for a, b in _edges(boxes, axis)))
+
+
+def _grown(boxes: tuple[Box, ...]) -> tuple[Box, ...]:
+    """Return boxes of the same union, each as large as it can be: they overlap, so that no ray
+    slips between two that only touch.
+    """
+    if len(boxes) < 2:
+        return boxes
+    levels = [_levels(boxes, axis) for axis in Axis]
+    places = [{at: index for index, at in enumerate(listed)} for listed in levels]
+    full = np.zeros([len(listed) - 1 for listed in levels], dtype=np.bool_)
+    spans = [[(places[a][box.low[a]], places[a][box.high[a]]) for a in Axis] for box in boxes]
+    for span in spans:
+        full[tuple(slice(*ends) for ends in span)] = True
+    for span, axis in product(spans, Axis):
+        across = tuple(slice(*ends) for ends in (*span[:axis], *span[axis + 1 :]))
+        layers = np.moveaxis(full, axis, 0)
+        low, high = span[axis]
+        while low > 0 and layers[low - 1][across].all():
+            low -= 1
+        while high < len(layers) and layers[high][across].all():
+            high += 1
+        span[axis] = low, high
+    found = (
+        Box(*(Point(*(levels[a][span[a][end]] for a in Axis)) for end in (0, 1))) for span in spans
+    )
+    return tuple(dict.fromkeys(found))
 
 
 def _edges(boxes: Sequence[Box], along: Axis) -> Iterator[tuple[Point, Point]]:

@@ -138,5 +138,5 @@ def _place_title(task: Task, turned: bool) -> str:
 
 def _together_checks(turned: bool) -> tuple[str, ...]:
     lies = "Laid upside down on something that will not scratch it" if turned else ""
-    every = "Every screw in the picture is driven home, joints tight"
+    every = "Every screw of this step is driven home, joints tight"
     return tuple(filter(None, (lies, every)))

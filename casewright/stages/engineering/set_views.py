@@ -18,6 +18,7 @@ from parametric.pictures.sight import Line, seen_lines
 from parametric.sets.room_set import RoomSet
 
 _ABOVE = Camera(Direction.Z_PLUS.vector, Direction.X_PLUS.vector)
+_NEAR_MM, _LEVEL_MM = 3.0, 0.05  # lines so near are one on paper; a level or upright one
 _UP = Direction.Z_PLUS.vector
 
 
@@ -30,14 +31,13 @@ def plan_view(room_set: RoomSet, bodies: Mapping[str, Body], planes: Sequence[Pl
     """Return the set seen from above, both walls behind it; cleats that are hidden are left out."""
     assembly = room_set.assembly
     cleats = {cleat.name for cleat in assembly.cleats}
-    shown = [name for name in bodies if name not in cleats]
-    as_glass = seen_lines([[e for name in shown for e in bodies[name].edges]], (), _ABOVE)
+    glass = _as_glass(bodies, [name for name in bodies if name not in cleats], _ABOVE)
     places = [_ABOVE.seen(point) for point in told_in_plan(assembly)]
     box = _box(room_set, _ABOVE)
     return SetView(
         title="plan",
         lines=all_seen(bodies, _ABOVE),
-        hidden=as_glass[0],
+        hidden=glass,
         box=box,
         along=tuple(places),
         across=tuple(places),
@@ -70,6 +70,7 @@ def elevations(room_set: RoomSet, bodies: Mapping[str, Body]) -> tuple[SetView, 
             SetView(
                 title=title,
                 lines=all_seen(bodies, camera),
+                hidden=_as_glass(bodies, [plate.name for plate in assembly.wall_plates], camera),
                 box=box,
                 along=tuple(map(camera.seen, told_on_the_wall(assembly, along))),
                 across=tuple(map(camera.seen, levels)),
@@ -80,6 +81,37 @@ def elevations(room_set: RoomSet, bodies: Mapping[str, Body]) -> tuple[SetView, 
             )
         )
     return tuple(made)
+
+
+def _as_glass(bodies: Mapping[str, Body], names: Iterable[str], camera: Camera) -> tuple[Line, ...]:
+    """Return all lines of some parts, as if nothing hid them."""
+    return merged(seen_lines([[e for name in names for e in bodies[name].edges]], (), camera)[0])
+
+
+def merged(lines: Iterable[Line]) -> tuple[Line, ...]:
+    """Return level and upright lines, those together that lie on each other or nearly so: dashes of
+    several would look like a line. Others are left as they are.
+    """
+    spans: dict[tuple[int, float], list[tuple[float, float]]] = {}
+    others: list[Line] = []
+    for (x, y), (x_end, y_end) in lines:
+        if abs(y_end - y) < _LEVEL_MM:
+            spans.setdefault((0, round(y / _NEAR_MM) * _NEAR_MM), []).append((x, x_end))
+        elif abs(x_end - x) < _LEVEL_MM:
+            spans.setdefault((1, round(x / _NEAR_MM) * _NEAR_MM), []).append((y, y_end))
+        else:
+            others.append(((x, y), (x_end, y_end)))
+    made: list[Line] = []
+    for (upright, at), own in sorted(spans.items()):
+        reached: list[list[float]] = []
+        for low, high in sorted((min(pair), max(pair)) for pair in own):
+            if reached and low <= reached[-1][1]:
+                reached[-1][1] = max(reached[-1][1], high)
+            else:
+                reached.append([low, high])
+        for low, high in reached:
+            made.append(((at, low), (at, high)) if upright else ((low, at), (high, at)))
+    return (*made, *others)
 
 
 def all_seen(bodies: Mapping[str, Body], camera: Camera) -> tuple[Line, ...]:

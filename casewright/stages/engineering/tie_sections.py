@@ -11,7 +11,7 @@ from export.part_drawing.reading import drawn_length
 from export.set_drawing.content import CutFace, Filled, Plane, SectionsOfTie, SetView
 from parametric.geometry.outline import Bounds
 from parametric.geometry.space import Axis, Box, Direction, Point
-from parametric.joints.joints import Passing
+from parametric.joints.joints import Housed, Passing
 from parametric.joints.machining import passing_cut
 from parametric.pictures.bodies import Block, blocks_of
 from parametric.pictures.camera import Camera
@@ -44,6 +44,7 @@ def tie_sections(
     """
     assembly = model.room_set.assembly
     blocks = {part.name: blocks_of(part, model.machining) for part in parts}
+    housed = frozenset(joint.member for joint in assembly.joints if isinstance(joint, Housed))
     for angle in assembly.angles:
         passed = [j for j in assembly.joints if isinstance(j, Passing) and j.member == angle.name]
         cuts = [
@@ -52,13 +53,13 @@ def tie_sections(
             for board in (assembly.board(joint.through),)
         ]
         out = model.room_set.outwards[angle.unit]
-        lengthwise = _Section(parts, blocks, out, angle.upright_leg.centre[out.axis])
+        lengthwise = _Section(parts, blocks, housed, out, angle.upright_leg.centre[out.axis])
         first = next(letters)
         views, planes = [], []
         for _, board, box in cuts:
             letter = next(letters)
             to_corner = _towards_corner(angle.along, board)
-            section = _Section(parts, blocks, to_corner, board.box.centre[angle.along])
+            section = _Section(parts, blocks, housed, to_corner, board.box.centre[angle.along])
             views.append(section.across(letter, board, angle, box))
             planes.append((letter, box.centre, to_corner.opposite))
         yield (
@@ -76,10 +77,16 @@ class _Section:
     """A set cut by an upright plane, seen from the side `towards`."""
 
     def __init__(
-        self, parts: Parts, blocks: Mapping[str, tuple[Block, ...]], towards: Direction, at: float
+        self,
+        parts: Parts,
+        blocks: Mapping[str, tuple[Block, ...]],
+        housed: frozenset[str],
+        towards: Direction,
+        at: float,
     ) -> None:
         self._parts, self._blocks, self._towards, self._at = parts, blocks, towards, at
         self._camera: Camera = level_camera(towards)
+        self._housed = housed
 
     def along(
         self,
@@ -151,7 +158,9 @@ class _Section:
         return list(faces_cut(self._blocks[part.name], self._towards.axis, self._at))
 
     def _is_told(self, part: Board | Member) -> bool:
-        return isinstance(part, Board) and part.facing.axis is Axis.Z
+        """Whether the ends of a level board are told: not those in grooves, which nobody sees."""
+        level = isinstance(part, Board) and part.facing.axis is Axis.Z
+        return level and part.name not in self._housed
 
     def _view(
         self, title: str, shown: Box, along: Sequence[Point], across: Sequence[Point]

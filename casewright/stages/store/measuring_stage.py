@@ -26,8 +26,12 @@ from parametric.stock.lengths import Units, write_length
 MEANINGS: Mapping[str, str] = {
     **{column: length.meaning.removesuffix(".") for column, length in LENGTHS.items()},
     OUT_OF_SQUARE: "Side wall, out of 1000 (wider than 90 degrees: +)",
-    BLOCKING: "Head wall: 6 to 10; 38 to 43, or none",
+    BLOCKING: "Blocking in the head wall, from where to where above the floor",
     SIDE_BLOCKING: "Side wall, in the same way",
+}
+_RANGES_LIKE = {
+    Units.INCH: ": 6 to 10; 38 to 43, or none",
+    Units.MM: ": 150 to 250; 965 to 1090, or none",
 }
 _LIKE = {Units.INCH: "1 1/2", Units.MM: ""}
 
@@ -37,12 +41,18 @@ def measuring_csv(rooms: Iterable[Room], units: Units) -> str:
     return csv_text(COLUMNS, (_row(room, units) for room in rooms))
 
 
+def _meaning(column: str, units: Units) -> str:
+    """Return what a column means, with how ranges are written."""
+    like = _RANGES_LIKE[units] if column == BLOCKING else ""
+    return f"{MEANINGS[column]}{like}"
+
+
 def measuring_sheets(rooms: Iterable[Room], units: Units) -> Iterator[MeasuringSheet]:
     """Yield the sheet of each room."""
     for room in rooms:
         cells = dict(zip(COLUMNS, _row(room, units), strict=True))
         rows: tuple[Row, ...] = tuple(
-            (column, meaning, cells[column]) for column, meaning in MEANINGS.items()
+            (column, _meaning(column, units), cells[column]) for column in MEANINGS
         )
         yield MeasuringSheet(room=room.number, set_name=room.set_name, hand=room.hand, rows=rows)
 
