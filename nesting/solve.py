@@ -11,11 +11,8 @@ from nesting.answer.shortage import shortage
 from nesting.answer.solution import (
     BoundKind,
     Choice,
-    Layout,
-    Placement,
     Solution,
     StopReason,
-    canonical,
     price_of,
 )
 from nesting.answer.verify import violations
@@ -31,6 +28,7 @@ from nesting.search.budget import Clock
 from nesting.search.collection import collection_put_off
 from nesting.search.compiling import USUAL, get_ready
 from nesting.search.draft import Draft, Rank
+from nesting.search.draft_layouts import layouts_of
 from nesting.search.first_answers import by_priority
 from nesting.search.independent import best_of, independent
 from nesting.search.search import Found, Task
@@ -193,7 +191,7 @@ def _finished(
 
 
 def _solution(instance: Instance, problem: Problem, found: Found, seed: int) -> Solution:
-    layouts, bounds = _layouts(instance, found.draft), found.bounds
+    layouts, bounds = layouts_of(instance, found.draft), found.bounds
     return Solution(
         layouts=layouts,
         lower_bound=bounds.sheets,
@@ -210,27 +208,6 @@ def _solution(instance: Instance, problem: Problem, found: Found, seed: int) -> 
 def _choice(found: Rank, problem: Problem) -> Choice:
     price = float(found.price * problem.unit)
     return Choice(layouts=found.layouts, sheets=found.sheets, price=price)
-
-
-def _layouts(instance: Instance, draft: Draft) -> tuple[Layout, ...]:
-    """Return the draft in the sheets' own frame and identities."""
-    trim = instance.rules.trim
-    return canonical(
-        Layout(
-            stock=instance.stocks[pattern.room].id,
-            placements=tuple(
-                Placement(
-                    piece=instance.pieces[spot.item_type].id,
-                    x=trim.left + spot.x,
-                    y=trim.bottom + spot.y,
-                    turned=spot.turned,
-                )
-                for spot in pattern.spots
-            ),
-            runs=runs,
-        )
-        for pattern, runs in draft
-    )
 
 
 def _nothing(seed: int) -> Solution:

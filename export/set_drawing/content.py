@@ -45,7 +45,8 @@ class Plane:
 class SetView:
     """A view with sizes. `along` and `across` are the places that are told from the origin: level
     and upright; `box` is what is measured over all, the origin in it but in a section. `hidden`
-    lines are drawn as such where `lines` do not cover them.
+    lines are drawn as such where `lines` do not cover them. A view that is not `from_corner` is
+    broken off at its box, and has no sizes over all.
     """
 
     title: str

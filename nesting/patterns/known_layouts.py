@@ -11,7 +11,7 @@ import time
 from collections.abc import Iterable, Mapping, Sequence
 
 from nesting.answer.shortage import shortage
-from nesting.answer.solution import Layout, Placement, Solution, StopReason, canonical, price_of
+from nesting.answer.solution import Layout, Solution, StopReason, price_of
 from nesting.answer.verify import violations
 from nesting.bounds.lower_bounds import LowerBounds, quick_bounds, thorough_bounds
 from nesting.patterns.rounding import less_stock
@@ -25,6 +25,7 @@ from nesting.question.problem import Problem, problem_of
 from nesting.search.arrays import arrays_of
 from nesting.search.budget import Budget
 from nesting.search.draft import Draft, joined, rank, residual
+from nesting.search.draft_layouts import layouts_of
 from nesting.search.first_answers import first_answer
 from nesting.search.one_sheet_fewer import improved
 from nesting.search.pattern import Pattern, Spot, pattern_of
@@ -166,7 +167,7 @@ def _verified(instance: Instance, problem: Problem, draft: Draft, bounds: LowerB
     Raises:
         BrokenSolution: it failed its verification.
     """
-    layouts = canonical(_layout(instance, pattern, runs) for pattern, runs in draft)
+    layouts = layouts_of(instance, draft)
     solution = Solution(
         layouts=layouts,
         lower_bound=bounds.sheets,
@@ -181,20 +182,3 @@ def _verified(instance: Instance, problem: Problem, draft: Draft, bounds: LowerB
     if broken:
         raise BrokenSolution(violations=broken, seed=SEED)
     return solution
-
-
-def _layout(instance: Instance, pattern: Pattern, runs: int) -> Layout:
-    trim = instance.rules.trim
-    return Layout(
-        stock=instance.stocks[pattern.room].id,
-        placements=tuple(
-            Placement(
-                piece=instance.pieces[spot.item_type].id,
-                x=trim.left + spot.x,
-                y=trim.bottom + spot.y,
-                turned=spot.turned,
-            )
-            for spot in pattern.spots
-        ),
-        runs=runs,
-    )

@@ -116,8 +116,8 @@ def test_an_answer_that_fails_verification_never_leaves(monkeypatch):
         moved = dataclasses.replace(first, x=first.x - 1)
         return (dataclasses.replace(layouts[0], placements=(moved, *others)), *layouts[1:])
 
-    right = solve_module._layouts
-    monkeypatch.setattr(solve_module, "_layouts", shifted)
+    right = solve_module.layouts_of
+    monkeypatch.setattr(solve_module, "layouts_of", shifted)
     with pytest.raises(BrokenSolution) as caught:
         solve(room_job(1), seed=11, effort=SmallEffort.TINY)
     assert caught.value.seed == 11
