@@ -38,7 +38,8 @@ _OPENINGS: Row = (
 )
 _CAUTIONS = (
     "Sizes are those of the design. Measure each room before anything is cut: walls are out of"
-    " square and floors out of level. What is fixed to a wall needs what the blocking plan says.",
+    " square and floors out of level. Wall base is cut away where a box stands at a wall. What is"
+    " fixed to a wall needs what the blocking plan says.",
     DEFERS,
 )
 

@@ -6,6 +6,7 @@ import json
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -13,12 +14,15 @@ import pypdfium2
 import pytest
 
 from casewright.intake.read_job import read_job
+from casewright.job import CutInOrderOf
 from casewright.pipeline import build
+from casewright.stages.shop.operator_content import operator_packs
 from casewright.stages.shop.operator_setup import held_words
 from export.routing.machine_rates import Held, HoldDown
 from export.shop.shown_time import shown_hours, shown_minutes
 from export.svg.tick_grid import tick_grid
 from parametric.stock.lengths import Units, show_closely, show_way
+from tests.casewright.build_fixtures import built_demo
 from tests.casewright.intake_folder import KEEPER, JobFolder
 from tests.pdf_pages import assert_texts_apart, text_of
 
@@ -220,6 +224,18 @@ def test_what_is_measured_is_what_the_cut_list_says(files: dict[str, bytes]) -> 
             square = f"{show_closely(diagonal, units)} ± {show_closely(off, units)}"
             own = text[text.index(f"{part} {along_x}") :]
             assert own.split("P", 2)[1].find(square) > 0 or "no four corners" in own
+
+
+@pytest.mark.parametrize("order", CutInOrderOf)
+def test_the_pack_says_where_sheets_are_not_cut_in_the_order_of_its_pages(
+    order: CutInOrderOf,
+) -> None:
+    built = built_demo("keepers-room")
+    job = replace(built.job, cut_in_order_of=order)
+    for _, pack in operator_packs(job, built.shop, built.router):
+        told = [how for what, how in pack.facts if what == "order of sheets"]
+        assert len(told) == (order is CutInOrderOf.ROOMS)
+        assert all("shop/sorting.pdf" in how for how in told)
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ from casewright.stages.shop.operator_setup import (
     held_words,
     measures,
     not_counted,
+    order_facts,
     risk_rows,
     setup_facts,
     sheet_rows,
@@ -73,7 +74,10 @@ def _pack(
         below=f"{sheets} in {counted(nest.solution.distinct, 'layout')}, lying"
         f" {LYING[nest.group.face_up]}",
         stock=stock_rows(nest, units),
-        facts=setup_facts(machine, nest, folder, shop.revision, router.assumed, units),
+        facts=(
+            *setup_facts(machine, nest, folder, shop.revision, router.assumed, units),
+            *order_facts(job.cut_in_order_of),
+        ),
         bits=bit_rows(routed, bits, shop.layers, units),
         not_counted=not_counted(routed, units),
         order=ORDER,

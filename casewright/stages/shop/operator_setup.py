@@ -6,7 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from casewright.job import Machine
+from casewright.job import CutInOrderOf, Machine
 from casewright.stages.nest.nest_stage import Nest
 from casewright.stages.shop.router_stage import RoutedNest, RoutedSheet, RouterStage
 from casewright.stages.shop.sheet_stage import hold_limits
@@ -62,6 +62,16 @@ def stock_rows(nest: Nest, units: Units) -> tuple[Row, ...]:
         for stock in nest.group.material.stock
         if counts[stock.key]
     )
+
+
+def order_facts(in_order_of: CutInOrderOf) -> tuple[Row, ...]:
+    """Return in which order sheets are cut, where that is not the order of the pages: labels and
+    the sorting plan follow it too.
+    """
+    if in_order_of is CutInOrderOf.LAYOUTS:
+        return ()
+    order = "room by room, not in the order of these pages: as shop/sorting.pdf lists them"
+    return (("order of sheets", f"{order}; labels come in that order"),)
 
 
 def setup_facts(
