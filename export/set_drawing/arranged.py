@@ -5,11 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from enum import Enum
+from functools import partial
 
-from export.part_drawing.frame import SCALES
+from export.dimensions.scales import scales_of
+from export.part_drawing.reading import drawn_length
 from export.set_drawing.content import SetView
 from export.set_drawing.measured import Measured, measured
-from export.set_drawing.sized import Told, frame_at, sized
+from export.set_drawing.sized import frame_at, sized
+from parametric.stock.lengths import Units
 
 GAP_MM, CAPTION_MM = 6.0, 7.0
 """Between views side by side; what each has below it."""
@@ -26,19 +29,19 @@ class Way(Enum):
 
 
 def arranged(
-    views: Sequence[SetView], told: Told, ways: Sequence[tuple[Way, Room]]
+    views: Sequence[SetView], units: Units, ways: Sequence[tuple[Way, Room]]
 ) -> tuple[int, tuple[Measured, ...]]:
-    """Return which of the ways, each with its room, allows the largest of the usual scales, the
-    first of those that do, and the views drawn so. What is too large for any way has the smallest
-    scale.
+    """Return which of the ways, each with its room, allows the largest scale, the first of those
+    that do, and the views drawn so. What is too large for any way has the smallest scale.
     """
-    listed = [sized(view, told) for view in views]
-    for scale in SCALES:
+    listed = [sized(view, partial(drawn_length, units=units)) for view in views]
+    scales = scales_of(units)
+    for scale in scales:
         sizes = [frame_at(view, scale).size_mm for view in listed]
         for at, (way, room) in enumerate(ways):
             if _fits(sizes, way, room):
                 return at, tuple(measured(view, scale) for view in listed)
-    return 0, tuple(measured(view, SCALES[-1]) for view in listed)
+    return 0, tuple(measured(view, scales[-1]) for view in listed)
 
 
 def _fits(sizes: Sequence[Room], way: Way, room: Room) -> bool:

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import partial
 
+from export.dimensions.scales import told_scale
 from export.papers.blocks import Beside, Cautions, Head, Page, Picture, Row, Share, Table
 from export.papers.cautions import DEFERS
 from export.papers.page_format import PageFormat, page_format
 from export.papers.typesetting import Source, document
-from export.part_drawing.reading import drawn_length
 from export.set_drawing.arranged import CAPTION_MM, GAP_MM, Room, Way, arranged
 from export.set_drawing.content import SectionsOfTie, SetDrawings, UnitApart
 from export.set_drawing.measured import Measured
 from export.set_drawing.numbered import Numbered, numbered
 from export.set_drawing.picture import measured_svg, numbered_svg
-from export.set_drawing.sized import Told
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 
@@ -49,11 +47,10 @@ _CAUTIONS = (
 def set_drawing_source(drawings: SetDrawings, units: Units, paper: Paper) -> Source:
     """Return the drawings of a set: views, sections at its steel angles, units taken apart."""
     format_ = page_format(paper)
-    told = partial(drawn_length, units=units)
     pages = (
-        _plan_page(drawings, told, units, format_),
-        _elevation_page(drawings, told, units, format_),
-        *(_tie_page(drawings, tie, told, units, format_) for tie in drawings.ties),
+        _plan_page(drawings, units, format_),
+        _elevation_page(drawings, units, format_),
+        *(_tie_page(drawings, tie, units, format_) for tie in drawings.ties),
         *(_unit_page(drawings, unit, units, format_) for unit in drawings.units),
     )
     return document(format_, drawings.job, pages)
@@ -63,7 +60,7 @@ def _head(drawings: SetDrawings, title: str, below: str) -> Head:
     return Head(title=f"Set {drawings.set_name}, {drawings.hand} hand: {title}", below=below)
 
 
-def _plan_page(drawings: SetDrawings, told: Told, units: Units, format_: PageFormat) -> Page:
+def _plan_page(drawings: SetDrawings, units: Units, format_: PageFormat) -> Page:
     """Return the plan with the whole set beside it, or on an upright page below it, where the plan
     is larger so.
     """
@@ -74,13 +71,13 @@ def _plan_page(drawings: SetDrawings, told: Told, units: Units, format_: PageFor
         (Way.BESIDE, (wide * _PLAN, high)),
         (Way.BELOW, (upright[0], below - _WHOLE_MM - CAPTION_MM)),
     )
-    way, (plan,) = arranged([drawings.plan], told, ways)
+    way, (plan,) = arranged([drawings.plan], units, ways)
     if way == 0:
         whole = numbered(drawings.whole, (wide - plan.size_mm[0] - GAP_MM, high - CAPTION_MM))
     else:
         left = below - plan.size_mm[1] - 2 * CAPTION_MM
         whole = numbered(drawings.whole, (upright[0], left))
-    pictures = (_picture(plan), _numbered_picture(whole, whole.title))
+    pictures = (_picture(plan, units), _numbered_picture(whole, whole.title))
     return Page(
         blocks=(
             _head(
@@ -116,12 +113,12 @@ def _for_rooms(rooms: Sequence[str]) -> str:
             return f"for rooms {', '.join(rooms)}; "
 
 
-def _elevation_page(drawings: SetDrawings, told: Told, units: Units, format_: PageFormat) -> Page:
+def _elevation_page(drawings: SetDrawings, units: Units, format_: PageFormat) -> Page:
     on_its_side, upright = _inner(format_), _upright(format_)
     ways = tuple((way, room) for room in (on_its_side, upright) for way in Way)
-    chosen, drawn = arranged(drawings.elevations, told, ways)
+    chosen, drawn = arranged(drawings.elevations, units, ways)
     way, room = ways[chosen]
-    pictures = [_picture(each) for each in drawn]
+    pictures = [_picture(each, units) for each in drawn]
     return Page(
         blocks=(
             _head(drawings, "front and side", f"sizes in {_UNITS[units]}, {_MEASURED}"),
@@ -131,13 +128,11 @@ def _elevation_page(drawings: SetDrawings, told: Told, units: Units, format_: Pa
     )
 
 
-def _tie_page(
-    drawings: SetDrawings, tie: SectionsOfTie, told: Told, units: Units, format_: PageFormat
-) -> Page:
+def _tie_page(drawings: SetDrawings, tie: SectionsOfTie, units: Units, format_: PageFormat) -> Page:
     wide, high = _inner(format_)
     high -= _TITLE_MM + _ROW_MM * (len(tie.sizes) + 2) + _ROUND_MM
-    _, along = arranged([tie.along], told, [(Way.BESIDE, (wide * _ALONG, high))])
-    _, across = arranged(tie.across, told, [(Way.BELOW, (wide * (1.0 - _ALONG) - GAP_MM, high))])
+    _, along = arranged([tie.along], units, [(Way.BESIDE, (wide * _ALONG, high))])
+    _, across = arranged(tie.across, units, [(Way.BELOW, (wide * (1.0 - _ALONG) - GAP_MM, high))])
     return Page(
         blocks=(
             _head(
@@ -146,7 +141,9 @@ def _tie_page(
                 f"sizes in {_UNITS[units]}, from the walls and from the floor",
             ),
             Beside(
-                columns=(tuple(map(_picture, along)), tuple(map(_picture, across))),
+                columns=tuple(
+                    tuple(_picture(each, units) for each in part) for part in (along, across)
+                ),
                 widths=(along[0].size_mm[0], Share()),
                 gap_mm=GAP_MM,
             ),
@@ -186,11 +183,11 @@ def _unit_page(drawings: SetDrawings, unit: UnitApart, units: Units, format_: Pa
     )
 
 
-def _picture(drawn: Measured) -> Picture:
+def _picture(drawn: Measured, units: Units) -> Picture:
     return Picture(
         svg=measured_svg(drawn),
         width_mm=drawn.size_mm[0],
-        caption=f"{drawn.title}, 1 : {drawn.scale:g}",
+        caption=f"{drawn.title}, {told_scale(drawn.scale, units)}",
     )
 
 

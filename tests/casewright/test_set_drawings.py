@@ -7,8 +7,10 @@ Rays meet triangles after Moller and Trumbore (1997), on the kernel's own tessel
 import functools
 import io
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
 from itertools import combinations, pairwise
 from typing import Any
 
@@ -26,6 +28,7 @@ from casewright.stages.engineering.set_views import level_camera
 from casewright.stages.engineering.units_apart import isometric
 from casewright.stages.models.piece_stage import part_numbers
 from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob, model_sets
+from export.dimensions.scales import scales_of
 from export.papers.pdf import pdf_bytes
 from export.part_drawing.free_space import boxes_meet, meets
 from export.part_drawing.reading import drawn_length
@@ -47,6 +50,7 @@ from parametric.pictures.exploded import exploded
 from parametric.shapes.board import Board
 from parametric.shapes.features import Cutout
 from parametric.solids.set_solids import set_solids
+from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS, DEMOS, outcome_of
 from tests.pdf_pages import assert_texts_apart, text_of
@@ -414,8 +418,19 @@ def test_pages_on_both_papers(demo: str, at: int, paper: Paper) -> None:
     assert len(pages) == 2 + len(drawings.ties) + len(drawings.units)
     for page in pages:
         assert assert_texts_apart(page) > 3
-    assert "plan" in text_of(pages[0]) and "1 : " in text_of(pages[0])
+    assert "plan" in text_of(pages[0])
+    assert_scales(" ".join(map(text_of, pages)), job.units)
     assert used_share(pages[1]) > 0.5
+
+
+def assert_scales(text: str, units: Units) -> None:
+    """Each scale is one of the job's units, and in inches tells what stands for a foot."""
+    told_scales = re.findall(r"1 : ([0-9.]+)", text)
+    assert len(told_scales) >= 3 and set(map(float, told_scales)) <= set(scales_of(units))
+    feet = re.findall(r"1 : ([0-9]+), ([0-9 /]+)\" = 1'-0\"", text)
+    assert len(feet) == (sum(1 for n in told_scales if n != "1") if units is Units.INCH else 0)
+    for scale, inches in feet:
+        assert int(scale) * sum(map(Fraction, inches.split())) == 12
 
 
 def used_share(page: pypdfium2.PdfPage) -> float:
@@ -429,12 +444,12 @@ def used_share(page: pypdfium2.PdfPage) -> float:
 
 def test_views_take_the_way_in_which_they_are_larger() -> None:
     job, drawings = read_job(CONFIGS / "avalanche-centre.yaml"), drawings_of("avalanche-centre", 0)
-    views_, tell = drawings.elevations, told("avalanche-centre")
+    views_, units = drawings.elevations, job.units
     wide, high = (250.0, 150.0), (180.0, 230.0)
-    beside, below = (arranged(views_, tell, [(way, wide)])[1][0].scale for way in Way)
-    at, drawn = arranged(views_, tell, [(Way.BESIDE, wide), (Way.BELOW, wide), (Way.BELOW, high)])
+    beside, below = (arranged(views_, units, [(way, wide)])[1][0].scale for way in Way)
+    at, drawn = arranged(views_, units, [(Way.BESIDE, wide), (Way.BELOW, wide), (Way.BELOW, high)])
     assert at == 2 and drawn[0].scale < min(beside, below)
-    assert arranged(views_, tell, [(Way.BELOW, high), (Way.BELOW, high)])[0] == 0
+    assert arranged(views_, units, [(Way.BELOW, high), (Way.BELOW, high)])[0] == 0
     page = pdf_bytes(set_drawing_source(drawings, job.units, Paper.LETTER))
     wide_mm, high_mm = list(pypdfium2.PdfDocument(io.BytesIO(page)))[1].get_size()
     assert high_mm > wide_mm
