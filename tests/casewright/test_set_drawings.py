@@ -11,18 +11,19 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
 from typing import Any
 
 import cadquery as cq
 import numpy as np
 import pypdfium2
 import pytest
-from shapely import LineString, box, unary_union
+from shapely import LineString, MultiPoint, box, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from casewright.intake.read_job import read_job
 from casewright.progress import Progress
+from casewright.stages.engineering.set_apart import set_apart
 from casewright.stages.engineering.set_drawing_content import set_drawings
 from casewright.stages.engineering.set_views import level_camera
 from casewright.stages.engineering.units_apart import isometric
@@ -46,9 +47,9 @@ from parametric.joints.joints import Passing
 from parametric.joints.machining import Machining
 from parametric.pictures.bodies import body_of
 from parametric.pictures.camera import Camera
-from parametric.pictures.exploded import exploded
 from parametric.shapes.board import Board
 from parametric.shapes.features import Cutout
+from parametric.shapes.members import WallPlate
 from parametric.solids.set_solids import set_solids
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
@@ -290,7 +291,7 @@ def test_leaders_end_on_the_parts_that_they_number(demo: str, at: int) -> None:
         parts = [p for p in (*assembly.boards, *assembly.members) if p.unit == unit.name]
         fitting = []
         for raised in (1.0, 1.5, 2.2, 3.2):
-            places = exploded(assembly, parts, raised)
+            places = set_apart(assembly, parts, raised)
             apart = {
                 name: triangles_of(solid, places[owner[name]].pose.origin)
                 for name, solid in installed.items()
@@ -323,10 +324,48 @@ def test_parts_taken_apart_lie_apart(demo: str, at: int) -> None:
     assembly = sets_of(demo).sets[at].model.room_set.assembly
     for name in dict.fromkeys(board.unit for board in assembly.boards):
         parts = [part for part in (*assembly.boards, *assembly.members) if part.unit == name]
-        places = exploded(assembly, parts)
+        places = set_apart(assembly, parts)
         moved = {part.name: moved_box(part.box, places[part.name].pose) for part in parts}
         for (one, a), (other, b) in combinations(moved.items(), 2):
             assert a.overlap(b) is None, (name, one, other)
+
+
+def taken_apart(demo: str, at: int, unit: str) -> tuple[list[Any], dict[str, Box], Camera]:
+    room_set = sets_of(demo).sets[at].model.room_set
+    assembly = room_set.assembly
+    parts = [part for part in (*assembly.boards, *assembly.members) if part.unit == unit]
+    places = set_apart(assembly, parts)
+    moved = {part.name: moved_box(part.box, places[part.name].pose) for part in parts}
+    return parts, moved, isometric(room_set.hand)
+
+
+def test_pieces_of_a_deck_come_apart() -> None:
+    """Joined decks touch where they stand; seen from above to below they do not when drawn."""
+    _, moved, camera = taken_apart("avalanche-centre", 2, "bed")
+    one, other = moved["bed/deck 1"], moved["bed/deck 2"]
+    assert one.low.z == other.low.z
+    assert one.low.y - other.high.y > 100.0
+    corners = [[camera.seen(p) for p in each.corners(Direction.Z_PLUS)] for each in (one, other)]
+    shapes = [MultiPoint(points).convex_hull for points in corners]
+    assert shapes[0].distance(shapes[1]) > 50.0
+
+
+@pytest.mark.parametrize("at", [0, 2])
+def test_plates_of_a_panel_show_their_faces(at: int) -> None:
+    """Rays at all of the face that looks into the room meet the plate first, as solids are met."""
+    each = sets_of("avalanche-centre").sets[at]
+    parts, moved, camera = taken_apart("avalanche-centre", at, "wall panel")
+    places = set_apart(each.model.room_set.assembly, parts)
+    solids = {**each.model.solids.boards, **each.model.solids.members}
+    apart = {p.name: triangles_of(solids[p.name], places[p.name].pose.origin) for p in parts}
+    plates = [part.name for part in parts if isinstance(part, WallPlate)]
+    assert len(plates) >= 2
+    for name in plates:
+        low, high = moved[name].low, moved[name].high
+        for share_x, share_z in product((0.1, 0.35, 0.65, 0.9), repeat=2):
+            x, z = low.x + share_x * (high.x - low.x), low.z + share_z * (high.z - low.z)
+            met = first_met(apart, camera, camera.seen(Point(x, low.y, z)))
+            assert met in ("", name), (name, met)  # plates may have holes
 
 
 @pytest.mark.parametrize(("demo", "at"), CASES)
