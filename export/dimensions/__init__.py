@@ -1,1 +1,1 @@
-"""What drawings of parts and of sets have in common: scales and how they are told."""
+"""Sizes in drawings of parts and of sets: scales, texts, running distances, what has room."""

@@ -6,11 +6,11 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
+from export.dimensions.free_space import FreeSpace
 from export.dimensions.scales import scales_of
 from export.part_drawing.callouts import NoRoom
 from export.part_drawing.content import Grid, PartDrawing, View
 from export.part_drawing.frame import largest
-from export.part_drawing.free_space import FreeSpace
 from export.part_drawing.lettered import lettered_cuts, lettered_holes
 from export.part_drawing.plan import ViewPlan, view_plans
 from export.part_drawing.tables import cuts, edge_holes, facts, holes

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from export.part_drawing.content import CAPITAL_MM, text_size
-from export.part_drawing.overall import beyond_mm, overall_reach_mm
+from export.dimensions.content import CAPITAL_MM, text_size
+from export.dimensions.overall import beyond_mm, overall_reach_mm
+from export.dimensions.running import Side, Station, reach_mm, sticks_out_mm
 from export.part_drawing.plan import TITLES, ViewPlan
-from export.part_drawing.running import Side, Station, by_side, reach_mm, sticks_out_mm
+from export.part_drawing.stations import by_side
 
 TITLE_MM = CAPITAL_MM + 2.5
 _LEAST_MM = 5.0  # round a view at a side where nothing is written

@@ -1,11 +1,11 @@
-"""A panel as it is seen square to one face, and how that comes onto the page."""
+"""A panel as it is seen square to one face."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 
-from export.part_drawing.content import Line
+from export.dimensions.content import Line
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds, Outline, Vertex, arc_centre
 from parametric.shapes.panel import Face, FlatPanel
@@ -53,23 +53,6 @@ class Seen:
     def own_point(self, x: float, y: float) -> Point2:
         """Return a place of the part, given with its upper face up, as it is seen."""
         return (x, y if self.face is Face.UP else self.panel.width_mm - y)
-
-
-@dataclass(frozen=True, slots=True)
-class OnPage:
-    """From millimetres of the part to millimetres of the page: `scale` of them for one."""
-
-    scale: float
-    dx: float
-    dy: float
-
-    def at(self, point: Point2) -> Point2:
-        """Return where a place lies on the page."""
-        return (point[0] * self.scale + self.dx, point[1] * self.scale + self.dy)
-
-    def outline(self, of: Outline) -> Outline:
-        """Return an edge on the page."""
-        return Outline(tuple(Vertex(*self.at((v.x, v.y)), v.bulge) for v in of.vertices))
 
 
 def flattened(outline: Outline) -> Line:

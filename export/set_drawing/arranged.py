@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from enum import Enum
 from functools import partial
 
+from export.dimensions.reading import drawn_length
 from export.dimensions.scales import scales_of
-from export.part_drawing.reading import drawn_length
 from export.set_drawing.content import SetView
 from export.set_drawing.measured import Measured, measured
 from export.set_drawing.sized import frame_at, sized

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from shapely import box, unary_union
 
-from export.part_drawing.content import (
+from export.dimensions.content import (
     CAPITAL_MM,
     CHARACTER_MM,
     Arrow,
@@ -17,10 +17,10 @@ from export.part_drawing.content import (
     Text,
     text_size,
 )
-from export.part_drawing.free_space import FreeSpace
-from export.part_drawing.overall import overall
-from export.part_drawing.running import Side, reach_mm, running_dimensions
-from export.part_drawing.seen import OnPage
+from export.dimensions.free_space import FreeSpace
+from export.dimensions.on_page import OnPage
+from export.dimensions.overall import overall
+from export.dimensions.running import Side, reach_mm, running_dimensions
 from export.set_drawing.content import CutFace, Filled, Plane, SetView
 from export.set_drawing.hatching import hatched, pieces
 from export.set_drawing.sized import WALL_MM, SizedView, frame_at, sides_of, wall_side, wall_sides

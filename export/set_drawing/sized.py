@@ -9,9 +9,9 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from export.part_drawing.content import CAPITAL_MM
-from export.part_drawing.overall import beyond_mm, overall_reach_mm
-from export.part_drawing.running import Side, Station, reach_mm, sticks_out_mm
+from export.dimensions.content import CAPITAL_MM
+from export.dimensions.overall import beyond_mm, overall_reach_mm
+from export.dimensions.running import Side, Station, reach_mm, sticks_out_mm
 from export.set_drawing.content import SetView
 from export.site.content import Line2
 from export.svg.elements import Point2

@@ -29,10 +29,10 @@ from casewright.stages.engineering.set_views import level_camera
 from casewright.stages.engineering.units_apart import isometric
 from casewright.stages.models.piece_stage import part_numbers
 from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob, model_sets
+from export.dimensions.free_space import boxes_meet, meets
+from export.dimensions.reading import drawn_length
 from export.dimensions.scales import scales_of
 from export.papers.pdf import pdf_bytes
-from export.part_drawing.free_space import boxes_meet, meets
-from export.part_drawing.reading import drawn_length
 from export.set_drawing.arranged import Way, arranged
 from export.set_drawing.content import CutFace, NumberedView, SetDrawings, SetView
 from export.set_drawing.measured import Measured, measured
