@@ -11,6 +11,7 @@ from parametric.geometry.outline import Bounds, Outline, Vertex, arc_centre
 from parametric.shapes.panel import Face, FlatPanel
 
 _STEP_RAD = math.radians(15.0)
+_SAG_MM = 0.1  # between an arc and its chord: less than is kept free round texts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,14 +57,17 @@ class Seen:
 
 
 def flattened(outline: Outline) -> Line:
-    """Return an edge as straight lines, back to its start; arcs become chords of 15 degrees."""
+    """Return an edge on the page as straight lines, back to its start; arcs become chords of 15
+    degrees, or shorter ones that lie near them.
+    """
     points: list[Point2] = []
     for a, b in outline.segments():
         points.append((a.x, a.y))
         if a.bulge:
             x, y, radius = arc_centre(a, b)
             start, sweep = math.atan2(a.y - y, a.x - x), 4 * math.atan(a.bulge)
-            steps = math.ceil(abs(sweep) / _STEP_RAD)
+            step = min(_STEP_RAD, math.sqrt(8 * _SAG_MM / radius))
+            steps = math.ceil(abs(sweep) / step)
             points += [
                 (
                     x + radius * math.cos(start + sweep * i / steps),
