@@ -459,7 +459,7 @@ def test_pages_on_both_papers(demo: str, at: int, paper: Paper) -> None:
         assert assert_texts_apart(page) > 3
     assert "plan" in text_of(pages[0])
     assert_scales(" ".join(map(text_of, pages)), job.units)
-    assert used_share(pages[1]) > 0.5
+    assert_no_way_is_larger(drawings, job.units, pages[1])
 
 
 def assert_scales(text: str, units: Units) -> None:
@@ -472,13 +472,22 @@ def assert_scales(text: str, units: Units) -> None:
         assert int(scale) * sum(map(Fraction, inches.split())) == 12
 
 
-def used_share(page: pypdfium2.PdfPage) -> float:
-    """The share that drawings take of a page between its head and its foot."""
-    dark = page.render(scale=1.0, grayscale=True).to_numpy() < 200
-    margin, head, foot = 42, 72, 51
-    between = dark[head : dark.shape[0] - foot, margin : dark.shape[1] - margin]
-    rows, columns = np.flatnonzero(between.any(axis=1)), np.flatnonzero(between.any(axis=0))
-    return float(np.ptp(rows) * np.ptp(columns)) / between.size
+def assert_no_way_is_larger(drawings: SetDrawings, units: Units, page: pypdfium2.PdfPage) -> None:
+    """At the next larger scale the views have no room on the paper, whichever way they and it are
+    turned: beside margins of 15 mm, 32 mm over and under, 14 for the head, 8 to spare, captions.
+    """
+    scales = scales_of(units)
+    used = float(re.findall(r"1 : ([0-9.]+)", text_of(page))[0])
+    larger = scales[scales.index(used) - 1]
+    tell = functools.partial(drawn_length, units=units)
+    sizes = [measured(sized(view, tell), larger).size_mm for view in drawings.elevations]
+    wide, high = zip(*sizes, strict=True)
+    beside, below = (sum(wide) + 6.0, max(high) + 7.0), (max(wide), sum(high) + 14.0)
+    sides = [points / 72 * 25.4 for points in page.get_size()]
+    for across, up in (sides, sides[::-1]):
+        room = across - 30.0, up - 54.0
+        for needed in (beside, below):
+            assert needed[0] > room[0] or needed[1] > room[1], (used, larger, needed, room)
 
 
 def test_views_take_the_way_in_which_they_are_larger() -> None:
