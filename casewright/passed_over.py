@@ -8,17 +8,23 @@ import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+_SELDOM = 100_000
+"""New objects until the next search: papers are made of many that do not refer to each other."""
+
 
 @contextmanager
 def passed_over() -> Iterator[None]:
     """Leave what there is by now out of the search until the block ends; what is made inside is
-    searched as ever. Whoever has objects passed over already keeps that as it is.
+    searched seldom. Whoever has objects passed over already keeps that as it is.
     """
     if gc.get_freeze_count():
         yield
         return
+    as_ever = gc.get_threshold()
     gc.freeze()
+    gc.set_threshold(_SELDOM, *as_ever[1:])
     try:
         yield
     finally:
+        gc.set_threshold(*as_ever)
         gc.unfreeze()

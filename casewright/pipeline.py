@@ -138,7 +138,11 @@ def _with_papers(
     progress.stage("steps of the installation", len(sets.sets))
     kits, pieces = kits_of(job), pieces_of(sets)
     site = site_work(job, sets, pieces, kits, progress)
-    router = None if shop is None else router_stage(job, shop, nested)
+    router = estimate = None
+    if shop is not None:
+        router = router_stage(job, shop, nested)
+        progress.stage("estimate, with nests at other numbers of rooms", 0)
+        estimate = estimate_of(job, sets, nested, router, kits, site, progress)
     return Built(
         job=job,
         sets=sets,
@@ -150,7 +154,7 @@ def _with_papers(
         pieces=pieces,
         site=site,
         router=router,
-        estimate=estimate_of(job, sets, nested, router, kits, site, progress) if router else None,
+        estimate=estimate,
         labels=label_files(job, sets, pieces, nested, shop, site, progress),
     )
 

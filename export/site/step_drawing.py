@@ -161,7 +161,8 @@ def _leader(place: Point2, end: Point2, text: str) -> str:
 
 
 def _text(text: str, middle: Point2) -> str:
-    return text_element(text, middle[0], middle[1] - CAPITAL_MM / 2, CAPITAL_MM, anchor="middle")
+    x, y = middle[0], middle[1] - CAPITAL_MM / 2
+    return text_element(text, x, y, CAPITAL_MM, anchor="middle", over_lines=True)
 
 
 def _arrow(tail: Point2, tip: Point2, width_mm: float, head_mm: float, dashes: str = "") -> str:

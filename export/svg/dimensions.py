@@ -108,7 +108,12 @@ class _Arrangement:
         heads = "".join(self._arrowheads())
         x, y = self._middle
         text = text_element(
-            self._dimension.text, x, y - self._text_mm / 2, self._text_mm, anchor="middle"
+            self._dimension.text,
+            x,
+            y - self._text_mm / 2,
+            self._text_mm,
+            anchor="middle",
+            over_lines=True,
         )
         width = self._text_mm / 12
         svg = (

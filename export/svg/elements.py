@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable
 
@@ -12,6 +13,14 @@ FONT = "Helvetica, Arial, sans-serif"
 
 CAPITAL_SHARE = 0.72
 """Height of a capital letter as a share of the font size, for common sans-serif fonts."""
+
+_WIDE, _NARROW = 0.95, 0.68
+"""Widths of capitals, m and w, and of other letters, as shares of a capital's height, for the fonts
+of papers and pages (from memory).
+"""
+
+_GROUND_RIM = 0.2  # round a text, of a capital's height
+_BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}  # of a text, the share before its anchor
 
 _FRAME = re.compile(r'viewBox="[^ "]+ [^ "]+ ([^ "]+) ([^ "]+)"')
 
@@ -43,19 +52,46 @@ def open_path_data(lines: Iterable[Iterable[Point2]]) -> str:
 
 
 def text_element(
-    text: str, x: float, y: float, capital_mm: float, *, anchor: str = "start", angle: float = 0.0
+    text: str,
+    x: float,
+    y: float,
+    capital_mm: float,
+    *,
+    anchor: str = "start",
+    angle: float = 0.0,
+    over_lines: bool = False,
 ) -> str:
     """Return a text on the baseline at (x, y) with capitals of the given height.
 
-    `angle` is in degrees, counter-clockwise. A pale rim keeps the text readable across lines.
+    `angle` is in degrees, counter-clockwise. Over lines it has white ground, so that it is read.
     """
     size = capital_mm / CAPITAL_SHARE
     turn = f' transform="rotate({number(-angle)} {at(x, y)})"' if angle else ""
+    ground = _ground(text, (x, y), capital_mm, anchor, angle) if over_lines else ""
     return (
-        f'<text x="{number(x)}" y="{number(-y)}" font-family="{FONT}" font-size="{number(size)}"'
-        f' text-anchor="{anchor}" fill="#111" stroke="#fff" stroke-width="{number(size / 5)}"'
-        f' stroke-linejoin="round" paint-order="stroke"{turn}>{in_markup(text)}</text>'
+        f'{ground}<text x="{number(x)}" y="{number(-y)}" font-family="{FONT}"'
+        f' font-size="{number(size)}" text-anchor="{anchor}" fill="#111"{turn}>'
+        f"{in_markup(text)}</text>"
     )
+
+
+def _ground(text: str, base: Point2, capital_mm: float, anchor: str, angle: float) -> str:
+    """Return the white ground of a text. A rim round its letters would make outlines of them on
+    paper, which are ten times as large, and no text any more.
+    """
+    wide = sum(letter.isupper() or letter in "mw" for letter in text)
+    width = (wide * _WIDE + (len(text) - wide) * _NARROW) * capital_mm
+    start = -width * _BEFORE[anchor]
+    rim, turn = _GROUND_RIM * capital_mm, math.radians(angle)
+    left, right, low, high = start - rim, start + width + rim, -rim, capital_mm + rim
+    corners = [
+        (
+            base[0] + along * math.cos(turn) - up * math.sin(turn),
+            base[1] + along * math.sin(turn) + up * math.cos(turn),
+        )
+        for along, up in ((left, low), (right, low), (right, high), (left, high))
+    ]
+    return f'<path d="{open_path_data([corners])}Z" fill="#fff"/>'
 
 
 def svg_document(box: tuple[float, float, float, float], title: str, body: Iterable[str]) -> str:

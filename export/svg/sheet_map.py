@@ -262,4 +262,6 @@ def _label(label: Label, least_mm: float) -> str:
     down = (label.height_mm - capital) / 2
     x = label.x + math.cos(turn) * along - math.sin(turn) * down
     y = label.y + math.sin(turn) * along + math.cos(turn) * down
-    return text_element(label.text, x, y, capital, anchor="middle", angle=label.angle_deg)
+    return text_element(
+        label.text, x, y, capital, anchor="middle", angle=label.angle_deg, over_lines=True
+    )

@@ -52,7 +52,8 @@ def _in_the_middle(lines: Sequence[str], box: Bounds, capital_mm: float) -> Iter
         # The baseline lies half a letter beside the middle, of the middle line.
         aside = height / 2 - ((len(lines) - 1) / 2 - row) * _LINES_APART * height
         place = (x + aside, y) if upright else (x, y - aside)
-        yield text_element(line, *place, height, anchor="middle", angle=90.0 if upright else 0.0)
+        angle = 90.0 if upright else 0.0
+        yield text_element(line, *place, height, anchor="middle", angle=angle, over_lines=True)
 
 
 def risk_marks(at_risk: Iterable[Bounds], side_mm: float, line_mm: float) -> Iterator[str]:
