@@ -186,11 +186,11 @@ class Job:
     """A whole job. Sets are in the order of the job file, rooms in that of the schedule.
 
     `paper` is what its papers are set for; None: letter with inches, A4 with millimetres. `sorting`
-    is what a cart is for; None: a floor, where the schedule names any, else a room. Sheets are
-    `cut_in_order_of` layouts, the runs of each together, or of rooms. `labels`
-    are printed on what it names, or on the usual sheets of that paper. `files` are those that it
-    was read from. `panels` are drawn elsewhere, of any of `panel_materials`. `buying` says how what
-    the libraries list is bought, sheets apart.
+    is what a cart is for; None: a floor, where the schedule names any, else a room; what one holds
+    nobody may have said. Sheets are `cut_in_order_of` layouts, the runs of each together, or of
+    rooms. `labels` are printed on what it names, or on the usual sheets of that paper. `files` are
+    those that it was read from. `panels` are drawn elsewhere, of any of `panel_materials`. `buying`
+    says how what the libraries list is bought, sheets apart.
     """
 
     name: str
@@ -211,6 +211,7 @@ class Job:
     access: Access = field(default_factory=Access)
     truck: Truck = field(default_factory=Truck)
     sorting: CartFor | None = None
+    cart_holds_kg: float | None = None
     cut_in_order_of: CutInOrderOf = CutInOrderOf.LAYOUTS
     formaldehyde: str | None = None
     paper: Paper | None = None

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from casewright.entries.built import Built
 from casewright.entries.entry import Rendered
+from casewright.stages.store.checks_by_piece import checks_by_piece
 from casewright.stages.store.measuring_stage import measuring_sheets
 from export.papers.pdf import pdf_bytes
 from export.store.measuring import measuring_source
@@ -27,8 +28,7 @@ def sign_off(built: Built) -> Iterator[Rendered]:
     """Yield a page for each room that can be put up, to look it through and sign."""
     site = built.site
     checks = {
-        each.key: tuple(dict.fromkeys(check for step in each.steps for check in step.checks))
-        for each in site.sets
+        each.key: checks_by_piece(each.model.room_set.assembly, each.steps) for each in site.sets
     }
     pages = (
         SignOff(

@@ -109,6 +109,10 @@ class JobFile(Shelves):
             " names any, else a room.",
         ),
     ]
+    cart_holds_kg: Annotated[
+        float | None,
+        Field(default=None, ge=20, le=5000, description="What a cart beside the router holds."),
+    ]
     cut_in_order_of: Annotated[
         CutInOrderOf,
         Field(

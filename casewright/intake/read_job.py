@@ -123,6 +123,7 @@ def _job(
         truck=top.delivery.truck(),
         labels=label_stocks(top.labels, catalogue),
         sorting=top.sorting,
+        cart_holds_kg=top.cart_holds_kg,
         cut_in_order_of=top.cut_in_order_of,
         formaldehyde=top.formaldehyde,
         paper=top.paper,

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from ezdxf.document import Drawing as Document
 
+from export.dimensions.content import CAPITAL_MM, CHARACTER_MM
+from export.dimensions.on_page import OnPage
 from export.dxf.drawing_layers import DrawingLayer
-from export.part_drawing.content import CAPITAL_MM, CHARACTER_MM, Grid, PartDrawing
-from export.part_drawing.seen import OnPage
+from export.part_drawing.content import Grid, PartDrawing
 from export.visible_text import visible
 
 LINE_MM = CAPITAL_MM * 5 / 3  # as far as the format sets lines apart

@@ -15,24 +15,15 @@ from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.base import BaseLayout
 from ezdxf.lldxf.const import BLK_ANONYMOUS, DXFError
 
+from export.dimensions.content import ARROW_MM, CAPITAL_MM, Arrow, Dimension, Line, Measure, Text
+from export.dimensions.on_page import OnPage
+from export.dimensions.picture import DOT_MM
 from export.dxf.drawing_layers import EDGE_LAYERS, DrawingLayer
 from export.dxf.drawing_tables import add_tables
 from export.dxf.writer import encoded, fixed_meta_data
 from export.dxf_version import DxfVersion
 from export.errors import DxfFailure
-from export.part_drawing.content import (
-    ARROW_MM,
-    CAPITAL_MM,
-    Arrow,
-    Dimension,
-    Line,
-    Measure,
-    PartDrawing,
-    Text,
-    View,
-)
-from export.part_drawing.picture import DOT_MM
-from export.part_drawing.seen import OnPage
+from export.part_drawing.content import PartDrawing, View
 from export.visible_text import visible
 
 RELEASE = DxfVersion.R2010

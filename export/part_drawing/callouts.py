@@ -6,17 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import product
 
-from export.part_drawing.content import (
-    Arrow,
-    Dimension,
-    Line,
-    Mark,
-    Measure,
-    Reading,
-    Text,
-    text_size,
-)
-from export.part_drawing.free_space import FreeSpace, grown
+from export.dimensions.content import Arrow, Dimension, Line, Measure, Reading, Text, text_size
+from export.dimensions.free_space import FreeSpace, grown
+from export.part_drawing.content import Mark
 from export.part_drawing.needed import Arc
 from export.part_drawing.plan import RoundSize
 from export.svg.elements import Point2

@@ -6,10 +6,11 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
+from export.dimensions.free_space import FreeSpace
+from export.dimensions.scales import scales_of
 from export.part_drawing.callouts import NoRoom
 from export.part_drawing.content import Grid, PartDrawing, View
 from export.part_drawing.frame import largest
-from export.part_drawing.free_space import FreeSpace
 from export.part_drawing.lettered import lettered_cuts, lettered_holes
 from export.part_drawing.plan import ViewPlan, view_plans
 from export.part_drawing.tables import cuts, edge_holes, facts, holes
@@ -51,7 +52,8 @@ def part_drawing(
     )
     bands = tuple(each.edge for each in part.banding)
     plans = view_plans(panel, listed_cuts, listed_holes, bands, units)
-    drawn = _drawn(plans, rooms(tables), grained=part.material.grain is Grain.LENGTHWISE)
+    grained = part.material.grain is Grain.LENGTHWISE
+    drawn = _drawn(plans, scales_of(units), rooms(tables), grained=grained)
     return PartDrawing(
         number=part.number,
         title=part.description,
@@ -80,14 +82,16 @@ class _Drawn:
     times: float
 
 
-def _drawn(plans: Sequence[ViewPlan], rooms: Sequence[Room], *, grained: bool) -> _Drawn:
+def _drawn(
+    plans: Sequence[ViewPlan], scales: Sequence[float], rooms: Sequence[Room], *, grained: bool
+) -> _Drawn:
     """Return the views in the room where they are largest. If some text finds no place there is
     more to spare round them; a part with too much to tell is drawn for larger paper.
     """
     for times, spares in _TRIED:
         larger = [(wide * times, high * times) for wide, high in rooms]
         for spare_mm in spares:
-            fitting = [largest(plans, room, spare_mm) for room in larger]
+            fitting = [largest(plans, scales, room, spare_mm) for room in larger]
             room = min(range(len(fitting)), key=lambda each: fitting[each][0][0].frame.scale)
             placed, size = fitting[room]
             space = FreeSpace(Bounds(0.0, 0.0, *size))

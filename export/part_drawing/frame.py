@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from export.part_drawing.content import CAPITAL_MM, text_size
-from export.part_drawing.overall import beyond_mm, overall_reach_mm
+from export.dimensions.content import CAPITAL_MM, text_size
+from export.dimensions.overall import beyond_mm, overall_reach_mm
+from export.dimensions.running import Side, Station, reach_mm, sticks_out_mm
 from export.part_drawing.plan import TITLES, ViewPlan
-from export.part_drawing.running import Side, Station, by_side, reach_mm, sticks_out_mm
-
-SCALES = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100)
-"""Drawings are 1 : 1 at most, and then 1 to one of these."""
+from export.part_drawing.stations import by_side
 
 TITLE_MM = CAPITAL_MM + 2.5
 _LEAST_MM = 5.0  # round a view at a side where nothing is written
@@ -94,13 +92,16 @@ def _last(plan: ViewPlan, side: Side, text: str) -> Station:
 
 
 def largest(
-    plans: Sequence[ViewPlan], room_mm: tuple[float, float], spare_mm: float
+    plans: Sequence[ViewPlan],
+    scales: Sequence[float],
+    room_mm: tuple[float, float],
+    spare_mm: float,
 ) -> tuple[tuple[Placed, ...], tuple[float, float]]:
-    """Return the views as large as they have room, one above the other or side by side, and the
-    size of their picture, with so much to spare round each view. What is too large for any scale
-    has the smallest.
+    """Return the views at the first of the scales, 1 to each, at which they have room, one above
+    the other or side by side, and the size of their picture, with so much to spare round each view.
+    What is too large for any scale has the last.
     """
-    for scale in SCALES:
+    for scale in scales:
         frames = [frame_at(plan, scale, spare_mm) for plan in plans]
         for arranged in (_stacked(frames), _side_by_side(frames)):
             wide, high = arranged[1]

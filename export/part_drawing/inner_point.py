@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from export.part_drawing.content import Line
+from export.dimensions.content import Line
 from export.svg.elements import Point2
 
 

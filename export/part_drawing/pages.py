@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from itertools import islice
 
+from export.dimensions.scales import told_scale
 from export.papers.blocks import (
     Beside,
     Block,
@@ -116,9 +117,9 @@ def drawings_source(
 
 
 def _page(drawing: PartDrawing, units: Units, format_: PageFormat) -> Page:
+    scale = told_scale(drawing.scale * drawing.times, units)
     note = (
-        f"Scale 1 : {drawing.scale * drawing.times:g}. Sizes in {_UNITS[units]}, of the board as"
-        " cut, from the corner marked 0."
+        f"Scale {scale}. Sizes in {_UNITS[units]}, of the board as cut, from the corner marked 0."
     )
     if drawing.times > 1.0:
         note += f" There is much to tell: print this page {drawing.times:g} times as large."

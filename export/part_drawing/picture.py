@@ -2,20 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
+from export.dimensions.content import Line
+from export.dimensions.picture import DOT_MM, arrowheads, drawn_text
 from export.papers.drawn import on_page, path
-from export.part_drawing.content import (
-    CAPITAL_MM,
-    Arrow,
-    Kind,
-    Line,
-    PartDrawing,
-    Reading,
-    Text,
-    View,
-)
-from export.svg.elements import at, closed_path_data, number, text_element
+from export.part_drawing.content import Kind, PartDrawing, View
+from export.svg.elements import closed_path_data, number
 
 _EDGES = {
     Kind.PART: ("none", 0.5),
@@ -24,7 +17,6 @@ _EDGES = {
 }
 _THIN_MM = 0.13
 _BAND_MM = 0.6
-DOT_MM = 0.4
 
 
 def drawing_svg(drawing: PartDrawing) -> str:
@@ -59,17 +51,3 @@ def _view(view: View) -> Iterator[str]:
     for x, y in [view.corner, *(leader[0] for leader in leaders)]:
         yield f'<circle cx="{number(x)}" cy="{number(-y)}" r="{DOT_MM}" fill="#000"/>'
     yield from map(drawn_text, view.texts)
-
-
-def arrowheads(arrows: Iterable[Arrow]) -> str:
-    """Return the heads of arrows as SVG."""
-    data = "".join("M" + "L".join(at(*corner) for corner in arrow.head) + "Z" for arrow in arrows)
-    return f'<path d="{data}" fill="#222"/>'
-
-
-def drawn_text(text: Text) -> str:
-    """Return a text of a drawing as SVG."""
-    x, y = text.middle
-    half = CAPITAL_MM / 2
-    base = (x, y - half) if text.reading is Reading.LEVEL else (x + half, y)
-    return text_element(text.text, *base, CAPITAL_MM, anchor="middle", angle=text.reading.value)

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from export.part_drawing.content import Kind, Measure
+from export.dimensions.content import Measure
+from export.dimensions.reading import drawn_length
+from export.dimensions.running import Station
+from export.part_drawing.content import Kind
 from export.part_drawing.lettered import LetteredCut, LetteredHole, lettered_edge_bores
 from export.part_drawing.needed import Arc, needed
-from export.part_drawing.reading import drawn_length
-from export.part_drawing.running import Station, stations
 from export.part_drawing.seen import Seen
+from export.part_drawing.stations import stations
 from export.svg.elements import Point2
 from parametric.geometry.outline import Outline
 from parametric.shapes.panel import Edge, EdgeBore, Face, FlatPanel

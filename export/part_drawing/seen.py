@@ -1,16 +1,17 @@
-"""A panel as it is seen square to one face, and how that comes onto the page."""
+"""A panel as it is seen square to one face."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 
-from export.part_drawing.content import Line
+from export.dimensions.content import Line
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds, Outline, Vertex, arc_centre
 from parametric.shapes.panel import Face, FlatPanel
 
 _STEP_RAD = math.radians(15.0)
+_SAG_MM = 0.1  # between an arc and its chord: less than is kept free round texts
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,32 +56,18 @@ class Seen:
         return (x, y if self.face is Face.UP else self.panel.width_mm - y)
 
 
-@dataclass(frozen=True, slots=True)
-class OnPage:
-    """From millimetres of the part to millimetres of the page: `scale` of them for one."""
-
-    scale: float
-    dx: float
-    dy: float
-
-    def at(self, point: Point2) -> Point2:
-        """Return where a place lies on the page."""
-        return (point[0] * self.scale + self.dx, point[1] * self.scale + self.dy)
-
-    def outline(self, of: Outline) -> Outline:
-        """Return an edge on the page."""
-        return Outline(tuple(Vertex(*self.at((v.x, v.y)), v.bulge) for v in of.vertices))
-
-
 def flattened(outline: Outline) -> Line:
-    """Return an edge as straight lines, back to its start; arcs become chords of 15 degrees."""
+    """Return an edge on the page as straight lines, back to its start; arcs become chords of 15
+    degrees, or shorter ones that lie near them.
+    """
     points: list[Point2] = []
     for a, b in outline.segments():
         points.append((a.x, a.y))
         if a.bulge:
             x, y, radius = arc_centre(a, b)
             start, sweep = math.atan2(a.y - y, a.x - x), 4 * math.atan(a.bulge)
-            steps = math.ceil(abs(sweep) / _STEP_RAD)
+            step = min(_STEP_RAD, math.sqrt(8 * _SAG_MM / radius))
+            steps = math.ceil(abs(sweep) / step)
             points += [
                 (
                     x + radius * math.cos(start + sweep * i / steps),

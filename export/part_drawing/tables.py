@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from export.dimensions.reading import drawn_length
 from export.papers.blocks import Row
 from export.part_drawing.content import Grid
 from export.part_drawing.lettered import LetteredCut, LetteredHole, lettered_edge_bores
-from export.part_drawing.reading import drawn_length
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import Part, PartHand
 from parametric.shapes.panel import Edge, EdgeBore, Face

@@ -6,28 +6,26 @@ import math
 from collections.abc import Iterator
 from itertools import product
 
-from export.part_drawing.callouts import cut_mark, letter, notch_mark, radius_dimension
-from export.part_drawing.content import (
+from export.dimensions.content import (
     CAPITAL_MM,
     CHARACTER_MM,
     Arrow,
     Dimension,
-    Edge,
     Line,
-    Mark,
-    Round,
     Text,
-    View,
     text_size,
 )
+from export.dimensions.free_space import FreeSpace
+from export.dimensions.on_page import OnPage
+from export.dimensions.overall import overall
+from export.dimensions.running import Side, reach_mm, running_dimensions
+from export.part_drawing.callouts import cut_mark, letter, notch_mark, radius_dimension
+from export.part_drawing.content import Edge, Mark, Round, View
 from export.part_drawing.frame import Placed
-from export.part_drawing.free_space import FreeSpace
 from export.part_drawing.inner_point import inner_point
 from export.part_drawing.needed import Arc
-from export.part_drawing.overall import overall
 from export.part_drawing.plan import TITLES, ViewPlan
-from export.part_drawing.running import Side, reach_mm, running_dimensions
-from export.part_drawing.seen import OnPage, Seen, flattened
+from export.part_drawing.seen import Seen, flattened
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds, Outline
 from parametric.geometry.space import SAME_MM

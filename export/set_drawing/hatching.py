@@ -7,7 +7,7 @@ import math
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from export.part_drawing.content import Line
+from export.dimensions.content import Line
 
 
 def hatched(area: BaseGeometry, slope: float, apart_mm: float) -> list[Line]:

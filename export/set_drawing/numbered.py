@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+from export.dimensions.content import CAPITAL_MM, Line, Text, text_size
+from export.dimensions.spread import spread
 from export.papers.drawn import Fit, fitted, scale_filling
-from export.part_drawing.content import CAPITAL_MM, Line, Text, text_size
-from export.part_drawing.spread import spread
 from export.set_drawing.content import NumberedView
 from export.set_drawing.strokes import Stroke, Strokes
 from export.site.content import Callout

@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from functools import partial
 
+from export.dimensions.scales import told_scale
 from export.papers.blocks import Beside, Cautions, Head, Page, Picture, Row, Share, Table
 from export.papers.cautions import DEFERS
 from export.papers.page_format import PageFormat, page_format
 from export.papers.typesetting import Source, document
-from export.part_drawing.reading import drawn_length
-from export.set_drawing.content import SectionsOfTie, SetDrawings, SetView, UnitApart
-from export.set_drawing.measured import Measured, Told, largest_scale, measured, size_at
+from export.set_drawing.arranged import CAPTION_MM, GAP_MM, Room, Way, arranged
+from export.set_drawing.content import SectionsOfTie, SetDrawings, UnitApart
+from export.set_drawing.measured import Measured
 from export.set_drawing.numbered import Numbered, numbered
 from export.set_drawing.picture import measured_svg, numbered_svg
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 
-_HEAD_MM, _CAPTION_MM, _ROUND_MM = 20.0, 7.0, 4.0
-_GAP_MM = 6.0
+_HEAD_MM, _ROUND_MM = 14.0, 4.0
+_CAUTION_MM = 20.0
+_WHOLE_MM = 60.0  # the least height of the whole set below its plan
 _PLAN, _ALONG = 0.62, 0.62  # of the page's width, for the plan and the section along an angle
 _LIST_MM = 112.0  # the width of a list of parts beside its picture
 _NAMED_ROOMS = 12
@@ -47,11 +47,10 @@ _CAUTIONS = (
 def set_drawing_source(drawings: SetDrawings, units: Units, paper: Paper) -> Source:
     """Return the drawings of a set: views, sections at its steel angles, units taken apart."""
     format_ = page_format(paper)
-    told = partial(drawn_length, units=units)
     pages = (
-        _plan_page(drawings, told, units, format_),
-        _elevation_page(drawings, told, units, format_),
-        *(_tie_page(drawings, tie, told, units, format_) for tie in drawings.ties),
+        _plan_page(drawings, units, format_),
+        _elevation_page(drawings, units, format_),
+        *(_tie_page(drawings, tie, units, format_) for tie in drawings.ties),
         *(_unit_page(drawings, unit, units, format_) for unit in drawings.units),
     )
     return document(format_, drawings.job, pages)
@@ -61,12 +60,24 @@ def _head(drawings: SetDrawings, title: str, below: str) -> Head:
     return Head(title=f"Set {drawings.set_name}, {drawings.hand} hand: {title}", below=below)
 
 
-def _plan_page(drawings: SetDrawings, told: Told, units: Units, format_: PageFormat) -> Page:
-    wide, high = _inner(format_)
-    high -= 14.0  # the cautions
-    plan = _in_a_row([drawings.plan], (wide * _PLAN, high), told)[0]
-    rest = wide - plan.size_mm[0] - _GAP_MM
-    whole = numbered(drawings.whole, (rest, high))
+def _plan_page(drawings: SetDrawings, units: Units, format_: PageFormat) -> Page:
+    """Return the plan with the whole set beside it, or on an upright page below it, where the plan
+    is larger so.
+    """
+    (wide, high), upright = _inner(format_), _upright(format_)
+    high -= _CAUTION_MM
+    below = upright[1] - 1.5 * _CAUTION_MM  # they take more lines there
+    ways = (
+        (Way.BESIDE, (wide * _PLAN, high)),
+        (Way.BELOW, (upright[0], below - _WHOLE_MM - CAPTION_MM)),
+    )
+    way, (plan,) = arranged([drawings.plan], units, ways)
+    if way == 0:
+        whole = numbered(drawings.whole, (wide - plan.size_mm[0] - GAP_MM, high - CAPTION_MM))
+    else:
+        left = below - plan.size_mm[1] - 2 * CAPTION_MM
+        whole = numbered(drawings.whole, (upright[0], left))
+    pictures = (_picture(plan, units), _numbered_picture(whole, whole.title))
     return Page(
         blocks=(
             _head(
@@ -74,14 +85,18 @@ def _plan_page(drawings: SetDrawings, told: Told, units: Units, format_: PageFor
                 "plan",
                 f"{_for_rooms(drawings.rooms)}sizes in {_UNITS[units]}, {_MEASURED}",
             ),
-            Beside(
-                columns=((_picture(plan),), (_numbered_picture(whole, whole.title),)),
-                widths=(plan.size_mm[0], Share()),
-                gap_mm=_GAP_MM,
-            ),
+            *(pictures if way else (_beside(pictures, plan),)),
             Cautions(_CAUTIONS),
         ),
-        wide=True,
+        wide=way == 0,
+    )
+
+
+def _beside(pictures: Sequence[Picture], first: Measured) -> Beside:
+    return Beside(
+        columns=tuple((each,) for each in pictures),
+        widths=(first.size_mm[0], *(Share() for _ in pictures[1:])),
+        gap_mm=GAP_MM,
     )
 
 
@@ -98,24 +113,26 @@ def _for_rooms(rooms: Sequence[str]) -> str:
             return f"for rooms {', '.join(rooms)}; "
 
 
-def _elevation_page(drawings: SetDrawings, told: Told, units: Units, format_: PageFormat) -> Page:
-    drawn = _in_a_row(drawings.elevations, _inner(format_), told)
+def _elevation_page(drawings: SetDrawings, units: Units, format_: PageFormat) -> Page:
+    on_its_side, upright = _inner(format_), _upright(format_)
+    ways = tuple((way, room) for room in (on_its_side, upright) for way in Way)
+    chosen, drawn = arranged(drawings.elevations, units, ways)
+    way, room = ways[chosen]
+    pictures = [_picture(each, units) for each in drawn]
     return Page(
         blocks=(
             _head(drawings, "front and side", f"sizes in {_UNITS[units]}, {_MEASURED}"),
-            _row_of(drawn),
+            *((_beside(pictures, drawn[0]),) if way is Way.BESIDE else pictures),
         ),
-        wide=True,
+        wide=room == on_its_side,
     )
 
 
-def _tie_page(
-    drawings: SetDrawings, tie: SectionsOfTie, told: Told, units: Units, format_: PageFormat
-) -> Page:
+def _tie_page(drawings: SetDrawings, tie: SectionsOfTie, units: Units, format_: PageFormat) -> Page:
     wide, high = _inner(format_)
     high -= _TITLE_MM + _ROW_MM * (len(tie.sizes) + 2) + _ROUND_MM
-    along = _in_a_row([tie.along], (wide * _ALONG, high), told)
-    across = _stacked(tie.across, (wide * (1.0 - _ALONG) - _GAP_MM, high), told)
+    _, along = arranged([tie.along], units, [(Way.BESIDE, (wide * _ALONG, high))])
+    _, across = arranged(tie.across, units, [(Way.BELOW, (wide * (1.0 - _ALONG) - GAP_MM, high))])
     return Page(
         blocks=(
             _head(
@@ -124,9 +141,11 @@ def _tie_page(
                 f"sizes in {_UNITS[units]}, from the walls and from the floor",
             ),
             Beside(
-                columns=(tuple(map(_picture, along)), tuple(map(_picture, across))),
+                columns=tuple(
+                    tuple(_picture(each, units) for each in part) for part in (along, across)
+                ),
                 widths=(along[0].size_mm[0], Share()),
-                gap_mm=_GAP_MM,
+                gap_mm=GAP_MM,
             ),
             Table(
                 heads=_OPENINGS,
@@ -142,7 +161,7 @@ def _tie_page(
 
 def _unit_page(drawings: SetDrawings, unit: UnitApart, units: Units, format_: PageFormat) -> Page:
     wide, high = _inner(format_)
-    drawn = numbered(unit.view, (wide - _LIST_MM - _GAP_MM, high))
+    drawn = numbered(unit.view, (wide - _LIST_MM - GAP_MM, high - CAPTION_MM))
     listed = Table(
         heads=_PARTS,
         widths=(None, None, Share(), None, None),
@@ -158,58 +177,17 @@ def _unit_page(drawings: SetDrawings, unit: UnitApart, units: Units, format_: Pa
                 f"{unit.name}, taken apart",
                 f"finished sizes in {_UNITS[units]}: length, width, thickness; not to scale",
             ),
-            Beside(columns=((picture,), (listed,)), widths=(Share(), _LIST_MM), gap_mm=_GAP_MM),
+            Beside(columns=((picture,), (listed,)), widths=(Share(), _LIST_MM), gap_mm=GAP_MM),
         ),
         wide=True,
     )
 
 
-def _in_a_row(
-    views: Sequence[SetView], room_mm: tuple[float, float], told: Told
-) -> tuple[Measured, ...]:
-    """Return views side by side at one scale, the largest at which they have room."""
-    if not views:
-        return ()
-    gaps = _GAP_MM * (len(views) - 1)
-
-    def fits(scale: float) -> bool:
-        sizes = [size_at(view, scale, told) for view in views]
-        across = math.fsum(size[0] for size in sizes)
-        return across + gaps <= room_mm[0] and max(size[1] for size in sizes) <= room_mm[1]
-
-    scale = largest_scale(fits)
-    return tuple(measured(view, scale, told) for view in views)
-
-
-def _stacked(
-    views: Sequence[SetView], room_mm: tuple[float, float], told: Told
-) -> tuple[Measured, ...]:
-    """Return views one below the other at one scale, the largest at which they have room."""
-    if not views:
-        return ()
-    each_mm = room_mm[1] / len(views) - _CAPTION_MM
-
-    def fits(scale: float) -> bool:
-        sizes = [size_at(view, scale, told) for view in views]
-        return all(wide <= room_mm[0] and high <= each_mm for wide, high in sizes)
-
-    scale = largest_scale(fits)
-    return tuple(measured(view, scale, told) for view in views)
-
-
-def _row_of(drawn: Sequence[Measured]) -> Beside:
-    return Beside(
-        columns=tuple((_picture(each),) for each in drawn),
-        widths=tuple(each.size_mm[0] for each in drawn),
-        gap_mm=_GAP_MM,
-    )
-
-
-def _picture(drawn: Measured) -> Picture:
+def _picture(drawn: Measured, units: Units) -> Picture:
     return Picture(
         svg=measured_svg(drawn),
         width_mm=drawn.size_mm[0],
-        caption=f"{drawn.title}, 1 : {drawn.scale:g}",
+        caption=f"{drawn.title}, {told_scale(drawn.scale, units)}",
     )
 
 
@@ -217,8 +195,13 @@ def _numbered_picture(drawn: Numbered, caption: str = "") -> Picture:
     return Picture(svg=numbered_svg(drawn), width_mm=drawn.size_mm[0], caption=caption)
 
 
-def _inner(format_: PageFormat) -> tuple[float, float]:
-    """Return what a page on its side has for pictures and tables."""
+def _inner(format_: PageFormat) -> Room:
+    """Return what a page on its side has for pictures with their captions, and for tables."""
     wide = format_.height_mm - 2 * format_.beside_mm
     high = format_.width_mm - format_.above_mm - format_.below_mm
-    return wide, high - _HEAD_MM - _CAPTION_MM - _ROUND_MM
+    return wide, high - _HEAD_MM - _ROUND_MM
+
+
+def _upright(format_: PageFormat) -> Room:
+    """Return what a page that stands has for them."""
+    return format_.text_width_mm, format_.text_height_mm - _HEAD_MM - 2 * _ROUND_MM

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from export.dimensions.picture import DOT_MM, arrowheads, drawn_text
 from export.papers.drawn import on_page, path
-from export.part_drawing.picture import DOT_MM, arrowheads, drawn_text
 from export.set_drawing.measured import Measured
 from export.set_drawing.numbered import BALLOON_MM, Balloon, Numbered
 from export.set_drawing.strokes import Stroke

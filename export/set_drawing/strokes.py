@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from enum import Enum
 
+from export.dimensions.content import Line
 from export.papers.drawn import path
-from export.part_drawing.content import Line
 
 
 class Stroke(Enum):

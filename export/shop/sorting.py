@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import fsum
 
 from export.papers.blocks import Head, Page, Paragraph, Row, Share, Table
 from export.papers.page_format import page_format
@@ -56,7 +56,7 @@ class Scattered:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SortingPlan:
     """All sheets in the order of cutting; `masses_kg` are of a part by its number. `by` says what a
-    cart is for.
+    cart is for, `cart_holds_kg` what one holds, None where nobody said so.
     """
 
     job: str
@@ -64,6 +64,7 @@ class SortingPlan:
     sheets: tuple[SortedSheet, ...]
     scattered: tuple[Scattered, ...]
     masses_kg: dict[str, float]
+    cart_holds_kg: float | None = None
 
 
 def sorting_csv(plan: SortingPlan) -> str:
@@ -93,6 +94,7 @@ def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
             rows=tuple(_cart_rows(plan, units)),
             right=(1, 2, 3),
         ),
+        *_too_much(plan, units),
         Table(
             heads=(
                 "material",
@@ -125,21 +127,46 @@ def _scattered(each: Scattered) -> Row:
     return each.material, sheets, rooms, order, begun, f"{each.loaded} times"
 
 
-def _cart_rows(plan: SortingPlan, units: Units) -> Iterator[Row]:
+def _by_cart(plan: SortingPlan) -> dict[str, list[tuple[SortedSheet, SortedPart]]]:
+    """Return what goes on each cart, in the order of cutting."""
     listed: dict[str, list[tuple[SortedSheet, SortedPart]]] = {}
     for sheet in plan.sheets:
         for part in sheet.parts:
             listed.setdefault(part.cart, []).append((sheet, part))
-    for cart in sorted(listed):
-        parts = listed[cart]
-        kilograms = fsum(plan.masses_kg[part.number] for _, part in parts)
+    return dict(sorted(listed.items()))
+
+
+def _mass_kg(plan: SortingPlan, parts: Sequence[tuple[SortedSheet, SortedPart]]) -> float:
+    return math.fsum(plan.masses_kg[part.number] for _, part in parts)
+
+
+def _too_much(plan: SortingPlan, units: Units) -> Iterator[Paragraph]:
+    """Yield which of these are more than one cart holds, and how many they take at least."""
+    most_kg = plan.cart_holds_kg
+    if most_kg is None:
+        return
+    masses = {cart: _mass_kg(plan, parts) for cart, parts in _by_cart(plan).items()}
+    heavy = [
+        f"{cart} ({math.ceil(kilograms / most_kg)} carts)"
+        for cart, kilograms in masses.items()
+        if kilograms > most_kg
+    ]
+    if heavy:
+        yield Paragraph(
+            f"A cart holds {in_words(mass(most_kg), units)}. More than that is for"
+            f" {', '.join(heavy)}, counted by mass alone."
+        )
+
+
+def _cart_rows(plan: SortingPlan, units: Units) -> Iterator[Row]:
+    for cart, parts in _by_cart(plan).items():
         rooms = {part.room for _, part in parts if part.room}
         ends = (parts[0][0], parts[-1][0])
         yield (
             cart,
             str(len(rooms)),
             str(len(parts)),
-            in_words(mass(kilograms), units),
+            in_words(mass(_mass_kg(plan, parts)), units),
             *(f"{sheet.sheet}, run {sheet.run}" for sheet in ends),
         )
 

@@ -20,18 +20,24 @@ class PackedKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackedLine:
-    """Pieces of one number that a room gets; mass and sides are of one, the longest first. What is
-    `bought` has the key of its article for a number. A box has neither number nor sides: what is
-    in it is on the pick list. Its mass is 0 where several boxes differ.
+    """Pieces of one number that a room gets, with all `names` that they have there: what is alike
+    may stand in several places. Mass and sides are of one, the longest first. What is `bought` has
+    the key of its article for a number. A box has neither number nor sides: what is in it is on the
+    pick list. Its mass is 0 where several boxes differ.
     """
 
     kind: PackedKind
     number: str
-    name: str
+    names: tuple[str, ...]
     count: int
     mass_kg: float
     sides_mm: tuple[float, float, float]
     bought: bool = False
+
+    @property
+    def name(self) -> str:
+        """What they are, in words."""
+        return ", ".join(self.names)
 
     @property
     def volume_m3(self) -> float:

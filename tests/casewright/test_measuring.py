@@ -6,15 +6,19 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from casewright import Session
 from casewright.errors import Fault
 from casewright.intake.read_job import read_job
 from casewright.intake.read_schedule import COLUMNS, NEEDED, read_schedule
 from casewright.job import Job
+from casewright.progress import Progress
+from casewright.stages.store.checks_by_piece import checks_by_piece
 from casewright.stages.store.measuring_stage import MEANINGS, measuring_csv, measuring_sheets
 from export.papers.pdf import pdf_bytes
 from export.store.measuring import WHERE, measuring_source, measuring_svg
-from export.store.sign_off import ALWAYS, SignOff, sign_off_source
+from export.store.sign_off import ALWAYS, PieceChecks, SignOff, sign_off_source
 from parametric.geometry.hand import Hand
+from parametric.steps.order import steps_of
 from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS, DEMOS
 
@@ -71,10 +75,8 @@ def test_each_room_has_a_sheet_on_one_page(paper: Paper) -> None:
 
 @pytest.mark.parametrize("paper", Paper)
 def test_each_room_has_a_page_to_sign(paper: Paper) -> None:
-    rooms = [
-        SignOff(room=str(n), set_name="twin", hand=Hand.LEFT, checks=("Gap even",) * 8)
-        for n in range(3)
-    ]
+    checks = (PieceChecks("bench", ("Gap even",) * 4), PieceChecks("bed, shelf", ("Level",) * 4))
+    rooms = [SignOff(room=str(n), set_name="twin", hand=Hand.LEFT, checks=checks) for n in range(3)]
     pages = texts(pdf_bytes(sign_off_source("job", rooms, paper)))
     assert len(pages) == 3
     for number, text in enumerate(pages):
@@ -82,3 +84,32 @@ def test_each_room_has_a_page_to_sign(paper: Paper) -> None:
         assert all(each.split()[0] in text for each in ALWAYS)
     one = replace(rooms[0], room="x" * 20)
     assert len(texts(pdf_bytes(sign_off_source("j" * 60, [one], paper)))) == 1
+    many = tuple(PieceChecks(f"piece {n}", ("Level both ways " * 5,) * 4) for n in range(7))
+    assert len(texts(pdf_bytes(sign_off_source("j", [replace(one, checks=many)], paper)))) == 1
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_each_check_stands_beside_its_piece_on_one_page(demo: str) -> None:
+    session = Session.from_file(CONFIGS / f"{demo}.yaml")
+    sets = session._sets(Progress()).sets
+    pages = []
+    for each in sets:
+        room_set = each.model.room_set
+        steps = steps_of(room_set.assembly, lambda mm: f"{mm:.0f}", room_set.outwards)
+        listed = checks_by_piece(room_set.assembly, steps)
+        lines = {check: piece.piece for piece in listed for check in piece.checks}
+        assert lines["Still level and square after the last screw"]
+        assert lines["Back on its marks"].split(" ")[-1].startswith(("deck", "1", "2"))
+        for step in steps:
+            if step.title.startswith(("Fix the", "Glue down the")):
+                named = [p for p in listed if set(step.checks) <= set(p.checks)]
+                assert any(name in step.title for p in named for name in p.piece.split(", ")), (
+                    step.title
+                )
+        pages.append(SignOff(room="1", set_name=room_set.name, hand=room_set.hand, checks=listed))
+    for paper in Paper:
+        found = texts(pdf_bytes(sign_off_source(session.job.name, pages, paper)))
+        assert len(found) == len(pages)
+        for text, page in zip(found, pages, strict=True):
+            for piece in page.checks:
+                assert piece.piece in text and piece.checks[0][:40] in text

@@ -24,6 +24,7 @@ from export.tables.kit_table import kits_csv
 from export.tables.packing_table import packing_csv
 from parametric.joints.delivered import delivered
 from parametric.kit.glue import glue_ml
+from parametric.steps.words import plain_name
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS
@@ -56,6 +57,35 @@ def test_every_part_of_every_room_is_packed_once(name: str) -> None:
         assert counted == wanted
     listed = [room for delivery in packing.deliveries for room in delivery.rooms]
     assert sorted(listed) == sorted(room.number for room in session.job.rooms)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_line_names_all_that_it_counts(name: str) -> None:
+    """What is alike has one number and stands in several places: each is named, on trips too."""
+    _, sets, packing = packed(name)
+    pieces = pieces_of(sets)
+    several = 0
+    for each, of in zip(sets.sets, packing.sets, strict=True):
+        marks = pieces.marks((of.set_name, of.hand))
+        listed = {line.number: line for line in of.lines}
+        for piece in delivered(each.model.room_set.assembly):
+            if len(piece.parts) > 1:
+                line = listed[marks[piece.main.name]]
+                assert plain_name(piece.called) in line.name and line.count >= len(line.names)
+                several += len(line.names) > 1
+        for delivery in packing.deliveries:
+            if set(delivery.rooms) & set(of.rooms):
+                on_trip = {line.number: line.name for line in delivery.lines}
+                assert all(
+                    set(line.names) <= set(on_trip[n].split(", "))
+                    for n, line in listed.items()
+                    if line.kind is not PackedKind.BOX
+                )
+    assert several or name == "keepers-room"
+    if name == "survey-ship":
+        assert "bed bearer 1 with 4 cleats, bed bearer 2 with 4 cleats" in paper_text(
+            packing, Units.MM
+        )
 
 
 def parts_of(number: str, count: int, held: dict[str, Counter[str]]) -> Counter[str]:

@@ -7,32 +7,38 @@ Rays meet triangles after Moller and Trumbore (1997), on the kernel's own tessel
 import functools
 import io
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import combinations, pairwise
+from fractions import Fraction
+from itertools import combinations, pairwise, product
 from typing import Any
 
 import cadquery as cq
 import numpy as np
 import pypdfium2
 import pytest
-from shapely import LineString, box, unary_union
+from shapely import LineString, MultiPoint, box, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from casewright.intake.read_job import read_job
 from casewright.progress import Progress
+from casewright.stages.engineering.set_apart import set_apart
 from casewright.stages.engineering.set_drawing_content import set_drawings
 from casewright.stages.engineering.set_views import level_camera
 from casewright.stages.engineering.units_apart import isometric
 from casewright.stages.models.piece_stage import part_numbers
 from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob, model_sets
+from export.dimensions.free_space import boxes_meet, meets
+from export.dimensions.reading import drawn_length
+from export.dimensions.scales import scales_of
 from export.papers.pdf import pdf_bytes
-from export.part_drawing.free_space import boxes_meet, meets
-from export.part_drawing.reading import drawn_length
+from export.set_drawing.arranged import Way, arranged
 from export.set_drawing.content import CutFace, NumberedView, SetDrawings, SetView
 from export.set_drawing.measured import Measured, measured
 from export.set_drawing.numbered import numbered
 from export.set_drawing.pages import set_drawing_source
+from export.set_drawing.sized import sized
 from export.set_drawing.strokes import Stroke
 from export.site.content import Line2
 from parametric.geometry.pose import Pose
@@ -41,10 +47,11 @@ from parametric.joints.joints import Passing
 from parametric.joints.machining import Machining
 from parametric.pictures.bodies import body_of
 from parametric.pictures.camera import Camera
-from parametric.pictures.exploded import exploded
 from parametric.shapes.board import Board
 from parametric.shapes.features import Cutout
+from parametric.shapes.members import WallPlate
 from parametric.solids.set_solids import set_solids
+from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS, DEMOS, outcome_of
 from tests.pdf_pages import assert_texts_apart, text_of
@@ -127,9 +134,9 @@ def test_sizes_are_those_of_the_solids(demo: str, at: int) -> None:
     }
     banded = cq.Compound.makeCompound([s for _, s in each.model.solids.installed])
     whole = banded.BoundingBox(tolerance=1e-4)
-    plan = texts(measured(drawings.plan, SCALE, tell))
+    plan = texts(measured(sized(drawings.plan, tell), SCALE))
     assert {tell(max(abs(whole.xmin), abs(whole.xmax))), tell(-whole.ymin)} <= plan
-    elevations = [texts(measured(view, SCALE, tell)) for view in drawings.elevations]
+    elevations = [texts(measured(sized(view, tell), SCALE)) for view in drawings.elevations]
     assert all(tell(whole.zmax) in found for found in elevations)
     heights = elevations[0] | elevations[1]
     for board in assembly.boards:
@@ -204,7 +211,7 @@ def test_a_cut_face_has_its_edge_and_no_seams_and_goes_on_where_a_view_is_broken
     for demo, at in CASES:
         for tie in drawings_of(demo, at).ties:
             for view in (tie.along, *tie.across):
-                drawn = measured(view, scale, told(demo))
+                drawn = measured(sized(view, told(demo)), scale)
                 rim = box(*view.box).boundary.buffer(0.5)
                 edges = [shapes_of(face).boundary.difference(rim) for face in view.faces]
                 wanted = math.fsum(edge.length for edge in edges) / scale
@@ -284,7 +291,7 @@ def test_leaders_end_on_the_parts_that_they_number(demo: str, at: int) -> None:
         parts = [p for p in (*assembly.boards, *assembly.members) if p.unit == unit.name]
         fitting = []
         for raised in (1.0, 1.5, 2.2, 3.2):
-            places = exploded(assembly, parts, raised)
+            places = set_apart(assembly, parts, raised)
             apart = {
                 name: triangles_of(solid, places[owner[name]].pose.origin)
                 for name, solid in installed.items()
@@ -317,17 +324,55 @@ def test_parts_taken_apart_lie_apart(demo: str, at: int) -> None:
     assembly = sets_of(demo).sets[at].model.room_set.assembly
     for name in dict.fromkeys(board.unit for board in assembly.boards):
         parts = [part for part in (*assembly.boards, *assembly.members) if part.unit == name]
-        places = exploded(assembly, parts)
+        places = set_apart(assembly, parts)
         moved = {part.name: moved_box(part.box, places[part.name].pose) for part in parts}
         for (one, a), (other, b) in combinations(moved.items(), 2):
             assert a.overlap(b) is None, (name, one, other)
+
+
+def taken_apart(demo: str, at: int, unit: str) -> tuple[list[Any], dict[str, Box], Camera]:
+    room_set = sets_of(demo).sets[at].model.room_set
+    assembly = room_set.assembly
+    parts = [part for part in (*assembly.boards, *assembly.members) if part.unit == unit]
+    places = set_apart(assembly, parts)
+    moved = {part.name: moved_box(part.box, places[part.name].pose) for part in parts}
+    return parts, moved, isometric(room_set.hand)
+
+
+def test_pieces_of_a_deck_come_apart() -> None:
+    """Joined decks touch where they stand; seen from above to below they do not when drawn."""
+    _, moved, camera = taken_apart("avalanche-centre", 2, "bed")
+    one, other = moved["bed/deck 1"], moved["bed/deck 2"]
+    assert one.low.z == other.low.z
+    assert one.low.y - other.high.y > 100.0
+    corners = [[camera.seen(p) for p in each.corners(Direction.Z_PLUS)] for each in (one, other)]
+    shapes = [MultiPoint(points).convex_hull for points in corners]
+    assert shapes[0].distance(shapes[1]) > 50.0
+
+
+@pytest.mark.parametrize("at", [0, 2])
+def test_plates_of_a_panel_show_their_faces(at: int) -> None:
+    """Rays at all of the face that looks into the room meet the plate first, as solids are met."""
+    each = sets_of("avalanche-centre").sets[at]
+    parts, moved, camera = taken_apart("avalanche-centre", at, "wall panel")
+    places = set_apart(each.model.room_set.assembly, parts)
+    solids = {**each.model.solids.boards, **each.model.solids.members}
+    apart = {p.name: triangles_of(solids[p.name], places[p.name].pose.origin) for p in parts}
+    plates = [part.name for part in parts if isinstance(part, WallPlate)]
+    assert len(plates) >= 2
+    for name in plates:
+        low, high = moved[name].low, moved[name].high
+        for share_x, share_z in product((0.1, 0.35, 0.65, 0.9), repeat=2):
+            x, z = low.x + share_x * (high.x - low.x), low.z + share_z * (high.z - low.z)
+            met = first_met(apart, camera, camera.seen(Point(x, low.y, z)))
+            assert met in ("", name), (name, met)  # plates may have holes
 
 
 @pytest.mark.parametrize(("demo", "at"), CASES)
 def test_texts_and_lines_stay_apart(demo: str, at: int) -> None:
     drawings = drawings_of(demo, at)
     for view in views(drawings):
-        drawn = measured(view, SCALE if view.from_corner else 10.0, told(demo))
+        drawn = measured(sized(view, told(demo)), SCALE if view.from_corner else 10.0)
         for one, other in combinations(drawn.all_texts, 2):
             assert not boxes_meet(one.box, other.box), (view.title, one.text, other.text)
         for text in (dimension.text for dimension in drawn.dimensions):
@@ -341,6 +386,36 @@ def test_texts_and_lines_stay_apart(demo: str, at: int) -> None:
             assert not boxes_meet(a.box, b.box)
             assert not cross(a.leader, b.leader), (numbered_view.title, a.text, b.text)
             assert not meets(a.box, *b.leader) and not meets(b.box, *a.leader)
+
+
+@pytest.mark.parametrize(("demo", "at"), CASES)
+def test_lines_of_sizes_keep_out_of_the_picture(demo: str, at: int) -> None:
+    """ISO 129-1: extension lines begin at the outline or a small gap off it, and cross no other
+    line where that can be avoided.
+    """
+    for view in views(drawings_of(demo, at)):
+        drawn = measured(sized(view, told(demo)), SCALE if view.from_corner else 10.0)
+        shown = (Stroke.OUTLINE, Stroke.HIDDEN, Stroke.CUT)
+        picture = unary_union([LineString(x) for kind in shown for x in drawn.strokes.of(kind)])
+        for dimension in drawn.dimensions:
+            for line in dimension.lines:
+                assert not LineString(line).intersects(picture), (view.title, dimension.text)
+
+
+def test_heights_of_the_table_stand_where_the_table_stands() -> None:
+    """The wall panel hangs over the bed, away from the corner; nothing stands between the table and
+    the side wall at the table's height.
+    """
+    each = sets_of("avalanche-centre").sets[0]
+    front = drawings_of("avalanche-centre", 0).elevations[0]
+    drawn = measured(sized(front, told("avalanche-centre")), SCALE)
+    middle = drawn.size_mm[0] / 2
+    tops = [b.box.high.z for b in each.model.room_set.assembly.boards if b.unit == "bedside table"]
+    panel = [b.box for b in each.model.room_set.assembly.boards if b.unit == "wall panel"]
+    text = told("avalanche-centre")(max(tops))
+    assert panel and front.box.x0 < 0.0 and all(box.high.x < -600.0 for box in panel)
+    places = [d.text.middle[0] for d in drawn.dimensions if d.text.text == text]
+    assert places and all(x > middle for x in places)
 
 
 def cross(one: tuple[Any, ...], other: tuple[Any, ...]) -> bool:
@@ -374,14 +449,49 @@ def test_drawings_of_the_two_hands_mirror_each_other(demo: str) -> None:
 
 
 @pytest.mark.parametrize("paper", list(Paper))
-def test_pages_on_both_papers(paper: Paper) -> None:
-    job, drawings = read_job(CONFIGS / "field-station.yaml"), drawings_of("field-station", 2)
+@pytest.mark.parametrize(("demo", "at"), HALF)
+def test_pages_on_both_papers(demo: str, at: int, paper: Paper) -> None:
+    job, drawings = read_job(CONFIGS / f"{demo}.yaml"), drawings_of(demo, at)
     content = pdf_bytes(set_drawing_source(drawings, job.units, paper))
     pages = list(pypdfium2.PdfDocument(io.BytesIO(content)))
     assert len(pages) == 2 + len(drawings.ties) + len(drawings.units)
     for page in pages:
         assert assert_texts_apart(page) > 3
-    assert "plan" in text_of(pages[0]) and "1 : " in text_of(pages[0])
+    assert "plan" in text_of(pages[0])
+    assert_scales(" ".join(map(text_of, pages)), job.units)
+    assert used_share(pages[1]) > 0.5
+
+
+def assert_scales(text: str, units: Units) -> None:
+    """Each scale is one of the job's units, and in inches tells what stands for a foot."""
+    told_scales = re.findall(r"1 : ([0-9.]+)", text)
+    assert len(told_scales) >= 3 and set(map(float, told_scales)) <= set(scales_of(units))
+    feet = re.findall(r"1 : ([0-9]+), ([0-9 /]+)\" = 1'-0\"", text)
+    assert len(feet) == (sum(1 for n in told_scales if n != "1") if units is Units.INCH else 0)
+    for scale, inches in feet:
+        assert int(scale) * sum(map(Fraction, inches.split())) == 12
+
+
+def used_share(page: pypdfium2.PdfPage) -> float:
+    """The share that drawings take of a page between its head and its foot."""
+    dark = page.render(scale=1.0, grayscale=True).to_numpy() < 200
+    margin, head, foot = 42, 72, 51
+    between = dark[head : dark.shape[0] - foot, margin : dark.shape[1] - margin]
+    rows, columns = np.flatnonzero(between.any(axis=1)), np.flatnonzero(between.any(axis=0))
+    return float(np.ptp(rows) * np.ptp(columns)) / between.size
+
+
+def test_views_take_the_way_in_which_they_are_larger() -> None:
+    job, drawings = read_job(CONFIGS / "avalanche-centre.yaml"), drawings_of("avalanche-centre", 0)
+    views_, units = drawings.elevations, job.units
+    wide, high = (250.0, 150.0), (180.0, 230.0)
+    beside, below = (arranged(views_, units, [(way, wide)])[1][0].scale for way in Way)
+    at, drawn = arranged(views_, units, [(Way.BESIDE, wide), (Way.BELOW, wide), (Way.BELOW, high)])
+    assert at == 2 and drawn[0].scale < min(beside, below)
+    assert arranged(views_, units, [(Way.BELOW, high), (Way.BELOW, high)])[0] == 0
+    page = pdf_bytes(set_drawing_source(drawings, job.units, Paper.LETTER))
+    wide_mm, high_mm = list(pypdfium2.PdfDocument(io.BytesIO(page)))[1].get_size()
+    assert high_mm > wide_mm
 
 
 def test_a_long_name_stays_on_its_page() -> None:

@@ -2,15 +2,18 @@
 
 import csv
 import io
+import shutil
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 from itertools import groupby
+from pathlib import Path
 
 import pypdfium2
 import pytest
 
 from casewright.entries.registry import ENTRIES, files_of
+from casewright.intake.read_job import read_job
 from casewright.job import CartFor, CutInOrderOf
 from casewright.progress import Progress
 from casewright.stages.models.piece_stage import part_places
@@ -26,7 +29,7 @@ from export.shop.sorting import (
 )
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
-from tests.casewright.build_fixtures import built_demo, outcome_of
+from tests.casewright.build_fixtures import CONFIGS, built_demo, outcome_of
 
 
 @pytest.fixture(scope="module")
@@ -163,3 +166,36 @@ def test_there_is_no_plan_without_cut_files() -> None:
     entries = [entry for entry in ENTRIES if entry.role in of_carts]
     assert len(entries) == 2
     assert files_of(kept_back, Progress(), entries) == ()
+
+
+def test_what_is_more_than_a_cart_holds_is_said() -> None:
+    """Twelve parts of 10 kg on one cart, three on another: by hand 3 carts and 1 of 50 kg."""
+    part = SortedPart(number="P1", cart="floor 1", room="1", unit="bed", name="rail", piece="")
+    parts = (*[part] * 12, *[replace(part, cart="floor 2")] * 3)
+    plan = SortingPlan(
+        job="job",
+        by="floor",
+        sheets=(SortedSheet(sheet="birch/001", run=1, parts=parts),),
+        scattered=(),
+        masses_kg={"P1": 10.0},
+    )
+
+    def told(holds_kg: float | None) -> str:
+        source = sorting_source(replace(plan, cart_holds_kg=holds_kg), Units.MM, Paper.A4)
+        (page,) = pypdfium2.PdfDocument(pdf_bytes(source))
+        return " ".join(page.get_textpage().get_text_range().split())
+
+    assert "A cart holds" not in told(None) and "A cart holds" not in told(120.0)
+    assert "A cart holds 50 kg. More than that is for floor 1 (3 carts), counted" in told(50.0)
+    assert "120 kg" in told(None) and "30 kg" in told(None)
+
+
+def test_a_job_may_say_what_a_cart_holds(tmp_path: Path) -> None:
+    folder = shutil.copytree(CONFIGS, tmp_path / "configs")
+    path = folder / "survey-ship.yaml"
+    assert read_job(path).cart_holds_kg is None
+    path.write_text(f"{path.read_text(encoding='utf-8')}\ncart_holds_kg: 300\n", encoding="utf-8")
+    job = read_job(path)
+    built = built_demo("survey-ship")
+    plan = sorting_plan(job, built.sets, built.pieces, built.nested.nests)
+    assert job.cart_holds_kg == plan.cart_holds_kg == 300.0

@@ -10,14 +10,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from export.dimensions.content import CHARACTER_MM, Reading
+from export.dimensions.free_space import meets
+from export.dimensions.reading import drawn_length
+from export.dimensions.spread import spread
 from export.dxf.drawing_writer import drawing_dxf
 from export.papers.pdf import pdf_bytes
-from export.part_drawing.content import CHARACTER_MM, Reading
-from export.part_drawing.free_space import meets
 from export.part_drawing.needed import needed
 from export.part_drawing.pages import drawings_source
-from export.part_drawing.reading import drawn_length
-from export.part_drawing.spread import spread
 from parametric.geometry.outline import Bounds, Outline, Vertex
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper

@@ -25,6 +25,7 @@ from export.papers.pdf import pdf_bytes
 from export.part_drawing.content import PartDrawing
 from export.part_drawing.drawing import part_drawing
 from export.part_drawing.pages import drawings_source, rooms_on
+from export.part_drawing.seen import flattened
 from export.svg.hand_plan import hand_plan_svg
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Outline, Vertex
@@ -237,6 +238,19 @@ def test_a_part_made_again_from_its_drawing_is_the_part(name: str, units: Units)
 
 
 # Shrinking takes minutes and gives little: a panel has many features.
+def test_an_edge_that_is_hardly_bent_has_no_text_on_it() -> None:
+    """Its one chord lies off it: 0.005 / 2 of 3000 mm is 7.5 mm, and 0.4 mm on the page."""
+    edge = [
+        Vertex(0.0, 0.0, -0.005),
+        Vertex(3000.0, 0.0),
+        Vertex(3000.0, 110.0),
+        Vertex(0.0, 110.0),
+    ]
+    shifted = flattened(Outline(tuple(Vertex(v.x / 20, v.y / 20, v.bulge) for v in edge)))
+    middle = max(shifted, key=lambda at: at[1] if at[1] < 2.0 else -1.0)
+    assert middle[1] == pytest.approx(0.375, abs=0.01)
+
+
 @settings(max_examples=40, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate])
 @given(panels(), st.sampled_from(Units), st.sampled_from(Paper))
 def test_random_parts_made_again_and_no_text_on_a_line(

@@ -11,8 +11,8 @@ from casewright.stages.engineering.units_apart import numbered_set, unit_apart
 from casewright.stages.models.piece_stage import part_numbers
 from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob
 from casewright.stages.site.bought_words import BOUGHT
+from export.dimensions.reading import drawn_length
 from export.papers.blocks import Row
-from export.part_drawing.reading import drawn_length
 from export.set_drawing.content import SetDrawings
 from parametric.pictures.bodies import body_of
 from parametric.stock.lengths import Units

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from export.set_drawing.content import Plane, SetView
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds
 from parametric.geometry.pose import cross
-from parametric.geometry.space import Axis, Box, Direction
+from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.geometry.walls import Wall
+from parametric.joints.assembly import Assembly
 from parametric.joints.standing import rim
 from parametric.pictures.bodies import Body
 from parametric.pictures.camera import Camera
@@ -63,7 +64,10 @@ def elevations(room_set: RoomSet, bodies: Mapping[str, Body]) -> tuple[SetView, 
         camera = level_camera(towards)
         along = Axis.X if towards.axis is Axis.Y else Axis.Y
         units = {part.unit for part in (*assembly.boards, *assembly.members)} - on_side
-        levels = told_in_height(assembly, units if own is None else own)
+        levels = _both_ends(
+            assembly, told_in_height(assembly, units if own is None else own), Axis.Z
+        )
+        hung = _both_ends(assembly, told_on_the_wall(assembly, along), along)
         box = _box(room_set, camera)
         wall = Wall.SIDE if own is None else Wall.HEAD
         made.append(
@@ -72,7 +76,7 @@ def elevations(room_set: RoomSet, bodies: Mapping[str, Body]) -> tuple[SetView, 
                 lines=all_seen(bodies, camera),
                 hidden=_as_glass(bodies, [plate.name for plate in assembly.wall_plates], camera),
                 box=box,
-                along=tuple(map(camera.seen, told_on_the_wall(assembly, along))),
+                along=tuple(map(camera.seen, hung)),
                 across=tuple(map(camera.seen, levels)),
                 walls=(
                     ("floor", ((0.0, 0.0), (_far(box), 0.0))),
@@ -81,6 +85,18 @@ def elevations(room_set: RoomSet, bodies: Mapping[str, Body]) -> tuple[SetView, 
             )
         )
     return tuple(made)
+
+
+def _both_ends(assembly: Assembly, places: Iterable[Point], axis: Axis) -> Iterator[Point]:
+    """Yield places that are told along an axis, those that are a corner of a part with the opposite
+    one at the same distance: what is told ends at both.
+    """
+    boxes = [part.box for part in (*assembly.boards, *assembly.members)]
+    for place in places:
+        yield place
+        for box in boxes:
+            if place in (box.low, box.high):
+                yield (box.high if place == box.low else box.low).at(axis, place[axis])
 
 
 def _as_glass(bodies: Mapping[str, Body], names: Iterable[str], camera: Camera) -> tuple[Line, ...]:

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from casewright.stages.engineering.set_views import level_camera, seen_box
+from export.dimensions.reading import drawn_length
 from export.papers.blocks import Row
-from export.part_drawing.reading import drawn_length
 from export.set_drawing.content import CutFace, Filled, Plane, SectionsOfTie, SetView
 from parametric.geometry.outline import Bounds
 from parametric.geometry.space import Axis, Box, Direction, Point

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 
+from casewright.stages.engineering.set_apart import set_apart
 from casewright.stages.engineering.set_views import all_seen
 from casewright.stages.site.bought_words import short_label
 from export.papers.blocks import Row
@@ -15,7 +16,6 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.machining import Machining
 from parametric.pictures.bodies import Body, Edge
 from parametric.pictures.camera import Camera
-from parametric.pictures.exploded import exploded
 from parametric.pictures.sight import seen_lines
 from parametric.pictures.spots import seen_spots
 from parametric.shapes.board import Board
@@ -93,7 +93,7 @@ def _apart(
     numbers: Mapping[str, str],
     raised: float,
 ) -> NumberedView:
-    places = exploded(assembly, parts, raised)
+    places = set_apart(assembly, parts, raised)
     poses = {part: place.pose for part, place in places.items()}
     drawn = {part.name: bodies[part.name].placed(poses[part.name]) for part in parts}
     boxes = {part.name: boxes_of(part, worked) for part in parts}

@@ -40,6 +40,7 @@ def sorting_plan(
     return SortingPlan(
         job=job.name,
         by=carts.value,
+        cart_holds_kg=job.cart_holds_kg,
         sheets=tuple(_sheet(sheet, names, floors, carts) for sheet in sheets),
         scattered=tuple(_scattered(job, nests, names, needs_of_rooms(wanted))),
         masses_kg={part.number: part.mass_kg for part in sets.cut_list.parts},

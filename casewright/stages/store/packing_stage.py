@@ -22,7 +22,7 @@ from parametric.shapes.members import Cleat, Leg, WallPlate
 BOX = PackedLine(
     kind=PackedKind.BOX,
     number="",
-    name="box with the kit, see the pick list",
+    names=("box with the kit, see the pick list",),
     count=1,
     mass_kg=0.0,
     sides_mm=(0.0, 0.0, 0.0),
@@ -53,8 +53,7 @@ def _set_packing(
         mark = marks[piece.main.name] if len(piece.parts) > 1 else numbers[piece.main.name]
         line = _line(piece, mark)
         known = lines.get((line.kind, mark))
-        count = 1 if known is None else known.count + 1
-        lines[line.kind, mark] = replace(known or line, count=count)
+        lines[line.kind, mark] = line if known is None else _as_one((known, line))
     order = list(PackedKind)
     hardware = hardware_mass(job, each.model.room_set.assembly)
     box = replace(BOX, mass_kg=hardware.box_kg)
@@ -79,7 +78,7 @@ def _line(piece: Delivered, mark: str) -> PackedLine:
     return PackedLine(
         kind=kind,
         number=mark,
-        name=name,
+        names=(name,),
         count=1,
         mass_kg=piece.mass_kg,
         bought=isinstance(main, Leg | WallPlate),
@@ -144,11 +143,16 @@ def _together(sets: Iterable[SetPacking]) -> tuple[PackedLine, ...]:
         key=lambda line: (order.index(line.kind), line.number),
     )
     grouped = groupby(lines, key=lambda line: (line.kind, line.number))
-    return tuple(
-        replace(
-            same[0],
-            count=sum(line.count for line in same),
-            mass_kg=same[0].mass_kg if len({line.mass_kg for line in same}) == 1 else 0.0,
-        )
-        for same in (list(group) for _, group in grouped)
+    return tuple(_as_one(tuple(group)) for _, group in grouped)
+
+
+def _as_one(same: Sequence[PackedLine]) -> PackedLine:
+    """Return lines of one number as one, with all their names, each once."""
+    first = same[0]
+    boxes_differ = first.kind is PackedKind.BOX and len({line.mass_kg for line in same}) > 1
+    return replace(
+        first,
+        names=tuple(dict.fromkeys(name for line in same for name in line.names)),
+        count=sum(line.count for line in same),
+        mass_kg=0.0 if boxes_differ else first.mass_kg,
     )

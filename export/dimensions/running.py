@@ -6,33 +6,21 @@ places are closer than texts the lines bend, so that texts stand clear of each o
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from export.part_drawing.content import (
-    CAPITAL_MM,
-    CHARACTER_MM,
-    Dimension,
-    Measure,
-    Reading,
-    Text,
-)
-from export.part_drawing.reading import drawn_length
-from export.part_drawing.seen import OnPage, Seen
-from export.part_drawing.spread import spread
+from export.dimensions.content import CAPITAL_MM, CHARACTER_MM, Dimension, Measure, Reading, Text
+from export.dimensions.on_page import OnPage
+from export.dimensions.spread import spread
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds
-from parametric.geometry.space import SAME_MM
-from parametric.stock.lengths import Units
 
 APART_MM = CAPITAL_MM + 1.0  # from the middle of a text to that of the next
 CLEAR_MM = 0.7  # between a line and what it leads to
 _STRAIGHT_MM = 1.4  # how far a line leaves the view before it bends
 _BEND_MM = 4.0
-_RIM_MM = 0.5  # from the lines of an overall size to the first text
-
-_Told = Callable[[float], float]
+RIM_MM = 0.5  # from the lines of an overall size to the first text
 
 
 class Side(Enum):
@@ -69,64 +57,6 @@ class Station:
         return max(self.points, key=lambda at: at[0] * out[0] + at[1] * out[1])
 
 
-def stations(
-    seen: Seen, places: Iterable[Point2], units: Units
-) -> tuple[tuple[Station, ...], tuple[Station, ...]]:
-    """Return the distances along the length and those across that tell the places, each once. What
-    lies at the corner's own sides or at the opposite ones is told by these.
-    """
-    listed = list(places)
-    panel = seen.panel
-    along = _of_axis(listed, 0, panel.length_mm, lambda x: x, units)
-    return along, _of_axis(listed, 1, panel.width_mm, seen.across, units)
-
-
-def _of_axis(
-    places: Sequence[Point2], axis: int, most_mm: float, told: _Told, units: Units
-) -> tuple[Station, ...]:
-    groups: list[list[Point2]] = []
-    for place in sorted(places, key=lambda at: at[axis]):
-        if min(abs(place[axis]), abs(place[axis] - most_mm)) <= SAME_MM:
-            continue
-        if groups and place[axis] - groups[-1][0][axis] <= SAME_MM:
-            groups[-1].append(place)
-        else:
-            groups.append([place])
-    return tuple(
-        Station(value, drawn_length(value, units), tuple(group), axis)
-        for group in groups
-        for value in (told(group[0][axis]),)
-    )
-
-
-def by_side(
-    listed: Sequence[Station], sides: tuple[Side, Side], size_mm: float, room_mm: float
-) -> dict[Side, tuple[Station, ...]]:
-    """Return at which side each distance is written: at the nearer one, the first if both are, as
-    long as it has room. `size_mm` is the part's size square to the sides, `room_mm` that of
-    the view along them on the page.
-    """
-    most = max(1, int((room_mm - CAPITAL_MM - 2 * _RIM_MM) / APART_MM) + 1)
-    first, second = sides
-
-    def lean(station: Station) -> float:
-        axis = 1 - station.along
-        to_first = station.nearest(first)[axis]
-        to_second = size_mm - station.nearest(second)[axis]
-        return round(to_first - to_second, 6)
-
-    ordered = sorted(listed, key=lambda each: (lean(each), each.value_mm))
-    wish = sum(1 for each in ordered if lean(each) <= 0.0)
-    # What does not fit at one side goes to the other, which it is the least farther from.
-    many = max(min(wish, most), len(ordered) - most)
-    axis = first.along
-
-    def placed(stations: Iterable[Station]) -> tuple[Station, ...]:
-        return tuple(sorted(stations, key=lambda each: each.points[0][axis]))
-
-    return {first: placed(ordered[:many]), second: placed(ordered[many:])}
-
-
 def reach_mm(listed: Sequence[Station]) -> float:
     """Return how far out of a view its distances at one side reach."""
     if not listed:
@@ -137,7 +67,7 @@ def reach_mm(listed: Sequence[Station]) -> float:
 
 def sticks_out_mm(listed: Sequence[Station], room_mm: float) -> float:
     """Return how far the distances at one side need more room than the view has along it."""
-    return max(0.0, (len(listed) - 1) * APART_MM + CAPITAL_MM + 2 * _RIM_MM - room_mm)
+    return max(0.0, (len(listed) - 1) * APART_MM + CAPITAL_MM + 2 * RIM_MM - room_mm)
 
 
 def view_edge(view: Bounds, side: Side) -> float:
@@ -164,7 +94,7 @@ def running_dimensions(
     else:
         high += over
     ends = [page.at(station.points[0])[axis] for station in listed]
-    rim = CAPITAL_MM / 2 + _RIM_MM
+    rim = CAPITAL_MM / 2 + RIM_MM
     places = spread(ends, APART_MM, low + rim, high - rim)
     return [
         _dimension(station, side, view, page, corner, at)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from export.part_drawing.content import (
+from export.dimensions.content import (
     ARROW_MM,
     CAPITAL_MM,
     CHARACTER_MM,
@@ -13,7 +13,7 @@ from export.part_drawing.content import (
     Reading,
     Text,
 )
-from export.part_drawing.running import CLEAR_MM, Side, view_edge
+from export.dimensions.running import CLEAR_MM, Side, view_edge
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds
 
