@@ -25,19 +25,21 @@ from parametric.stock.lengths import (
 # Type of the validation errors whose context says what was found and what is allowed.
 LOCATED_ERROR = "located"
 
+LONGEST_NAME = 60  # characters; papers keep room for so many
 # Names end up in file names, also on file systems that do not tell capitals.
-NAME_PATTERN = "^[a-z0-9][a-z0-9_-]{0,39}$"
+NAME_PATTERN = f"^[a-z0-9][a-z0-9_-]{{0,{LONGEST_NAME - 1}}}$"
 # Neither control characters nor line ends, those of Unicode included.
 TEXT_PATTERN = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
 CURRENCY_PATTERN = "^[A-Z]{3}$"
 
 # What a person calls a unit; part names begin with it.
-UNIT_NAME_PATTERN = "^[a-z0-9](?:[a-z0-9 _-]{0,38}[a-z0-9])?$"
+UNIT_NAME_PATTERN = f"^[a-z0-9](?:[a-z0-9 _-]{{0,{LONGEST_NAME - 2}}}[a-z0-9])?$"
 
+_AT_MOST = f", at most {LONGEST_NAME} characters"
 # Each pattern in words, for faults.
 PATTERNS = {
-    UNIT_NAME_PATTERN: "small letters, digits, spaces between them, - and _, at most 40 characters",
-    NAME_PATTERN: "small letters, digits, - and _, at most 40 characters",
+    UNIT_NAME_PATTERN: f"small letters, digits, spaces between them, - and _{_AT_MOST}",
+    NAME_PATTERN: f"small letters, digits, - and _{_AT_MOST}",
     TEXT_PATTERN: "a text on one line",
     CURRENCY_PATTERN: "three capital letters, such as USD",
 }

@@ -45,6 +45,7 @@ _BLOCKING_AT = LengthIn(0, 4000, "Height of an edge of blocking.")
 _BLOCKING_FORM = "heights from the floor such as 10 to 14; 36 to 40, from low to high, or none"
 COLUMNS = (*NEEDED, FLOOR, *LENGTHS, OUT_OF_SQUARE, BLOCKING, SIDE_BLOCKING)
 _LONGEST_ROOM = 20
+_SHORT = f"at most {_LONGEST_ROOM} characters, since labels and lists show it large"
 _READ = Columns(
     needed=NEEDED,
     optional=(FLOOR, *LENGTHS, OUT_OF_SQUARE, BLOCKING, SIDE_BLOCKING),
@@ -105,9 +106,7 @@ def _unknown_sets(named: list[tuple[int, str]], set_names: Collection[str], shee
 
 def _number(text: str, line: int, lines: dict[str, int], sheet: CsvFile) -> str | None:
     if not text or len(text) > _LONGEST_ROOM or not text.isprintable():
-        sheet.fault(
-            line, ROOM, shown(text), f"a number or name, at most {_LONGEST_ROOM} characters"
-        )
+        sheet.fault(line, ROOM, shown(text), f"a number or name, {_SHORT}")
         return None
     first = lines.setdefault(text, line)
     if first != line:
@@ -120,7 +119,7 @@ def _number(text: str, line: int, lines: dict[str, int], sheet: CsvFile) -> str 
 
 def _floor(text: str, line: int, sheet: CsvFile) -> str:
     if len(text) > _LONGEST_ROOM or not text.isprintable():
-        sheet.fault(line, FLOOR, shown(text), f"a name, at most {_LONGEST_ROOM} characters")
+        sheet.fault(line, FLOOR, shown(text), f"a name, {_SHORT}")
         return ""
     return text
 

@@ -81,7 +81,7 @@ def sorting_csv(plan: SortingPlan) -> str:
 
 def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
     """Return what each cart gets, and for each sheet which of its parts goes on which cart."""
-    first: tuple[Block, ...] = (
+    blocks: tuple[Block, ...] = (
         Head(title="Sorting plan", below=f"a cart for each {plan.by}"),
         Paragraph(
             "Sheets are cut in this order; all parts of a number are alike, and the first one cut"
@@ -117,7 +117,7 @@ def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
             right=(1,),
         ),
     )
-    return document(page_format(paper), plan.job, (Page(blocks=first),))
+    return document(page_format(paper), plan.job, (Page(blocks=blocks),))
 
 
 def _scattered(each: Scattered) -> Row:

@@ -32,9 +32,10 @@ class LabelRoom:
         ends = np.array(
             [(*start, *end) for line in lines for start, end in pairwise(line)], dtype=np.float64
         ).reshape(-1, 4)
-        self._starts, self._runs = ends[:, :2], ends[:, 2:] - ends[:, :2]
-        self._low = np.minimum(ends[:, :2], ends[:, 2:])
-        self._high = np.maximum(ends[:, :2], ends[:, 2:])
+        starts, far = ends[:, :2], ends[:, 2:]
+        self._lines = np.hstack((starts, far - starts)).tolist()
+        self._left, self._below = np.minimum(starts, far).T.copy()
+        self._right, self._above = np.maximum(starts, far).T.copy()
 
     def free(self, text: str, places: Iterable[Point2]) -> Point2:
         """Return the first of the places where a text, middle on it, meets nothing that is there,
@@ -81,21 +82,23 @@ class LabelRoom:
     def _meets_line(self, area: Area) -> bool:
         """Return whether a line, from point to point, runs through an area."""
         left, below, right, above = area
-        low, high = self._low, self._high
-        near = np.flatnonzero(
-            (low[:, 0] < right) & (high[:, 0] > left) & (low[:, 1] < above) & (high[:, 1] > below)
+        near = (
+            (self._left < right)
+            & (self._right > left)
+            & (self._below < above)
+            & (self._above > below)
         )
-        if not near.size:
-            return False
-        (x, y), (run, rise) = self._starts[near].T, self._runs[near].T
-        sides = np.array(
-            [
-                run * (corner_y - y) - rise * (corner_x - x)
-                for corner_x in (left, right)
-                for corner_y in (below, above)
-            ]
-        )
-        return bool(((sides.min(axis=0) < 0) & (sides.max(axis=0) > 0)).any())
+        return any(_parts(self._lines[at], area) for at in np.flatnonzero(near).tolist())
+
+
+def _parts(line: Sequence[float], area: Area) -> bool:
+    """Return whether corners of an area lie on either side of a line, given by a point and its run
+    and rise, without end both ways.
+    """
+    x, y, run, rise = line
+    left, below, right, above = area
+    sides = [run * (v - y) - rise * (u - x) for u in (left, right) for v in (below, above)]
+    return min(sides) < 0 < max(sides)
 
 
 def half_of(text: str) -> Point2:

@@ -10,10 +10,11 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations, pairwise, product
+from itertools import combinations, product
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from parametric.geometry.pose import Pose
 from parametric.geometry.space import Axis, Box, Direction, Point, dot
@@ -64,6 +65,8 @@ class Body:
         """Return the body where the pose puts it."""
         if pose == AS_IT_STANDS:
             return self
+        if (pose.x_axis, pose.z_axis) == (AS_IT_STANDS.x_axis, AS_IT_STANDS.z_axis):
+            return self._moved(pose.origin)
         return Body(
             tuple(
                 Piece(tuple(_placed_plane(side, pose) for side in piece.sides), piece.meeting)
@@ -71,6 +74,18 @@ class Body:
             ),
             tuple(_placed_edge(edge, pose) for edge in self.edges),
         )
+
+    def _moved(self, by: Point) -> Body:
+        dx, dy, dz = by
+        pieces = tuple(
+            Piece(tuple(Plane(out, at + dot(out, by)) for out, at in piece.sides), piece.meeting)
+            for piece in self.pieces
+        )
+        edges = tuple(
+            Edge(Point(dx + x, dy + y, dz + z), Point(dx + x_end, dy + y_end, dz + z_end), sides)
+            for (x, y, z), (x_end, y_end, z_end), sides in self.edges
+        )
+        return Body(pieces, edges)
 
 
 class Block(NamedTuple):
@@ -138,7 +153,7 @@ def of_boxes(boxes: tuple[Box, ...]) -> Body:
         )
         for box in _grown(boxes)
     )
-    return Body(pieces, tuple(Edge(a, b) for axis in Axis for a, b in _edges(boxes, axis)))
+    return Body(pieces, tuple(_edges(boxes)))
 
 
 def _grown(boxes: tuple[Box, ...]) -> tuple[Box, ...]:
@@ -147,12 +162,7 @@ def _grown(boxes: tuple[Box, ...]) -> tuple[Box, ...]:
     """
     if len(boxes) < 2:
         return boxes
-    levels = [_levels(boxes, axis) for axis in Axis]
-    places = [{at: index for index, at in enumerate(listed)} for listed in levels]
-    full = np.zeros([len(listed) - 1 for listed in levels], dtype=np.bool_)
-    spans = [[(places[a][box.low[a]], places[a][box.high[a]]) for a in Axis] for box in boxes]
-    for span in spans:
-        full[tuple(slice(*ends) for ends in span)] = True
+    levels, spans, full = _cells(boxes)
     for span, axis in product(spans, Axis):
         across = tuple(slice(*ends) for ends in (*span[:axis], *span[axis + 1 :]))
         layers = np.moveaxis(full, axis, 0)
@@ -168,51 +178,48 @@ def _grown(boxes: tuple[Box, ...]) -> tuple[Box, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _edges(boxes: Sequence[Box], along: Axis) -> Iterator[tuple[Point, Point]]:
-    """Yield the edges of a union of boxes along an axis: where of the four quarters around a line
+def _cells(
+    boxes: Sequence[Box],
+) -> tuple[list[list[float]], list[list[tuple[int, int]]], NDArray[np.bool_]]:
+    """Return the levels at which boxes begin and end along each axis, between which of these each
+    box lies, and which of the cells between levels are full.
+    """
+    levels = [sorted({end[axis] for box in boxes for end in (box.low, box.high)}) for axis in Axis]
+    places = [{at: index for index, at in enumerate(listed)} for listed in levels]
+    spans = [[(places[a][box.low[a]], places[a][box.high[a]]) for a in Axis] for box in boxes]
+    full = np.zeros([len(listed) - 1 for listed in levels], dtype=np.bool_)
+    for span in spans:
+        full[tuple(slice(*ends) for ends in span)] = True
+    return levels, spans, full
+
+
+def _edges(boxes: Sequence[Box]) -> Iterator[Edge]:
+    """Yield the edges of a union of boxes, axis by axis: where of the four quarters around a line
     one or three are full, or two that only meet in it.
     """
-    across = [axis for axis in Axis if axis is not along]
-    levels = [_levels(boxes, axis) for axis in Axis]
-    steps = levels[along]
-    for at in product(*(levels[axis] for axis in across)):
-        near = [
-            box
-            for box in boxes
-            if all(box.low[a] <= v <= box.high[a] for a, v in zip(across, at, strict=True))
+    levels, _, full = _cells(boxes)
+    for along in Axis:
+        across = [axis for axis in Axis if axis is not along]
+        # Cells that are empty all round, and one beyond the end of each line.
+        cells = np.pad(np.moveaxis(full, along, -1), 1)
+        lows, highs = cells[:-1], cells[1:]
+        quarters = lows[:, :-1], lows[:, 1:], highs[:, :-1], highs[:, 1:]
+        count = np.sum(quarters, axis=0)
+        drawn = (count % 2 == 1) | ((count == 2) & (quarters[0] == quarters[3]))
+        changes = np.nonzero(drawn[:, :, 1:] != drawn[:, :, :-1])
+        first, second = across
+        ends = [
+            Point(0.0, 0.0, 0.0)
+            .at(first, levels[first][one])
+            .at(second, levels[second][other])
+            .at(along, levels[along][at])
+            for one, other, at in zip(*(each.tolist() for each in changes), strict=True)
         ]
-        if not near:
-            continue
-        begun: float | None = None
-        for low, high in [*pairwise(steps), (steps[-1], math.inf)]:
-            if _is_edge(near, along, (low + high) / 2, across, at):
-                begun = low if begun is None else begun
-            elif begun is not None:
-                start = Point(0.0, 0.0, 0.0).at(across[0], at[0]).at(across[1], at[1])
-                yield start.at(along, begun), start.at(along, low)
-                begun = None
+        yield from map(Edge, ends[::2], ends[1::2])
 
 
-def _is_edge(
-    near: Iterable[Box], along: Axis, where: float, across: Sequence[Axis], at: Sequence[float]
-) -> bool:
-    full = [False] * 4
-    for box in near:
-        if not box.low[along] < where < box.high[along]:
-            continue
-        for quarter, signs in enumerate(product((-1, 1), repeat=2)):
-            full[quarter] |= all(
-                (box.low[axis] < value if sign < 0 else value < box.high[axis])
-                for axis, value, sign in zip(across, at, signs, strict=True)
-            )
-    return sum(full) % 2 == 1 or (sum(full) == 2 and full[0] == full[3])
-
-
-def _levels(boxes: Iterable[Box], axis: Axis) -> list[float]:
-    return sorted({end[axis] for box in boxes for end in (box.low, box.high)})
-
-
-def _round(box: Box, axis: Axis, corners: Sequence[Point]) -> Body:
+@lru_cache(maxsize=4096)
+def _round(box: Box, axis: Axis, corners: tuple[Point, ...]) -> Body:
     """Return the prism over an outline at the low side of a box; `corners` run round it, and what
     turns by less than half a right angle between two of its sides is drawn as round.
     """

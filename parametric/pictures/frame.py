@@ -25,17 +25,24 @@ def cut_off(lines: Iterable[Line], frame: Bounds, least_mm: float = SHORT_MM) ->
     for (x, y), (x_end, y_end) in lines:
         run, rise = x_end - x, y_end - y
         low, high = 0.0, 1.0
-        for way, room in (
-            (-run, x - frame.x0),
-            (run, frame.x1 - x),
-            (-rise, y - frame.y0),
-            (rise, frame.y1 - y),
-        ):
-            if way < 0:
-                low = max(low, room / way)
-            elif way > 0:
-                high = min(high, room / way)
-            elif room < 0:
-                low = 2.0
+        inside = (
+            frame.x0 <= x <= frame.x1
+            and frame.x0 <= x_end <= frame.x1
+            and frame.y0 <= y <= frame.y1
+            and frame.y0 <= y_end <= frame.y1
+        )
+        if not inside:
+            for way, room in (
+                (-run, x - frame.x0),
+                (run, frame.x1 - x),
+                (-rise, y - frame.y0),
+                (rise, frame.y1 - y),
+            ):
+                if way < 0:
+                    low = max(low, room / way)
+                elif way > 0:
+                    high = min(high, room / way)
+                elif room < 0:
+                    low = 2.0
         if low < high and (high - low) * max(abs(run), abs(rise)) >= least_mm:
             yield (x + low * run, y + low * rise), (x + high * run, y + high * rise)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from itertools import product
 
 import numpy as np
@@ -20,6 +20,9 @@ _SHARES = np.array(sorted(product(_ACROSS, _ACROSS), key=lambda at: math.dist(at
 
 _FACING = 0.1  # cosine between a face and the way to the viewer: flatter ones show nothing
 _LEAST_MM, _RIM_MM = 4.0, 2.0  # of a face that a dot has room on, and round it
+_Face = tuple[Point, Point, Point, tuple[float, float]]
+"""A corner of a face, the two ways along it from there, and its size each way."""
+
 _TRIED = 8  # points of a part whose surroundings are looked at
 
 
@@ -33,13 +36,13 @@ def seen_spots(
     largest face as any that is seen with what is round it; `boxes` are those of parts, drawn where
     `poses` put them.
     """
-    names, points, rims = [], [np.empty((0, 3))], [np.empty((0, 4, 3))]
-    for name, own in boxes.items():
-        for places, rim in _candidates(own, poses.get(name, AS_IT_STANDS), camera):
-            names += [name] * len(places)
-            points.append(places)
-            rims.append(places[:, None, :] + rim[None, :, :])
-    listed, round_it = np.concatenate(points), np.concatenate(rims)
+    faces = [
+        (name, face)
+        for name, own in boxes.items()
+        for face in _faces(own, poses.get(name, AS_IT_STANDS), camera)
+    ]
+    names = [name for name, _ in faces for _ in _SHARES]
+    listed, round_it = _candidates([face for _, face in faces])
     tried: dict[str, list[int]] = {}
     hiders = Hiders.of(bodies.values())
     for at in np.flatnonzero(seen_places(listed, hiders, camera)).tolist():
@@ -52,18 +55,33 @@ def seen_spots(
     return {name: Point(*listed[at].tolist()) for name, at in best.items()}
 
 
-def _candidates(boxes: Sequence[Box], pose: Pose, camera: Camera) -> Iterator[tuple[Array, Array]]:
-    """Yield points of the faces that are turned to the viewer, the largest face first, a row for
-    each, and how far from each the four are that lie round it.
-    """
-    faces = []
-    for box, side in product(boxes, Direction):
-        turned = dot(pose.turned(side.vector), camera.towards)
+def _faces(boxes: Sequence[Box], pose: Pose, camera: Camera) -> list[_Face]:
+    """Return the faces that are turned to the viewer, the largest as it is seen first."""
+    facing = [
+        (side, turned)
+        for side in Direction
+        if (turned := dot(pose.turned(side.vector), camera.towards)) >= _FACING
+    ]
+    ways = {axis: pose.turned(Direction((axis, 1)).vector) for axis in Axis}
+    found: list[tuple[float, _Face]] = []
+    for box, (side, turned) in product(boxes, facing):
         one, other = (axis for axis in Axis if axis is not side.axis)
-        if turned >= _FACING and min(box.size(one), box.size(other)) >= _LEAST_MM:
-            faces.append((box.size(one) * box.size(other) * turned, box, side, one, other))
-    for _, box, side, one, other in sorted(faces, key=lambda face: -face[0]):
-        start = np.array(pose.to_room(box.low.at(side.axis, box.side(side))))
-        ways = np.array([pose.turned(Direction((axis, 1)).vector) for axis in (one, other)])
-        sizes = np.array([box.size(one), box.size(other)])
-        yield start + (_SHARES * sizes) @ ways, np.concatenate([ways, -ways]) * _RIM_MM
+        sizes = box.size(one), box.size(other)
+        if min(sizes) >= _LEAST_MM:
+            start = pose.to_room(box.low.at(side.axis, box.side(side)))
+            found.append((sizes[0] * sizes[1] * turned, (start, ways[one], ways[other], sizes)))
+    return [face for _, face in sorted(found, key=lambda each: -each[0])]
+
+
+def _candidates(faces: Sequence[_Face]) -> tuple[Array, Array]:
+    """Return points of the faces, a row for each, and in as many rows the four that lie round
+    each.
+    """
+    starts, ones, others = (
+        np.array([face[at] for face in faces]).reshape(-1, 1, 3) for at in (0, 1, 2)
+    )
+    sizes = np.array([face[3] for face in faces]).reshape(-1, 1, 2)
+    along, across = np.moveaxis(_SHARES * sizes, 2, 0)[..., None]
+    points = starts + (along * ones + across * others)
+    ways = np.concatenate([ones, others, -ones, -others], axis=1) * _RIM_MM
+    return points.reshape(-1, 3), (points[:, :, None] + ways[:, None]).reshape(-1, 4, 3)

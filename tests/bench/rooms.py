@@ -3,8 +3,8 @@ by paper; and all papers of the 48 rooms against their nest.
 
 Sets are modelled once however many rooms have them, so only the nest, labels and papers with a page
 for each room may cost more. The nests that the estimate asks for, at other numbers of rooms and of
-each size of sheet alone, are a stage of their own: neither papers nor the job's nest. The smaller job is built before and after the larger one, and the mean
-of the two is the peer.
+each size of sheet alone, are a stage of their own: neither papers nor the job's nest. The smaller
+job is built before and after the larger one, and the mean of the two is the peer.
 """
 
 import csv

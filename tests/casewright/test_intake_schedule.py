@@ -253,4 +253,6 @@ def test_a_room_may_say_its_floor(tmp_path: Path) -> None:
     rooms, faults = read(tmp_path, "room,set,hand,floor\n1,twin,left,2nd\n2,twin,left,\n")
     assert not faults and [room.floor for room in rooms] == ["2nd", ""]
     _, faults = read(tmp_path, f"room,set,hand,floor\n1,twin,left,{'x' * 21}\n")
-    assert [fault.allowed for fault in faults] == ["a name, at most 20 characters"]
+    assert [fault.allowed for fault in faults] == [
+        "a name, at most 20 characters, since labels and lists show it large"
+    ]

@@ -68,4 +68,4 @@ def test_each_kind_of_value_is_asked_for_in_words(
     assert (fault.line, fault.key_path, fault.found) == (2, key_path, found)
     assert fault.allowed.startswith(allowed)
     rest = fault.allowed.removeprefix(allowed)
-    assert rest in ("", " (nearest: words)", ", at most 40 characters")
+    assert rest in ("", " (nearest: words)", ", at most 60 characters")

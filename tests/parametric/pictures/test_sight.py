@@ -5,13 +5,23 @@ import math
 import random
 
 import cadquery as cq
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from parametric.geometry.pose import Pose
-from parametric.geometry.space import Box, Point
-from parametric.pictures.bodies import Body, of_boxes
+from parametric.geometry.space import Box, Point, dot
+from parametric.pictures.bodies import Body, Edge, of_boxes
 from parametric.pictures.camera import Camera
-from parametric.pictures.sight import Line, seen_lines, seen_points
+from parametric.pictures.sight import (
+    DIGITS,
+    SKIN_MM,
+    Line,
+    _rounded,
+    seen_lines,
+    seen_points,
+)
 from parametric.solids.hidden_lines import Drawn, line_picture
 
 CAMERAS = [
@@ -91,6 +101,19 @@ def test_what_moves_with_the_viewer_looks_the_same() -> None:
     assert length(after) == pytest.approx(length(before), rel=1e-4)
 
 
+def test_what_is_shifted_lies_where_its_frame_puts_it() -> None:
+    body = of_boxes((boxes_apart(3)[0],))
+    shift = Pose(Point(100.0, -40.0, 7.0), Point(1.0, 0.0, 0.0), Point(0.0, 0.0, 1.0))
+    moved = body.placed(shift)
+    for edge, other in zip(body.edges, moved.edges, strict=True):
+        assert other[:2] == (shift.to_room(edge.start), shift.to_room(edge.end))
+    for side, other_side in zip(body.pieces[0].sides, moved.pieces[0].sides, strict=True):
+        assert other_side.out == side.out
+        far = Point(*(value * side.distance for value in side.out))  # it is square to an axis
+        to = shift.to_room(far)
+        assert dot(to, side.out) == pytest.approx(other_side.distance)
+
+
 @pytest.mark.parametrize("camera", CAMERAS)
 def test_upside_down_shows_the_underside_upright(camera: Camera) -> None:
     below = camera.upside_down
@@ -100,3 +123,57 @@ def test_upside_down_shows_the_underside_upright(camera: Camera) -> None:
     x, y, z = below.right, below.up, below.towards
     box = x.x * (y.y * z.z - y.z * z.y) - x.y * (y.x * z.z - y.z * z.x)
     assert box + x.z * (y.x * z.y - y.y * z.x) == pytest.approx(1.0)
+
+
+HEAD_ON = Camera.slanting(0.0, -1.0, 0.0)
+
+
+def posts(*spans: tuple[float, float]) -> list[Body]:
+    """Posts in front of what lies along x in the wall, from so far to so far along it."""
+    return [
+        of_boxes((Box(Point(low, -50.0, -10.0), Point(high, -20.0, 10.0)),)) for low, high in spans
+    ]
+
+
+@pytest.mark.parametrize(
+    ("spans", "left"),
+    [
+        ([], [(0, 1000)]),
+        ([(100, 300), (250, 400), (600, 700)], [(0, 100), (400, 600), (700, 1000)]),
+        ([(600, 700), (250, 400), (100, 300)], [(0, 100), (400, 600), (700, 1000)]),
+        ([(100, 900), (200, 300)], [(0, 100), (900, 1000)]),
+        ([(200, 300), (100, 900)], [(0, 100), (900, 1000)]),
+        ([(-10, 500), (900, 1010)], [(500, 900)]),
+        ([(-10, 500), (400, 1010)], []),
+        ([(-300, -10), (1010, 1300)], [(0, 1000)]),
+        (
+            [(at + 10, at + 30) for at in range(0, 1000, 40)],
+            [(0, 10), *((at - 10, at + 10) for at in range(40, 1000, 40)), (990, 1000)],
+        ),
+    ],
+)
+def test_posts_leave_what_lies_between_them(
+    spans: list[tuple[float, float]], left: list[tuple[float, float]]
+) -> None:
+    """Worked out by hand; each post hides as if smaller all round by the skin."""
+    edge = Edge(Point(0.0, 0.0, 0.0), Point(1000.0, 0.0, 0.0))
+    ((*lines,),) = seen_lines([[edge]], posts(*spans), HEAD_ON)
+    ends = [sorted((start[0], end[0])) for start, end in lines]
+    skin = [(SKIN_MM if low else 0.0, SKIN_MM if high < 1000 else 0.0) for low, high in left]
+    assert ends == [
+        pytest.approx([low - before, high + after])
+        for (low, high), (before, after) in zip(left, skin, strict=True)
+    ]
+
+
+def _half(count: int) -> float:
+    """So many halves of a hundredth."""
+    return count / 200
+
+
+@given(st.lists(st.one_of(st.floats(-1e5, 1e5), st.integers(-(10**7), 10**7).map(_half))))
+def test_places_in_a_picture_are_rounded_as_python_rounds(values: list[float]) -> None:
+    """Against `round`, which is exact; halves of the last digit among them."""
+    rounded = _rounded(np.array(values, dtype=np.float64)).tolist()
+    assert rounded == [round(value, DIGITS) for value in values]
+    assert all(math.copysign(1.0, value) > 0 for value in rounded if not value)
