@@ -25,6 +25,7 @@ from export.shop.sorting import SortingPlan
 from export.store.content import Packing
 from export.summary.content import SetPictures
 from export.tables.yield_table import MaterialNest
+from parametric.findings.telling import ToldFinding, told_findings
 from parametric.kit.set_kit import SetKit
 from parametric.lists.piece_catalogue import PieceCatalogue
 from parametric.stock.paper import Paper, paper_for
@@ -61,6 +62,11 @@ class Built:
     def paper(self) -> Paper:
         """The paper that the job is printed on."""
         return paper_for(self.job.units, self.job.paper)
+
+    @cached_property
+    def told(self) -> tuple[ToldFinding, ...]:
+        """The findings as they are told."""
+        return told_findings(self.sets.findings, self.job.units)
 
     @cached_property
     def packing(self) -> Packing:

@@ -12,7 +12,6 @@ from casewright.stages.shop.router_stage import router_entries
 from export.layer_table import LayerTable
 from export.manifest import FindingCount, Manifest, PartCount, bands_used, manifest_json
 from parametric.findings.finding import Severity
-from parametric.findings.telling import told_findings
 
 NO_LAYERS = LayerTable(layers=(), largest_drill_mm=0.0)
 
@@ -24,7 +23,7 @@ def manifest_of(built: Built, files: Iterable[LeftFile]) -> str:
         ValueError: two files have one path, or a number is not finite.
     """
     job, sets, shop = built.job, built.sets, built.shop
-    severities = Counter(each.severity for each in told_findings(sets.findings, job.units))
+    severities = Counter(each.severity for each in built.told)
     return manifest_json(
         Manifest(
             job=job.name,

@@ -10,7 +10,6 @@ from casewright.stages.models.turned_stage import sets_of_parts, turned_sets
 from export.summary.content import RoomCount, RoomLine, SummaryContent
 from export.summary.page import summary_html
 from export.tables.yield_table import yield_rows
-from parametric.findings.telling import told_findings
 
 
 def summary(built: Built, before: tuple[Left, ...]) -> Iterator[Rendered]:
@@ -25,7 +24,7 @@ def summary(built: Built, before: tuple[Left, ...]) -> Iterator[Rendered]:
             RoomCount(set_name=e.used.sizes.name, hand=e.used.hand, rooms=e.used.rooms)
             for e in sets.sets
         ),
-        findings=told_findings(sets.findings, job.units),
+        findings=built.told,
         sets=built.pictures,
         sheet_maps=tuple(sheet.sheet_map for sheet in sheets),
         yield_rows=yield_rows(built.material_nests),

@@ -23,13 +23,12 @@ from export.tables.place_table import places_csv
 from export.tables.rooms_table import room_fixings_csv, rooms_csv
 from export.tables.router_time_table import router_times_csv
 from export.tables.yield_table import yield_csv
-from parametric.findings.telling import told_findings
 from parametric.kit.glue import whole_shop_list
 
 
 def findings(built: Built) -> str:
     """Return every check, then what is not checked."""
-    return findings_csv(told_findings(built.sets.findings, built.job.units), built.sets.not_checked)
+    return findings_csv(built.told, built.sets.not_checked)
 
 
 def cut_list(built: Built) -> str:

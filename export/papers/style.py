@@ -78,11 +78,10 @@ def page_setup(format_: PageFormat, job: str, revision: str) -> str:
   margin: (
     x: {format_.beside_mm:g}mm, top: {format_.above_mm:g}mm, bottom: {format_.below_mm:g}mm,
   ),
-  footer: context grid(
-    columns: (1fr, auto), column-gutter: 6mm,
-    text(size: 8pt, {job} + ", revision {revision}"),
-    text(size: 8pt, "page " + str(counter(page).get().first()) + " of "
-      + str(counter(page).final().first())),
-  ),
+  footer: text(size: 8pt, {{
+    {job} + ", revision {revision}"
+    h(1fr)
+    context [page #counter(page).get().first() of #counter(page).final().first()]
+  }}),
 )
 """

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from export.markup_text import in_markup
 from parametric.geometry.outline import Outline, Vertex, arc_centre
@@ -24,9 +25,13 @@ _BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}  # of a text, the share befo
 
 _FRAME = re.compile(r'viewBox="[^ "]+ [^ "]+ ([^ "]+) ([^ "]+)"')
 
+_REMEMBERED = 20_000
+"""Coordinates: those of a picture come again in its lines, and in the next picture of the set."""
+
 Point2 = tuple[float, float]
 
 
+@lru_cache(_REMEMBERED)
 def number(value: float) -> str:
     """Return a coordinate with at most three decimals and no needless zeros."""
     shown = f"{value:.3f}".rstrip("0").rstrip(".")
