@@ -29,6 +29,8 @@ _AREAS = (
     " of the material in all its stock; least: the least number that is possible in this mix of"
     " sizes. What any other nest could save at most stands at the first stock of a material."
 )
+_KEPT_WHOLE = 12
+"""So many lines of a table stay on one page."""
 
 
 def estimate_source(estimate: Estimate, paper: Paper) -> Source:
@@ -131,20 +133,23 @@ def _sheets(estimate: Estimate) -> Iterator[Block]:
         small=True,
     )
     if rows:
-        yield Named(title="Where sheets go", blocks=(table, Paragraph(_AREAS)))
+        whole = len(rows) <= _KEPT_WHOLE
+        yield Named(title="Where sheets go", blocks=(table, Paragraph(_AREAS)), whole=whole)
 
 
 def _lines(estimate: Estimate) -> Iterator[Block]:
     for section in Section:
         lines = [line for line in estimate.lines if line.section is section]
-        yield Table(
+        table = Table(
             heads=("what", "quantity", "unit", "rate", "amount", "found in"),
             widths=(Share(), 18.0, 26.0, 17.0, 21.0, 42.0),
             rows=tuple(map(_row, lines)),
-            title=f"{section.capitalize()}: {money(estimate.of(section))}",
             right=(1, 3, 4),
             small=True,
         )
+        if lines:
+            title = f"{section.capitalize()}: {money(estimate.of(section))}"
+            yield Named(title=title, blocks=(table,), whole=len(lines) <= _KEPT_WHOLE)
 
 
 def _row(line: Line) -> tuple[str, ...]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from export.papers.blocks import Beside, Cautions, Head, Page, Share, Table, Ticked
+from export.papers.blocks import Beside, Cautions, Head, Named, Page, Share, Table, Ticked
 from export.papers.cautions import DEFERS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from export.shop.content import AssemblyBook, PieceSheet
+from export.site.page_room import LEAST_MM, list_mm, room_mm, table_mm, title_mm
 from export.site.views_on_page import views_on_page
 from parametric.stock.paper import Paper
 
@@ -14,6 +15,7 @@ _CAUTIONS = (
     "Wear eye and ear protection; keep glue off the skin and dust out of the air.",
     DEFERS,
 )
+_HARDWARE = "Hardware for all of them"
 _MOST_MM, _LEAST_MM, _ROW_MM = 195.0, 90.0, 6.2
 
 
@@ -24,6 +26,7 @@ def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
         (each.number, each.title, ", ".join(value for _, value in each.facts), str(each.make))
         for each in book.pieces
     )
+    hardware = Table(heads=("count", "article"), widths=(18.0, Share()), rows=book.hardware)
     first = Page(
         blocks=(
             Head(
@@ -36,24 +39,25 @@ def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
                 widths=(16.0, Share(), None, 16.0),
                 rows=listed,
             ),
-            Table(
-                heads=("count", "article"),
-                widths=(18.0, Share()),
-                rows=book.hardware,
-                title="Hardware for all of them",
-            ),
+            *((Named(title=_HARDWARE, blocks=(hardware,), whole=True),) if book.hardware else ()),
         )
     )
-    return document(page_format(paper), book.job, (first, *map(_page, book.pieces)))
+    pages = (_page(piece, paper) for piece in book.pieces)
+    return document(page_format(paper), book.job, (first, *pages))
 
 
-def _height_mm(piece: PieceSheet) -> float:
+def _height_mm(piece: PieceSheet, title: str, paper: Paper) -> float:
     """Return the height for the pictures of a piece: what its tables leave of a page."""
     rows = len(piece.parts) + len(piece.screws) + sum("(" in name for _, _, name in piece.parts)
-    return max(_LEAST_MM, _MOST_MM - _ROW_MM * max(rows, len(piece.work) + len(piece.facts)))
+    asked = _MOST_MM - _ROW_MM * max(rows, len(piece.work) + len(piece.facts))
+    left = table_mm(piece.parts) + table_mm(piece.screws)
+    right = table_mm(piece.facts) + list_mm(piece.work)
+    room = room_mm(paper, _CAUTIONS) - title_mm(title) - max(left, right)
+    return max(LEAST_MM, min(max(_LEAST_MM, asked), room))
 
 
-def _page(piece: PieceSheet) -> Page:
+def _page(piece: PieceSheet, paper: Paper) -> Page:
+    title = f"{piece.number}  {piece.title}"
     parts = Table(
         heads=("count", "part", "name"),
         widths=(14.0, None, Share()),
@@ -71,10 +75,10 @@ def _page(piece: PieceSheet) -> Page:
     return Page(
         blocks=(
             Head(
-                title=f"{piece.number}  {piece.title}",
+                title=title,
                 below=f"joined in the shop, make {piece.make}",
             ),
-            *views_on_page(piece.title, piece.pictures, _height_mm(piece)),
+            *views_on_page(piece.title, piece.pictures, _height_mm(piece, title, paper)),
             Beside(columns=((parts, screws), (facts, work)), widths=(Share(), Share())),
             Cautions(_CAUTIONS),
         )

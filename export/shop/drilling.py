@@ -72,7 +72,7 @@ def _drawing(drawing: BarDrawing) -> Block:
     words = Paragraph(" ".join(drawing.facts))
     table = Table(
         heads=("face", "drill", "holes", "across", "from the left end"),
-        widths=(24.0, 18.0, 13.0, Share(1.15), Share()),
+        widths=(23.0, 16.0, 13.0, Share(1.04), Share()),
         rows=drawing.rows,
         right=(2,),
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from export.estimate.purchase import OVER_EACH_EDGE_MM, band_edges
-from export.papers.blocks import Head, Page, Paragraph, Row, Share, Table
+from export.papers.blocks import Block, Head, Named, Page, Paragraph, Row, Share, Table
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from export.tables.csv_text import shown_size
@@ -18,6 +18,8 @@ from parametric.lists.cut_list import CutList, Part
 from parametric.stock.amounts import in_words, mass
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.paper import Paper
+
+_HARDWARE = "Hardware and glue for what the shop joins"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,22 +55,25 @@ def banding_lines(parts: Iterable[Part]) -> Iterator[BandingLine]:
 
 
 def lists_source(job: str, cut_list: CutList, hardware: Kit, units: Units, paper: Paper) -> Source:
-    """Return the lists, each on pages of its own; pages lie on their side."""
+    """Return the lists, each on pages of its own but what is screwed in, which is short and comes
+    after the bars; pages lie on their side.
+    """
     pages = [_page("Cut list", _parts(cut_list, units))]
     banding = tuple(banding_lines(cut_list.parts))
     if banding:
         pages.append(_banding(banding, units))
+    listed = tuple((_needed(line), line.description) for line in hardware.lines)
+    table = Table(heads=("count", "article"), widths=(24.0, Share()), rows=listed, right=(0,))
     if cut_list.bars:
-        pages.append(_page("Cleats and angles", _bars(cut_list, units)))
-    if hardware.lines:
-        listed = tuple((_needed(line), line.description) for line in hardware.lines)
-        table = Table(heads=("count", "article"), widths=(24.0, Share()), rows=listed, right=(0,))
-        pages.append(_page("Hardware and glue for what the shop joins", table))
+        below = (Named(title=_HARDWARE, blocks=(table,), whole=True),) if listed else ()
+        pages.append(_page("Cleats and angles", _bars(cut_list, units), *below))
+    elif listed:
+        pages.append(_page(_HARDWARE, table))
     return document(page_format(paper), job, pages)
 
 
-def _page(title: str, *tables: Table) -> Page:
-    return Page(blocks=(Head(title=title), *tables), wide=True)
+def _page(title: str, *blocks: Block) -> Page:
+    return Page(blocks=(Head(title=title), *blocks), wide=True)
 
 
 _PART_HEADS = (

@@ -38,6 +38,8 @@ _CAUTIONS = (
 _BESIDE_MAP_MM, _GAP_MM = 72.0, 5.0
 _ABOVE_MAP_MM, _BELOW_MAP_MM = 24.0, 12.0
 _SECOND_COLUMNS, _SECOND_HIGH_MM = 2, 55.0
+_KEPT_WHOLE = 12
+"""So many layouts and their times stay on one page."""
 
 
 def operator_source(pack: OperatorPack, paper: Paper) -> Source:
@@ -84,14 +86,31 @@ def _setting_up(pack: OperatorPack) -> Iterator[Block]:
         widths=(18.0, Share(), Share(), Share(1.3), Share(0.9)),
         rows=pack.measures,
     )
-    yield Table(
-        title="Sheets, with estimated time",
-        heads=("no.", "stock", "runs", "parts", "path", "each", "all runs"),
-        widths=(12.0, Share(), 13.0, 13.0, 22.0, 24.0, 28.0),
-        rows=pack.sheets,
-        right=(2, 3, 4, 5, 6),
+    times = _times(pack)
+    if len(pack.sheets) <= _KEPT_WHOLE:
+        yield Whole(times)
+    else:
+        yield from times
+
+
+def _times(pack: OperatorPack) -> tuple[Block, ...]:
+    heads, sums = zip(*pack.sums, strict=True)
+    return (
+        Table(
+            title="Sheets, with estimated time",
+            heads=("no.", "stock", "runs", "parts", "path", "each", "all runs"),
+            widths=(12.0, Share(), 13.0, 13.0, 22.0, 24.0, 28.0),
+            rows=pack.sheets,
+            right=(2, 3, 4, 5, 6),
+        ),
+        # Side by side, so that seldom a page begins for them.
+        Table(
+            heads=("", *heads),
+            widths=(28.0, *[Share()] * len(sums)),
+            rows=(("time in all", *sums),),
+            right=tuple(range(1, 1 + len(sums))),
+        ),
     )
-    yield Table(heads=("time in all", ""), widths=(Share(), 40.0), rows=pack.sums, right=(1,))
 
 
 def _sheet(page: SheetPage, format_: PageFormat) -> Page:

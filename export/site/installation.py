@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from export.papers.blocks import (
     Beside,
+    Block,
     Cautions,
     Head,
     Numbered,
@@ -11,13 +12,14 @@ from export.papers.blocks import (
     Share,
     Table,
     Ticked,
+    Whole,
     Width,
 )
 from export.papers.cautions import DEFERS, WALLS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from export.site.content import SetSheets, StepSheet
-from export.site.page_room import picture_height_mm
+from export.site.page_room import list_mm, picture_height_mm, room_mm
 from export.site.views_on_page import views_on_page
 from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
@@ -41,14 +43,22 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
                 title="Kit of one room",
             ),
             Ticked(title="Before the first step", items=sheets.before),
-            Numbered(title="Steps", items=tuple(each.title for each in sheets.steps)),
-            Cautions((WALLS, CUTTING, AID_ONLY, DEFERS)),
+            *_overview(tuple(each.title for each in sheets.steps), paper),
         )
     )
     steps = (
         _step_page(sheets, number, step, paper) for number, step in enumerate(sheets.steps, start=1)
     )
     return document(page_format(paper), sheets.job, (first, *steps))
+
+
+def _overview(titles: tuple[str, ...], paper: Paper) -> tuple[Block, ...]:
+    """Return the steps in two columns, which no end of a page tears where one page holds them."""
+    cautions = (WALLS, CUTTING, AID_ONLY, DEFERS)
+    blocks: tuple[Block, ...] = (Numbered(title="Steps", items=titles), Cautions(cautions))
+    half = (len(titles) + 1) // 2
+    longer_mm = max(list_mm(titles[:half]), list_mm(titles[half:]))
+    return (Whole(blocks),) if longer_mm < room_mm(paper, cautions) else blocks
 
 
 def _step_page(sheets: SetSheets, number: int, step: StepSheet, paper: Paper) -> Page:

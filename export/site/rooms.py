@@ -25,7 +25,7 @@ from export.site.installation import KIT_HEADS, KIT_WIDTHS
 from parametric.stock.paper import Paper
 
 MARK_HEADS = ("step", "what", "in this room", "on the set's sheets")
-MARK_WIDTHS: tuple[Width, ...] = (12.0, Share(), Share(), Share())
+MARK_WIDTHS: tuple[Width, ...] = (12.0, Share(2.0), Share(), Share())
 UNMEASURED = (
     "Not measured: nobody knows whether the set goes into this room. Measure the openings before"
     " anything is fixed."
@@ -45,7 +45,7 @@ def pick_list_source(picks: PickList, paper: Paper) -> Source:
             boxes = "1 box" if rooms == 1 else f"{rooms} boxes"
             heads, widths = ("in a box", "in all", "article"), (24.0, 28.0, Share())
             listed = Table(heads=heads, widths=widths, rows=rows)
-            blocks.append(Named(title=f"{name}: {boxes}", blocks=(listed,)))
+            blocks.append(Named(title=f"{name}: {boxes}", blocks=(listed,), whole=True))
     return document(page_format(paper), picks.job, (Page(blocks=tuple(blocks)),))
 
 
@@ -60,7 +60,7 @@ def _page(room: RoomPage) -> Page:
             Cautions(() if room.measured else (UNMEASURED,)),
             Table(
                 heads=("what", "where", "length"),
-                widths=(38.0, Share(), 34.0),
+                widths=(43.0, Share(), 34.0),
                 rows=room.facts,
                 title="In this room",
             ),
@@ -70,7 +70,7 @@ def _page(room: RoomPage) -> Page:
                 rows=room.marks,
                 title="Distances from the corner, in this room",
             ),
-            Ticked(title="Not measured: measure before you start", items=room.unknown),
+            Ticked(title="Not measured: measure before you start", items=room.unknown, columns=2),
             Whole(
                 (
                     Table(heads=KIT_HEADS, widths=KIT_WIDTHS, rows=room.kit, title=kit),

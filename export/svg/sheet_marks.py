@@ -17,6 +17,7 @@ _HATCH = 4
 """Distance of hatch lines, in heights of a label."""
 
 _LINES_APART = 1.7  # heights of a letter
+_WIDER = 0.9  # the widest letters than others, as a share of a capital's height
 
 
 def hatched_offcuts(
@@ -44,8 +45,7 @@ def hatched_offcuts(
 def _in_the_middle(lines: Sequence[str], box: Bounds, capital_mm: float) -> Iterator[str]:
     """Yield lines of text in the middle of a box along its longer side, smaller if they must be."""
     length, width = box.x1 - box.x0, box.y1 - box.y0
-    longest = max(map(len, lines))
-    height = min(capital_mm, max(length, width) / (longest * CHARACTER_SHARE))
+    height = min(capital_mm, max(length, width) / max(map(_wide, lines)))
     x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
     upright = width > length
     for row, line in enumerate(lines):
@@ -54,6 +54,11 @@ def _in_the_middle(lines: Sequence[str], box: Bounds, capital_mm: float) -> Iter
         place = (x + aside, y) if upright else (x, y - aside)
         angle = 90.0 if upright else 0.0
         yield text_element(line, *place, height, anchor="middle", angle=angle, over_lines=True)
+
+
+def _wide(text: str) -> float:
+    """Return how wide a text is at most, in heights of a capital."""
+    return len(text) * CHARACTER_SHARE + sum(map(text.count, "mwMW")) * _WIDER
 
 
 def risk_marks(at_risk: Iterable[Bounds], side_mm: float, line_mm: float) -> Iterator[str]:

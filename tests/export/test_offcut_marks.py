@@ -2,11 +2,19 @@
 
 import re
 
+import pypdfium2
 import pytest
 
+from export.papers.blocks import Page, Picture
+from export.papers.drawn import on_page
+from export.papers.page_format import page_format
+from export.papers.pdf import pdf_bytes
+from export.papers.typesetting import document
 from export.svg.sheet_marks import hatched_offcuts
 from parametric.geometry.outline import Bounds
 from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper
+from tests.pdf_pages import text_boxes, text_of
 
 CAPITAL_MM = 20.0
 
@@ -30,3 +38,20 @@ def test_the_size_of_an_offcut_stands_in_its_middle(
     assert (float(text[1]), float(text[2])) == place
     turned = re.search(r"rotate\(([-\d.]+) ", svg)
     assert (turned and turned[1]) == turn
+
+
+@pytest.mark.parametrize("letter", ["w", "W", "m", "M", "i", "8"])
+def test_the_longest_label_ends_within_its_offcut(letter: str) -> None:
+    """Names have 60 letters, and the number of an offcut comes after; PDFium measures them."""
+    size = (2000.0, 1000.0)
+    label = f"{letter * 60}-12-A"
+    body = hatched_offcuts([Bounds(0, 0, *size)], Units.MM, CAPITAL_MM * 2, 1.0, [label])
+    wide_mm = 150.0
+    picture = Picture(svg=on_page((0, 0, *size), "Offcut", body), width_mm=wide_mm)
+    source = document(page_format(Paper.A4), "Job", [Page(blocks=(picture,))])
+    (page,) = pypdfium2.PdfDocument(pdf_bytes(source))
+    told = [box for box in text_boxes(page) if box[1] > page.get_height() / 2]  # not the foot
+    assert letter * 3 in text_of(page)
+    edge = (page.get_width() - wide_mm / 25.4 * 72) / 2  # pictures stand in the middle
+    assert edge <= min(box[0] for box in told)
+    assert max(box[2] for box in told) <= page.get_width() - edge

@@ -25,15 +25,25 @@ def height(*cautions: str, paper: Paper = Paper.A4) -> float:
     return picture_height_mm(FULL, cautions, paper)
 
 
+def words(letters: int) -> str:
+    return ("x " * letters)[:letters]
+
+
 def test_each_line_of_the_cautions_takes_as_much_from_the_picture() -> None:
     """A line of the box holds 98 characters, at the sizes that the papers are set in."""
-    none, one = height(), height("x" * 98)
+    none, one = height(), height(words(98))
     line = none - one
     assert LEAST_MM < one < none < MOST_MM
     assert line > 4.0, "a line of text is higher than its capitals"
     assert height("x") == one
-    assert height("x" * 99) == pytest.approx(none - 2 * line)
-    assert height("x", "x", "x" * 99) == pytest.approx(none - 4 * line)
+    assert height(words(99)) == pytest.approx(none - 2 * line)
+    assert height("x", "x", words(99)) == pytest.approx(none - 4 * line)
+
+
+def test_a_word_that_is_broken_may_take_twice_its_letters() -> None:
+    """Of w there are half as many on a line: 60 take two lines of 98, as the other letters do."""
+    assert height("w" * 60) == height(words(99))
+    assert height("w" * 24) == height("x")
 
 
 def test_letter_paper_is_so_much_lower() -> None:
