@@ -127,8 +127,8 @@ def _lines(
 
 
 def _content(label: Label) -> tuple[Line, ...]:
-    """Return the lines of a label below its number."""
-    sheet = f"{label.layout}, run {label.run} of {label.runs}"
+    """Return the lines of a label below its number: names last, since ends may be left out."""
+    run = f"run {label.run} of {label.runs}"
     found: tuple[Line, ...]
     match label.kind:
         case LabelKind.PART:
@@ -138,18 +138,17 @@ def _content(label: Label) -> tuple[Line, ...]:
             found = (
                 (label.name, 2.4, Look.BOLD),
                 (place, 3.0, Look.BOLD),
-                (_listed(unit, into), 2.0, Look.PLAIN),
+                (_listed(into, unit), 2.0, Look.PLAIN),
                 (label.size, 2.0, Look.PLAIN),
-                (f"{sheet}, cut {label.order}", 1.8, Look.PLAIN),
+                (f"{run}, cut {label.order}, {label.layout}", 1.8, Look.PLAIN),
                 (_listed(label.bands, label.notes), 1.8, Look.PLAIN),
             )
         case LabelKind.SHEET | LabelKind.OFFCUT:
-            first = f"run {label.run} of {label.runs}"
             offcut = label.kind is LabelKind.OFFCUT
             found = (
-                (label.size if offcut else first, 3.0, Look.BOLD),
+                (label.size if offcut else run, 3.0, Look.BOLD),
                 (label.name, 2.2, Look.PLAIN),
-                (sheet if offcut else label.size, 2.0, Look.PLAIN),
+                (f"{run}, {label.layout}" if offcut else label.size, 2.0, Look.PLAIN),
                 (label.notes if offcut else label.layout, 2.0, Look.PLAIN),
                 ("" if offcut else label.notes, 2.0, Look.PLAIN),
             )

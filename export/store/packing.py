@@ -33,6 +33,7 @@ def _set_page(packing: SetPacking, units: Units) -> Page:
     return Page(
         blocks=(
             Head(title="Packing list of a room", below=below, hand=packing.hand),
+            Cautions(LOADING),
             *_lists(packing.lines, units, "in a room"),
             Ticked(
                 title="Packed for room",
@@ -40,7 +41,6 @@ def _set_page(packing: SetPacking, units: Units) -> Page:
                 columns=6,
             ),
             Paragraph(masses_words((packing,))),
-            Cautions(LOADING),
         )
     )
 
@@ -59,12 +59,13 @@ def _trip_page(packing: Packing, delivery: Delivery, units: Units) -> Page:
     blocks: list[Block] = [
         Head(title=f"Delivery: {delivery.name}", below=_load(delivery, units)),
         Paragraph(f"{'Room' if len(delivery.rooms) == 1 else 'Rooms'} {rooms}"),
+        Cautions(LOADING),
     ]
     if delivery.too_much:
         blocks.append(Cautions(("This room alone is more than the truck of the job may carry.",)))
     blocks += _lists(delivery.lines, units, "on this trip")
     sets = (each for each in packing.sets if set(each.rooms) & set(delivery.rooms))
-    blocks += [Paragraph(masses_words(sets)), Cautions(LOADING)]
+    blocks.append(Paragraph(masses_words(sets)))
     return Page(blocks=tuple(blocks))
 
 
@@ -73,7 +74,7 @@ def _lists(lines: Iterable[PackedLine], units: Units, how_many: str) -> Iterator
     for kind in PackedKind:
         yield Table(
             heads=("number", "name", "size", "mass of one", how_many, ""),
-            widths=(26.0, Share(1.4), Share(), 24.0, 22.0, 8.0),
+            widths=(26.0, Share(), None, 24.0, 22.0, 8.0),
             rows=tuple(_row(line, units) for line in listed if line.kind is kind),
             title=kind.capitalize(),
             right=(3, 4),

@@ -197,3 +197,14 @@ def test_capitals_are_as_high_as_cards_take_them_to_be() -> None:
     read = pypdfium2.PdfDocument(pdf_bytes(source))[0].get_textpage()
     _, low, _, high = read.get_charbox(0)
     assert (high - low) / POINTS == pytest.approx(20.0, rel=0.02)
+
+
+def test_what_steers_the_work_is_read_beside_a_long_name() -> None:
+    """The label of a part with names of 60 wide letters tells its run, its place in the order and
+    what it goes into.
+    """
+    part = next(each for each in labels() if each.kind is LabelKind.PART and each.piece)
+    long = printed([named(part, "w" * 60)], STOCKS[USUAL[Paper.A4].key])
+    text = "".join(long.document[0].get_textpage().get_text_range().split())
+    assert f"run{part.run}of{part.runs},cut{part.order}," in text
+    assert f"into{part.piece}," in text
