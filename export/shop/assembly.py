@@ -11,10 +11,8 @@ from export.site.page_room import LEAST_MM, list_mm, room_mm, table_mm, title_mm
 from export.site.views_on_page import views_on_page
 from parametric.stock.paper import Paper
 
-_CAUTIONS = (
-    "Wear eye and ear protection; keep glue off the skin and dust out of the air.",
-    DEFERS,
-)
+_EYES = "Wear eye and ear protection; keep dust out of the air."
+_GLUE = "Keep glue off the skin."
 _HARDWARE = "Hardware for all of them"
 _MOST_MM, _LEAST_MM, _ROW_MM = 195.0, 90.0, 6.2
 
@@ -33,7 +31,7 @@ def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
                 title="Pieces to join in the shop",
                 below="each comes in one piece, marked with its number",
             ),
-            Cautions(_CAUTIONS),
+            Cautions((_EYES, _GLUE, DEFERS)),
             Table(
                 heads=("piece", "name", "sets, mass, size", "make"),
                 widths=(16.0, Share(), None, 16.0),
@@ -52,7 +50,7 @@ def _height_mm(piece: PieceSheet, title: str, paper: Paper) -> float:
     asked = _MOST_MM - _ROW_MM * max(rows, len(piece.work) + len(piece.facts))
     left = table_mm(piece.parts) + table_mm(piece.screws)
     right = table_mm(piece.facts) + list_mm(piece.work)
-    room = room_mm(paper, _CAUTIONS) - title_mm(title) - max(left, right)
+    room = room_mm(paper, _cautions(piece)) - title_mm(title) - max(left, right)
     return max(LEAST_MM, min(max(_LEAST_MM, asked), room))
 
 
@@ -80,6 +78,12 @@ def _page(piece: PieceSheet, paper: Paper) -> Page:
             ),
             *views_on_page(piece.title, piece.pictures, _height_mm(piece, title, paper)),
             Beside(columns=((parts, screws), (facts, work)), widths=(Share(), Share())),
-            Cautions(_CAUTIONS),
+            Cautions(_cautions(piece)),
         )
     )
+
+
+def _cautions(piece: PieceSheet) -> tuple[str, ...]:
+    glue = (_GLUE,) if piece.glued else ()
+    heavy = (f"{piece.people} people lift and turn it, or a lifting aid.",)
+    return _EYES, *glue, *(heavy if piece.people > 1 else ()), DEFERS

@@ -10,8 +10,8 @@ from export.site.content import StepPicture
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceSheet:
-    """A piece that the shop joins, `make` times. Rows: facts (what, value), parts (count, number,
-    name), screws (letter, count, article).
+    """A piece that the shop joins, `make` times, and so many `people` lift. Rows: facts (what,
+    value), parts (count, number, name), screws (letter, count, article).
     """
 
     number: str
@@ -22,6 +22,8 @@ class PieceSheet:
     parts: tuple[Row, ...]
     screws: tuple[Row, ...]
     work: tuple[str, ...]
+    people: int
+    glued: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

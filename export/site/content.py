@@ -132,6 +132,10 @@ class BlockingPlan:
     walls: tuple[WallElevation, ...]
 
 
+NO_WOOD = "no wood behind the screw"
+"""A fact of a room, of a wall screw."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomPage:
     """The page of one room. `record` is what its square code says, `effort` screws and hours. Rows

@@ -20,12 +20,16 @@ from export.papers.cautions import DEFERS, WALLS
 from export.papers.page_format import page_format
 from export.papers.square_code import code_svg
 from export.papers.typesetting import Source, document
-from export.site.content import PickList, RoomPage
+from export.site.content import NO_WOOD, PickList, RoomPage
 from export.site.installation import KIT_HEADS, KIT_WIDTHS
 from parametric.stock.paper import Paper
 
 MARK_HEADS = ("step", "what", "in this room", "on the set's sheets")
 MARK_WIDTHS: tuple[Width, ...] = (12.0, Share(2.0), Share(), Share())
+STOP = (
+    "No wood behind a screw of this room: hang and fix nothing there until there is. Stop, and ask"
+    " whoever answers for the wall."
+)
 UNMEASURED = (
     "Not measured: nobody knows whether the set goes into this room. Measure the openings before"
     " anything is fixed."
@@ -58,6 +62,7 @@ def _page(room: RoomPage) -> Page:
             Head(title=f"Room {room.room}", below=below, hand=room.hand, code=code),
             Cautions(refused),
             Cautions(() if room.measured else (UNMEASURED,)),
+            Cautions((STOP,) if any(what == NO_WOOD for what, *_ in room.facts) else ()),
             Table(
                 heads=("what", "where", "length"),
                 widths=(43.0, Share(), 34.0),

@@ -18,7 +18,7 @@ ALWAYS = (
     "No part is damaged, scratched or short",
     "Edges and corners are smooth to the hand; no screw tip shows",
     "Nothing moves when it is leaned on or sat on",
-    "The room is clean; offcuts, shims and packing are gone",
+    "The room is clean; spare shims, offcuts and wrapping are taken away",
     "Spares and touch-up are handed over",
 )
 _CAUTIONS = ("Nobody uses the furniture before its fixings were looked at.", DEFERS)

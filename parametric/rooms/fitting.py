@@ -30,4 +30,8 @@ class Fitting:
 
     def closing(self, gap_mm: float) -> str:
         """Return what becomes of a gap beyond a set: a filler closes it, or it stays open."""
-        return "filler" if gap_mm <= self.most_filler_mm else "open"
+        return "filler" if self.closes(gap_mm) else "open"
+
+    def closes(self, gap_mm: float) -> bool:
+        """Return whether a filler closes a gap beyond a set."""
+        return gap_mm <= self.most_filler_mm

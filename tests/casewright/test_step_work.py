@@ -9,6 +9,7 @@ import pytest
 from casewright.stages.site.room_work import before_lines, bits_to_bring, closing_step
 from casewright.stages.site.site_content import adhesive_ml_mm, cartridges
 from casewright.stages.site.site_pictures import article_letters
+from casewright.stages.site.site_stage import USUAL_FITTING
 from casewright.stages.site.step_work import bead_told, into_wall_mm, work_of
 from parametric.geometry.hand import Hand
 from parametric.geometry.space import Direction, Point
@@ -262,11 +263,14 @@ def test_what_the_rooms_ask_for_before_the_first_part() -> None:
 
 
 def test_the_last_step_closes_the_set_to_the_room() -> None:
-    step = closing_step(9, made(), KIT, [fit("101")], Units.MM)
+    step = closing_step(9, made(), KIT, [fit("101")], USUAL_FITTING, Units.MM)
     assert not step.parts and not step.joints and step.number == 9
     assert step.checks[0] == (
-        "Narrow gaps beyond the set closed; the room's page has them all (12.7 mm)"
+        "Narrow gaps beyond the set closed with fillers; the room's page has them all (12.7 mm)"
     )
     assert "Protective film off every face, where the boards came with it" in step.checks
-    unmeasured = closing_step(9, made(), KIT, [], Units.MM)
+    wide = replace(USUAL_FITTING, most_filler_mm=12.0)
+    stays_open = closing_step(9, made(), KIT, [fit("101")], wide, Units.MM)
+    assert stays_open.title == "Clean up", "what stays open is not closed"
+    unmeasured = closing_step(9, made(), KIT, [], USUAL_FITTING, Units.MM)
     assert not any("gaps" in check for check in unmeasured.checks)

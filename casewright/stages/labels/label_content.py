@@ -18,6 +18,7 @@ from casewright.wording import counted
 from export.file_paths import part_name, safe_names, sheet_name
 from export.labels.content import Label, LabelBook, LabelKind, PartPicture, SheetPicture
 from export.placed_boxes import placed_boxes
+from export.rack_label import rack_label
 from export.tables.csv_text import shown_size
 from export.tables.cutlist_table import show_face_text
 from nesting.answer.solution import Placement
@@ -183,6 +184,7 @@ def _sheet_labels(work: _Work, sheet: CutSheet, file: SheetFile) -> Iterator[Lab
             order=str(order),
             record=record_text(at, work.revision, work.job),
         )
+    key, face_up = material.key, sheet.nest.group.face_up
     for at_place, left in enumerate(file.entry.offcuts, start=1):
         x, y, length, width = left.x_mm, left.y_mm, left.length_mm, left.width_mm
         box = Bounds(x, y, x + length, y + width)
@@ -191,7 +193,7 @@ def _sheet_labels(work: _Work, sheet: CutSheet, file: SheetFile) -> Iterator[Lab
             kind=LabelKind.OFFCUT,
             number=f"Offcut {at_place}",
             size=shown_size(length, width, work.units),
-            notes="keep",
+            notes=f"keep; on the rack: {rack_label(key, face_up, sheet.number, at_place)}",
             record=record_text((f"offcut {at_place}", *of_sheet), work.revision, work.job),
             picture=SheetPicture(length_mm=length_mm, width_mm=width_mm, boxes=(box,)),
         )

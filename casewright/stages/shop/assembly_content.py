@@ -16,6 +16,7 @@ from parametric.kit.kit import Kit
 from parametric.lists.cut_list import BarPart
 from parametric.lists.piece_catalogue import Joining, SetKey, ShopPiece
 from parametric.solids.set_model import SetModel
+from parametric.steps.carrying import people_for
 from parametric.stock.amounts import in_words, mass
 from parametric.stock.lengths import Units, show_length
 
@@ -72,6 +73,8 @@ def _sheet(
         ),
         screws=tuple((articles[article], str(count), article) for article, count in piece.screws),
         work=tuple(_work(piece, bits_of(made))),
+        people=people_for(piece.mass_kg),
+        glued=piece.work is not Joining.LEGS,
     )
 
 

@@ -23,6 +23,7 @@ from casewright.stages.shop.operator_setup import (
 from casewright.stages.shop.router_stage import RoutedNest, RoutedPart, RoutedSheet, RouterStage
 from casewright.stages.shop.sheet_stage import ShopFiles, nest_folder, offcut_boxes
 from casewright.wording import counted
+from export.dimensions.reading import drawn_length
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
 from export.papers.blocks import Row
@@ -178,7 +179,7 @@ def _second(
         depths = [show_closely(table[name].depth_mm or 0.0, units) for name in run.layers]
         tool = "no bit" if run.bit is None else f"bit {bits.index(run.bit) + 1}"
         cuts.append(f"{tool}: {counted(run.cuts, 'cut')}, {' and '.join(depths)} deep")
-    edge = show_length(part.panel.length_mm, units)
+    edge = drawn_length(part.panel.length_mm, units)
     return SecondOperation(
         title=f"{part.number}  {part.description}, {counted(part.quantity, 'time')}",
         picture_svg=svg,

@@ -10,6 +10,7 @@ from parametric.joints.driving import screws_of
 from parametric.joints.joints import FixedToWall, Joint
 from parametric.kit.kit import Kit
 from parametric.kit.supplies import TOUCH_UP
+from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
@@ -58,10 +59,20 @@ def bits_to_bring(joints: Iterable[Joint]) -> str:
 
 
 def closing_step(
-    number: int, room_set: RoomSet, kit: Kit, fits: Sequence[RoomFit], units: Units
+    number: int,
+    room_set: RoomSet,
+    kit: Kit,
+    fits: Sequence[RoomFit],
+    fitting: Fitting,
+    units: Units,
 ) -> Step:
-    """Return the last step: what closes the set to the room."""
-    gaps = [gap.gap_mm for fit in fits for gap in (*fit.gaps, *fit.side_gaps) if gap.gap_mm > 0]
+    """Return the last step: what closes the set to the room, where gaps do not stay open."""
+    gaps = [
+        gap.gap_mm
+        for fit in fits
+        for gap in (*fit.gaps, *fit.side_gaps)
+        if gap.gap_mm > 0 and fitting.closes(gap.gap_mm)
+    ]
     fixings = [each for each in room_set.assembly.joints if isinstance(each, FixedToWall)]
     return Step(
         number=number,
@@ -75,7 +86,7 @@ def closing_step(
             filter(
                 None,
                 (
-                    f"Narrow gaps beyond the set closed; the room's page has them all"
+                    f"Narrow gaps beyond the set closed with fillers; the room's page has them all"
                     f" ({_range(gaps, units)})"
                     if gaps
                     else "",

@@ -12,7 +12,7 @@ from casewright.stages.site.site_pictures import by_number, mark_label
 from casewright.stages.site.step_work import work_of
 from export.json_text import json_text
 from export.papers.blocks import Row
-from export.site.content import RoomPage, SetSheets, StepPicture, StepSheet
+from export.site.content import NO_WOOD, RoomPage, SetSheets, StepPicture, StepSheet
 from export.tables.rooms_table import packed_alike
 from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered
@@ -251,7 +251,8 @@ def fit_rows(fit: RoomFit, units: Units, fitting: Fitting) -> Iterator[Row]:
         return show_length(mm, units)
 
     if fit.floor_fall_mm is not None:
-        fall = f"the floor falls {length(fit.floor_fall_mm)}"
+        level = length(fit.floor_fall_mm) == length(0.0)
+        fall = "the floor is level" if level else f"the floor falls {length(fit.floor_fall_mm)}"
         yield ("level line", "from the highest point of the floor under the set", fall)
     if fit.shift_mm:
         yield ("further from the corner", "all along the head wall", length(fit.shift_mm))
@@ -277,4 +278,4 @@ def fit_rows(fit: RoomFit, units: Units, fitting: Fitting) -> Iterator[Row]:
         where = (
             f"{missed.where}: {length(missed.across_mm)} {corner}, {length(missed.height_mm)} up"
         )
-        yield ("no wood behind the screw", where, missed.reason)
+        yield (NO_WOOD, where, missed.reason)

@@ -164,7 +164,8 @@ def work_for(
         ]
         measured = [room.measured for room in listed if (room.set_name, room.hand) == each.key]
         around_it = room_drawn(measured, own, fitting)
-        sheets[each.key] = installation_source(_sheets(job, each, own, units, around_it), paper)
+        made = _sheets(job, each, own, fitting, units, around_it)
+        sheets[each.key] = installation_source(made, paper)
         if progress is not None:
             progress.step(f"steps of {names['-'.join(each.key)]}")
     return SiteWork(
@@ -181,13 +182,18 @@ def work_for(
 
 
 def _sheets(
-    job: str, each: SiteSet, fits: Sequence[RoomFit], units: Units, around_it: RoomDrawn
+    job: str,
+    each: SiteSet,
+    fits: Sequence[RoomFit],
+    fitting: Fitting,
+    units: Units,
+    around_it: RoomDrawn,
 ) -> SetSheets:
     """Return the installation sheets of a set; `fits` are those of its rooms, `around_it` is what
     most of them have.
     """
     room_set, worked = each.model.room_set, each.model.machining
-    closing = closing_step(len(each.steps) + 1, room_set, each.kit, fits, units)
+    closing = closing_step(len(each.steps) + 1, room_set, each.kit, fits, fitting, units)
     steps = (*each.steps, closing)
     scenes = tuple(scenes_of(room_set.assembly, worked, steps, room_set.outwards))
     letters = article_letters(room_set.assembly, steps)

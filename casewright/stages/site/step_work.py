@@ -138,7 +138,7 @@ def _wall_screws(
                 f" wall with a wood bit, {show(depth_mm)} deep from the face of the wall"
             )
     if any(not isinstance(assembly.part(joint.through), WallPlate) for joint in fixings):
-        yield "Shims behind each screw where the wall falls back, as the room's page says"
+        yield "Shims behind each screw fill the gap to the wall, as thick as the room's page says"
     for cap in dict.fromkeys(joint.cap for joint in fixings if joint.cap is not None):
         yield f"{letters[cap.key]} over the heads once the checks are done"
 
