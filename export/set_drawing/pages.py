@@ -164,7 +164,7 @@ def _unit_page(drawings: SetDrawings, unit: UnitApart, units: Units, format_: Pa
     drawn = numbered(unit.view, (wide - _LIST_MM - GAP_MM, high - CAPTION_MM))
     listed = Table(
         heads=_PARTS,
-        widths=(None, None, Share(), None, Share()),
+        widths=(None, None, Share(), Share(), None),
         rows=unit.parts,
         title="Parts",
         small=True,

@@ -9,7 +9,7 @@ import pytest
 from casewright.intake.read_job import read_job
 from casewright.pipeline import Outcome, build
 from parametric.stock.paper import Paper
-from tests.casewright.intake_folder import SHIP
+from tests.casewright.intake_folder import KEEPER
 from tests.casewright.renamed_job import of_many_words, of_one_letter, renamed
 from tests.pdf_pages import assert_texts_apart, text_of
 
@@ -18,14 +18,14 @@ NAMINGS = (of_one_letter, of_many_words)
 
 @pytest.fixture(scope="module", params=NAMINGS, ids=lambda naming: naming.__name__)
 def outcome(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Outcome:
-    folder = renamed(tmp_path_factory.mktemp("renamed"), SHIP, request.param)
-    job = read_job(folder.path(f"{SHIP}.yaml"))
+    folder = renamed(tmp_path_factory.mktemp("renamed"), KEEPER, request.param)
+    job = read_job(folder.path(f"{KEEPER}.yaml"))
     return build(replace(job, paper=Paper.LETTER))
 
 
 def test_no_text_lies_on_another_or_off_the_page(outcome: Outcome) -> None:
     papers = [path for path in outcome.files if path.suffix == ".pdf"]
-    assert len(papers) > 15
+    assert len(papers) > 12
     for path in papers:
         for page in pypdfium2.PdfDocument(io.BytesIO(outcome.files[path])):
             assert assert_texts_apart(page) > 2, path
@@ -34,7 +34,7 @@ def test_no_text_lies_on_another_or_off_the_page(outcome: Outcome) -> None:
 def test_cautions_stand_with_what_they_are_of(outcome: Outcome) -> None:
     """On letter paper, which is lower than A4."""
     papers = [path for path in outcome.files if path.match("s*/[!p]*.pdf")]
-    assert len(papers) > 15
+    assert len(papers) > 12
     for path in papers:
         for page in pypdfium2.PdfDocument(io.BytesIO(outcome.files[path])):
             assert not text_of(page).startswith("Caution"), path
