@@ -31,7 +31,7 @@ from export.svg.hand_plan import hand_plan_svg
 from export.visible_text import visible
 
 # Lines end after blanks, strokes and hyphens as it is; escapes stay whole.
-_LONG_WORD = re.compile(r"[^\s/\\-]{17,}")  # of wide letters, too long for a narrow column
+_LONG_WORD = re.compile(r"[^\s/\\-]{25,}")
 _PIECE = re.compile(r".{8}(?=.)")
 
 

@@ -18,6 +18,7 @@ LOADING = (
     " to what the vehicle may carry.",
     DEFERS,
 )
+_LONG_ROOM = 10  # letters, of which wide ones still fit a sixth of the page
 _CUBIC_FEET_PER_M3 = 1 / 0.3048**3
 
 
@@ -38,7 +39,7 @@ def _set_page(packing: SetPacking, units: Units) -> Page:
             Ticked(
                 title="Packed for room",
                 items=tuple(f"room {room}" for room in packing.rooms),
-                columns=6,
+                columns=3 if max(map(len, packing.rooms)) > _LONG_ROOM else 6,
             ),
             Paragraph(masses_words((packing,))),
         )
