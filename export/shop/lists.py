@@ -16,7 +16,7 @@ from export.tables.profile_words import profile_shown
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.lists.cut_list import CutList, Part
 from parametric.stock.amounts import in_words, mass
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length, show_way
 from parametric.stock.paper import Paper
 
 _HARDWARE = "Hardware and glue for what the shop joins"
@@ -142,7 +142,7 @@ def _banding(lines: tuple[BandingLine, ...], units: Units) -> Page:
                     )
                     for line in own
                 ),
-                title=f"{band}: {edges} edges, {show_length(tape_mm, units)} of tape",
+                title=f"{band}: {edges} edges, {show_way(tape_mm, units)} of tape",
                 right=(2, 3, 4),
                 small=True,
             )
