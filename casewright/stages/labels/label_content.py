@@ -21,6 +21,7 @@ from export.placed_boxes import placed_boxes
 from export.rack_label import rack_label
 from export.tables.csv_text import shown_size
 from export.tables.cutlist_table import show_face_text
+from export.tables.profile_words import profile_shown
 from nesting.answer.solution import Placement
 from parametric.geometry.outline import Bounds
 from parametric.lists.allotment import Place
@@ -230,7 +231,7 @@ def _bundles(work: _Work, bar: BarPart, wanted: Iterable[Place]) -> Iterator[Lab
         name=bar.description,
         size=show_length(bar.length_mm, work.units),
         material=bar.material,
-        notes=bar.profile,
+        notes=profile_shown(bar.profile, work.units),
         record="",
     )
     if joined:
