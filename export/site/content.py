@@ -132,15 +132,11 @@ class BlockingPlan:
     walls: tuple[WallElevation, ...]
 
 
-NO_WOOD = "no wood behind the screw"
-"""A fact of a room, of a wall screw."""
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomPage:
     """The page of one room. `record` is what its square code says, `effort` screws and hours. Rows
     of `marks`: step, what, in this room, on the sheets of its set; without `measured` nobody knows
-    whether the set goes in.
+    whether the set goes in; `without_wood` has a wall screw that meets none.
     """
 
     room: str
@@ -149,6 +145,7 @@ class RoomPage:
     effort: str
     refusal: str
     measured: bool
+    without_wood: bool
     facts: tuple[Row, ...]
     marks: tuple[Row, ...]
     unknown: tuple[str, ...]

@@ -20,7 +20,7 @@ from export.papers.cautions import DEFERS, WALLS
 from export.papers.page_format import page_format
 from export.papers.square_code import code_svg
 from export.papers.typesetting import Source, document
-from export.site.content import NO_WOOD, PickList, RoomPage
+from export.site.content import PickList, RoomPage
 from export.site.installation import KIT_HEADS, KIT_WIDTHS
 from parametric.stock.paper import Paper
 
@@ -62,7 +62,7 @@ def _page(room: RoomPage) -> Page:
             Head(title=f"Room {room.room}", below=below, hand=room.hand, code=code),
             Cautions(refused),
             Cautions(() if room.measured else (UNMEASURED,)),
-            Cautions((STOP,) if any(what == NO_WOOD for what, *_ in room.facts) else ()),
+            Cautions((STOP,) if room.without_wood else ()),
             Table(
                 heads=("what", "where", "length"),
                 widths=(43.0, Share(), 34.0),

@@ -149,7 +149,9 @@ def test_no_blocking(tmp_path: Path) -> None:
     assert amiss(job) == {("wall-fixing-missed", WARN)}
     (room_set,) = placed_sets(job).values()
     screws = sum(len(joints) for joints in room_set.assembly.wall_fixings().values())
-    missing = told(page_of(job), "no wood behind the screw")
+    page = page_of(job)
+    assert page.without_wood, "the page says to stop"
+    missing = told(page, "no wood behind the screw")
     assert len(missing) == screws
     assert {row[1] for row in missing} == {"no blocking at this height"}
 

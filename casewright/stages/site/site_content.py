@@ -12,7 +12,7 @@ from casewright.stages.site.site_pictures import by_number, mark_label
 from casewright.stages.site.step_work import work_of
 from export.json_text import json_text
 from export.papers.blocks import Row
-from export.site.content import NO_WOOD, RoomPage, SetSheets, StepPicture, StepSheet
+from export.site.content import RoomPage, SetSheets, StepPicture, StepSheet
 from export.tables.rooms_table import packed_alike
 from parametric.joints.assembly import Assembly
 from parametric.joints.delivered import Delivered, delivered
@@ -219,6 +219,7 @@ def room_page(
         effort=effort,
         refusal=refusal,
         measured=fit is not None and fit.measured,
+        without_wood=fit is not None and bool(fit.missed),
         facts=() if fit is None else tuple(fit_rows(fit, units, fitting)),
         marks=tuple(mark_rows(steps, fit, units)),
         unknown=("everything",) if fit is None else fit.unknown,
@@ -278,4 +279,4 @@ def fit_rows(fit: RoomFit, units: Units, fitting: Fitting) -> Iterator[Row]:
         where = (
             f"{missed.where}: {length(missed.across_mm)} {corner}, {length(missed.height_mm)} up"
         )
-        yield (NO_WOOD, where, missed.reason)
+        yield ("no wood behind the screw", where, missed.reason)
