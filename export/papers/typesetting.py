@@ -30,8 +30,11 @@ from export.papers.style import STYLE, page_setup
 from export.svg.hand_plan import hand_plan_svg
 from export.visible_text import visible
 
-# Lines end after blanks, strokes and hyphens as it is; escapes stay whole.
-_LONG_WORD = re.compile(r"[^\s/\\-]{25,}")
+LONG_WORD = re.compile(r"[^\s/\\-]{25,}")
+"""A word that lines may end in: they end after blanks, strokes and hyphens as it is, and escapes
+stay whole.
+"""
+
 _PIECE = re.compile(r".{8}(?=.)")
 
 
@@ -58,7 +61,7 @@ def quoted(text: str) -> str:
     """Return the text as a string literal, whatever it holds: what steers a display is shown."""
     plain = " ".join(visible(text).split())
     escaped = plain.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{_LONG_WORD.sub(_with_breaks, escaped)}"'
+    return f'"{LONG_WORD.sub(_with_breaks, escaped)}"'
 
 
 def _with_breaks(word: re.Match[str]) -> str:

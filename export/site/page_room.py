@@ -6,11 +6,11 @@ since only the typesetter knows where a line breaks.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from export.papers.blocks import Row
 from export.papers.page_format import page_format
+from export.papers.typesetting import LONG_WORD
 from export.site.content import StepSheet
 from parametric.stock.paper import Paper
 
@@ -21,7 +21,6 @@ _ROW_MM, _LINE_MM, _TITLE_MM, _BOX_MM = 5.0, 5.0, 7.6, 13.0
 # the title of a page without a plan.
 _IN_TABLE, _IN_LIST, _IN_BOX, _IN_TITLE = 35, 45, 98, 62
 _BESIDE_PLAN = 46  # of a title that stands beside one
-_LONG_WORD = re.compile(r"[^\s/-]{25,}")
 MOST_MM, LEAST_MM = 190.0, 60.0
 
 
@@ -62,5 +61,5 @@ def list_mm(items: Sequence[str]) -> float:
 
 def _lines(text: str, width: int) -> int:
     # The typesetter breaks long words anywhere, and names of wide letters are as long as two.
-    long = sum(map(len, _LONG_WORD.findall(text)))
+    long = sum(map(len, LONG_WORD.findall(text)))
     return 1 + max(0, len(text) + long + long // 5 - 1) // width
