@@ -4,6 +4,8 @@ wide its letters are.
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -15,6 +17,9 @@ from export.papers.typesetting import Source
 
 OFTEN = 10
 """A picture that is shown more often stands in the file once, and pages refer to it."""
+
+_SHOWN = re.compile(r'view\("([^"]+)", ')
+"""Where a picture is shown: no text of a person can hold this, since its quotes are escaped."""
 
 _FIRST, _LAST = " ", "~"  # of ASCII, as far as it is seen
 _SIZE_PT = 1000
@@ -40,13 +45,12 @@ def _shown_once(main: str, files: dict[str, bytes]) -> str:
     one, and take them out of the files: SVG it draws anew on each page.
     """
     definitions = []
-    for name in list(files):
-        shown = f'view("{name}", '  # no text of a person can hold this: its quotes are escaped
-        if main.count(shown) > OFTEN:
+    for name, times in Counter(_SHOWN.findall(main)).items():
+        if times > OFTEN:
             picture = name.removesuffix(".svg")
             alone = _compiled(_ALONE, {"picture.svg": files.pop(name)}, tags=False)
             definitions.append(f"#let {picture} = bytes(({', '.join(map(str, alone))}))\n")
-            main = main.replace(shown, f"view({picture}, ")
+            main = main.replace(f'view("{name}", ', f"view({picture}, ")
     return "".join(definitions) + main
 
 
@@ -56,12 +60,19 @@ def _compiled(main: str, files: Mapping[str, bytes], *, tags: bool = True) -> by
     made = typst.compile(  # type: ignore[call-overload]
         {"main.typ": main.encode(), **files},
         root=str(Path(__file__).parent),
+        font_paths=_fonts(),
         ignore_system_fonts=True,
         pdf_tags=tags,
     )
     if not isinstance(made, bytes):
         raise RuntimeError("the typesetter gave no single PDF")
     return made
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    """Return the typesetter's own fonts, read once."""
+    return typst.Fonts(include_system_fonts=False)
 
 
 @cache
@@ -85,6 +96,7 @@ def letter_widths(weight: str) -> Mapping[str, float]:
         field="value",
         one=True,
         root=str(Path(__file__).parent),
+        font_paths=_fonts(),
         ignore_system_fonts=True,
     )
     widths = [float(width) / _SIZE_PT for width in told.strip('"').split()]
