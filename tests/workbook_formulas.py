@@ -19,7 +19,8 @@ from openpyxl.utils.cell import get_column_letter
 At = tuple[str, str]
 TOKEN = re.compile(
     r"\s*(?:(?P<number>\d+(?:\.\d+)?)"
-    r"|(?P<ref>(?:(?P<sheet>[A-Za-z]+)!)?(?P<cells>\$?[A-Z]+\$?\d+(?::\$?[A-Z]+\$?\d+)?))"
+    r"|(?P<ref>(?:(?:'(?P<quoted>[^']+)'|(?P<sheet>[A-Za-z]+))!)?"
+    r"(?P<cells>\$?[A-Z]+\$?\d+(?::\$?[A-Z]+\$?\d+)?))"
     r"|(?P<name>[A-Z]+)(?=\()|(?P<sign>[-+*/(),=]))"
 )
 
@@ -91,7 +92,7 @@ class Formula:
         return self.call(token["name"])
 
     def values(self, token: re.Match[str]) -> list[Decimal]:
-        sheet = token["sheet"] or self.sheet
+        sheet = token["quoted"] or token["sheet"] or self.sheet
         left, top, right, bottom = range_boundaries(token["cells"].replace("$", ""))
         return [
             self.reckoner.value((sheet, f"{get_column_letter(column)}{row}"))

@@ -15,7 +15,7 @@ _SAID = (
     " are a nest of its own, put together from this job's layouts and a short search, so that so"
     " many do for certain. At least: no nest brings a room below. The router's time is reckoned"
     " from this job's cut files: by the sheet, by the part and by the area of parts. Nothing is"
-    " added for setting up the job itself. The workbook has every line, on CountLines."
+    " added for setting up the job itself. The workbook has every line, on its sheet Other counts."
 )
 _CHOICES = (
     "Each size alone is a nest of its own, from this job's layouts or a short search; all sizes"

@@ -14,7 +14,7 @@ from export.estimate.line_rows import (
 )
 from export.estimate.rates import RateName
 
-COUNTS, COUNT_LINES = "Counts", "CountLines"
+COUNTS, COUNT_LINES = "Counts", "Other counts"
 _FIRST_SECTION = 2
 _COSTS = _FIRST_SECTION + len(Section)
 _ROOM_PRICE = _COSTS + 4
@@ -70,7 +70,7 @@ def _price(
     put(sheet, at, 1, count.sheets, book.plain)
     for place, section in enumerate(Section):
         span = spans.get((count.rooms, section))
-        formula = "=0" if span is None else f"=SUM({COUNT_LINES}!$F${span[0]}:$F${span[1]})"
+        formula = "=0" if span is None else f"=SUM('{COUNT_LINES}'!$F${span[0]}:$F${span[1]})"
         if count.own:
             formula = f"={SUMMARY}!$B${first + place}"
         formula_in(sheet, at, _FIRST_SECTION + place, formula, book.money, count.of(section))

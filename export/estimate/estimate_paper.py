@@ -36,7 +36,7 @@ _KEPT_WHOLE = 12
 def estimate_source(estimate: Estimate, paper: Paper) -> Source:
     """Return the pages: sums and what is missing, rooms, sheets, then every line."""
     rooms = "1 room" if estimate.rooms == 1 else f"{estimate.rooms} rooms"
-    first = Page(
+    page = Page(
         blocks=(
             Head(
                 title="Estimate",
@@ -48,10 +48,11 @@ def estimate_source(estimate: Estimate, paper: Paper) -> Source:
             *count_blocks(estimate),
             *_sheets(estimate),
             *choice_blocks(estimate),
+            Named(title="Every line", blocks=(Paragraph(_ROUNDED),), with_next=True),
+            *_lines(estimate),
         )
     )
-    lines = Page(blocks=(Paragraph(_ROUNDED), *_lines(estimate)))
-    return document(page_format(paper), estimate.job, (first, lines))
+    return document(page_format(paper), estimate.job, (page,))
 
 
 def _sums(estimate: Estimate) -> Block:
@@ -79,7 +80,7 @@ def _rate(estimate: Estimate, section: Section) -> str:
     if rate is None:
         return "no rate"
     hours = total(line.quantity for line in estimate.lines if line.section is section)
-    return f"{hours:,.1f} hours at {shown_price(as_written(rate))}"
+    return f"{hours:,f} hours at {shown_price(as_written(rate))}"
 
 
 def _percent(percent: float | None) -> str:

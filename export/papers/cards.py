@@ -66,17 +66,17 @@ Card = tuple[Words | Drawn, ...]
 """What stands on a card; places count from its upper left corner, to the right and down."""
 
 _MACROS = f"""
-#set text(font: "Libertinus Serif", lang: "en", hyphenate: false)
+#set text(
+  font: "Libertinus Serif", lang: "en", hyphenate: false,
+  top-edge: "cap-height", bottom-edge: "baseline",
+)
 #set par(leading: 0pt)
 
 #let line(capital, weight, colour, body) = text(
-  size: capital / {CAPITAL_OF_SIZE}, weight: weight, fill: colour,
-  top-edge: "cap-height", bottom-edge: "baseline", body,
+  size: capital / {CAPITAL_OF_SIZE}, weight: weight, fill: colour, body,
 )
 
-#let short(width, capital, weight, colour, body) = box(
-  width: width, height: capital, align(left + bottom, line(capital, weight, colour, body)),
-)
+#let short(width, ..line-of) = line(..line-of)
 
 #let fitting(width, capital, weight, colour, body) = context {{
   let wide(height, words) = measure(line(height, weight, colour, words)).width

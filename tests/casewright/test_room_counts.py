@@ -79,7 +79,7 @@ def number(row: Row, key: str) -> float:
 
 def test_ten_rooms_are_told_as_they_are_built(one: Files, ten: Files) -> None:
     """Line by line, but for boards and the router's time."""
-    reckoned = [row for row in sheet(one, "CountLines") if row["rooms"] == TEN]
+    reckoned = [row for row in sheet(one, "Other counts") if row["rooms"] == TEN]
     built = sheet(ten, "Lines")
     apart = ("boards", "machine time")
     assert [told(row) for row in reckoned if row["section"] not in apart] == [
@@ -193,7 +193,7 @@ def test_mixed_is_what_is_cut_and_what_does_not_fit_is_named(ten: Files) -> None
 def test_libreoffice_reckons_counts_and_stock_the_same(one: Files, tmp_path: Path) -> None:
     content = one["shop/estimate.xlsx"]
     held, theirs = cached(content), through_libreoffice(content, tmp_path)
-    found = [at for at in recalculated(content) if at[0] in ("Counts", "CountLines", "Stock")]
+    found = [at for at in recalculated(content) if at[0] in ("Counts", "Other counts", "Stock")]
     assert len(found) > 100
     for at in found:
         assert theirs[at] == pytest.approx(held[at], abs=1e-9), at
