@@ -10,13 +10,13 @@ from export.estimate.purchase import OVER_EACH_EDGE_MM, band_edges
 from export.papers.blocks import Block, Head, Named, Page, Paragraph, Row, Share, Table
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
-from export.tables.csv_text import shown_size
+from export.tables.csv_text import cut_size
 from export.tables.cutlist_table import bands_text
 from export.tables.profile_words import profile_shown
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.lists.cut_list import CutList, Part
 from parametric.stock.amounts import in_words, mass
-from parametric.stock.lengths import Units, show_length, show_way
+from parametric.stock.lengths import Units, show_cut_length, show_length, show_way
 from parametric.stock.paper import Paper
 
 _HARDWARE = "Hardware and glue for what the shop joins"
@@ -109,11 +109,11 @@ def _part(part: Part, units: Units) -> Row:
         part.number,
         part.description,
         str(part.quantity),
-        shown_size(part.finished_length_mm, part.finished_width_mm, units),
-        shown_size(part.panel.length_mm, part.panel.width_mm, units),
+        cut_size(part.finished_length_mm, part.finished_width_mm, units),
+        cut_size(part.panel.length_mm, part.panel.width_mm, units),
         bands_text(part) or "none",
         part.material.grain.value,
-        f"{part.material.key}, {show_length(part.material.thickness_mm, units)}",
+        f"{part.material.key}, {show_cut_length(part.material.thickness_mm, units)}",
         part.material.formaldehyde or "not stated",
         in_words(mass(part.mass_kg), units),
     )
@@ -136,7 +136,7 @@ def _banding(lines: tuple[BandingLine, ...], units: Units) -> Page:
                     (
                         line.part,
                         line.edge,
-                        show_length(line.length_mm, units),
+                        show_cut_length(line.length_mm, units),
                         str(line.edges),
                         show_length(line.tape_mm, units),
                     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from export.file_paths import part_file
-from export.tables.csv_text import all_decimals, csv_text, fixed, shown_size
+from export.tables.csv_text import all_decimals, csv_text, cut_size, fixed
 from parametric.lists.cut_list import CutList, Part
 from parametric.shapes.panel import Face
 from parametric.stock.lengths import Units
@@ -83,6 +83,6 @@ def _row(part: Part, units: Units) -> tuple[object, ...]:
         show_face_text(part),
         "up, then down" if Face.DOWN in panel.faces_worked() else "up",
         part_file(part.number),
-        shown_size(part.finished_length_mm, part.finished_width_mm, units),
-        shown_size(panel.length_mm, panel.width_mm, units),
+        cut_size(part.finished_length_mm, part.finished_width_mm, units),
+        cut_size(panel.length_mm, panel.width_mm, units),
     )

@@ -71,9 +71,9 @@ def test_the_cut_list_has_a_line_for_each_part() -> None:
 
 
 def test_sizes_are_shown_in_the_units_of_the_job() -> None:
-    # 500 / 25.4 = 19.685 in, nearest 1/32: 19 11/16; 300 / 25.4 = 11.811 in: 11 13/16
+    # 500 / 25.4 = 19.685 in, 300 / 25.4 = 11.811 in: neither is a whole number of 1/64
     first = rows(cutlist_csv(sample_cut_list(), Units.INCH))[0]
-    assert first["cut_size"] == '19 11/16" x 11 13/16"'
+    assert first["cut_size"] == '19.685" x 11.811"'
     assert first["cut_length_mm"] == "500.000"
 
 

@@ -19,7 +19,7 @@ from export.file_paths import part_name, safe_names, sheet_name
 from export.labels.content import Label, LabelBook, LabelKind, PartPicture, SheetPicture
 from export.placed_boxes import placed_boxes
 from export.rack_label import rack_label
-from export.tables.csv_text import shown_size
+from export.tables.csv_text import cut_size, shown_size
 from export.tables.cutlist_table import show_face_text
 from export.tables.profile_words import profile_shown
 from nesting.answer.solution import Placement
@@ -139,7 +139,7 @@ def _part_label(part: Part, units: Units) -> Label:
         kind=LabelKind.PART,
         number=part.number,
         name=part.description,
-        size=shown_size(part.panel.length_mm, part.panel.width_mm, units),
+        size=cut_size(part.panel.length_mm, part.panel.width_mm, units),
         material=part.material.key,
         grain=part.material.grain.value,
         bands=bands_words(part),

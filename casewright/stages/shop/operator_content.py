@@ -23,7 +23,6 @@ from casewright.stages.shop.operator_setup import (
 from casewright.stages.shop.router_stage import RoutedNest, RoutedPart, RoutedSheet, RouterStage
 from casewright.stages.shop.sheet_stage import ShopFiles, nest_folder, offcut_boxes
 from casewright.wording import counted
-from export.dimensions.reading import drawn_length
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
 from export.papers.blocks import Row
@@ -36,7 +35,7 @@ from export.tables.csv_text import shown_size
 from export.tables.edge_bore_table import edge_text, in_order
 from parametric.lists.cut_list import Part
 from parametric.shapes.panel import Edge
-from parametric.stock.lengths import Units, show_closely, show_diameter, show_length, show_way
+from parametric.stock.lengths import Units, show_closely, show_cut_length, show_diameter, show_way
 from parametric.stock.materials import Grain
 
 _MAP_TEXT, _PART_TEXT = 1 / 52, 1 / 18  # of the greater side: read on paper
@@ -179,7 +178,7 @@ def _second(
         depths = [show_closely(table[name].depth_mm or 0.0, units) for name in run.layers]
         tool = "no bit" if run.bit is None else f"bit {bits.index(run.bit) + 1}"
         cuts.append(f"{tool}: {counted(run.cuts, 'cut')}, {' and '.join(depths)} deep")
-    edge = drawn_length(part.panel.length_mm, units)
+    edge = show_cut_length(part.panel.length_mm, units)
     return SecondOperation(
         title=f"{part.number}  {part.description}, {counted(part.quantity, 'time')}",
         picture_svg=svg,
@@ -204,7 +203,7 @@ def _edge_bores(part: Part, units: Units) -> Iterator[Row]:
             part.number,
             str(part.quantity),
             edge,
-            f"{show_length(along, units)} from {end}",
-            show_length(bore.z_mm, units),
+            f"{show_cut_length(along, units)} from {end}",
+            show_cut_length(bore.z_mm, units),
             hole,
         )

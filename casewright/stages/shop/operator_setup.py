@@ -22,6 +22,7 @@ from parametric.lists.face_up import FaceUp
 from parametric.stock.lengths import (
     Units,
     show_closely,
+    show_cut_length,
     show_diameter,
     show_feed,
     show_fine_length,
@@ -87,7 +88,10 @@ def setup_facts(
     grain = "along X" if material.grain is Grain.LENGTHWISE else "none to keep to"
     facts = (
         ("machine", machine.name),
-        ("material", f"{material.description}, {show_length(material.thickness_mm, units)} thick"),
+        (
+            "material",
+            f"{material.description}, {show_cut_length(material.thickness_mm, units)} thick",
+        ),
         ("files", f"shop/sheets/{folder}/, in millimetres; cut files of revision {revision}"),
         ("origin", "the lower left corner of the sheet, as its map shows it"),
         ("axes", "X along the sheet, Y across it, depths from the face that lies up"),
