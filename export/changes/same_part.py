@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from export.changes.issue import IssuedPart
+from export.edge_names import bands_in_words
 from parametric.shapes.panel import Bore, Edge, FlatPanel
 from parametric.shapes.same_panel import (
     Thing,
@@ -181,4 +182,4 @@ def _moved(bands: Mapping[Edge, str], to: Mapping[Edge, Edge]) -> dict[Edge, str
 
 
 def _bands(bands: Mapping[Edge, str]) -> str:
-    return ", ".join(f"{edge}: {bands[edge]}" for edge in Edge if edge in bands) or "none"
+    return bands_in_words(bands) or "none"

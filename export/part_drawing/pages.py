@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from itertools import islice
 
 from export.dimensions.scales import told_scale
+from export.edge_names import HOW_NUMBERED
 from export.papers.blocks import (
     Beside,
     Block,
@@ -43,7 +44,7 @@ _LEAST_MM = 45.0  # height for views above tables
 _WIDTHS: dict[Row, tuple[Width, ...]] = {
     HOLE_HEADS: (None, Share(), Share(), Share(), Share(), None),
     CUT_HEADS: (None, None, None, Share(), Share(), Share(), Share()),
-    EDGE_HOLE_HEADS: (None, Share(), Share(), Share(), Share(), Share(), Share()),
+    EDGE_HOLE_HEADS: (None, None, Share(), Share(), Share(), Share(), Share(), Share()),
 }
 _UNITS = {Units.MM: "millimetres", Units.INCH: "inches"}
 _HOW = (
@@ -53,6 +54,7 @@ _HOW = (
     "Edges are straight between the places that are told, and rounded where a radius is told. The"
     " corner radius of a groove or opening is that of all its rounded corners; a rounded corner is"
     " told by where its two straight edges would meet.",
+    f"{HOW_NUMBERED} So the view on the lower face has edge 3 below and edge 1 above.",
     "Sizes are those of the board as cut, before its edges are banded. A heavy line beside an edge"
     " is a band. The arrow with two heads shows the way of the grain.",
 )

@@ -6,23 +6,19 @@ import math
 from collections.abc import Sequence
 
 from export.dimensions.reading import drawn_length
+from export.edge_names import EDGE_NUMBERS, edge_name
 from export.papers.blocks import Row
 from export.part_drawing.content import Grid
 from export.part_drawing.lettered import LetteredCut, LetteredHole, lettered_edge_bores
+from export.tables.edge_bore_table import edge_text
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import Part, PartHand
-from parametric.shapes.panel import Edge, EdgeBore, Face
+from parametric.shapes.panel import EdgeBore, Face
 from parametric.stock.amounts import KILOGRAMS, Amount
 from parametric.stock.lengths import Units
 from parametric.stock.materials import Grain
 
 FACES = {Face.UP: "upper", Face.DOWN: "lower"}
-EDGES = {
-    Edge.X_LOW: "left",
-    Edge.X_HIGH: "right",
-    Edge.Y_LOW: "bottom",
-    Edge.Y_HIGH: "top",
-}
 _HANDS = {
     PartHand.EITHER: "for either hand",
     PartHand.RIGHT: "for the right hand only",
@@ -30,7 +26,10 @@ _HANDS = {
 }
 HOLE_HEADS = ("hole", "x", "y", "diameter", "depth", "face")
 CUT_HEADS = ("cut", "what", "face", "depth", "corner radius", "length", "width")
-EDGE_HOLE_HEADS = ("edge", "x", "y", "above lower face", "diameter", "depth", "way in")
+EDGE_HOLE_HEADS = (
+    *("edge hole", "into", "x", "y", "above lower face"),
+    *("diameter", "depth", "way in"),
+)
 THROUGH = "through"
 
 
@@ -44,10 +43,10 @@ def facts(part: Part, pieces: Sequence[str], units: Units) -> Grid:
     grained = part.material.grain is Grain.LENGTHWISE
     bands = [
         (
-            f"band, {EDGES[each.edge]}",
+            f"band, {edge_name(each.edge)}",
             f"{each.band.key}, {drawn_length(each.band.thickness_mm, units)}",
         )
-        for each in sorted(part.banding, key=lambda each: list(EDGES).index(each.edge))
+        for each in sorted(part.banding, key=lambda each: EDGE_NUMBERS[each.edge])
     ]
     rows = (
         ("unit", ", ".join(part.units)),
@@ -111,6 +110,7 @@ def edge_holes(bores: Sequence[EdgeBore], units: Units) -> Grid:
     rows = tuple(
         (
             mark,
+            edge_text(bore),
             *(drawn_length(mm, units) for mm in (bore.x, bore.y, bore.z_mm)),
             *(drawn_length(mm, units) for mm in (bore.diameter_mm, bore.depth_mm)),
             _angle(bore),

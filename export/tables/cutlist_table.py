@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from export.edge_names import bands_by_edge, bands_of
 from export.file_paths import part_file
 from export.tables.csv_text import all_decimals, csv_text, cut_size, fixed
 from parametric.lists.cut_list import CutList, Part
@@ -43,11 +44,6 @@ def cutlist_csv(cut_list: CutList, units: Units) -> str:
     return csv_text(COLUMNS, (_row(part, units) for part in cut_list.parts))
 
 
-def bands_text(part: Part) -> str:
-    """Return the bands by edge, edges named by their position on the panel."""
-    return "; ".join(f"{banding.edge}: {banding.band.key}" for banding in part.banding)
-
-
 def band_thickness_text(part: Part) -> str:
     """Return the thickness of the part's bands in mm, each thickness once, empty without bands."""
     return "; ".join(fixed(mm) for mm in sorted({b.band.thickness_mm for b in part.banding}))
@@ -76,7 +72,7 @@ def _row(part: Part, units: Units) -> tuple[object, ...]:
         all_decimals(panel.length_mm),
         all_decimals(panel.width_mm),
         part.material.grain,
-        bands_text(part),
+        bands_by_edge(bands_of(part)),
         band_thickness_text(part),
         "yes" if part.two_sided else "no",
         fixed(part.mass_kg),

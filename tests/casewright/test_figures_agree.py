@@ -106,6 +106,29 @@ def test_cut_sizes_are_told_alike(demo: str) -> None:
 
 
 @pytest.mark.parametrize("demo", DEMOS)
+def test_edges_are_called_alike(demo: str) -> None:
+    """Cut list, labels, lists on paper, drawings, page: by numbers, and by nothing else."""
+    drawings, lists = (
+        text(demo, path) for path in ("engineering/part-drawings.pdf", "shop/lists.pdf")
+    )
+    banded = {row["part"]: row["bands"] for row in rows(demo, "shop/cutlist.csv")}
+    for part, bands in banded.items():
+        for edge, band in (each.split(": ") for each in bands.split("; ") if each):
+            assert f"{part} {edge} " in lists
+            assert f"band, {edge} {band}, " in drawings
+    for label in labels(demo, "part"):
+        found = set()
+        for told in filter(None, label["bands"].split("; ")):
+            edges, band = told.split(": ")
+            numbers = edges.removeprefix("edges ").removeprefix("edge ").split(", ")
+            found |= {f"edge {number}: {band}" for number in numbers}
+        assert found == set(filter(None, banded[label["number"]].split("; ")))
+    page = files(demo)["summary.html"].decode()
+    for words in (drawings, lists, page):
+        assert not re.search(r"\b[xy]-(low|high)\b", words)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
 def test_sheets_runs_and_money_are_counted_alike(demo: str) -> None:
     """Manifest, yields, labels, router times, operator's packs, the page."""
     nests, yields = manifest(demo)["nests"], rows(demo, "shop/yield.csv")

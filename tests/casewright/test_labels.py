@@ -11,7 +11,8 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.stages.labels.label_record import LONGEST_JOB, record_text
-from export.labels.content import EDGE_NUMBERS, Label, LabelKind, PartPicture
+from export.edge_names import EDGE_NUMBERS
+from export.labels.content import Label, LabelKind, PartPicture
 from export.papers.square_code import code_svg
 from export.tables.csv_cell import read_cell
 from export.tables.label_table import COLUMNS, labels_csv

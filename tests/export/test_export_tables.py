@@ -56,7 +56,7 @@ def test_the_cut_list_has_a_line_for_each_part() -> None:
         "cut_length_mm": "500.000",
         "cut_width_mm": "300.000",
         "grain": "lengthwise",
-        "bands": "y-low: white-1",
+        "bands": "edge 1: white-1",
         "band_thickness_mm": "1.000",
         "two_sided": "yes",
         "mass_kg": "3.250",
@@ -290,16 +290,16 @@ def test_edge_bores_are_listed_by_the_edge_they_enter() -> None:
     assert text is not None
     assert [row["edge"] for row in rows(text)] == [
         "at an angle",
-        "x-high",
-        "x-low",
-        "y-high",
-        "y-low",
+        "edge 1",
+        "edge 2",
+        "edge 3",
+        "edge 4",
     ]
-    assert rows(text)[2] == {
+    assert rows(text)[4] == {
         "part": "A-01",
         "description": "sample panel",
         "quantity": "4",
-        "edge": "x-low",
+        "edge": "edge 4",
         "x_mm": "0.000",
         "y_mm": "50.000",
         "above_down_face_mm": "9.000",

@@ -361,17 +361,17 @@ def test_each_part_and_bar_has_a_whole_row(html: str) -> None:
         [
             *("A-01", "sample panel", "bench", "either", "4", "laminated-18", '0.709"'),
             *('19.685" x 11.850"', '19.685" x 11.811"', "lengthwise"),
-            *("y-low: white-1", "down", "yes", "3.25"),
+            *("edge 1: white-1", "down", "yes", "3.25"),
         ],
         [
             *("B-02", "sample panel", "bench", "either", "4", "raw-18", '0.709"'),
             *('19.685" x 11.850"', '19.685" x 11.811"', "none"),
-            *("y-low: white-1", "down", "no", "3.25"),
+            *("edge 1: white-1", "down", "no", "3.25"),
         ],
         [
             *("C-03", "sample panel", "bench", "either", "4", "laminated-18", '0.709"'),
             *('23.622" x 63/64"', '23.622" x 0.945"', "lengthwise"),
-            *("y-low: white-1", "down", "no", "3.25"),
+            *("edge 1: white-1", "down", "no", "3.25"),
         ],
         [
             *("D-04", "steel angle", "bench, bed", "right", "2", "steel", "50 x 50 x 6", '32"'),

@@ -12,8 +12,8 @@ from casewright.errors import OptionErrors, OptionFault
 from casewright.intake.document import shown
 from casewright.intake.nearest import one_of
 from casewright.intake.read_output import read_written
-from casewright.stages.labels.label_pictures import bands_words
 from casewright.stages.labels.label_record import PartRecord, job_in_record, part_record
+from export.edge_names import bands_in_words, bands_of
 from export.file_paths import part_file
 from export.tables.csv_text import csv_rows, cut_size
 from parametric.lists.cut_list import CutList, Part
@@ -110,7 +110,7 @@ def _changed(
     shown_now = {
         "material": part.material.key,
         "size": cut_size(part.panel.length_mm, part.panel.width_mm, units),
-        "bands": bands_words(part),
+        "bands": bands_in_words(bands_of(part)),
     }
     own = [part_file(part.number, operation) for operation in Operation]
     return any(label.get(column) != text for column, text in shown_now.items()) or any(

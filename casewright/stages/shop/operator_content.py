@@ -23,6 +23,7 @@ from casewright.stages.shop.operator_setup import (
 from casewright.stages.shop.router_stage import RoutedNest, RoutedPart, RoutedSheet, RouterStage
 from casewright.stages.shop.sheet_stage import ShopFiles, nest_folder, offcut_boxes
 from casewright.wording import counted
+from export.edge_names import edge_name
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
 from export.papers.blocks import Row
@@ -32,7 +33,7 @@ from export.shop.operator_content import OperatorPack, SecondOperation, SheetPag
 from export.shop.shown_time import shown_hours, shown_minutes
 from export.svg.sheet_map import MapLook, sheet_map_svg
 from export.tables.csv_text import shown_size
-from export.tables.edge_bore_table import edge_text, in_order
+from export.tables.edge_bore_table import edge_text, entered_edge, in_order
 from parametric.lists.cut_list import Part
 from parametric.shapes.panel import Edge
 from parametric.stock.lengths import Units, show_closely, show_cut_length, show_diameter, show_way
@@ -43,9 +44,9 @@ _ORDER_TEXT = 0.7  # of the other texts
 _STOP = "the stops meet here"
 
 TURNING = (
-    "Turn it over about its length: the left end stays at the left",
-    "The edge at the top of the first drawing in shop/parts now lies along X, at the long stop",
-    "The left end lies at the short stop, on Y: the corner between the stops is the origin",
+    "Turn it over about its length: edge 4, at the left, stays at the left",
+    "Edge 3, which was above, now lies along X, at the long stop",
+    "Edge 4 lies at the short stop, on Y: the corner between the stops is the origin",
     "Nothing here cuts through. The part's edge is in the file to look at, and is not cut",
 )
 
@@ -184,7 +185,7 @@ def _second(
         picture_svg=svg,
         facts=(
             ("file", each.file.path),
-            ("long stop", f"{edge}, the edge at the top before"),
+            ("long stop", f"{edge}, edge 3"),
             ("cuts", "; ".join(cuts)),
             ("time", f"{shown_minutes(routed.work.seconds)}, all {shown_hours(routed.seconds)}"),
         ),
@@ -193,16 +194,16 @@ def _second(
 
 def _edge_bores(part: Part, units: Units) -> Iterator[Row]:
     for bore in in_order(part.panel.edge_bores):
-        edge = edge_text(bore)
-        along = bore.y if edge in (Edge.X_LOW, Edge.X_HIGH) else bore.x
-        end = "the lower edge" if edge in (Edge.X_LOW, Edge.X_HIGH) else "the left end"
+        short = entered_edge(bore) in (Edge.X_LOW, Edge.X_HIGH)
+        along = bore.y if short else bore.x
+        end = edge_name(Edge.Y_LOW if short else Edge.X_LOW)
         hole = (
             f"{show_diameter(bore.diameter_mm, units)}, {show_closely(bore.depth_mm, units)} deep"
         )
         yield (
             part.number,
             str(part.quantity),
-            edge,
+            edge_text(bore),
             f"{show_cut_length(along, units)} from {end}",
             show_cut_length(bore.z_mm, units),
             hole,
