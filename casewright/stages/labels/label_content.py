@@ -208,11 +208,10 @@ def _placed(work: _Work, placement: Placement, place: Place | None) -> Label:
         return replace(label, unit="spare", picture=picture)
     if place.key is None:
         return replace(label, unit=place.part.unit, picture=picture)
-    unit, name = place.part.unit, place.part.name.removeprefix(f"{place.part.unit}/")
     return replace(
         label,
-        name=name,
-        unit=unit,
+        name=place.part.called,
+        unit=place.part.unit,
         room=place.room,
         piece=place.part.piece,
         picture=replace(picture, top=top_of(work.uses[place.key, place.part.name])),
