@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from casewright.job import Job
 from casewright.stages.shop.operator_setup import (
     LYING,
-    ORDER,
     bit_rows,
     held_words,
     measures,
     not_counted,
     order_facts,
+    order_words,
     risk_rows,
     setup_facts,
     sheet_rows,
@@ -81,7 +81,7 @@ def _pack(
         ),
         bits=bit_rows(routed, bits, shop.layers, units),
         not_counted=not_counted(routed, units),
-        order=ORDER,
+        order=order_words(bool(at_risk)),
         held=held_words(machine.hold_down, bool(at_risk), units),
         risks=at_risk,
         measures=measures(

@@ -40,12 +40,19 @@ LYING = {
     FaceUp.EITHER: "either face up",
 }
 
-ORDER = (
+_ORDER = (
     "Holes, one drill after the other",
     "Grooves and recesses",
     "Openings",
-    "Outlines, in the order of the numbers in circles on the map; small parts come last",
+    "Outlines, in the order of the numbers in circles on the map",
 )
+
+
+def order_words(any_at_risk: bool) -> tuple[str, ...]:
+    """Return in which order all is cut on a sheet."""
+    if not any_at_risk:
+        return _ORDER
+    return (*_ORDER[:-1], f"{_ORDER[-1]}: those that the table may not hold come last")
 
 
 def stock_rows(nest: Nest, units: Units) -> tuple[Row, ...]:
