@@ -14,5 +14,14 @@ def drawn_length(mm: float, units: Units) -> str:
     return show_cut_length(mm, units).removesuffix(" mm")
 
 
+def drawn_depth(mm: float, units: Units) -> str:
+    """Return a depth for a drawing, as fine as it is set at a machine: millimetres to 0.01.
+
+    >>> drawn_depth(9.45, Units.MM), drawn_depth(9.525, Units.INCH)
+    ('9.45', '3/8"')
+    """
+    return drawn_length(mm, units) if units is Units.INCH else f"{round(mm, 2):g}"
+
+
 MOST_OFF_MM = {Units.MM: 0.05, Units.INCH: 0.0005 * float(MM_PER_INCH)}
 """How far a size may be from what the drawing tells of it."""
