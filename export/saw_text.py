@@ -8,7 +8,7 @@ from itertools import groupby
 from nesting.edge_to_edge.books import LayoutBooks
 from nesting.edge_to_edge.cuts import Cut, CutKind, CutSequence, Line
 from nesting.question.ticks import to_mm
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_cut_length, show_length
 
 _WAY = {Line.ALONG: "along the sheet", Line.ACROSS: "across the sheet"}
 
@@ -57,7 +57,7 @@ def _setting(sequence: CutSequence, cuts: Sequence[Cut], units: Units) -> str:
     count = f" {len(cuts)} times" if len(cuts) > 1 else ""
     pieces = [placement.piece for cut in cuts for placement in sequence.freed_by(cut)]
     freed = f" ({', '.join(pieces)})" if pieces else ""
-    return f"{show_length(cuts[0].distance_mm, units)}{count}{freed}"
+    return f"{show_cut_length(cuts[0].distance_mm, units)}{count}{freed}"
 
 
 def _times(count: int, what: str) -> str:

@@ -137,7 +137,7 @@ def made_again(document: Any, value: Callable[[Any], float] = measured) -> MadeA
                 *(size_of(row[head]) for head in ("diameter", "depth")),
                 float(row["way in"].removesuffix("\N{DEGREE SIGN}")),
             )
-            for row in rows_of(tables.get("edge", {}))
+            for row in rows_of(tables.get("edge hole", {}))
         ],
     )
 

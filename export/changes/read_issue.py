@@ -9,6 +9,7 @@ from export.changes.issue import Issue, IssuedLayout, IssuedPart, NotIssued, Pla
 from export.changes.read_panel import read_panel
 from export.drawing.primitives import Drawing
 from export.dxf.reader import read_dxf
+from export.edge_names import edge_named
 from export.file_paths import part_file
 from export.layer_table import Layer, LayerRole
 from export.seal import SEAL, unsealed
@@ -108,7 +109,7 @@ def _drawing(files: Mapping[str, bytes], path: str) -> Drawing:
 def _bands(text: str) -> Iterator[tuple[Edge, str]]:
     for each in filter(None, text.split("; ")):
         edge, _, band = each.partition(": ")
-        yield Edge(edge), band
+        yield edge_named(edge), band
 
 
 def _edge_bores(files: Mapping[str, bytes]) -> dict[str, list[EdgeBore]]:

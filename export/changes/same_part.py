@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from export.changes.issue import IssuedPart
+from export.edge_names import bands_in_words
 from parametric.shapes.panel import Bore, Edge, FlatPanel
 from parametric.shapes.same_panel import (
     Thing,
@@ -17,7 +18,7 @@ from parametric.shapes.same_panel import (
     same_panel,
     same_pocket,
 )
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_cut_length, show_length
 
 _HALF = {
     Edge.X_LOW: Edge.X_HIGH,
@@ -90,7 +91,7 @@ def part_differences(old: IssuedPart, new: IssuedPart, units: Units) -> tuple[st
         ("cut width", way.panel.width_mm, panel.width_mm),
     ):
         if not near(was_mm, now_mm):
-            was, now = show_length(was_mm, units), show_length(now_mm, units)
+            was, now = show_cut_length(was_mm, units), show_cut_length(now_mm, units)
             told.append(f"{name} {was} is now {now if now != was else f'{now_mm:.2f} mm'}")
     if way.bands != new.bands:
         told.append(f"bands {_bands(way.bands)} are now {_bands(new.bands)}")
@@ -181,4 +182,4 @@ def _moved(bands: Mapping[Edge, str], to: Mapping[Edge, Edge]) -> dict[Edge, str
 
 
 def _bands(bands: Mapping[Edge, str]) -> str:
-    return ", ".join(f"{edge}: {bands[edge]}" for edge in Edge if edge in bands) or "none"
+    return bands_in_words(bands) or "none"

@@ -9,12 +9,12 @@ from parametric.stock.lengths import Units
 _INCHES_PER_FOOT = 12
 
 # ISO 5455 has 1 : 2, 5, 10 and so on, and others between only where these do not serve: at 1 : 2.5,
-# 15, 25 and 30 a drawing is a third larger, or twice as large, as at the next of them, which would
-# leave half of a page empty and its sizes hard to read. Inches: scales of buildings and cabinets,
-# from 3" to 1/8" for a foot, and halves and wholes of what is drawn larger (common practice, no
-# source).
+# 7.5, 15, 25 and 30 a drawing is a third larger, or twice as large, as at the next of them, which
+# would leave half of a page empty and its sizes hard to read. Inches: scales of buildings and
+# cabinets, from 3" to 1/8" for a foot, and halves and wholes of what is drawn larger (common
+# practice, no source).
 _SCALES: dict[Units, tuple[float, ...]] = {
-    Units.MM: (1, 2, 2.5, 5, 10, 15, 20, 25, 30, 50, 100),
+    Units.MM: (1, 2, 2.5, 5, 7.5, 10, 15, 20, 25, 30, 50, 100),
     Units.INCH: (1, 2, 4, 8, 12, 16, 24, 48, 96),
 }
 

@@ -19,9 +19,6 @@ class LabelKind(StrEnum):
     BOX = "box"
 
 
-EDGE_NUMBERS = {Edge.Y_LOW: 1, Edge.X_HIGH: 2, Edge.Y_HIGH: 3, Edge.X_LOW: 4}
-"""The edges of a part as labels call them: counter-clockwise from the lower one."""
-
 Path = tuple[Vertex, ...]
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 
-from export.labels.content import EDGE_NUMBERS, LabelPicture, PartPicture, Path, SheetPicture
+from export.edge_names import EDGE_NUMBERS
+from export.labels.content import LabelPicture, PartPicture, Path, SheetPicture
 from export.papers.drawn import Fit, fitted, on_page
 from export.svg.elements import (
     Point2,

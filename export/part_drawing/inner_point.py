@@ -20,7 +20,7 @@ def inner_point(edges: Sequence[Line]) -> Point2:
     best, place = 0.0, None
     for low, high in pairwise(levels):
         y = (low + high) / 2
-        crossed = sorted(x for edge in edges for x in _crossings(edge, y))
+        crossed = sorted(x for edge in edges for x in crossings(edge, y))
         for left, right in zip(crossed[::2], crossed[1::2], strict=False):
             # Bands of arcs are narrow; what counts is that neither way is.
             room = min(right - left, high - low)
@@ -31,7 +31,8 @@ def inner_point(edges: Sequence[Line]) -> Point2:
     return place
 
 
-def _crossings(edge: Line, level: float) -> list[float]:
+def crossings(edge: Line, level: float) -> list[float]:
+    """Return where a closed line crosses a level, in its own order."""
     return [
         ax + (level - ay) / (by - ay) * (bx - ax)
         for (ax, ay), (bx, by) in pairwise(edge)

@@ -6,8 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import count, product
 
+from export.part_drawing.channel import channel_widths_mm
 from export.part_drawing.content import Kind
-from export.part_drawing.needed import needed
+from export.part_drawing.needed import Arc, needed
+from export.part_drawing.seen import flattened
 from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds, Outline
 from parametric.geometry.space import SAME_MM
@@ -32,7 +34,9 @@ class LetteredCut:
     """A groove (G), an opening or slot (S) or a notch (N) with its edges, the first the outer one.
 
     `depth_mm` is None where it goes right through, `corner_mm` where its rounded corners differ.
-    `length_mm` and `width_mm` are its size over all, of a notch without the overcuts of a bit.
+    `length_mm` and `width_mm` are its size over all, of a notch without the overcuts of a bit, of
+    radius `overcut_mm`. `channels_mm` are the widths between the sides of a groove that turns
+    corners.
     """
 
     mark: str
@@ -44,6 +48,8 @@ class LetteredCut:
     length_mm: float
     width_mm: float
     within: Bounds
+    channels_mm: tuple[float, ...] = ()
+    overcut_mm: float | None = None
 
     @property
     def kind(self) -> Kind:
@@ -107,7 +113,7 @@ def lettered_cuts(panel: FlatPanel) -> tuple[LetteredCut, ...]:
     cuts = [
         *_marked("G", pockets),
         *_marked("S", openings),
-        *_marked("N", [_notch(box) for box in notches]),
+        *_marked("N", [_notch(box, panel) for box in notches]),
     ]
     return tuple(cuts)
 
@@ -118,34 +124,49 @@ def _marked(letter: str, cuts: Sequence[LetteredCut]) -> Iterator[LetteredCut]:
 
 
 def _cut(what: str, face: Face, depth_mm: float | None, edges: tuple[Outline, ...]) -> LetteredCut:
-    radii = [arc.radius_mm for edge in edges for arc in needed(edge).rounded]
-    same = bool(radii) and max(radii) - min(radii) <= SAME_MM
     box = edges[0].bounds
+    least = min(box.x1 - box.x0, box.y1 - box.y0)
+    channels = channel_widths_mm([flattened(edge) for edge in edges]) if depth_mm else ()
     return LetteredCut(
         mark="",
         what=what,
         face=face,
         depth_mm=depth_mm,
         edges=edges,
-        corner_mm=radii[0] if same else None,
+        corner_mm=_one_radius(arc for edge in edges for arc in needed(edge).rounded),
         length_mm=box.x1 - box.x0,
         width_mm=box.y1 - box.y0,
         within=box,
+        channels_mm=channels if any(each < least - SAME_MM for each in channels) else (),
     )
 
 
-def _notch(box: Bounds) -> LetteredCut:
+def _one_radius(arcs: Iterable[Arc]) -> float | None:
+    radii = [arc.radius_mm for arc in arcs]
+    return radii[0] if radii and max(radii) - min(radii) <= SAME_MM else None
+
+
+def _notch(box: Bounds, panel: FlatPanel) -> LetteredCut:
+    found = needed(panel.outline)
     return LetteredCut(
         mark="",
         what="notch",
         face=Face.UP,
         depth_mm=None,
         edges=(),
-        corner_mm=None,
+        corner_mm=_one_radius(arc for arc in found.rounded if _inside(arc, box, 0.0)),
+        overcut_mm=_one_radius(arc for arc in found.arcs if _inside(arc, box, arc.radius_mm)),
         length_mm=box.x1 - box.x0,
         width_mm=box.y1 - box.y0,
         within=box,
     )
+
+
+def _inside(arc: Arc, box: Bounds, over_mm: float) -> bool:
+    """Return whether the middle of an arc is in a notch, or over its sides by no more than that."""
+    (x, y) = arc.middle
+    level = box.x0 - over_mm <= x <= box.x1 + over_mm
+    return level and box.y0 - over_mm <= y <= box.y1 + over_mm
 
 
 def _first(outline: Outline) -> tuple[float, float]:

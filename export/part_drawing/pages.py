@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from itertools import islice
 
 from export.dimensions.scales import told_scale
+from export.edge_names import HOW_NUMBERED
 from export.papers.blocks import (
     Beside,
     Block,
@@ -35,15 +36,15 @@ from parametric.stock.paper import Paper
 _HEAD_MM, _ROUND_MM = 15.0, 4.0  # title and note; above and below views
 _ROW_MM, _TITLE_MM = 3.95, 8.0
 _GAP_MM = 6.0
-_TABLES_MM = 80.0  # the width of tables beside the views
+_TABLES_MM, _CUTS_MM = 80.0, 86.0  # the width of tables beside the views, with that of cuts
 _PLAN_MM = 20.0  # the width of the plan of a hand
 _LINE, _LINE_BESIDE_PLAN = 30, 18  # characters of a fact on one line
 _LISTED = ("hand", "make")  # facts in the list of parts
 _LEAST_MM = 45.0  # height for views above tables
 _WIDTHS: dict[Row, tuple[Width, ...]] = {
     HOLE_HEADS: (None, Share(), Share(), Share(), Share(), None),
-    CUT_HEADS: (None, None, None, Share(), Share(), Share(), Share()),
-    EDGE_HOLE_HEADS: (None, Share(), Share(), Share(), Share(), Share(), Share()),
+    CUT_HEADS: (None, None, None, Share(0.8), *[Share()] * 3, Share(1.1)),
+    EDGE_HOLE_HEADS: (None, None, Share(), Share(), Share(), Share(), Share(), Share()),
 }
 _UNITS = {Units.MM: "millimetres", Units.INCH: "inches"}
 _HOW = (
@@ -52,7 +53,9 @@ _HOW = (
     " lower face shows the part turned over about its length, with the same corner marked 0.",
     "Edges are straight between the places that are told, and rounded where a radius is told. The"
     " corner radius of a groove or opening is that of all its rounded corners; a rounded corner is"
-    " told by where its two straight edges would meet.",
+    " told by where its two straight edges would meet. Length and width of a groove are those over"
+    " all; where it turns corners, its channel is how wide it is between its sides.",
+    f"{HOW_NUMBERED} So the view on the lower face has edge 3 below and edge 1 above.",
     "Sizes are those of the board as cut, before its edges are banded. A heavy line beside an edge"
     " is a band. The arrow with two heads shows the way of the grain.",
 )
@@ -74,7 +77,7 @@ def rooms_on(format_: PageFormat) -> Rooms:
 
     def rooms(tables: tuple[Grid, ...]) -> tuple[Room, ...]:
         heights = [_height(each) for each in tables]
-        beside = (wide - _TABLES_MM - _GAP_MM, high)
+        beside = (wide - _tables_mm(tables) - _GAP_MM, high)
         above = (wide, high - _below_height(heights))
         if math.fsum(heights) > high and above[1] >= _LEAST_MM:
             return (_NO_ROOM, above)  # the tables alone are longer than the page
@@ -128,7 +131,11 @@ def _page(drawing: PartDrawing, units: Units, format_: PageFormat) -> Page:
     if drawing.room == 0:
         tables = tuple(_block(each) for each in drawing.grids)
         layout: tuple[Block, ...] = (
-            Beside(columns=((views,), tables), widths=(Share(), _TABLES_MM), gap_mm=_GAP_MM),
+            Beside(
+                columns=((views,), tables),
+                widths=(Share(), _tables_mm(drawing.grids)),
+                gap_mm=_GAP_MM,
+            ),
         )
     else:
         layout = (views, _three_columns(drawing))
@@ -160,6 +167,11 @@ def _below_height(heights: Sequence[float]) -> float:
     """Return how high tables are below the views, in the columns of `_three_columns`."""
     facts, others = heights[0], math.fsum(heights[1:])
     return max(facts, others / 2 + _TITLE_MM + 2 * _ROW_MM) + _GAP_MM / 2
+
+
+def _tables_mm(grids: Sequence[Grid]) -> float:
+    """Return how wide tables are beside the views: that of cuts has the most columns."""
+    return _CUTS_MM if any(each.rows and each.heads == CUT_HEADS for each in grids) else _TABLES_MM
 
 
 def _block(grid: Grid) -> Block:

@@ -18,7 +18,7 @@ from parametric.geometry.outline import Outline
 from parametric.shapes.panel import Edge, EdgeBore, Face, FlatPanel
 from parametric.stock.lengths import Units
 
-TITLES = {Face.UP: "upper face", Face.DOWN: "lower face, part turned over about its length"}
+TITLES = {Face.UP: "upper face", Face.DOWN: "lower face, turned over"}
 
 
 @dataclass(frozen=True, slots=True)

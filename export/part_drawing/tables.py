@@ -5,32 +5,31 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from export.dimensions.reading import drawn_length
+from export.dimensions.reading import drawn_depth, drawn_length
+from export.edge_names import EDGE_NUMBERS, edge_name
 from export.papers.blocks import Row
 from export.part_drawing.content import Grid
 from export.part_drawing.lettered import LetteredCut, LetteredHole, lettered_edge_bores
+from export.tables.edge_bore_table import edge_text
 from parametric.geometry.hand import Hand
 from parametric.lists.cut_list import Part, PartHand
-from parametric.shapes.panel import Edge, EdgeBore, Face
+from parametric.shapes.panel import EdgeBore, Face
 from parametric.stock.amounts import KILOGRAMS, Amount
 from parametric.stock.lengths import Units
 from parametric.stock.materials import Grain
 
 FACES = {Face.UP: "upper", Face.DOWN: "lower"}
-EDGES = {
-    Edge.X_LOW: "left",
-    Edge.X_HIGH: "right",
-    Edge.Y_LOW: "bottom",
-    Edge.Y_HIGH: "top",
-}
 _HANDS = {
     PartHand.EITHER: "for either hand",
     PartHand.RIGHT: "for the right hand only",
     PartHand.LEFT: "for the left hand only",
 }
 HOLE_HEADS = ("hole", "x", "y", "diameter", "depth", "face")
-CUT_HEADS = ("cut", "what", "face", "depth", "corner radius", "length", "width")
-EDGE_HOLE_HEADS = ("edge", "x", "y", "above lower face", "diameter", "depth", "way in")
+CUT_HEADS = ("cut", "what", "face", "depth", "corner radius", "length", "width", "channel")
+EDGE_HOLE_HEADS = (
+    *("edge hole", "into", "x", "y", "above lower face"),
+    *("diameter", "depth", "way in"),
+)
 THROUGH = "through"
 
 
@@ -44,10 +43,10 @@ def facts(part: Part, pieces: Sequence[str], units: Units) -> Grid:
     grained = part.material.grain is Grain.LENGTHWISE
     bands = [
         (
-            f"band, {EDGES[each.edge]}",
+            f"band, {edge_name(each.edge)}",
             f"{each.band.key}, {drawn_length(each.band.thickness_mm, units)}",
         )
-        for each in sorted(part.banding, key=lambda each: list(EDGES).index(each.edge))
+        for each in sorted(part.banding, key=lambda each: EDGE_NUMBERS[each.edge])
     ]
     rows = (
         ("unit", ", ".join(part.units)),
@@ -81,7 +80,7 @@ def holes(listed: Sequence[LetteredHole], units: Units) -> Grid:
         bore = hole.bore
         deep = bore.depth_mm
         sizes = [drawn_length(mm, units) for mm in (bore.x, bore.y, bore.diameter_mm)]
-        depth = THROUGH if deep is None else drawn_length(deep, units)
+        depth = THROUGH if deep is None else drawn_depth(deep, units)
         face = "both" if deep is None else FACES[bore.face]
         rows.append((hole.letter, *sizes, depth, face))
     return Grid(title="Holes", heads=HOLE_HEADS, rows=tuple(rows))
@@ -99,11 +98,18 @@ def _cut_row(cut: LetteredCut, units: Units) -> Row:
         cut.mark,
         cut.what,
         "both" if through else FACES[cut.face],
-        THROUGH if cut.depth_mm is None else drawn_length(cut.depth_mm, units),
-        "" if cut.corner_mm is None else drawn_length(cut.corner_mm, units),
+        THROUGH if cut.depth_mm is None else drawn_depth(cut.depth_mm, units),
+        _corner(cut, units),
         drawn_length(cut.length_mm, units),
         drawn_length(cut.width_mm, units),
+        ", ".join(drawn_length(mm, units) for mm in cut.channels_mm),
     )
+
+
+def _corner(cut: LetteredCut, units: Units) -> str:
+    if cut.overcut_mm is not None:
+        return f"overcut {drawn_length(cut.overcut_mm, units)}"
+    return "" if cut.corner_mm is None else drawn_length(cut.corner_mm, units)
 
 
 def edge_holes(bores: Sequence[EdgeBore], units: Units) -> Grid:
@@ -111,8 +117,10 @@ def edge_holes(bores: Sequence[EdgeBore], units: Units) -> Grid:
     rows = tuple(
         (
             mark,
+            edge_text(bore),
             *(drawn_length(mm, units) for mm in (bore.x, bore.y, bore.z_mm)),
-            *(drawn_length(mm, units) for mm in (bore.diameter_mm, bore.depth_mm)),
+            drawn_length(bore.diameter_mm, units),
+            drawn_depth(bore.depth_mm, units),
             _angle(bore),
         )
         for mark, bore in lettered_edge_bores(bores)

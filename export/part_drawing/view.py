@@ -12,13 +12,15 @@ from export.dimensions.content import (
     Arrow,
     Dimension,
     Line,
+    Reading,
     Text,
     text_size,
 )
-from export.dimensions.free_space import FreeSpace
+from export.dimensions.free_space import FreeSpace, grown
 from export.dimensions.on_page import OnPage
 from export.dimensions.overall import overall
 from export.dimensions.running import Side, reach_mm, running_dimensions
+from export.edge_names import EDGE_NUMBERS, edge_name
 from export.part_drawing.callouts import cut_mark, letter, notch_mark, radius_dimension
 from export.part_drawing.content import Edge, Mark, Round, View
 from export.part_drawing.frame import Placed
@@ -30,10 +32,13 @@ from export.svg.elements import Point2
 from parametric.geometry.outline import Bounds, Outline
 from parametric.geometry.space import SAME_MM
 from parametric.shapes.panel import Edge as PanelEdge
+from parametric.shapes.panel import Face
 
 _CROSS_MM = 0.9  # the least arm of the cross at a hole
 _BAND_MM = 0.6  # how far outside the edge a band is drawn
 _GRAIN_MM = 18.0
+_EDGE_NAME_MM = 0.9  # from an edge to its name
+_SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.12, 0.88)  # along a side, where a sign may stand
 
 
 def drawn_view(placed: Placed, space: FreeSpace, *, grained: bool) -> View:
@@ -70,7 +75,12 @@ def drawn_view(placed: Placed, space: FreeSpace, *, grained: bool) -> View:
     for size in plan.rounds:
         arc = Arc(page.at(size.arc.centre), page.at(size.arc.middle), size.arc.radius_mm * scale)
         dimensions.append(radius_dimension(arc, size, middle, space))
-    marks = [zero, *_cut_marks(plan, page, space), *_letters(plan, page, space)]
+    marks = [
+        zero,
+        *_cut_marks(plan, page, space),
+        *_edge_names(plan.seen, box, space),
+        *_letters(plan, page, space),
+    ]
     arrows = _grain(box, space) if grained else ()
     shaft = ((arrows[0].tip, arrows[1].tip),) if arrows else ()
     return View(
@@ -184,11 +194,31 @@ def _bands(plan: ViewPlan, page: OnPage) -> Iterator[Line]:
                 yield tuple((x, y + out) if level else (x + out, y) for x, y in ends)
 
 
+def _edge_names(seen: Seen, box: Bounds, space: FreeSpace) -> Iterator[Mark]:
+    """Yield what each edge is called, along that edge where there is room, rather inside."""
+    off_mm = _EDGE_NAME_MM + CAPITAL_MM / 2
+    for edge in EDGE_NUMBERS:
+        upright = edge in (PanelEdge.X_LOW, PanelEdge.X_HIGH)
+        high = edge in (PanelEdge.X_HIGH, PanelEdge.Y_HIGH)
+        if not upright and seen.face is Face.DOWN:
+            high = not high
+        start, end = (box.y0, box.y1) if upright else (box.x0, box.x1)
+        low, far = (box.x0, box.x1) if upright else (box.y0, box.y1)
+        edge_at, inwards = (far, -off_mm) if high else (low, off_mm)
+        for by_mm, share in product((inwards, -inwards), _SHARES):
+            along = start + share * (end - start)
+            middle = (edge_at + by_mm, along) if upright else (along, edge_at + by_mm)
+            text = Text(edge_name(edge), middle, Reading.UPRIGHT if upright else Reading.LEVEL)
+            if space.has_room(grown(text.box, _EDGE_NAME_MM / 2)):
+                space.write(text.box)
+                yield Mark(text)
+                break
+
+
 def _grain(box: Bounds, space: FreeSpace) -> tuple[Arrow, ...]:
     """Return the two heads of an arrow along the grain where the view has room for it, or none."""
     half = min(_GRAIN_MM, (box.x1 - box.x0) * 0.6) / 2
-    shares = (0.5, 0.35, 0.65, 0.2, 0.8, 0.12, 0.88)
-    for across, up in sorted(product(shares, shares), key=lambda at: math.dist(at, (0.5, 0.5))):
+    for across, up in sorted(product(_SHARES, _SHARES), key=lambda at: math.dist(at, (0.5, 0.5))):
         x, y = box.x0 + across * (box.x1 - box.x0), box.y0 + up * (box.y1 - box.y0)
         if space.has_room(Bounds(x - half - 1.0, y - 1.5, x + half + 1.0, y + 1.5)):
             ends = ((x - half, y), (x + half, y))

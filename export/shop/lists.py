@@ -6,17 +6,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import fsum
 
+from export.edge_names import HOW_NUMBERED, bands_in_words, bands_of, edge_name
 from export.estimate.purchase import OVER_EACH_EDGE_MM, band_edges
 from export.papers.blocks import Block, Head, Named, Page, Paragraph, Row, Share, Table
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
-from export.tables.csv_text import shown_size
-from export.tables.cutlist_table import bands_text
+from export.tables.csv_text import cut_size
 from export.tables.profile_words import profile_shown
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.lists.cut_list import CutList, Part
 from parametric.stock.amounts import in_words, mass
-from parametric.stock.lengths import Units, show_length, show_way
+from parametric.stock.lengths import Units, show_cut_length, show_length, show_way
 from parametric.stock.paper import Paper
 
 _HARDWARE = "Hardware and glue for what the shop joins"
@@ -44,22 +44,23 @@ def banding_lines(parts: Iterable[Part]) -> Iterator[BandingLine]:
         BandingLine(
             band=band.key,
             part=part.number,
-            edge=banding.edge.value,
+            edge=edge_name(banding.edge),
             length_mm=length_mm,
             edges=part.quantity,
         )
         for part in parts
         for banding, (band, length_mm) in zip(part.banding, band_edges(part), strict=True)
     ]
-    yield from sorted(found, key=lambda line: line.band)
+    yield from sorted(found, key=lambda line: (line.band, line.part, line.edge))
 
 
 def lists_source(job: str, cut_list: CutList, hardware: Kit, units: Units, paper: Paper) -> Source:
     """Return the lists, each on pages of its own but what is screwed in, which is short and comes
     after the bars; pages lie on their side.
     """
-    pages = [_page("Cut list", _parts(cut_list, units))]
     banding = tuple(banding_lines(cut_list.parts))
+    how = (Paragraph(HOW_NUMBERED),) if banding else ()
+    pages = [_page("Cut list", *how, _parts(cut_list, units))]
     if banding:
         pages.append(_banding(banding, units))
     listed = tuple((_needed(line), line.description) for line in hardware.lines)
@@ -109,11 +110,11 @@ def _part(part: Part, units: Units) -> Row:
         part.number,
         part.description,
         str(part.quantity),
-        shown_size(part.finished_length_mm, part.finished_width_mm, units),
-        shown_size(part.panel.length_mm, part.panel.width_mm, units),
-        bands_text(part) or "none",
+        cut_size(part.finished_length_mm, part.finished_width_mm, units),
+        cut_size(part.panel.length_mm, part.panel.width_mm, units),
+        bands_in_words(bands_of(part)) or "none",
         part.material.grain.value,
-        f"{part.material.key}, {show_length(part.material.thickness_mm, units)}",
+        f"{part.material.key}, {show_cut_length(part.material.thickness_mm, units)}",
         part.material.formaldehyde or "not stated",
         in_words(mass(part.mass_kg), units),
     )
@@ -122,7 +123,7 @@ def _part(part: Part, units: Units) -> Row:
 def _banding(lines: tuple[BandingLine, ...], units: Units) -> Page:
     bands = dict.fromkeys(line.band for line in lines)
     over = show_length(OVER_EACH_EDGE_MM, units)
-    note = f"Tape is {over} longer than its edge, and trimmed at both ends."
+    note = f"Tape is {over} longer than its edge, and trimmed at both ends. {HOW_NUMBERED}"
     tables = []
     for band in bands:
         own = [line for line in lines if line.band == band]
@@ -136,7 +137,7 @@ def _banding(lines: tuple[BandingLine, ...], units: Units) -> Page:
                     (
                         line.part,
                         line.edge,
-                        show_length(line.length_mm, units),
+                        show_cut_length(line.length_mm, units),
                         str(line.edges),
                         show_length(line.tape_mm, units),
                     )

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from math import fsum
 
+from export.edge_names import bands_in_words, bands_of
 from export.summary.content import SummaryContent
 from export.summary.marks import set_marks
 from export.summary.markup import Align, Column, paragraph, section, table
-from export.tables.csv_text import fixed, shown_size
-from export.tables.cutlist_table import bands_text, show_face_text
+from export.tables.csv_text import cut_size, fixed, shown_size
+from export.tables.cutlist_table import show_face_text
 from export.tables.linear_table import drill_positions
 from export.tables.profile_words import profile_shown
 from export.tables.yield_table import YieldRow
 from parametric.lists.cut_list import BarPart, Part
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_cut_length, show_length
 
 _YIELD_COLUMNS = (
     Column("material"),
@@ -128,11 +129,11 @@ def _part_row(part: Part, units: Units) -> tuple[object, ...]:
         part.hand,
         part.quantity,
         part.material.key,
-        show_length(part.material.thickness_mm, units),
-        shown_size(part.finished_length_mm, part.finished_width_mm, units),
-        shown_size(part.panel.length_mm, part.panel.width_mm, units),
+        show_cut_length(part.material.thickness_mm, units),
+        cut_size(part.finished_length_mm, part.finished_width_mm, units),
+        cut_size(part.panel.length_mm, part.panel.width_mm, units),
         part.material.grain,
-        bands_text(part),
+        bands_in_words(bands_of(part)),
         show_face_text(part),
         "yes" if part.two_sided else "no",
         fixed(part.mass_kg, 2),

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from export.tables.csv_cell import Figure, cell_text, read_cell
 from nesting.question.ticks import to_mm
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_cut_length, show_length
 
 
 def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
@@ -52,5 +52,10 @@ def all_decimals(mm: float) -> Figure:
 
 
 def shown_size(length_mm: float, width_mm: float, units: Units) -> str:
-    """Return length by width as people read it, in the job's units."""
+    """Return length by width of what is bought or kept, in the job's units, as a tape has it."""
     return f"{show_length(length_mm, units)} x {show_length(width_mm, units)}"
+
+
+def cut_size(length_mm: float, width_mm: float, units: Units) -> str:
+    """Return length by width of a part, as its drawing tells them, in the job's units."""
+    return f"{show_cut_length(length_mm, units)} x {show_cut_length(width_mm, units)}"

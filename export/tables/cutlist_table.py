@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from export.edge_names import bands_by_edge, bands_of
 from export.file_paths import part_file
-from export.tables.csv_text import all_decimals, csv_text, fixed, shown_size
+from export.tables.csv_text import all_decimals, csv_text, cut_size, fixed
 from parametric.lists.cut_list import CutList, Part
 from parametric.shapes.panel import Face
 from parametric.stock.lengths import Units
@@ -43,11 +44,6 @@ def cutlist_csv(cut_list: CutList, units: Units) -> str:
     return csv_text(COLUMNS, (_row(part, units) for part in cut_list.parts))
 
 
-def bands_text(part: Part) -> str:
-    """Return the bands by edge, edges named by their position on the panel."""
-    return "; ".join(f"{banding.edge}: {banding.band.key}" for banding in part.banding)
-
-
 def band_thickness_text(part: Part) -> str:
     """Return the thickness of the part's bands in mm, each thickness once, empty without bands."""
     return "; ".join(fixed(mm) for mm in sorted({b.band.thickness_mm for b in part.banding}))
@@ -76,13 +72,13 @@ def _row(part: Part, units: Units) -> tuple[object, ...]:
         all_decimals(panel.length_mm),
         all_decimals(panel.width_mm),
         part.material.grain,
-        bands_text(part),
+        bands_by_edge(bands_of(part)),
         band_thickness_text(part),
         "yes" if part.two_sided else "no",
         fixed(part.mass_kg),
         show_face_text(part),
         "up, then down" if Face.DOWN in panel.faces_worked() else "up",
         part_file(part.number),
-        shown_size(part.finished_length_mm, part.finished_width_mm, units),
-        shown_size(panel.length_mm, panel.width_mm, units),
+        cut_size(part.finished_length_mm, part.finished_width_mm, units),
+        cut_size(panel.length_mm, panel.width_mm, units),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from export.edge_names import edge_name
 from export.tables.csv_text import csv_text, fixed
 from parametric.lists.cut_list import CutList, Part
 from parametric.shapes.panel import Edge, EdgeBore
@@ -64,6 +65,11 @@ def in_order(bores: Iterable[EdgeBore]) -> list[EdgeBore]:
 
 
 def edge_text(bore: EdgeBore) -> str:
-    """Return which edge a hole goes into."""
-    edge = _ENTERED.get((round(bore.direction_x, 6), round(bore.direction_y, 6)))
-    return str(edge) if edge is not None else "at an angle"
+    """Return which edge a hole goes into, as people call it."""
+    edge = entered_edge(bore)
+    return "at an angle" if edge is None else edge_name(edge)
+
+
+def entered_edge(bore: EdgeBore) -> Edge | None:
+    """Return the edge that a hole goes into square to it, None at an angle."""
+    return _ENTERED.get((round(bore.direction_x, 6), round(bore.direction_y, 6)))

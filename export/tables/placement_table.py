@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.tables.csv_text import csv_text, exact_mm, shown_size
+from export.tables.csv_text import csv_text, cut_size, exact_mm
 from nesting.answer.nest_answer import SheetPlan, turned_size
 from nesting.question.ticks import to_mm
 from parametric.stock.lengths import Units
@@ -59,6 +59,6 @@ def _rows(plan: SheetPlan, units: Units) -> Iterator[tuple[object, ...]]:
                 exact_mm(across),
                 "yes" if placed.turned else "no",
                 "yes" if placed in at_risk else "no",
-                shown_size(to_mm(piece.length), to_mm(piece.width), units),
+                cut_size(to_mm(piece.length), to_mm(piece.width), units),
                 *share.further,
             )

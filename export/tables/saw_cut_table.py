@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.tables.csv_text import csv_text, exact_mm, shown_size
+from export.tables.csv_text import csv_text, cut_size, exact_mm
 from nesting.edge_to_edge.cuts import Board, Cut, CutSequence, Fate
 from nesting.question.ticks import to_mm
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_cut_length
 
 COLUMNS = (
     "layout",
@@ -70,8 +70,8 @@ def _rows(layout: int, sequence: CutSequence, units: Units) -> Iterator[tuple[ob
                 _side(sequence, cut.taken),
                 _side(sequence, cut.rest),
                 _pieces(sequence, cut),
-                shown_size(length_mm, width_mm, units),
-                show_length(cut.distance_mm, units),
+                cut_size(length_mm, width_mm, units),
+                show_cut_length(cut.distance_mm, units),
             )
 
 

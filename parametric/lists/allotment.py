@@ -18,13 +18,15 @@ SetKey = tuple[str, Hand]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetPart:
-    """A part of a set by its name there, with its number on the cut list and its unit. `piece` is
-    the number of the piece that the shop joins it to; empty where it is delivered as it is.
+    """A part of a set by its name there, with its number on the cut list, its unit and what people
+    call it in that. `piece` is the number of the piece that the shop joins it to; empty where it is
+    delivered as it is.
     """
 
     name: str
     number: str
     unit: str
+    called: str
     piece: str = ""
 
 

@@ -16,9 +16,11 @@ from parametric.joints.joints import Housed, Joint, Screwed
 from parametric.lists.cut_list import PartUse
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat, Leg
+from parametric.shapes.same_panel import matched, near
 
 SetKey = tuple[str, Hand]
-_Key = tuple[object, ...]
+_Placed = tuple[str, tuple[float, ...]]
+"""A part's number, and the two ends of its box along the axes of the piece's largest part."""
 
 
 class Joining(Enum):
@@ -56,6 +58,8 @@ class ShopPiece:
 
 @dataclass(slots=True)
 class _Line:
+    main: str
+    others: tuple[_Placed, ...]
     piece: Delivered
     assembly: Assembly
     numbers: Mapping[str, str]
@@ -67,11 +71,11 @@ class _Line:
 
 class PieceCatalogue:
     """Collects the pieces of sets; two are one line when they are made of the same parts that lie
-    alike in the frame of the largest.
+    alike in the frame of the largest, compared within a tolerance as parts are.
     """
 
     def __init__(self) -> None:
-        self._lines: dict[_Key, _Line] = {}
+        self._lines: list[_Line] = []
         self._marks: dict[SetKey, dict[str, str]] = {}
         self._joined_to: dict[SetKey, dict[str, str]] = {}
 
@@ -94,12 +98,15 @@ class PieceCatalogue:
                 return numbers[piece.main.name]
             made_of = joined_from(assembly, piece)
             own = {each.main.name: number_of(each) for each in made_of}
-            same = _key(piece, numbers, poses)
-            line = self._lines.setdefault(same, _Line(piece, assembly, own, key))
+            main, others = numbers[piece.main.name], _others(piece, numbers, poses)
+            index = self._find(main, others)
+            if index == len(self._lines):
+                self._lines.append(_Line(main, others, piece, assembly, own, key))
+            line = self._lines[index]
             line.units[piece.main.unit] = None
             line.hands[key[1]] = None
             line.quantity += rooms
-            number = piece_number(list(self._lines).index(same))
+            number = piece_number(index)
             single = (each.main.name for each in made_of if len(each.parts) == 1)
             joined_to.update(dict.fromkeys(single, number))
             return number
@@ -108,7 +115,7 @@ class PieceCatalogue:
 
     def pieces(self) -> tuple[ShopPiece, ...]:
         """Return the pieces in the order of their numbers."""
-        return tuple(_piece(index, line) for index, line in enumerate(self._lines.values()))
+        return tuple(_piece(index, line) for index, line in enumerate(self._lines))
 
     def marks(self, key: SetKey) -> Mapping[str, str]:
         """Return what each delivered piece of a set is marked with, by the part that it goes by:
@@ -121,6 +128,17 @@ class PieceCatalogue:
         its name: of a box that is its board with cleats. What is delivered by itself is not there.
         """
         return self._joined_to[key]
+
+    def _find(self, main: str, others: tuple[_Placed, ...]) -> int:
+        """Return the place of the line that is such a piece, or of the next one."""
+        return next(
+            (
+                index
+                for index, line in enumerate(self._lines)
+                if line.main == main and matched(line.others, others, _same_place)
+            ),
+            len(self._lines),
+        )
 
 
 def piece_number(index: int) -> str:
@@ -140,24 +158,28 @@ def carried_by(piece: Delivered) -> str:
     return f" with {listed}" if listed else ""
 
 
-def _key(piece: Delivered, numbers: Mapping[str, str], poses: Mapping[str, Pose]) -> _Key:
+def _others(
+    piece: Delivered, numbers: Mapping[str, str], poses: Mapping[str, Pose]
+) -> tuple[_Placed, ...]:
     pose = poses[piece.main.name]
-    others = sorted(
+    return tuple(
         (numbers[part.name], _seen_from(pose, part.box))
         for part in piece.parts
         if part != piece.main
     )
-    return (numbers[piece.main.name], *others)
 
 
 def _seen_from(pose: Pose, box: Box) -> tuple[float, ...]:
-    """Return the two ends of a box along the axes of a frame, to a tenth of a millimetre."""
-    axes = pose.x_axis, pose.y_axis, pose.z_axis
+    """Return the two ends of a box along the axes of a frame."""
     ends: list[float] = []
-    for axis in axes:
-        reached = [dot(corner, axis) - dot(pose.origin, axis) for corner in (box.low, box.high)]
-        ends += [round(min(reached), 1) + 0.0, round(max(reached), 1) + 0.0]
+    for axis in (pose.x_axis, pose.y_axis, pose.z_axis):
+        ends += sorted(dot(corner, axis) - dot(pose.origin, axis) for corner in (box.low, box.high))
     return tuple(ends)
+
+
+def _same_place(one: _Placed, other: _Placed) -> bool:
+    (number, ends), (other_number, other_ends) = one, other
+    return number == other_number and all(map(near, ends, other_ends))
 
 
 def _piece(index: int, line: _Line) -> ShopPiece:

@@ -7,7 +7,7 @@ housed on all four sides. Glued, no fasteners.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from parametric.geometry.space import Axis, Box, Direction, Point
 from parametric.joints.assembly import Assembly
@@ -102,7 +102,9 @@ class _Boards:
     def _side(self, name: str, x: float, facing: Direction, upright: tuple[float, float]) -> Board:
         low, high = upright
         space = Box(Point(x, self.box.low.y, low), Point(x + self._thickness, self._front_y, high))
-        return self._board(name, space, facing, Axis.Z, (Direction.Y_PLUS,))
+        board = self._board(name, space, facing, Axis.Z, (Direction.Y_PLUS,))
+        # Which is which differs with the hand of a set; their numbers tell them apart.
+        return replace(board, description=f"{self.unit} side")
 
     def _board(
         self, name: str, space: Box, facing: Direction, grain: Axis, edges: tuple[Direction, ...]

@@ -141,6 +141,19 @@ def show_fine_length(mm: float, units: Units) -> str:
     return f'{minus}{fraction}"'
 
 
+def show_cut_length(mm: float, units: Units) -> str:
+    """Return a size of a part as it is cut, alike on all papers: millimetres to 0.1; inches as
+    fractions to 1/64 where the size is one, else in thousandths, which a rule does not show but a
+    calliper does.
+
+    >>> show_cut_length(9.525, Units.INCH), show_cut_length(404.4, Units.INCH)
+    ('3/8"', '15.921"')
+    """
+    if units is Units.MM:
+        return show_length(mm, units)
+    return _in_fine_inches(mm) or f'{mm / float(MM_PER_INCH):.3f}"'
+
+
 def show_diameter(mm: float, units: Units) -> str:
     """Return the diameter of a bit or drill: inches in 64ths if it is one, as drills are sold, else
     millimetres, to two decimals.
@@ -148,12 +161,8 @@ def show_diameter(mm: float, units: Units) -> str:
     >>> show_diameter(4.365625, Units.INCH), show_diameter(5.0, Units.INCH)
     ('11/64"', '5 mm')
     """
-    inches = Fraction(repr(round(mm, _NOISE_DECIMALS))) / MM_PER_INCH
-    steps = Fraction(_rounded_half_up(inches / FINE_INCH)) * FINE_INCH
-    if units is Units.MM or abs(float((steps - inches) * MM_PER_INCH)) > _NOTHING_MM:
-        return f"{round(mm, 2):g} mm"
-    whole, part = divmod(steps, 1)
-    return f'{" ".join(str(each) for each in (whole, part) if each)}"'
+    fraction = "" if units is Units.MM else _in_fine_inches(mm)
+    return fraction or f"{round(mm, 2):g} mm"
 
 
 def show_closely(mm: float, units: Units) -> str:
@@ -231,6 +240,16 @@ def write_length(mm: float, units: Units, like: str = "") -> str:
             found="a number out of all bounds", allowed=f"a length such as {LENGTH_EXAMPLES}"
         )
     return f"{minus}{text}{end}"
+
+
+def _in_fine_inches(mm: float) -> str:
+    """Return inches as a fraction to 1/64, nothing where the length is none."""
+    inches = Fraction(repr(round(mm, _NOISE_DECIMALS))) / MM_PER_INCH
+    steps = Fraction(_rounded_half_up(inches / FINE_INCH)) * FINE_INCH
+    if abs(float((steps - inches) * MM_PER_INCH)) > _NOTHING_MM:
+        return ""
+    whole, part = divmod(steps, 1)
+    return f'{" ".join(str(each) for each in (whole, part) if each) or "0"}"'
 
 
 def _in_fractions(like: str, *, marked: bool) -> bool:

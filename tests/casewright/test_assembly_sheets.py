@@ -64,6 +64,14 @@ def test_pieces_use_the_parts_of_the_cut_lists(out: Path) -> None:
     assert all(used[article] == bought[article] for article in bought.keys() & used.keys())
 
 
+def test_pieces_of_the_same_parts_have_one_number(out: Path) -> None:
+    """In the demos parts go together in one way, whatever hand or unit the piece is for."""
+    made_of: dict[str, list[tuple[str, str]]] = {}
+    for row in table(out, "pieces.csv"):
+        made_of.setdefault(row["piece"], []).append((row["part"], row["parts_in_piece"]))
+    assert len({tuple(parts) for parts in made_of.values()}) == len(made_of)
+
+
 def test_each_step_of_the_installation_ends_on_its_own_page(out: Path) -> None:
     """The first page is the kit with the list of steps; then each step has one page."""
     sheets = sorted((out / "site").glob("install-*.pdf"))

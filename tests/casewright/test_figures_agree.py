@@ -4,11 +4,13 @@ by adding up what another paper has.
 """
 
 import csv
+import html
 import io
 import json
 import re
 from collections import Counter
 from collections.abc import Iterator
+from fractions import Fraction
 from functools import cache
 from math import fsum
 
@@ -71,6 +73,59 @@ def test_parts_are_counted_alike(demo: str) -> None:
     assert all(f"{part} " in told and f"make {count}" in told for part, count in drilled.items())
     drawings = text(demo, "engineering/part-drawings.pdf")
     assert all(f"make {count}" in drawings for count in cut.values())
+
+
+def millimetres(size: str, inch: bool) -> list[float]:
+    """Both sides of a size as it is written: 15.921" x 30 1/2", 404 mm x 300.5 mm."""
+    sides = [side.removesuffix('"').removesuffix(" mm") for side in size.split(" x ")]
+    return [float(sum(map(Fraction, side.split()))) * (25.4 if inch else 1.0) for side in sides]
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_cut_sizes_are_told_alike(demo: str) -> None:
+    """Cut list, labels, lists on paper, drawings and page: in inches to half a thousandth, which a
+    calliper shows, in millimetres to half a tenth.
+    """
+    inch = manifest(demo)["units"] == "inch"
+    drawings, lists = (
+        text(demo, path) for path in ("engineering/part-drawings.pdf", "shop/lists.pdf")
+    )
+    page = html.unescape(files(demo)["summary.html"].decode())
+    told = {row["part"]: row for row in rows(demo, "shop/cutlist.csv")}
+    for row in told.values():
+        for size, sides in (("cut_size", "cut"), ("finished_size", "finished")):
+            exact = [float(row[f"{sides}_{side}_mm"]) for side in ("length", "width")]
+            off = 0.0005 * 25.4 if inch else 0.05
+            assert millimetres(row[size], inch) == pytest.approx(exact, rel=0, abs=off + 1e-9)
+            assert f">{row[size]}<" in page
+            assert row[size] in lists
+            name = {"cut": "size as cut", "finished": "size finished"}[sides]
+            assert f"{name} {row[size].replace(' mm', '')} " in drawings
+    for label in labels(demo, "part"):
+        assert label["size"] == told[label["number"]]["cut_size"]
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_edges_are_called_alike(demo: str) -> None:
+    """Cut list, labels, lists on paper, drawings, page: by numbers, and by nothing else."""
+    drawings, lists = (
+        text(demo, path) for path in ("engineering/part-drawings.pdf", "shop/lists.pdf")
+    )
+    banded = {row["part"]: row["bands"] for row in rows(demo, "shop/cutlist.csv")}
+    for part, bands in banded.items():
+        for edge, band in (each.split(": ") for each in bands.split("; ") if each):
+            assert f"{part} {edge} " in lists
+            assert f"band, {edge} {band}, " in drawings
+    for label in labels(demo, "part"):
+        found = set()
+        for told in filter(None, label["bands"].split("; ")):
+            edges, band = told.split(": ")
+            numbers = edges.removeprefix("edges ").removeprefix("edge ").split(", ")
+            found |= {f"edge {number}: {band}" for number in numbers}
+        assert found == set(filter(None, banded[label["number"]].split("; ")))
+    page = files(demo)["summary.html"].decode()
+    for words in (drawings, lists, page):
+        assert not re.search(r"\b[xy]-(low|high)\b", words)
 
 
 @pytest.mark.parametrize("demo", DEMOS)

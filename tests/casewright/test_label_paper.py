@@ -18,7 +18,7 @@ from export.labels.stock import USUAL, LabelStock
 from export.papers.cards import Drawn, Words, card_document
 from export.papers.pdf import pdf_bytes
 from export.papers.square_code import QUIET
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_cut_length
 from parametric.stock.paper import Paper, paper_for
 from tests.casewright.label_example import POINTS, Printed, labelled, printed, stocks
 from tests.square_codes import code_in, modules_of
@@ -181,7 +181,7 @@ def test_sizes_are_told_in_the_units_of_the_job(units: Units) -> None:
     for label in each.book.labels:
         if label.kind is LabelKind.PART:
             sides = parts[label.number].length_mm, parts[label.number].width_mm
-            assert label.size == " x ".join(show_length(side, each.job.units) for side in sides)
+            assert label.size == " x ".join(show_cut_length(side, each.job.units) for side in sides)
 
 
 def test_a_roll_has_one_label_on_a_page() -> None:

@@ -11,7 +11,8 @@ import pytest
 
 from casewright.intake.read_job import read_job
 from casewright.stages.labels.label_record import LONGEST_JOB, record_text
-from export.labels.content import EDGE_NUMBERS, Label, LabelKind, PartPicture
+from export.edge_names import EDGE_NUMBERS
+from export.labels.content import Label, LabelKind, PartPicture
 from export.papers.square_code import code_svg
 from export.tables.csv_cell import read_cell
 from export.tables.label_table import COLUMNS, labels_csv
@@ -208,3 +209,19 @@ def test_the_top_is_where_the_part_stands_up() -> None:
         high = sum(abs(y - max(ys)) < 1e-6 for y in ys)
         notched = Edge.Y_LOW if low > high else Edge.Y_HIGH
         assert low != high and picture.top is notched
+
+
+@pytest.mark.parametrize("demo", ["survey-ship", "keepers-room"])
+def test_a_label_calls_a_part_as_the_sheet_of_its_piece_does(demo: str) -> None:
+    """Whatever hand the room is of, though the sheet shows one. Here no part is two things;
+    one that is has all its names in the cut list.
+    """
+    files = outcome_of(demo).files
+    listed = csv.DictReader(io.StringIO(files[PurePosixPath("shop/pieces.csv")].decode()))
+    called = {
+        (row["piece"], row["part"]): row["part_description"].split(" with ")[0] for row in listed
+    }
+    joined = [label for label, _ in part_labels(demo) if label.piece]
+    assert joined
+    for label in joined:
+        assert called[label.piece, label.number].endswith(f" {label.name}")

@@ -51,7 +51,7 @@ def test_tape_is_the_banded_edges_and_what_is_trimmed(sets: SetsOfJob) -> None:
     wanted = []
     for row in csv.DictReader(io.StringIO(cutlist_csv(sets.cut_list, Units.MM))):
         for band in filter(None, row["bands"].split("; ")):
-            along = band.startswith("y-")
+            along = band.startswith(("edge 1:", "edge 3:"))
             side = float(row["finished_length_mm" if along else "finished_width_mm"])
             wanted.append(int(row["quantity"]) * (side + OVER_EACH_EDGE_MM))
     lines = list(banding_lines(sets.cut_list.parts))

@@ -229,6 +229,21 @@ def test_what_is_measured_is_what_the_cut_list_says(files: dict[str, bytes]) -> 
             assert own.split("P", 2)[1].find(square) > 0 or "no four corners" in own
 
 
+@pytest.mark.parametrize("demo", ["keepers-room", "survey-ship", "field-station"])
+def test_the_order_of_cutting_is_what_each_map_does(demo: str) -> None:
+    """What the table may not hold comes last, and is not spoken of where there is none."""
+    built = built_demo(demo)
+    for (_, pack), nest in zip(
+        operator_packs(built.job, built.shop, built.router), built.router.nests, strict=True
+    ):
+        counts = []
+        for sheet in (each.sheet for each in nest.sheets):
+            counts.append(len(sheet.at_risk))
+            last = sheet.cut_order[len(sheet.cut_order) - counts[-1] :]
+            assert set(last) == set(sheet.at_risk)
+        assert ("come last" in pack.order[-1]) == any(counts) == bool(pack.risks)
+
+
 @pytest.mark.parametrize("order", CutInOrderOf)
 def test_the_pack_says_where_sheets_are_not_cut_in_the_order_of_its_pages(
     order: CutInOrderOf,

@@ -77,10 +77,10 @@ def sizes(row: dict[str, str], of: str) -> tuple[float, float]:
 def milled_off(row: dict[str, str], cut: cq.Solid) -> cq.Shape:
     """The part of the DXF after the edge bander has milled the edges that the cut list bands."""
     edges, (length, width) = banded(row), sizes(row, "cut")
-    low = [PRE_MILL_MM if edge in edges else 0.0 for edge in ("x-low", "y-low")]
+    low = [PRE_MILL_MM if edge in edges else 0.0 for edge in ("edge 4", "edge 1")]
     high = [
         size - (PRE_MILL_MM if edge in edges else 0.0)
-        for size, edge in ((length, "x-high"), (width, "y-high"))
+        for size, edge in ((length, "edge 2"), (width, "edge 3"))
     ]
     corner = cq.Vector(low[0], low[1], -50.0)
     keep = cq.Solid.makeBox(high[0] - low[0], high[1] - low[1], 100.0, corner)

@@ -17,7 +17,7 @@ from parametric.stock.buying import Buying, Shelf, long_buying, packed_buying
 from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.intake_folder import KEEPER, JobFolder
 
-SHORT = ("x-low", "x-high")  # edges as long as the part is wide
+SHORT = ("edge 2", "edge 4")  # edges as long as the part is wide
 
 
 def rows(path: Path) -> list[dict[str, str]]:

@@ -56,7 +56,7 @@ def test_the_cut_list_has_a_line_for_each_part() -> None:
         "cut_length_mm": "500.000",
         "cut_width_mm": "300.000",
         "grain": "lengthwise",
-        "bands": "y-low: white-1",
+        "bands": "edge 1: white-1",
         "band_thickness_mm": "1.000",
         "two_sided": "yes",
         "mass_kg": "3.250",
@@ -71,9 +71,9 @@ def test_the_cut_list_has_a_line_for_each_part() -> None:
 
 
 def test_sizes_are_shown_in_the_units_of_the_job() -> None:
-    # 500 / 25.4 = 19.685 in, nearest 1/32: 19 11/16; 300 / 25.4 = 11.811 in: 11 13/16
+    # 500 / 25.4 = 19.685 in, 300 / 25.4 = 11.811 in: neither is a whole number of 1/64
     first = rows(cutlist_csv(sample_cut_list(), Units.INCH))[0]
-    assert first["cut_size"] == '19 11/16" x 11 13/16"'
+    assert first["cut_size"] == '19.685" x 11.811"'
     assert first["cut_length_mm"] == "500.000"
 
 
@@ -290,16 +290,16 @@ def test_edge_bores_are_listed_by_the_edge_they_enter() -> None:
     assert text is not None
     assert [row["edge"] for row in rows(text)] == [
         "at an angle",
-        "x-high",
-        "x-low",
-        "y-high",
-        "y-low",
+        "edge 1",
+        "edge 2",
+        "edge 3",
+        "edge 4",
     ]
-    assert rows(text)[2] == {
+    assert rows(text)[4] == {
         "part": "A-01",
         "description": "sample panel",
         "quantity": "4",
-        "edge": "x-low",
+        "edge": "edge 4",
         "x_mm": "0.000",
         "y_mm": "50.000",
         "above_down_face_mm": "9.000",

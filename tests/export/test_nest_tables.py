@@ -53,7 +53,7 @@ def test_each_placement_has_a_whole_row_for_each_that_asked_for_it() -> None:
         *("layout", "first_run", "last_run", "stock", "order", "piece", "group", "x_mm", "y_mm"),
         *("along_x_mm", "along_y_mm", "turned", "at_risk", "size", "hue", "list_size"),
     ]
-    size = '15 3/4" x 11 27/32"'
+    size = '15.748" x 11.831"'
     turned = ["500.000", "20.000", "300.500", "400.000", "yes", "no", size]
     flat = ["10.250", "0.000", "400.000", "300.500", "no", "yes", size]
     assert rows == [

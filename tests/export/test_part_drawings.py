@@ -22,7 +22,7 @@ from export.dxf.drawing_writer import drawing_dxf
 from export.layer_names import LayerNames
 from export.papers.page_format import page_format
 from export.papers.pdf import pdf_bytes
-from export.part_drawing.content import PartDrawing
+from export.part_drawing.content import Kind, PartDrawing
 from export.part_drawing.drawing import part_drawing
 from export.part_drawing.pages import drawings_source, rooms_on
 from export.part_drawing.seen import flattened
@@ -362,7 +362,67 @@ def test_no_layer_of_a_drawing_is_one_that_a_router_cuts() -> None:
 def test_holes_into_edges_have_a_mark_and_a_row() -> None:
     space = document_of(SAMPLES["two-sided"]).modelspace()
     assert "E1" in {text.dxf.text for text in space.query("TEXT")}
-    assert any(text.plain_text(split=True) == ["edge", "E1"] for text in space.query("MTEXT"))
+    assert any(text.plain_text(split=True) == ["edge hole", "E1"] for text in space.query("MTEXT"))
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_each_edge_keeps_its_name_when_the_part_is_turned_over(name: str) -> None:
+    """Counter-clockwise from the lower one as seen from above, so that over the part's length 1 and
+    3 change places and 2 and 4 stay: which each is nearest to on the page.
+    """
+    ways = {Face.UP: {1: "below", 2: "right", 3: "above", 4: "left"}}
+    ways[Face.DOWN] = {**ways[Face.UP], 1: "above", 3: "below"}
+    for view in drawing_of(SAMPLES[name]).views:
+        (outline,) = [edge.outline for edge in view.edges if edge.kind is Kind.PART]
+        box = outline.bounds
+        names = [each.text for each in view.marks if each.text.text.startswith("edge ")]
+        assert len(names) >= 3
+        for text in names:
+            x, y = text.middle
+            away = {
+                "below": abs(y - box.y0),
+                "above": abs(y - box.y1),
+                "left": abs(x - box.x0),
+                "right": abs(x - box.x1),
+            }
+            number = int(text.text.removeprefix("edge "))
+            assert min(away, key=away.__getitem__) == ways[view.face][number]
+
+
+def u_groove() -> Pocket:
+    """Along three sides of a board, 19.3 wide at its two ends and 18.4 along it; depth 9.45."""
+    corners = (
+        *((6.0, 50.0), (294.0, 50.0), (294.0, 290.0), (274.7, 290.0)),
+        *((274.7, 68.4), (25.3, 68.4), (25.3, 290.0), (6.0, 290.0)),
+    )
+    edge = Outline(tuple(Vertex(*corner) for corner in corners))
+    return Pocket(outline=edge, islands=(), depth_mm=9.45, face=Face.UP)
+
+
+def test_a_groove_that_turns_corners_tells_its_channel_and_its_depth_as_it_is_set() -> None:
+    """The operator's pack and the layer's name tell 9.45 as well."""
+    cuts = drawing_of(flat_panel(300.0, 300.0, pockets=(u_groove(),))).cuts
+    (row,) = cuts.rows
+    told = dict(zip(cuts.heads, row, strict=True))
+    assert (told["length"], told["width"], told["channel"]) == ("288", "240", "18.4, 19.3")
+    assert told["depth"] == "9.45"
+    straight = drawing_of(SAMPLES["grooves"]).cuts
+    assert {row[straight.heads.index("channel")] for row in straight.rows} == {""}
+
+
+def test_a_notch_tells_the_radius_of_its_corners() -> None:
+    """Of its own: that of the board's rounded corner is another."""
+    outline = Outline(
+        (
+            *(Vertex(0.0, 0.0), Vertex(500.0, 0.0), Vertex(500.0, 240.0, QUARTER)),
+            *(Vertex(440.0, 300.0), Vertex(180.0, 300.0), Vertex(180.0, 256.0, -QUARTER)),
+            *(Vertex(174.0, 250.0), Vertex(126.0, 250.0, -QUARTER), Vertex(120.0, 256.0)),
+            *(Vertex(120.0, 300.0), Vertex(0.0, 300.0)),
+        )
+    )
+    cuts = drawing_of(flat_panel(500.0, 300.0, outline=outline)).cuts
+    (row,) = cuts.rows
+    assert row[cuts.heads.index("corner radius")] == "6"
 
 
 def test_a_crowded_part_is_drawn_for_larger_paper_and_told_whole() -> None:

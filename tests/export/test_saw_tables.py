@@ -84,8 +84,7 @@ def test_each_cut_has_a_line_with_what_it_makes() -> None:
 def test_layouts_count_from_one_and_lengths_follow_the_units() -> None:
     rows = _rows(saw_cuts_csv([_sequence(), _sequence()], Units.INCH))
     assert [row["layout"] for row in rows] == ["1"] * 8 + ["2"] * 8
-    # 40 mm is 50.4 / 32 inches: 50 / 32 is nearest.
-    assert rows[4]["distance"] == '1 9/16"'
+    assert rows[4]["distance"] == '1.575"'  # 40 / 25.4, no whole number of 1/64
 
 
 def test_the_block_beside_the_map() -> None:

@@ -214,7 +214,7 @@ def test_a_map_tells_of_the_part_that_is_touched_or_stepped_to(tmp_path: Path) -
     """
     said = told(act, tmp_path)
     assert isinstance(said, dict)
-    size = '19 11/16" x 11 27/32"'
+    size = '19.685" x 11.850"'
     of = {
         "A-01": f"A-01: sample panel, {size}, unit: bench, 4 in the job, laminated-18.",
         "B-02": f"B-02: sample panel, {size}, unit: bench, 4 in the job, raw-18.",
@@ -243,7 +243,7 @@ def test_a_set_is_drawn_turned_and_told_of(tmp_path: Path) -> None:
     assert isinstance(said, dict)
     assert said["turns"] == 2
     assert said["name"] == BAD
-    assert said["told"].startswith('A-01: bench/box, 19 11/16" x 11 27/32", unit: bench')
+    assert said["told"].startswith('A-01: bench/box, 19.685" x 11.850", unit: bench')
     assert BAD in said["first"]
 
 

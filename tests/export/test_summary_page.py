@@ -249,7 +249,7 @@ def test_yield_and_cut_list_are_shown(page: Page) -> None:
     cells = page.of("td")
     assert {"10.6 %", "184.50", '96 1/16" x 48 1/32"'} <= set(cells)
     assert "All sheets: 184.50 EUR." in page.of("p")
-    assert {"A-01", "B-02", "C-03", "D-04", '19 11/16" x 11 13/16"'} <= set(cells)
+    assert {"A-01", "B-02", "C-03", "D-04", '19.685" x 11.811"'} <= set(cells)
     assert "shop/sheets/laminated-18/001.dxf" in page.of("figcaption")
 
 
@@ -359,19 +359,19 @@ def test_each_part_and_bar_has_a_whole_row(html: str) -> None:
     """
     assert table_rows(html, "parts") == [
         [
-            *("A-01", "sample panel", "bench", "either", "4", "laminated-18", '23/32"'),
-            *('19 11/16" x 11 27/32"', '19 11/16" x 11 13/16"', "lengthwise"),
-            *("y-low: white-1", "down", "yes", "3.25"),
+            *("A-01", "sample panel", "bench", "either", "4", "laminated-18", '0.709"'),
+            *('19.685" x 11.850"', '19.685" x 11.811"', "lengthwise"),
+            *("edge 1: white-1", "down", "yes", "3.25"),
         ],
         [
-            *("B-02", "sample panel", "bench", "either", "4", "raw-18", '23/32"'),
-            *('19 11/16" x 11 27/32"', '19 11/16" x 11 13/16"', "none"),
-            *("y-low: white-1", "down", "no", "3.25"),
+            *("B-02", "sample panel", "bench", "either", "4", "raw-18", '0.709"'),
+            *('19.685" x 11.850"', '19.685" x 11.811"', "none"),
+            *("edge 1: white-1", "down", "no", "3.25"),
         ],
         [
-            *("C-03", "sample panel", "bench", "either", "4", "laminated-18", '23/32"'),
-            *('23 5/8" x 31/32"', '23 5/8" x 15/16"', "lengthwise"),
-            *("y-low: white-1", "down", "no", "3.25"),
+            *("C-03", "sample panel", "bench", "either", "4", "laminated-18", '0.709"'),
+            *('23.622" x 63/64"', '23.622" x 0.945"', "lengthwise"),
+            *("edge 1: white-1", "down", "no", "3.25"),
         ],
         [
             *("D-04", "steel angle", "bench, bed", "right", "2", "steel", "50 x 50 x 6", '32"'),

@@ -52,8 +52,8 @@ def test_parts_weigh_what_their_solids_weigh(keeper: BuiltDemo) -> None:
     band = keeper.job.construction.band
     for row in keeper.table("cutlist"):
         board_kg = solids[row["part"]][0].Volume() * 1e-9 * density[row["material"]]
-        ends = row["bands"].count("x-low") + row["bands"].count("x-high")
-        sides = row["bands"].count("y-low") + row["bands"].count("y-high")
+        ends = row["bands"].count("edge 2:") + row["bands"].count("edge 4:")
+        sides = row["bands"].count("edge 1:") + row["bands"].count("edge 3:")
         run_mm = ends * float(row["finished_width_mm"]) + sides * float(row["finished_length_mm"])
         band_mm3 = run_mm * band.thickness_mm * float(row["thickness_mm"])
         mass_kg = board_kg + band_mm3 * 1e-9 * band.density_kg_m3

@@ -14,7 +14,7 @@ TWIN, FULL = ("twin", Hand.LEFT), ("full", Hand.RIGHT)
 
 
 def part(name: str, number: str, piece: str = "") -> SetPart:
-    return SetPart(name=name, number=number, unit="bed", piece=piece)
+    return SetPart(name=name, number=number, unit="bed", called=name, piece=piece)
 
 
 SETS = {
@@ -49,7 +49,7 @@ def test_the_first_that_is_cut_goes_to_the_first_room_of_the_schedule() -> None:
 
 
 def test_what_no_room_needs_goes_to_lists_and_then_to_spare() -> None:
-    shelf = SetPart(name="shelf", number="P002", unit="rack")
+    shelf = SetPart(name="shelf", number="P002", unit="rack", called="shelf")
     cut = ("P002",) * 5 + ("P009",)
     dealt = allotted(cut, places(ROOMS, SETS, [(shelf, 2)]))
     assert [None if each is None else each.room for each in dealt] == [

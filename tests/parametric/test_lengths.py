@@ -12,6 +12,7 @@ from parametric.stock.lengths import (
     Units,
     parse_length,
     show_closely,
+    show_cut_length,
     show_diameter,
     show_feed,
     show_length,
@@ -234,3 +235,17 @@ def test_what_machines_are_set_to() -> None:
     assert show_closely(9.45, Units.MM) == "9.45 mm"
     assert (show_way(30_480.0, Units.INCH), show_way(30_480.0, Units.MM)) == ("100.0 ft", "30.5 m")
     assert show_feed(6096.0, Units.INCH) == "240 in/min"
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "text"),
+    [
+        (9.525, Units.INCH, '3/8"'),
+        (353.21875, Units.INCH, '13 29/32"'),  # 13 + 29/32 = 13.90625 in
+        (404.4, Units.INCH, '15.921"'),  # 404.4 / 25.4 = 15.92126, in 32nds 15 29/32 = 15.906
+        (0.0, Units.INCH, '0"'),
+        (404.44, Units.MM, "404.4 mm"),
+    ],
+)
+def test_a_cut_size_is_a_fraction_or_thousandths(mm: float, units: Units, text: str) -> None:
+    assert show_cut_length(mm, units) == text

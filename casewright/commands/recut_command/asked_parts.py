@@ -12,10 +12,10 @@ from casewright.errors import OptionErrors, OptionFault
 from casewright.intake.document import shown
 from casewright.intake.nearest import one_of
 from casewright.intake.read_output import read_written
-from casewright.stages.labels.label_pictures import bands_words
 from casewright.stages.labels.label_record import PartRecord, job_in_record, part_record
+from export.edge_names import bands_in_words, bands_of
 from export.file_paths import part_file
-from export.tables.csv_text import csv_rows, shown_size
+from export.tables.csv_text import csv_rows, cut_size
 from parametric.lists.cut_list import CutList, Part
 from parametric.lists.operations import Operation
 from parametric.stock.lengths import Units
@@ -109,8 +109,8 @@ def _changed(
 ) -> bool:
     shown_now = {
         "material": part.material.key,
-        "size": shown_size(part.panel.length_mm, part.panel.width_mm, units),
-        "bands": bands_words(part),
+        "size": cut_size(part.panel.length_mm, part.panel.width_mm, units),
+        "bands": bands_in_words(bands_of(part)),
     }
     own = [part_file(part.number, operation) for operation in Operation]
     return any(label.get(column) != text for column, text in shown_now.items()) or any(

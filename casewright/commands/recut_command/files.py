@@ -18,7 +18,7 @@ from export.manifest import FileRole
 from export.papers.pdf import pdf_bytes
 from export.shop.recut import RecutPaper, RecutSheet, recut_source
 from export.svg.sheet_map import MapLook, sheet_map_svg
-from export.tables.csv_text import shown_size
+from export.tables.csv_text import cut_size, shown_size
 from export.tables.edge_bore_table import edge_bores_csv
 from export.tables.label_table import labels_csv
 from export.tables.recut_table import KIND_WORDS, RecutRow, recut_csv
@@ -124,7 +124,7 @@ def _paper(made: CutAgain) -> RecutPaper:
     parts = {part.number: part for part in made.parts}
     total = sum(part.quantity for part in made.parts)
     sizes = {
-        number: shown_size(part.panel.length_mm, part.panel.width_mm, units)
+        number: cut_size(part.panel.length_mm, part.panel.width_mm, units)
         for number, part in parts.items()
     }
     return RecutPaper(

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from casewright.job import Job
-from casewright.stages.labels.label_pictures import bands_words, part_pictures, top_of
+from casewright.stages.labels.label_pictures import part_pictures, top_of
 from casewright.stages.labels.label_record import record_text
 from casewright.stages.nest.nest_stage import Nest
 from casewright.stages.sets.set_stage import SetsOfJob
@@ -15,11 +15,12 @@ from casewright.stages.shop.allotment_stage import CutSheet, cut_sheets, places_
 from casewright.stages.shop.sheet_stage import SheetFile, ShopFiles, nest_folder
 from casewright.stages.site.site_stage import SiteWork
 from casewright.wording import counted
+from export.edge_names import bands_in_words, bands_of
 from export.file_paths import part_name, safe_names, sheet_name
 from export.labels.content import Label, LabelBook, LabelKind, PartPicture, SheetPicture
 from export.placed_boxes import placed_boxes
 from export.rack_label import rack_label
-from export.tables.csv_text import shown_size
+from export.tables.csv_text import cut_size, shown_size
 from export.tables.cutlist_table import show_face_text
 from export.tables.profile_words import profile_shown
 from nesting.answer.solution import Placement
@@ -139,10 +140,10 @@ def _part_label(part: Part, units: Units) -> Label:
         kind=LabelKind.PART,
         number=part.number,
         name=part.description,
-        size=shown_size(part.panel.length_mm, part.panel.width_mm, units),
+        size=cut_size(part.panel.length_mm, part.panel.width_mm, units),
         material=part.material.key,
         grain=part.material.grain.value,
-        bands=bands_words(part),
+        bands=bands_in_words(bands_of(part)),
         second_operation=part_name(part.number, Operation.SECOND) if second else "",
         notes=_GOOD_FACE[show_face_text(part)],
         record="",
@@ -207,11 +208,10 @@ def _placed(work: _Work, placement: Placement, place: Place | None) -> Label:
         return replace(label, unit="spare", picture=picture)
     if place.key is None:
         return replace(label, unit=place.part.unit, picture=picture)
-    unit, name = place.part.unit, place.part.name.removeprefix(f"{place.part.unit}/")
     return replace(
         label,
-        name=name,
-        unit=unit,
+        name=place.part.called,
+        unit=place.part.unit,
         room=place.room,
         piece=place.part.piece,
         picture=replace(picture, top=top_of(work.uses[place.key, place.part.name])),

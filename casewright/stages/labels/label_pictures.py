@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from casewright.stages.shop.sheet_stage import ShopFiles
-from export.labels.content import EDGE_NUMBERS, PartPicture
+from export.edge_names import bands_of
+from export.labels.content import PartPicture
 from export.layer_table import LayerRole
 from parametric.geometry.pose import Pose, reverse
 from parametric.lists.cut_list import Part, PartUse
@@ -29,24 +30,9 @@ def part_pictures(shop: ShopFiles, parts: Iterable[Part]) -> dict[str, PartPictu
                 outlines=tuple(path.vertices for path in paths if path.layer in outline),
                 openings=tuple(path.vertices for path in paths if path.layer in opening),
                 grain=part.material.grain is Grain.LENGTHWISE,
-                banded=banded_edges(part),
+                banded=tuple(bands_of(part)),
             )
     return pictures
-
-
-def banded_edges(part: Part) -> tuple[Edge, ...]:
-    """Return the edges that carry a band, in the order of their numbers."""
-    banded = {banding.edge for banding in part.banding}
-    return tuple(edge for edge in EDGE_NUMBERS if edge in banded)
-
-
-def bands_words(part: Part) -> str:
-    """Return the bands of a part, each with the numbers of its edges."""
-    edges: dict[str, list[str]] = {}
-    bands = {banding.edge: banding.band.key for banding in part.banding}
-    for edge in banded_edges(part):
-        edges.setdefault(bands[edge], []).append(str(EDGE_NUMBERS[edge]))
-    return "; ".join(f"edge {', '.join(numbers)}: {band}" for band, numbers in edges.items())
 
 
 def top_of(use: PartUse) -> Edge | Face:

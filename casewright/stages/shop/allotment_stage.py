@@ -93,7 +93,10 @@ def places_of(rooms: Iterable[Room], sets: SetsOfJob, pieces: PieceCatalogue) ->
     """
     orders = (RoomOrder(room.number, (room.set_name, room.hand)) for room in rooms)
     listed = (
-        (SetPart(name=source.name, number=source.part, unit=source.name), source.quantity)
+        (
+            SetPart(name=source.name, number=source.part, unit=source.name, called=source.name),
+            source.quantity,
+        )
         for source in sets.drawn
     )
     return tuple(places(orders, set_parts(sets, pieces), listed))
@@ -119,5 +122,6 @@ def _parts(sets: SetsOfJob, pieces: PieceCatalogue, each: ModelledSet) -> Iterat
                     name=part.name,
                     number=numbers[part.name],
                     unit=part.unit,
+                    called=part.description.removeprefix(f"{part.unit} "),
                     piece=joined_to.get(part.name, ""),
                 )

@@ -58,6 +58,7 @@ def _sheet(
         make=piece.quantity,
         pictures=piece_pictures(assembly, model.machining, piece.piece, piece.numbers, letters),
         facts=(
+            ("unit", ", ".join(piece.units)),
             ("for sets in", hands_in_words(piece.hands)),
             ("mass", in_words(mass(piece.mass_kg), units)),
             ("size over all", sides),

@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from casewright.job import Job
 from casewright.stages.shop.operator_setup import (
     LYING,
-    ORDER,
     bit_rows,
     held_words,
     measures,
     not_counted,
     order_facts,
+    order_words,
     risk_rows,
     setup_facts,
     sheet_rows,
@@ -23,7 +23,7 @@ from casewright.stages.shop.operator_setup import (
 from casewright.stages.shop.router_stage import RoutedNest, RoutedPart, RoutedSheet, RouterStage
 from casewright.stages.shop.sheet_stage import ShopFiles, nest_folder, offcut_boxes
 from casewright.wording import counted
-from export.dimensions.reading import drawn_length
+from export.edge_names import edge_name
 from export.file_paths import safe_names
 from export.layer_table import LayerTable
 from export.papers.blocks import Row
@@ -33,10 +33,10 @@ from export.shop.operator_content import OperatorPack, SecondOperation, SheetPag
 from export.shop.shown_time import shown_hours, shown_minutes
 from export.svg.sheet_map import MapLook, sheet_map_svg
 from export.tables.csv_text import shown_size
-from export.tables.edge_bore_table import edge_text, in_order
+from export.tables.edge_bore_table import edge_text, entered_edge, in_order
 from parametric.lists.cut_list import Part
 from parametric.shapes.panel import Edge
-from parametric.stock.lengths import Units, show_closely, show_diameter, show_length, show_way
+from parametric.stock.lengths import Units, show_closely, show_cut_length, show_diameter, show_way
 from parametric.stock.materials import Grain
 
 _MAP_TEXT, _PART_TEXT = 1 / 52, 1 / 18  # of the greater side: read on paper
@@ -44,9 +44,9 @@ _ORDER_TEXT = 0.7  # of the other texts
 _STOP = "the stops meet here"
 
 TURNING = (
-    "Turn it over about its length: the left end stays at the left",
-    "The edge at the top of the first drawing in shop/parts now lies along X, at the long stop",
-    "The left end lies at the short stop, on Y: the corner between the stops is the origin",
+    "Turn it over about its length: edge 4, at the left, stays at the left",
+    "Edge 3, which was above, now lies along X, at the long stop",
+    "Edge 4 lies at the short stop, on Y: the corner between the stops is the origin",
     "Nothing here cuts through. The part's edge is in the file to look at, and is not cut",
 )
 
@@ -81,7 +81,7 @@ def _pack(
         ),
         bits=bit_rows(routed, bits, shop.layers, units),
         not_counted=not_counted(routed, units),
-        order=ORDER,
+        order=order_words(bool(at_risk)),
         held=held_words(machine.hold_down, bool(at_risk), units),
         risks=at_risk,
         measures=measures(
@@ -179,13 +179,13 @@ def _second(
         depths = [show_closely(table[name].depth_mm or 0.0, units) for name in run.layers]
         tool = "no bit" if run.bit is None else f"bit {bits.index(run.bit) + 1}"
         cuts.append(f"{tool}: {counted(run.cuts, 'cut')}, {' and '.join(depths)} deep")
-    edge = drawn_length(part.panel.length_mm, units)
+    edge = show_cut_length(part.panel.length_mm, units)
     return SecondOperation(
         title=f"{part.number}  {part.description}, {counted(part.quantity, 'time')}",
         picture_svg=svg,
         facts=(
             ("file", each.file.path),
-            ("long stop", f"{edge}, the edge at the top before"),
+            ("long stop", f"{edge}, edge 3"),
             ("cuts", "; ".join(cuts)),
             ("time", f"{shown_minutes(routed.work.seconds)}, all {shown_hours(routed.seconds)}"),
         ),
@@ -194,17 +194,17 @@ def _second(
 
 def _edge_bores(part: Part, units: Units) -> Iterator[Row]:
     for bore in in_order(part.panel.edge_bores):
-        edge = edge_text(bore)
-        along = bore.y if edge in (Edge.X_LOW, Edge.X_HIGH) else bore.x
-        end = "the lower edge" if edge in (Edge.X_LOW, Edge.X_HIGH) else "the left end"
+        short = entered_edge(bore) in (Edge.X_LOW, Edge.X_HIGH)
+        along = bore.y if short else bore.x
+        end = edge_name(Edge.Y_LOW if short else Edge.X_LOW)
         hole = (
             f"{show_diameter(bore.diameter_mm, units)}, {show_closely(bore.depth_mm, units)} deep"
         )
         yield (
             part.number,
             str(part.quantity),
-            edge,
-            f"{show_length(along, units)} from {end}",
-            show_length(bore.z_mm, units),
+            edge_text(bore),
+            f"{show_cut_length(along, units)} from {end}",
+            show_cut_length(bore.z_mm, units),
             hole,
         )

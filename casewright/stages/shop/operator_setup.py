@@ -22,6 +22,7 @@ from parametric.lists.face_up import FaceUp
 from parametric.stock.lengths import (
     Units,
     show_closely,
+    show_cut_length,
     show_diameter,
     show_feed,
     show_fine_length,
@@ -39,12 +40,19 @@ LYING = {
     FaceUp.EITHER: "either face up",
 }
 
-ORDER = (
+_ORDER = (
     "Holes, one drill after the other",
     "Grooves and recesses",
     "Openings",
-    "Outlines, in the order of the numbers in circles on the map; small parts come last",
+    "Outlines, in the order of the numbers in circles on the map",
 )
+
+
+def order_words(any_at_risk: bool) -> tuple[str, ...]:
+    """Return in which order all is cut on a sheet."""
+    if not any_at_risk:
+        return _ORDER
+    return (*_ORDER[:-1], f"{_ORDER[-1]}: those that the table may not hold come last")
 
 
 def stock_rows(nest: Nest, units: Units) -> tuple[Row, ...]:
@@ -87,7 +95,10 @@ def setup_facts(
     grain = "along X" if material.grain is Grain.LENGTHWISE else "none to keep to"
     facts = (
         ("machine", machine.name),
-        ("material", f"{material.description}, {show_length(material.thickness_mm, units)} thick"),
+        (
+            "material",
+            f"{material.description}, {show_cut_length(material.thickness_mm, units)} thick",
+        ),
         ("files", f"shop/sheets/{folder}/, in millimetres; cut files of revision {revision}"),
         ("origin", "the lower left corner of the sheet, as its map shows it"),
         ("axes", "X along the sheet, Y across it, depths from the face that lies up"),

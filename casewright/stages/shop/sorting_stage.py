@@ -85,7 +85,7 @@ def _parts(sheet: CutSheet, floors: dict[str, str], carts: CartFor) -> Iterator[
             cart=_cart(place, floors, carts),
             room="" if place is None else place.room,
             unit="" if place is None else place.part.unit,
-            name="" if place is None else place.part.name.rpartition("/")[2],
+            name="" if place is None else place.part.called,
             piece="" if place is None else place.part.piece,
         )
 
