@@ -82,7 +82,7 @@ def pick_list(site: SiteWork) -> PickList:
                         f"{row[2]} in each box" if cartridges(line) else row[2],
                     )
                     for line, row in zip(each.kit.lines, kit_rows(each.kit), strict=True)
-                    if line.supplied
+                    if line.in_box
                 ),
             )
             for each in site.sets

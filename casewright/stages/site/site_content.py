@@ -33,6 +33,7 @@ from parametric.stock.amounts import in_words
 from parametric.stock.lengths import Units, show_length
 
 NOT_MEASURED = "not measured"
+LOOSE = ", loose beside the box"
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""
 
@@ -169,7 +170,7 @@ def kit_rows(kit: Kit) -> tuple[Row, ...]:
         (
             amount(line.packed, line.unit) if line.supplied else "by installer",
             amount(line.spare, line.unit) if line.supplied else "",
-            f"{line.description}{cartridges(line)}",
+            f"{line.description}{cartridges(line)}{LOOSE if line.supplied and line.loose else ''}",
         )
         for line in kit.lines
     )
