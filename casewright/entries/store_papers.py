@@ -18,7 +18,7 @@ from parametric.stock.lengths import Units
 def measuring(built: Built) -> Iterator[Rendered]:
     """Yield a sheet for each room to measure it, with what is known so far."""
     job = built.job
-    sheets = tuple(measuring_sheets(job.rooms, job.units))
+    sheets = tuple(measuring_sheets(job))
     unit = {Units.INCH: "inches", Units.MM: "millimetres"}[job.units]
     source = measuring_source(job.name, sheets, unit, built.paper)
     yield Rendered(content=pdf_bytes(source))

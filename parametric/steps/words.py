@@ -279,9 +279,12 @@ def _fix_checks(assembly: Assembly, task: Task, show: Callable[[float], str]) ->
         yield "On the floor marks that were made with its deck laid dry"
     for shim_mm in sorted(_shims_mm(assembly, task)):
         yield f"Shims of {show(shim_mm)} behind every screw: nothing is pulled up to the wall"
-    joints = (assembly.joints[at] for at in task.joints)
-    if any(isinstance(joint, FixedToWall) and joint.wall.kind.is_wood for joint in joints):
-        yield "Wood behind every screw, where the blocking plan shows it"
+    for kind in dict.fromkeys(joint.wall.kind for joint in _into_walls(assembly, task)):
+        if kind.wants_blocking:
+            behind = "Wood" if kind.is_wood else "Backing"
+            yield f"{behind} behind every screw, where the blocking plan shows it"
+        elif kind.is_wood:
+            yield "Every screw in solid wood, none in a gap between planks"
     yield "Still level and square after the last screw"
 
 

@@ -23,7 +23,7 @@ from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.kit.supplies import ADHESIVE, CARTRIDGE_ML, cartridges_for
 from parametric.lists.piece_catalogue import carried_by
 from parametric.pictures.scene import Scene
-from parametric.rooms.fit import UNKNOWN
+from parametric.rooms.asked import UNKNOWN
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
