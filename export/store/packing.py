@@ -9,13 +9,14 @@ from export.papers.cautions import DEFERS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from export.store.content import Delivery, PackedKind, PackedLine, Packing, SetPacking
+from parametric.steps.carrying import who_lifts
 from parametric.stock.amounts import in_words, mass
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.paper import Paper
 
 LOADING = (
-    "Long and heavy pieces take two people or a trolley; load them low, on edge and tied, and keep"
-    " to what the vehicle may carry.",
+    "As many lift a piece as its line says, or a trolley takes it. Load long and heavy pieces low,"
+    " on edge and tied, and keep to what the vehicle may carry.",
     DEFERS,
 )
 _LONG_ROOM = 10  # letters, of which wide ones still fit a sixth of the page
@@ -74,20 +75,21 @@ def _lists(lines: Iterable[PackedLine], units: Units, how_many: str) -> Iterator
     listed = tuple(lines)
     for kind in PackedKind:
         yield Table(
-            heads=("number", "name", "size", "mass of one", how_many, ""),
-            widths=(26.0, Share(), None, 24.0, 22.0, 8.0),
+            heads=("number", "name", "size", "mass of one", "lifted by", how_many, ""),
+            widths=(22.0, Share(), None, 18.0, 20.0, 18.0, 8.0),
             rows=tuple(_row(line, units) for line in listed if line.kind is kind),
             title=kind.capitalize(),
-            right=(3, 4),
+            right=(3, 5),
         )
 
 
 def _row(line: PackedLine, units: Units) -> Row:
     if line.kind is PackedKind.BOX:
         weighs = in_words(mass(line.mass_kg), units) if line.mass_kg else ""
-        return "", line.name, "", weighs, str(line.count), "☐"
-    number = "" if line.bought else line.number
-    return number, line.name, *size_and_mass(line, units), str(line.count), "☐"
+        lifts = who_lifts(line.mass_kg) if line.mass_kg else ""
+        return "", line.name, "", weighs, lifts, str(line.count), "☐"
+    number, lifts = "" if line.bought else line.number, who_lifts(line.mass_kg)
+    return number, line.name, *size_and_mass(line, units), lifts, str(line.count), "☐"
 
 
 def size_and_mass(line: PackedLine, units: Units) -> tuple[str, str]:

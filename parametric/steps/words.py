@@ -25,6 +25,7 @@ from parametric.shapes.mass import total_kg
 from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import (
     MOST_PEOPLE,
+    edge_by_edge,
     is_screwed,
     is_turned_over,
     lifted_kg,
@@ -317,9 +318,10 @@ def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
     lifted = lifted_kg(assembly, task)
     people = people_for(lifted)
     whole: Words = ""
-    if task.kind is Kind.GROUP and is_turned_over(assembly, task):
-        total = total_kg(assembly.part(name) for name in task.parts)
-        whole = (" (", mass(total), " in all, turned over on one edge)")
+    total = total_kg(assembly.part(name) for name in task.parts)
+    if edge_by_edge(assembly, task) and lifted < total:
+        how = "turned over on one edge" if is_turned_over(assembly, task) else "one edge at a time"
+        whole = (" (", mass(total), f" in all, {how})")
     if people > MOST_PEOPLE:
         yield (mass(lifted), " to lift", whole, ": too much by hand, use a lifting aid")
     elif people > 1:

@@ -26,6 +26,7 @@ from parametric.joints.delivered import delivered
 from parametric.kit.glue import glue_ml
 from parametric.kit.kit import KitLine
 from parametric.shapes.members import Leg, WallPlate
+from parametric.steps.carrying import who_lifts
 from parametric.steps.words import plain_name
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
@@ -223,6 +224,24 @@ def test_paper_and_table_agree(paper: Paper) -> None:
     for row in rows:
         if row["kind"] == PackedKind.BOARDS:
             assert row["number"] in text
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_a_piece_is_lifted_by_as_many_as_the_lifting_equation_says(name: str) -> None:
+    """14.4 kg each, 23 x 25/30 x .895 x .9325 x .9 (NIOSH, from memory), as on the steps; four hold
+    on to one thing at most (common practice, no source).
+    """
+    _, _, packing = packed(name)
+    source = packing_source(packing, Units.MM, Paper.A4)
+    several = 0
+    for line in (line for each in packing.sets for line in each.lines if line.mass_kg):
+        people = max(1, ceil(line.mass_kg / (23 * 25 / 30 * 0.895 * 0.9325 * 0.9)))
+        words = "lifting aid" if people > 4 else "1 person" if people == 1 else f"{people} people"
+        assert who_lifts(line.mass_kg) == words
+        assert words in source.main
+        several += people > 1
+    assert several
+    assert "two people" not in source.main
 
 
 def test_volumes_are_told_in_the_units_of_the_job() -> None:
