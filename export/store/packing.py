@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.papers.blocks import Block, Cautions, Head, Page, Paragraph, Row, Share, Table, Ticked
+from export.papers.blocks import (
+    Block,
+    Cautions,
+    Head,
+    Page,
+    Paragraph,
+    Row,
+    Share,
+    Table,
+    Ticked,
+    Whole,
+)
 from export.papers.cautions import DEFERS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
@@ -20,6 +31,7 @@ LOADING = (
     DEFERS,
 )
 _LONG_ROOM = 10  # letters, of which wide ones still fit a sixth of the page
+_SHORT = 12  # rows of a table that any page has room for
 _CUBIC_FEET_PER_M3 = 1 / 0.3048**3
 
 
@@ -71,16 +83,18 @@ def _trip_page(packing: Packing, delivery: Delivery, units: Units) -> Page:
     return Page(blocks=tuple(blocks))
 
 
-def _lists(lines: Iterable[PackedLine], units: Units, how_many: str) -> Iterator[Table]:
+def _lists(lines: Iterable[PackedLine], units: Units, how_many: str) -> Iterator[Block]:
+    """Yield a table for each kind; no page ends within a short one."""
     listed = tuple(lines)
     for kind in PackedKind:
-        yield Table(
+        table = Table(
             heads=("number", "name", "size", "mass of one", "lifted by", how_many, ""),
-            widths=(22.0, Share(), None, 18.0, 20.0, 18.0, 8.0),
+            widths=(17.0, Share(), None, 20.0, 20.0, 18.0, 8.0),
             rows=tuple(_row(line, units) for line in listed if line.kind is kind),
             title=kind.capitalize(),
             right=(3, 5),
         )
+        yield Whole((table,)) if 0 < len(table.rows) <= _SHORT else table
 
 
 def _row(line: PackedLine, units: Units) -> Row:
@@ -94,7 +108,8 @@ def _row(line: PackedLine, units: Units) -> Row:
 
 def size_and_mass(line: PackedLine, units: Units) -> tuple[str, str]:
     """Return size and mass of one piece as people read them."""
-    size = " x ".join(show_length(side, units) for side in line.sides_mm)
+    *sides, last = (show_length(side, units) for side in line.sides_mm)
+    size = " x ".join((*(side.removesuffix(" mm") for side in sides), last))
     return size, in_words(mass(line.mass_kg), units)
 
 

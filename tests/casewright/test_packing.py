@@ -18,10 +18,11 @@ from casewright.stages.sets.set_stage import SetsOfJob
 from casewright.stages.site.kit_stage import kits_of
 from casewright.stages.store.packing_stage import packing_of
 from export.papers.pdf import pdf_bytes
-from export.store.content import PackedKind, Packing, SetPacking, Truck
+from export.store.content import PackedKind, PackedLine, Packing, SetPacking, Truck
 from export.store.packing import packing_source, volume_words
 from export.tables.kit_table import kits_csv
 from export.tables.packing_table import packing_csv
+from parametric.geometry.hand import Hand
 from parametric.joints.delivered import delivered
 from parametric.kit.glue import glue_ml
 from parametric.kit.kit import KitLine
@@ -248,3 +249,28 @@ def test_volumes_are_told_in_the_units_of_the_job() -> None:
     """1 m3 = 35.3147 cu ft, NIST SP 811 (from memory)."""
     assert volume_words(10.0, Units.INCH) == "353 cu ft"
     assert volume_words(10.0, Units.MM) == "10.00 m3"
+
+
+def test_no_page_ends_within_a_short_list_of_steel() -> None:
+    """However many boards come before it, up to two pages of them."""
+    board = PackedLine(
+        kind=PackedKind.BOARDS,
+        number="A001",
+        names=("board",),
+        count=1,
+        mass_kg=5.0,
+        sides_mm=(500.0, 300.0, 19.0),
+    )
+    steel = tuple(
+        replace(board, kind=PackedKind.STEEL, number=f"L{n}", names=(f"angle {n}",))
+        for n in range(6)
+    )
+    for boards in range(25, 50, 2):
+        of = SetPacking(
+            set_name="set", hand=Hand.LEFT, rooms=("1",), lines=(*(board,) * boards, *steel)
+        )
+        packing = Packing(job="job", sets=(of,), deliveries=(), truck=Truck())
+        pages = pypdfium2.PdfDocument(pdf_bytes(packing_source(packing, Units.MM, Paper.A4)))
+        texts = [page.get_textpage().get_text_range() for page in pages]
+        found = [sum(f"angle {n}" in text for n in range(6)) for text in texts]
+        assert sorted(found) == [*(0,) * (len(texts) - 1), 6]
