@@ -181,11 +181,11 @@ def _marks(assembly: Assembly, task: Task, outwards: Mapping[str, Direction]) ->
             if round(joint.head.z, 3) not in heights:
                 heights.add(round(joint.head.z, 3))
                 floor = joint.mouth.at(Axis.Z, 0.0)
-                yield Mark(what=f"{name}: above the floor", start=floor, end=joint.mouth)
+                yield Mark(what=f"{name}: its screws above the floor", start=floor, end=joint.mouth)
             # On the wall beside its own a unit counts from the corner of the two.
             beside = out is not None and joint.direction.axis is not out.axis
             yield Mark(
-                what=f"{name}: from the corner",
+                what=f"{name}: a screw from the corner",
                 start=joint.mouth.at(along, own_wall_mm if beside else 0.0),
                 end=joint.mouth,
                 along_head_wall=joint.direction is FROM_THE_HEAD_WALL.opposite,

@@ -337,9 +337,9 @@ def test_marks_call_a_part_by_its_own_name(name: str, told: str) -> None:
     )
     (fixing,) = steps_of(Assembly(members=(cleat,), joints=screws), shown)
     assert [(mark.what, mark.distance_mm) for mark in fixing.marks] == [
-        (f"{told}: above the floor", 700.0),
-        (f"{told}: from the corner", 100.0),
-        (f"{told}: from the corner", 500.0),
+        (f"{told}: its screws above the floor", 700.0),
+        (f"{told}: a screw from the corner", 100.0),
+        (f"{told}: a screw from the corner", 500.0),
     ]
 
 
