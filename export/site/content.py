@@ -8,6 +8,7 @@ from export.papers.blocks import Row
 from export.svg.elements import Point2
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
+from parametric.stock.lengths import Units
 
 Line2 = tuple[Point2, Point2]
 
@@ -121,7 +122,7 @@ class WallElevation:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockingPlan:
     """What the walls need before the set comes, for one set in one hand and the rooms that have it.
-    `rounded` is to what lengths are rounded.
+    `rounded` is to what lengths are rounded, `units` are those of the job.
     """
 
     job: str
@@ -129,6 +130,7 @@ class BlockingPlan:
     hand: Hand
     rooms: tuple[str, ...]
     rounded: str
+    units: Units
     walls: tuple[WallElevation, ...]
 
 

@@ -15,13 +15,12 @@ from export.papers.blocks import (
     Whole,
     Width,
 )
-from export.papers.cautions import DEFERS, WALLS
+from export.papers.cautions import DEFERS, NO_CERTIFICATE, WALLS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from export.site.content import SetSheets, StepSheet
 from export.site.page_room import list_mm, picture_height_mm, room_mm
 from export.site.views_on_page import views_on_page
-from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
 
 CUTTING = "Wear eye and ear protection and keep the dust down when drilling or cutting"
@@ -54,7 +53,7 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
 
 def _overview(titles: tuple[str, ...], paper: Paper) -> tuple[Block, ...]:
     """Return the steps in two columns, which no end of a page tears where one page holds them."""
-    cautions = (WALLS, CUTTING, AID_ONLY, DEFERS)
+    cautions = (WALLS, CUTTING, NO_CERTIFICATE, DEFERS)
     blocks: tuple[Block, ...] = (Numbered(title="Steps", items=titles), Cautions(cautions))
     half = (len(titles) + 1) // 2
     longer_mm = max(list_mm(titles[:half]), list_mm(titles[half:]))

@@ -79,6 +79,7 @@ def blocking_plan(job: str, room_set: RoomSet, of_job: OfJob) -> BlockingPlan:
         hand=room_set.hand,
         rooms=of_job.rooms,
         rounded=show_length(site_length_mm(0.1, of_job.units, Rounding.UP), of_job.units),
+        units=of_job.units,
         walls=tuple(_elevation(corner, room_set.hand, on[corner], of_job) for corner in corners),
     )
 
