@@ -12,6 +12,7 @@ from export.papers.pdf import pdf_bytes
 from export.store.measuring import measuring_source
 from export.store.packing import packing_source
 from export.store.sign_off import SignOff, sign_off_source
+from parametric.sets.standing_plan import stands_in_plan
 from parametric.stock.lengths import Units
 
 
@@ -30,12 +31,14 @@ def sign_off(built: Built) -> Iterator[Rendered]:
     checks = {
         each.key: checks_by_piece(each.model.room_set.assembly, each.steps) for each in site.sets
     }
+    stands = {each.key: stands_in_plan(each.model.room_set) for each in site.sets}
     pages = (
         SignOff(
             room=room.number,
             set_name=room.set_name,
             hand=room.hand,
             checks=checks[room.set_name, room.hand],
+            stands=stands[room.set_name, room.hand],
         )
         for room in site.rooms
     )

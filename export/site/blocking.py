@@ -57,7 +57,7 @@ def _page(plan: BlockingPlan, walls: Sequence[WallElevation], scale: float) -> P
     title = f"{'Blocking' if all(blocked) else 'Wall fixings'}: {titles}"
     of_walls = dict.fromkeys(text for wall in walls for text in wall.cautions)
     blocks: list[Block] = [
-        Head(title=title, below=below, hand=plan.hand),
+        Head(title=title, below=below, hand=plan.hand, stands=plan.stands),
         # First, since the walls may go on to another page.
         Cautions((WALLS, *of_walls, NO_CERTIFICATE, DEFERS)),
     ]

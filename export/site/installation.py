@@ -34,7 +34,9 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
     below = f"{sheets.hand} hand, {sheets.effort}"
     first = Page(
         blocks=(
-            Head(title=f"Set {sheets.set_name}", below=below, hand=sheets.hand),
+            Head(
+                title=f"Set {sheets.set_name}", below=below, hand=sheets.hand, stands=sheets.stands
+            ),
             Table(
                 heads=("letter", *KIT_HEADS),
                 widths=(22.0, *KIT_WIDTHS),
@@ -91,7 +93,9 @@ def _step_page(sheets: SetSheets, number: int, step: StepSheet, paper: Paper) ->
     )
     return Page(
         blocks=(
-            Head(title=f"{number}. {step.title}", below=below, hand=sheets.hand),
+            Head(
+                title=f"{number}. {step.title}", below=below, hand=sheets.hand, stands=sheets.stands
+            ),
             *views_on_page(step.title, step.pictures, picture_height_mm(step, cautions, paper)),
             Beside(columns=(left, right), widths=_HALVES),
             Cautions(cautions),

@@ -60,7 +60,13 @@ def _page(room: RoomPage) -> Page:
     kit, code = f"Kit of room {room.room}", code_svg(room.record)
     return Page(
         blocks=(
-            Head(title=f"Room {room.room}", below=below, hand=room.hand, code=code),
+            Head(
+                title=f"Room {room.room}",
+                below=below,
+                hand=room.hand,
+                stands=room.stands,
+                code=code,
+            ),
             Cautions(refused),
             Cautions(() if room.measured else (UNMEASURED,)),
             Cautions((STOP,) if room.without_wood else ()),

@@ -46,7 +46,12 @@ def _set_page(packing: SetPacking, units: Units) -> Page:
     below = f"set {packing.set_name}, {packing.hand} hand, {_load(packing, units)} a room"
     return Page(
         blocks=(
-            Head(title="Packing list of a room", below=below, hand=packing.hand),
+            Head(
+                title="Packing list of a room",
+                below=below,
+                hand=packing.hand,
+                stands=packing.stands,
+            ),
             Cautions(LOADING),
             *_lists(packing.lines, units, "in a room"),
             Ticked(

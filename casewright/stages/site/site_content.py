@@ -27,6 +27,7 @@ from parametric.rooms.asked import UNKNOWN
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
+from parametric.sets.standing_plan import stands_in_plan
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
 from parametric.stock.amounts import in_words
@@ -77,6 +78,7 @@ def set_sheets(
             )
             for (step, scene), views in zip(steps, pictures, strict=True)
         ),
+        stands=stands_in_plan(room_set),
         kit=tuple(
             (letters.get(line.key, ""), *row)
             for line, row in zip(kit.lines, kit_rows(kit), strict=True)

@@ -17,6 +17,7 @@ from parametric.geometry.space import Axis
 from parametric.joints.delivered import Delivered, delivered
 from parametric.kit.steel import article_of, lies_loose
 from parametric.lists.piece_catalogue import PieceCatalogue, SetKey
+from parametric.sets.standing_plan import stands_in_plan
 from parametric.shapes.board import Board
 from parametric.shapes.members import Cleat, Leg, Member, WallPlate
 from parametric.stock.lengths import Units
@@ -68,6 +69,7 @@ def _set_packing(
         lines=(*sorted(lines.values(), key=lambda line: order.index(line.kind)), box),
         fitted_kg=hardware.fitted_kg,
         unweighed=hardware.unweighed,
+        stands=stands_in_plan(each.model.room_set),
     )
 
 
