@@ -60,7 +60,7 @@ def kit_table(kit: Kit) -> TextTable:
             line.description,
             *(line.unit.shown(value) for value in (line.needed, line.spare, line.packed)),
             line.unit,
-            "" if line.supplied else "not supplied",
+            "not supplied" if not line.supplied else "beside the box" if line.loose else "",
         )
     return table
 

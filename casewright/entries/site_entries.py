@@ -121,7 +121,8 @@ SITE: tuple[Entry, ...] = (
         title="kits",
         readers="installer, store",
         holds="what is packed for one room of each set and hand, counted from the joints: "
-        "hardware, screws, caps, adhesive, shims; which parts use it",
+        "hardware, screws, caps, adhesive, shims; what is in the box and what lies loose; which"
+        " parts use it",
         render=table(tables.kits),
     ),
     Entry(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from casewright.entries.entry import Rendered
 from casewright.stages.site.blocking_content import OfJob, blocking_plan
@@ -13,6 +14,7 @@ from export.papers.pdf import pdf_bytes
 from export.site.blocking import blocking_source
 from export.site.content import PickList
 from export.site.rooms import pick_list_source, rooms_source
+from parametric.sets.standing_plan import stands_in_plan
 
 
 def installation_sheets(site: SiteWork) -> Iterator[Rendered]:
@@ -57,6 +59,7 @@ def room_pages(site: SiteWork) -> Iterator[Rendered]:
             site.units,
             site.fitting,
         )
+        page = replace(page, stands=stands_in_plan(each.model.room_set))
         pages.append(page)
     yield Rendered(content=pdf_bytes(rooms_source(site.job, pages, site.paper)))
 
@@ -82,7 +85,7 @@ def pick_list(site: SiteWork) -> PickList:
                         f"{row[2]} in each box" if cartridges(line) else row[2],
                     )
                     for line, row in zip(each.kit.lines, kit_rows(each.kit), strict=True)
-                    if line.supplied
+                    if line.in_box
                 ),
             )
             for each in site.sets

@@ -12,13 +12,14 @@ from export.papers.pdf import pdf_bytes
 from export.store.measuring import measuring_source
 from export.store.packing import packing_source
 from export.store.sign_off import SignOff, sign_off_source
+from parametric.sets.standing_plan import stands_in_plan
 from parametric.stock.lengths import Units
 
 
 def measuring(built: Built) -> Iterator[Rendered]:
     """Yield a sheet for each room to measure it, with what is known so far."""
     job = built.job
-    sheets = tuple(measuring_sheets(job.rooms, job.units))
+    sheets = tuple(measuring_sheets(job))
     unit = {Units.INCH: "inches", Units.MM: "millimetres"}[job.units]
     source = measuring_source(job.name, sheets, unit, built.paper)
     yield Rendered(content=pdf_bytes(source))
@@ -30,12 +31,14 @@ def sign_off(built: Built) -> Iterator[Rendered]:
     checks = {
         each.key: checks_by_piece(each.model.room_set.assembly, each.steps) for each in site.sets
     }
+    stands = {each.key: stands_in_plan(each.model.room_set) for each in site.sets}
     pages = (
         SignOff(
             room=room.number,
             set_name=room.set_name,
             hand=room.hand,
             checks=checks[room.set_name, room.hand],
+            stands=stands[room.set_name, room.hand],
         )
         for room in site.rooms
     )

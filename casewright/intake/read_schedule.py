@@ -25,19 +25,19 @@ NEEDED = (ROOM, SET, HAND)
 OUT_OF_SQUARE = "corner_out_of_square"
 MOST_OUT_OF_SQUARE = 50.0  # thousandths; 3 degrees, more than any wall that was meant to be square
 LENGTHS: Mapping[str, LengthIn] = {
-    "opening_at_floor": LengthIn(300, 20_000, "Clear length along the head wall, at the floor."),
-    "opening_at_seat": LengthIn(300, 20_000, "The same at the height of the seat."),
-    "opening_at_panel": LengthIn(300, 20_000, "The same at mid height of the wall panel."),
-    "side_opening": LengthIn(300, 20_000, "Clear length along the side wall, from the corner."),
-    "floor_width": LengthIn(300, 20_000, "Clear floor along the head wall, from the corner."),
+    "opening_at_floor": LengthIn(300, 20_000, "Along the head wall, clear, at the floor."),
+    "opening_at_seat": LengthIn(300, 20_000, "Along the head wall, clear, at the seat."),
+    "opening_at_panel": LengthIn(300, 20_000, "Along the head wall, clear, at the panel."),
+    "side_opening": LengthIn(300, 20_000, "Along the side wall, clear, from the corner."),
+    "floor_width": LengthIn(300, 20_000, "Clear floor along the head wall."),
     "floor_depth": LengthIn(300, 20_000, "Clear floor out from the head wall."),
-    "floor_high": LengthIn(-200, 200, "Highest point of the floor above the job's level."),
-    "floor_low": LengthIn(-200, 200, "Lowest point of the floor above the job's level."),
+    "floor_high": LengthIn(-200, 200, "Highest point of the floor, above the level."),
+    "floor_low": LengthIn(-200, 200, "Lowest point of the floor, above the level."),
     "wall_base_height": LengthIn(0, 400, "Height of the wall base."),
     "wall_base_thickness": LengthIn(0, 80, "Thickness of the wall base."),
-    "first_stud": LengthIn(0, 2000, "Centre of the first stud from the corner."),
-    "stud_spacing": LengthIn(150, 1300, "Between centres of studs."),
-    "wall_lining": LengthIn(0, 150, "What lies over studs and blocking."),
+    "first_stud": LengthIn(0, 2000, "From the corner to the centre of a stud."),
+    "stud_spacing": LengthIn(150, 1300, "From the centre of a stud to the next."),
+    "wall_lining": LengthIn(0, 150, "Thickness of the lining of the walls."),
 }
 BLOCKING, SIDE_BLOCKING = "blocking", "side_blocking"
 NO_BLOCKING = "none"

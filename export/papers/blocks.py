@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Bounds
 
 Row = tuple[str, ...]
 
@@ -22,11 +23,14 @@ Width = float | Share | None
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Head:
-    """What a page begins with; `hand` has a small plan, `code` is a square code as SVG."""
+    """What a page begins with; `hand` has a small plan, with what `stands` in it, `code` is
+    a square code as SVG.
+    """
 
     title: str
     below: str = ""
     hand: Hand | None = None
+    stands: tuple[Bounds, ...] = ()
     code: str = ""
 
 

@@ -112,7 +112,9 @@ class _Setting:
         return made
 
     def _head(self, head: Head) -> str:
-        plan = "" if head.hand is None else on_paper(hand_plan_svg(head.hand))
+        plan = ""
+        if head.hand is not None:
+            plan = on_paper(hand_plan_svg(head.hand, *((head.stands,) if head.stands else ())))
         beside = f", plan: {self._file(plan)}" if plan else ""
         beside += f", code: {self._file(head.code)}" if head.code else ""
         return f"head({quoted(head.title)}, {quoted(head.below)}{beside})"

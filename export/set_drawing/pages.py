@@ -26,6 +26,7 @@ _NAMED_ROOMS = 12
 _ROW_MM, _TITLE_MM = 5.0, 9.0
 _UNITS = {Units.MM: "millimetres", Units.INCH: "inches"}
 _MEASURED = "measured from the corner marked 0 and from the floor"
+_PLATES = "; wall plates by their lower edge and middle, the steps say where their screws are"
 _PARTS: Row = ("count", "part", "name", "material", "size")
 _OPENINGS: Row = (
     "opening in",
@@ -119,9 +120,12 @@ def _elevation_page(drawings: SetDrawings, units: Units, format_: PageFormat) ->
     chosen, drawn = arranged(drawings.elevations, units, ways)
     way, room = ways[chosen]
     pictures = [_picture(each, units) for each in drawn]
+    below = f"sizes in {_UNITS[units]}, {_MEASURED}"
+    if any(each.hidden for each in drawings.elevations):  # plates behind panels alone are drawn so
+        below += _PLATES
     return Page(
         blocks=(
-            _head(drawings, "front and side", f"sizes in {_UNITS[units]}, {_MEASURED}"),
+            _head(drawings, "front and side", below),
             *((_beside(pictures, drawn[0]),) if way is Way.BESIDE else pictures),
         ),
         wide=room == on_its_side,

@@ -9,6 +9,7 @@ from export.papers.typesetting import Source, document
 from export.shop.content import AssemblyBook, PieceSheet
 from export.site.page_room import LEAST_MM, list_mm, room_mm, table_mm, title_mm
 from export.site.views_on_page import views_on_page
+from parametric.steps.carrying import MOST_PEOPLE
 from parametric.stock.paper import Paper
 
 _EYES = "Wear eye and ear protection; keep dust out of the air."
@@ -85,5 +86,8 @@ def _page(piece: PieceSheet, paper: Paper) -> Page:
 
 def _cautions(piece: PieceSheet) -> tuple[str, ...]:
     glue = (_GLUE,) if piece.glued else ()
-    heavy = (f"{piece.people} people lift and turn it, or a lifting aid.",)
+    if piece.people > MOST_PEOPLE:
+        heavy = ("Too much to lift and turn by hand: use a lifting aid.",)
+    else:
+        heavy = (f"{piece.people} people lift and turn it, or a lifting aid.",)
     return _EYES, *glue, *(heavy if piece.people > 1 else ()), DEFERS

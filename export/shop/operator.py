@@ -32,7 +32,7 @@ _CAUTIONS = (
     "Dust of wood and board harms the lungs and can burn or explode: run the extraction, clean by"
     " vacuum and not by air. Wear eye and ear protection, and breathing protection where the rules"
     " ask for it.",
-    "Sheets are heavy and wide: lift them with two people or a hoist.",
+    "Sheets are heavy and wide: nobody lifts one alone; take a hoist or a trolley for sheets.",
     DEFERS,
 )
 _BESIDE_MAP_MM, _GAP_MM = 72.0, 5.0

@@ -8,6 +8,7 @@ from export.papers.blocks import Row
 from export.svg.elements import Point2
 from parametric.geometry.hand import Hand
 from parametric.geometry.outline import Bounds
+from parametric.stock.lengths import Units
 
 Line2 = tuple[Point2, Point2]
 
@@ -77,7 +78,8 @@ class StepSheet:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetSheets:
     """The installation sheets of one set in one hand; kit rows: letter, packed, of which spare,
-    article. `before` is what is done before the first step, `effort` screws and hours in words.
+    article. `before` is what is done before the first step, `effort` screws and hours in words,
+    `stands` what each unit covers of the floor.
     """
 
     job: str
@@ -87,6 +89,7 @@ class SetSheets:
     before: tuple[str, ...]
     steps: tuple[StepSheet, ...]
     kit: tuple[Row, ...]
+    stands: tuple[Bounds, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,7 +124,8 @@ class WallElevation:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockingPlan:
     """What the walls need before the set comes, for one set in one hand and the rooms that have it.
-    `rounded` is to what lengths are rounded.
+    `rounded` is to what lengths are rounded, `units` are those of the job, `stands` is as in
+    `SetSheets`.
     """
 
     job: str
@@ -129,7 +133,9 @@ class BlockingPlan:
     hand: Hand
     rooms: tuple[str, ...]
     rounded: str
+    units: Units
     walls: tuple[WallElevation, ...]
+    stands: tuple[Bounds, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,6 +143,7 @@ class RoomPage:
     """The page of one room. `record` is what its square code says, `effort` screws and hours. Rows
     of `marks`: step, what, in this room, on the sheets of its set; without `measured` nobody knows
     whether the set goes in; `without_wood` has a wall screw that meets none.
+    `stands` is as in `SetSheets`.
     """
 
     room: str
@@ -151,6 +158,7 @@ class RoomPage:
     unknown: tuple[str, ...]
     kit: tuple[Row, ...]
     record: str
+    stands: tuple[Bounds, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

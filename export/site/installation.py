@@ -15,13 +15,12 @@ from export.papers.blocks import (
     Whole,
     Width,
 )
-from export.papers.cautions import DEFERS, WALLS
+from export.papers.cautions import DEFERS, NO_CERTIFICATE, WALLS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from export.site.content import SetSheets, StepSheet
 from export.site.page_room import list_mm, picture_height_mm, room_mm
 from export.site.views_on_page import views_on_page
-from parametric.findings.finding import AID_ONLY
 from parametric.stock.paper import Paper
 
 CUTTING = "Wear eye and ear protection and keep the dust down when drilling or cutting"
@@ -35,7 +34,9 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
     below = f"{sheets.hand} hand, {sheets.effort}"
     first = Page(
         blocks=(
-            Head(title=f"Set {sheets.set_name}", below=below, hand=sheets.hand),
+            Head(
+                title=f"Set {sheets.set_name}", below=below, hand=sheets.hand, stands=sheets.stands
+            ),
             Table(
                 heads=("letter", *KIT_HEADS),
                 widths=(22.0, *KIT_WIDTHS),
@@ -54,7 +55,7 @@ def installation_source(sheets: SetSheets, paper: Paper) -> Source:
 
 def _overview(titles: tuple[str, ...], paper: Paper) -> tuple[Block, ...]:
     """Return the steps in two columns, which no end of a page tears where one page holds them."""
-    cautions = (WALLS, CUTTING, AID_ONLY, DEFERS)
+    cautions = (WALLS, CUTTING, NO_CERTIFICATE, DEFERS)
     blocks: tuple[Block, ...] = (Numbered(title="Steps", items=titles), Cautions(cautions))
     half = (len(titles) + 1) // 2
     longer_mm = max(list_mm(titles[:half]), list_mm(titles[half:]))
@@ -92,7 +93,9 @@ def _step_page(sheets: SetSheets, number: int, step: StepSheet, paper: Paper) ->
     )
     return Page(
         blocks=(
-            Head(title=f"{number}. {step.title}", below=below, hand=sheets.hand),
+            Head(
+                title=f"{number}. {step.title}", below=below, hand=sheets.hand, stands=sheets.stands
+            ),
             *views_on_page(step.title, step.pictures, picture_height_mm(step, cautions, paper)),
             Beside(columns=(left, right), widths=_HALVES),
             Cautions(cautions),

@@ -26,6 +26,7 @@ from parametric.stock.paper import Paper
 
 MARK_HEADS = ("step", "what", "in this room", "on the set's sheets")
 MARK_WIDTHS: tuple[Width, ...] = (12.0, Share(2.0), Share(), Share())
+_ONE_BOX = "one box for each room; long and heavy steel lies loose, and is on the packing list"
 STOP = (
     "No wood behind a screw of this room: hang and fix nothing there until there is. Stop, and ask"
     " whoever answers for the wall."
@@ -43,7 +44,7 @@ def rooms_source(job: str, rooms: Sequence[RoomPage], paper: Paper) -> Source:
 
 def pick_list_source(picks: PickList, paper: Paper) -> Source:
     """Return the pick list: for each set and hand, what goes into one box and into all of them."""
-    blocks: list[Block] = [Head(title="Pick list", below="one box for each room")]
+    blocks: list[Block] = [Head(title="Pick list", below=_ONE_BOX)]
     for name, rooms, rows in picks.sets:
         if rows:
             boxes = "1 box" if rooms == 1 else f"{rooms} boxes"
@@ -59,7 +60,13 @@ def _page(room: RoomPage) -> Page:
     kit, code = f"Kit of room {room.room}", code_svg(room.record)
     return Page(
         blocks=(
-            Head(title=f"Room {room.room}", below=below, hand=room.hand, code=code),
+            Head(
+                title=f"Room {room.room}",
+                below=below,
+                hand=room.hand,
+                stands=room.stands,
+                code=code,
+            ),
             Cautions(refused),
             Cautions(() if room.measured else (UNMEASURED,)),
             Cautions((STOP,) if room.without_wood else ()),

@@ -6,34 +6,34 @@ import math
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
+from export.dimensions.scales import scales_of
 from export.papers.drawn import CAPITAL_MM, CHARACTER_MM, Fit, on_page, path, scale_filling
 from export.site.content import BlockingZone, Callout, WallElevation
 from export.svg.elements import Point2, closed_path_data, number, text_element
 from parametric.geometry.outline import Bounds, Outline, PlaneMotion
+from parametric.stock.lengths import Units
 
 WALL_SIZE_MM = (170.0, 80.0)
 """Width of the picture of a wall, and its greatest height."""
 
-SCALE_STEP = 5.0
-"""Pictures of walls are 1 : 10, 1 : 15 and so on."""
-
 _LEADER_MM = 6.0  # between the picture and the labels on either side
 _LABEL_STEP_MM = 5.2
-_DIMENSION_ROOM_MM = 24.0  # under the floor
-_DISTANCE_ROWS_MM = (14.0, 18.6)  # under it, of the rows of distances
+_DIMENSION_ROOM_MM = 19.0  # under the floor
+_DISTANCE_ROWS_MM = (10.0, 14.6)  # under it, of the rows of distances
 _CLEAR_MM = 0.8
 _RIM_MM = 3.0
 _CROSS_MM = 0.8  # from the middle of a screw's cross to its ends
 
 
-def wall_scale(walls: Sequence[WallElevation]) -> float:
-    """Return millimetres of the page for one of the walls: the largest at which each of them has
-    room, so that all can be drawn alike.
+def wall_scale(walls: Sequence[WallElevation], units: Units) -> float:
+    """Return millimetres of the page for one of the walls: the largest scale of drawings at which
+    each of them has room, so that all can be drawn alike.
     """
-    if not walls:
-        return 1.0
     fits = (scale_filling(_corners(wall), _wall_room(wall)) for wall in walls)
-    return 1.0 / (SCALE_STEP * math.ceil(1.0 / min(fits) / SCALE_STEP - 1e-9))
+    least = 1.0 / min(fits, default=1.0) - 1e-9
+    smallest = scales_of(units)[-1]
+    beyond = smallest * math.ceil(least / smallest)
+    return 1.0 / next((each for each in scales_of(units) if each >= least), beyond)
 
 
 def wall_svg(wall: WallElevation, scale: float) -> str:

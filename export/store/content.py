@@ -7,6 +7,7 @@ from enum import StrEnum
 from math import fsum, prod
 
 from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Bounds
 
 
 class PackedKind(StrEnum):
@@ -49,6 +50,7 @@ class PackedLine:
 class SetPacking:
     """What a room with this set gets. `fitted_kg` are the screws and the glue in its pieces, and
     `unweighed` the articles that are in no mass, since nobody has said what they weigh.
+    `stands` is what each unit covers of the floor.
     """
 
     set_name: str
@@ -57,6 +59,7 @@ class SetPacking:
     lines: tuple[PackedLine, ...]
     fitted_kg: float = 0.0
     unweighed: tuple[str, ...] = ()
+    stands: tuple[Bounds, ...] = ()
 
     @property
     def mass_kg(self) -> float:

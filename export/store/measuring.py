@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from string import ascii_lowercase
 
 from export.papers.blocks import Beside, Cautions, Head, Page, Paragraph, Picture, Row, Share, Table
 from export.papers.cautions import DEFERS
@@ -13,26 +14,6 @@ from export.papers.typesetting import Source, document
 from export.svg.elements import Point2, number, text_element
 from parametric.geometry.hand import Hand
 from parametric.stock.paper import Paper
-
-WHERE = {
-    "opening_at_floor": "a",
-    "opening_at_seat": "b",
-    "opening_at_panel": "c",
-    "wall_base_height": "d",
-    "wall_base_thickness": "e",
-    "floor_high": "f",
-    "floor_low": "g",
-    "first_stud": "h",
-    "stud_spacing": "i",
-    "blocking": "j",
-    "side_opening": "k",
-    "side_blocking": "l",
-    "corner_out_of_square": "m",
-    "wall_lining": "n",
-    "floor_width": "o",
-    "floor_depth": "p",
-}
-"""The letter of each column on the picture."""
 
 MEASURING = (
     "Measure after the walls are lined and the floor is laid. Find studs, blocking, pipes and"
@@ -47,7 +28,7 @@ SIGNED = Table(
 )
 _SIZE_MM = (180.0, 84.0)
 _WIDTH_MM = 134.0  # on the page, so that the sheet ends on it
-_HEADS = ("at", "column", "what is measured", "so far", "measured")
+_HEADS = ("at", "what is measured", "so far", "measured", "column")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,17 +40,22 @@ class MeasuringSheet:
     hand: Hand
     rows: tuple[Row, ...]
 
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """The columns of the schedule that it asks for."""
+        return tuple(column for column, *_ in self.rows)
+
 
 def measuring_source(job: str, sheets: Sequence[MeasuringSheet], unit: str, paper: Paper) -> Source:
     """Return a page for each room; `unit` is what bare numbers count."""
     pictures = {
-        hand: Picture(svg=measuring_svg(hand), width_mm=_WIDTH_MM)
-        for hand in dict.fromkeys(sheet.hand for sheet in sheets)
+        key: Picture(svg=measuring_svg(*key), width_mm=_WIDTH_MM)
+        for key in dict.fromkeys((sheet.hand, sheet.columns) for sheet in sheets)
     }
     note = (
-        f"Bare numbers count {unit}. What is written here goes into the schedule, in the columns of"
-        " these names; site/measuring.csv has a row ready for each room. Leave blank what was not"
-        " measured: nothing is assumed for it."
+        f"Bare numbers count {unit}. What is written here goes into the schedule, in the columns"
+        " named at the right; site/measuring.csv has a row ready for each room. Leave blank what"
+        " was not measured."
     )
     pages = (
         Page(
@@ -78,11 +64,16 @@ def measuring_source(job: str, sheets: Sequence[MeasuringSheet], unit: str, pape
                     title=f"Measure room {sheet.room}",
                     below=f"set {sheet.set_name}, {sheet.hand} hand",
                 ),
-                pictures[sheet.hand],
+                pictures[sheet.hand, sheet.columns],
                 Table(
                     heads=_HEADS,
-                    widths=(8.0, 42.0, Share(), 30.0, 28.0),
-                    rows=tuple((WHERE.get(row[0], ""), *row, "") for row in sheet.rows),
+                    widths=(8.0, Share(), 26.0, 26.0, 40.0),
+                    rows=tuple(
+                        (letter, meaning, so_far, "", column)
+                        for letter, (column, meaning, so_far) in zip(
+                            ascii_lowercase, sheet.rows, strict=False
+                        )
+                    ),
                     to_write=True,
                 ),
                 Beside(columns=((Paragraph(note),), (SIGNED,)), widths=(Share(), Share())),
@@ -94,15 +85,16 @@ def measuring_source(job: str, sheets: Sequence[MeasuringSheet], unit: str, pape
     return document(page_format(paper), job, pages)
 
 
-def measuring_svg(hand: Hand) -> str:
-    """Return where each measure is taken: the head wall as it is seen from the room, and the plan;
-    a sign, not to scale.
+def measuring_svg(hand: Hand, columns: Sequence[str]) -> str:
+    """Return where each of these columns of the schedule is measured, by the letters of the sheet's
+    rows: the head wall as it is seen from the room, and the plan; a sign, not to scale.
     """
-    body = [*_wall(hand), *_plan(hand)]
+    letters = dict(zip(columns, ascii_lowercase, strict=False))
+    body = [*_wall(hand, letters), *_plan(hand, letters)]
     return on_page((0.0, 0.0, *_SIZE_MM), f"where a room of the {hand} hand is measured", body)
 
 
-def _wall(hand: Hand) -> Iterator[str]:
+def _wall(hand: Hand, letters: Mapping[str, str]) -> Iterator[str]:
     """Yield the head wall; x counts from the corner."""
 
     def at(x: float, y: float) -> Point2:
@@ -110,22 +102,34 @@ def _wall(hand: Hand) -> Iterator[str]:
 
     yield _lines([[at(0, 78), at(0, 9), at(98, 12), at(98, 78)]], 0.7)
     yield text_element("head wall, from the room", *at(49, 79.5), CAPITAL_MM, anchor="middle")
-    studs = [[at(x, 14), at(x, 76)] for x in (12, 38, 64, 90)]
-    yield _lines(studs, 0.15, "2 1.4")
-    yield from _band([at(1, 58), at(97, 64)])
+    if "first_stud" in letters:
+        studs = [[at(x, 14), at(x, 76)] for x in (12, 38, 64, 90)]
+        yield _lines(studs, 0.15, "2 1.4")
+    if "blocking" in letters:
+        yield from _band([at(1, 58), at(97, 64)])
+        yield _label(letters["blocking"], at(50, 60))
     yield _lines([[at(0, 16), at(98, 18)]], 0.3)
-    for letter, y in (("a", 24.0), ("b", 40.0), ("c", 52.0)):
-        yield from _measure(letter, at(0.5, y), at(97.5, y), 0.5)
-    yield from _measure("d", at(30, 9.6), at(30, 16.6), 0.5)
-    yield _label("e", at(52, 13.2))
-    yield from _pointed("g", at(9, 4), at(2, 9))
-    yield from _pointed("f", at(86, 5), at(93, 11.8))
-    yield from _measure("h", at(0.5, 70), at(12, 70), 0.5)
-    yield from _measure("i", at(12, 70), at(38, 70), 0.5)
-    yield _label("j", at(50, 60))
+    measures = {
+        "opening_at_floor": (at(0.5, 24), at(97.5, 24)),
+        "opening_at_seat": (at(0.5, 40), at(97.5, 40)),
+        "opening_at_panel": (at(0.5, 52), at(97.5, 52)),
+        "wall_base_height": (at(30, 9.6), at(30, 16.6)),
+        "first_stud": (at(0.5, 70), at(12, 70)),
+        "stud_spacing": (at(12, 70), at(38, 70)),
+    }
+    for column, ends in measures.items():
+        if column in letters:
+            yield from _measure(letters[column], *ends, 0.5)
+    if "wall_base_thickness" in letters:
+        yield _label(letters["wall_base_thickness"], at(52, 13.2))
+    pointed = {
+        "floor_low": (at(9, 4), at(2, 9)),
+        "floor_high": (at(86, 5), at(93, 11.8)),
+    }
+    yield from _all_pointed(pointed, letters)
 
 
-def _plan(hand: Hand) -> Iterator[str]:
+def _plan(hand: Hand, letters: Mapping[str, str]) -> Iterator[str]:
     """Yield the plan, the head wall above."""
 
     def at(x: float, y: float) -> Point2:
@@ -134,12 +138,28 @@ def _plan(hand: Hand) -> Iterator[str]:
     yield text_element("plan", *at(30, 79.5), CAPITAL_MM, anchor="middle")
     yield _lines([[at(60, 72), at(0, 72), at(-1.5, 14)]], 1.2)
     yield _lines([[at(0, 72), at(0, 14)]], 0.15, "2 1.4")
-    yield from _measure("k", at(5, 71), at(5, 22), 0.5)
-    yield from _measure("o", at(5, 62), at(58, 62), 0.6)
-    yield from _measure("p", at(46, 71), at(46, 16), 0.7)
-    yield from _pointed("m", at(8, 12), at(-0.7, 16))
-    yield from _pointed("l", at(16, 52), at(0, 52))
-    yield from _pointed("n", at(28, 66), at(28, 72.4))
+    measures = {
+        "side_opening": (at(5, 71), at(5, 22), 0.5),
+        "floor_width": (at(5, 62), at(58, 62), 0.6),
+        "floor_depth": (at(46, 71), at(46, 16), 0.7),
+    }
+    for column, (start, end, share) in measures.items():
+        if column in letters:
+            yield from _measure(letters[column], start, end, share)
+    pointed = {
+        "corner_out_of_square": (at(8, 12), at(-0.7, 16)),
+        "side_blocking": (at(16, 52), at(0, 52)),
+        "wall_lining": (at(28, 66), at(28, 72.4)),
+    }
+    yield from _all_pointed(pointed, letters)
+
+
+def _all_pointed(
+    places: Mapping[str, tuple[Point2, Point2]], letters: Mapping[str, str]
+) -> Iterator[str]:
+    for column, (start, to) in places.items():
+        if column in letters:
+            yield from _pointed(letters[column], start, to)
 
 
 def _measure(letter: str, start: Point2, end: Point2, share: float) -> Iterator[str]:

@@ -4,21 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from export.papers.blocks import Block, Cautions, Head, Page, Paragraph, Row, Share, Table, Ticked
+from export.papers.blocks import (
+    Block,
+    Cautions,
+    Head,
+    Page,
+    Paragraph,
+    Row,
+    Share,
+    Table,
+    Ticked,
+    Whole,
+)
 from export.papers.cautions import DEFERS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from export.store.content import Delivery, PackedKind, PackedLine, Packing, SetPacking
+from parametric.steps.carrying import who_lifts
 from parametric.stock.amounts import in_words, mass
 from parametric.stock.lengths import Units, show_length
 from parametric.stock.paper import Paper
 
 LOADING = (
-    "Long and heavy pieces take two people or a trolley; load them low, on edge and tied, and keep"
-    " to what the vehicle may carry.",
+    "As many lift a piece as its line says, or a trolley takes it. Load long and heavy pieces low,"
+    " on edge and tied, and keep to what the vehicle may carry.",
     DEFERS,
 )
 _LONG_ROOM = 10  # letters, of which wide ones still fit a sixth of the page
+_SHORT = 12  # rows of a table that any page has room for
 _CUBIC_FEET_PER_M3 = 1 / 0.3048**3
 
 
@@ -33,7 +46,12 @@ def _set_page(packing: SetPacking, units: Units) -> Page:
     below = f"set {packing.set_name}, {packing.hand} hand, {_load(packing, units)} a room"
     return Page(
         blocks=(
-            Head(title="Packing list of a room", below=below, hand=packing.hand),
+            Head(
+                title="Packing list of a room",
+                below=below,
+                hand=packing.hand,
+                stands=packing.stands,
+            ),
             Cautions(LOADING),
             *_lists(packing.lines, units, "in a room"),
             Ticked(
@@ -70,29 +88,33 @@ def _trip_page(packing: Packing, delivery: Delivery, units: Units) -> Page:
     return Page(blocks=tuple(blocks))
 
 
-def _lists(lines: Iterable[PackedLine], units: Units, how_many: str) -> Iterator[Table]:
+def _lists(lines: Iterable[PackedLine], units: Units, how_many: str) -> Iterator[Block]:
+    """Yield a table for each kind; no page ends within a short one."""
     listed = tuple(lines)
     for kind in PackedKind:
-        yield Table(
-            heads=("number", "name", "size", "mass of one", how_many, ""),
-            widths=(26.0, Share(), None, 24.0, 22.0, 8.0),
+        table = Table(
+            heads=("number", "name", "size", "mass of one", "lifted by", how_many, ""),
+            widths=(17.0, Share(), None, 20.0, 20.0, 18.0, 8.0),
             rows=tuple(_row(line, units) for line in listed if line.kind is kind),
             title=kind.capitalize(),
-            right=(3, 4),
+            right=(3, 5),
         )
+        yield Whole((table,)) if 0 < len(table.rows) <= _SHORT else table
 
 
 def _row(line: PackedLine, units: Units) -> Row:
     if line.kind is PackedKind.BOX:
         weighs = in_words(mass(line.mass_kg), units) if line.mass_kg else ""
-        return "", line.name, "", weighs, str(line.count), "☐"
-    number = "" if line.bought else line.number
-    return number, line.name, *size_and_mass(line, units), str(line.count), "☐"
+        lifts = who_lifts(line.mass_kg) if line.mass_kg else ""
+        return "", line.name, "", weighs, lifts, str(line.count), "☐"
+    number, lifts = "" if line.bought else line.number, who_lifts(line.mass_kg)
+    return number, line.name, *size_and_mass(line, units), lifts, str(line.count), "☐"
 
 
 def size_and_mass(line: PackedLine, units: Units) -> tuple[str, str]:
     """Return size and mass of one piece as people read them."""
-    size = " x ".join(show_length(side, units) for side in line.sides_mm)
+    *sides, last = (show_length(side, units) for side in line.sides_mm)
+    size = " x ".join((*(side.removesuffix(" mm") for side in sides), last))
     return size, in_words(mass(line.mass_kg), units)
 
 

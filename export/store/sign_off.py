@@ -11,6 +11,7 @@ from export.papers.cautions import DEFERS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from parametric.geometry.hand import Hand
+from parametric.geometry.outline import Bounds
 from parametric.stock.paper import Paper
 
 # Common practice, no source.
@@ -48,12 +49,14 @@ _ALWAYS = PieceChecks("the whole room", ALWAYS)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SignOff:
-    """The page of one room, with what its steps look at, piece by piece."""
+    """The page of one room, with what its steps look at, piece by piece, and what its units
+    cover of the floor."""
 
     room: str
     set_name: str
     hand: Hand
     checks: tuple[PieceChecks, ...]
+    stands: tuple[Bounds, ...] = ()
 
 
 def sign_off_source(job: str, rooms: Iterable[SignOff], paper: Paper) -> Source:
@@ -73,6 +76,7 @@ def _page(room: SignOff, height_mm: float) -> Page:
                 title=f"Room {room.room}: looked through and signed",
                 below=f"set {room.set_name}, {room.hand} hand",
                 hand=room.hand,
+                stands=room.stands,
             ),
             Beside(
                 columns=tuple((_table(each),) for each in columns),

@@ -21,10 +21,20 @@ KIT_COLUMNS = (
     "spare",
     "packed",
     "supplied",
+    "travels",
     "joints",
     "used_at",
 )
-PICK_COLUMNS = ("article", "description", "unit", "needed", "spare", "packed", "supplied")
+PICK_COLUMNS = (
+    "article",
+    "description",
+    "unit",
+    "needed",
+    "spare",
+    "packed",
+    "supplied",
+    "travels",
+)
 
 
 def kits_csv(kits: Iterable[SetKit]) -> str:
@@ -62,4 +72,6 @@ def used_at(assembly: Assembly, line: KitLine) -> Iterator[str]:
 def _cells(line: KitLine) -> tuple[object, ...]:
     decimals = 0 if line.unit is KitUnit.PIECES else 1
     amounts = (fixed(amount, decimals) for amount in (line.needed, line.spare, line.packed))
-    return (line.key, line.description, line.unit, *amounts, "yes" if line.supplied else "no")
+    travels = "in the box" if line.in_box else "loose" if line.supplied else ""
+    supplied = "yes" if line.supplied else "no"
+    return line.key, line.description, line.unit, *amounts, supplied, travels

@@ -13,9 +13,9 @@ from parametric.joints.assembly import Assembly
 from parametric.joints.into_wall import ungiven_fixing
 from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, made_in, parts_of
 from parametric.kit.kit import Kit, KitLine, KitUnit
+from parametric.kit.steel import article_of, lies_loose, steel_of
 from parametric.kit.supplies import ADHESIVE, BY_ENGINEER, PACKERS, SHIMS, TOUCH_UP, Supplies
-from parametric.shapes.members import Leg, WallPlate
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units
 from parametric.stock.made_in import MadeIn
 
 Use = tuple[int, ...]
@@ -24,12 +24,13 @@ Use = tuple[int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Article:
-    """What is packed, before it is counted."""
+    """What is packed, in the box or loose beside it, before it is counted."""
 
     key: str
     description: str
     unit: KitUnit
     spare_share: float
+    loose: bool = False
 
 
 def kit_of(assembly: Assembly, supplies: Supplies, units: Units) -> Kit:
@@ -105,36 +106,19 @@ def _line(article: Article, quantity: float, joints: Use, supplies: Supplies) ->
         spare=spare,
         joints=joints,
         supplied=article.key not in (*supplies.not_supplied, BY_ENGINEER),
+        loose=article.loose,
     )
 
 
 def _members(
     assembly: Assembly, units: Units, made: MadeIn
 ) -> Iterator[tuple[Article, float, Use]]:
-    """Yield steel angles, legs and wall plates that are put on in the shop, or on site; cleats are
-    cut in the shop, as the panels are.
+    """Yield the steel that is put on in the shop, or on site; cleats are cut in the shop, as the
+    panels are.
     """
-    in_shop = {
-        name
-        for joint in assembly.joints
-        if made_in(joint) is MadeIn.SHOP
-        for name in parts_of(joint)
-    }
-    wanted = {
-        member.name
-        for member in assembly.members
-        if (member.name in in_shop) is (made is MadeIn.SHOP)
-    }
-    for angle in assembly.angles:
-        if angle.name in wanted:
-            length_mm = angle.box.size(angle.along)
-            words = f"{angle.section.description}, {show_length(length_mm, units)} long"
-            yield _piece(angle.section.key, words), 1, _with(assembly, angle.name)
-    bought: tuple[Leg | WallPlate, ...] = (*assembly.legs, *assembly.wall_plates)
-    for member in bought:
-        if member.name in wanted:
-            article = _piece(member.hardware.key, member.hardware.description)
-            yield article, 1, _with(assembly, member.name)
+    for member in steel_of(assembly, made):
+        article = replace(_piece(*article_of(member, units)), loose=lies_loose(member))
+        yield article, 1, _with(assembly, member.name)
 
 
 def _fasteners(

@@ -23,7 +23,8 @@ class KitLine:
 
     `needed` is what the joints take, `spare` what is added to it. `joints` are the places of these
     joints in the assembly's tuple, from 0; it is empty for what goes by the set and not by a joint.
-    An article that is not `supplied` is on the list so that somebody brings it.
+    An article that is not `supplied` is on the list so that somebody brings it. What is `loose`
+    lies beside the box; the rest is in it.
     """
 
     key: str
@@ -33,11 +34,17 @@ class KitLine:
     spare: float
     joints: tuple[int, ...]
     supplied: bool = True
+    loose: bool = False
 
     @property
     def packed(self) -> float:
-        """What goes into the box: needed and spare."""
+        """What is packed: needed and spare."""
         return self.needed + self.spare
+
+    @property
+    def in_box(self) -> bool:
+        """Whether it is picked into the box."""
+        return self.supplied and not self.loose
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

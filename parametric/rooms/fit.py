@@ -14,10 +14,11 @@ from parametric.geometry.walls import Wall
 from parametric.joints.assembly import Assembly
 from parametric.joints.groups import off_wall_mm
 from parametric.joints.joints import Hung
+from parametric.rooms.asked import not_measured
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured
 from parametric.rooms.room_fit import Packing, RoomFit, SideGap
-from parametric.rooms.turning_room import turned_here, turns_of
+from parametric.rooms.turning_room import turned_here
 from parametric.rooms.wall_fixings import missed_fixings, wall_fixings
 from parametric.sets.room_set import RoomSet
 from parametric.shapes.board import Board
@@ -25,17 +26,6 @@ from parametric.stock.lengths import Units, show_length
 
 AT_FLOOR, AT_SEAT, AT_PANEL = "at the floor", "at the seat", "at the panel"
 ALONG_SIDE = "along the side wall"
-UNKNOWN = {
-    "opening_at_floor_mm": "opening at the floor",
-    "opening_at_seat_mm": "opening at the seat",
-    "opening_at_panel_mm": "opening at the panel",
-    "corner_out_of_square_per_1000": "corner",
-    "floor_high_mm": "floor",
-    "wall_base_height_mm": "wall base",
-    "first_stud_mm": "studs",
-    "blocking_mm": "blocking",
-}
-"""Measured values by how papers say that they are missing."""
 
 
 def fit_room(
@@ -71,31 +61,16 @@ def fit_room(
         levelling=tuple(_levelling(assembly, measured)),
         wall_base_cut_mm=wall_base_cut_mm(assembly, measured),
         missed=tuple(missed_fixings(room_set, measured, fitting)),
-        unknown=tuple(_unknown(room_set, measured)),
-        wants_wood=_wants_wood(assembly),
+        unknown=not_measured(room_set, measured),
+        wood_known=_wood_known(assembly, measured),
         turned=turned_here(assembly, measured),
     )
 
 
-def _unknown(room_set: RoomSet, measured: Measured) -> Iterator[str]:
-    """Yield what was not measured, as papers say it; the schedule has no column for the walls
-    opposite the two that meet in the corner.
-    """
-    unasked = set() if _wants_wood(room_set.assembly) else {"first_stud_mm", "blocking_mm"}
-    for name, word in UNKNOWN.items():
-        if getattr(measured, name) is None and name not in unasked:
-            yield word
-    if measured.side_opening_mm is None and room_set.along(Wall.SIDE):
-        yield "opening along the side wall"
-    if None in (measured.floor_width_mm, measured.floor_depth_mm) and turns_of(room_set.assembly):
-        yield "clear floor, to turn things over on"
-    yield from (str(wall) for wall in Wall if wall.is_opposite and room_set.along(wall))
-
-
-def _wants_wood(assembly: Assembly) -> bool:
-    """Return whether studs and blocking matter: not where all walls take fixings anywhere."""
-    screws = wall_fixings(assembly)
-    return not screws or any(each.joint.wall.kind.wants_blocking for each in screws)
+def _wood_known(assembly: Assembly, measured: Measured) -> bool:
+    """Return whether any wall screw looks for wood, and somebody measured where it is."""
+    known = measured.first_stud_mm is not None or measured.blocking_mm is not None
+    return known and any(each.joint.wall.kind.wants_blocking for each in wall_fixings(assembly))
 
 
 def _measured(room_set: RoomSet, measured: Measured) -> bool:

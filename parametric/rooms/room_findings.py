@@ -60,7 +60,7 @@ def room_findings(fit: RoomFit, fitting: Fitting) -> Iterator[Finding]:
             fail_above=fitting.most_levelling_mm,
             advice="have the floor levelled, or allow more shims (fitting: most_levelling)",
         )
-    if fit.wants_wood and ("studs" not in fit.unknown or "blocking" not in fit.unknown):
+    if fit.wood_known:
         yield missed_finding(where, fit)
 
 

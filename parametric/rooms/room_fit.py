@@ -55,8 +55,8 @@ class RoomFit:
     side wall. `wedge` is what a corner out of square leaves at the side wall, and `shift_mm` how
     far a side wall that leans in keeps what stands along the head wall from the corner;
     `width_off_mm` is how much wider the room is than a set with a far wall counts on. What nobody
-    has measured is in `unknown`, and nothing is assumed for it. `wants_wood` is whether any wall
-    screw looks for studs or blocking. `turned` is what is turned over on the floor of this room,
+    has measured is in `unknown`. `wood_known` is whether any wall screw looks for studs or
+    blocking, and somebody measured them. `turned` is what is turned over on the floor of this room,
     where that was measured.
     """
 
@@ -76,7 +76,7 @@ class RoomFit:
     wall_base_cut_mm: float | None
     missed: tuple[MissedFixing, ...]
     unknown: tuple[str, ...]
-    wants_wood: bool = True
+    wood_known: bool = True
     turned: tuple[TurnedHere, ...] = ()
 
     @property

@@ -2,8 +2,9 @@
 
 Pieces come into the room one at a time, as the shop delivers them. A box whose deck is screwed on
 from below is put together upside down where it will stand, and turned over: one edge stays on the
-floor, so that half of its mass is lifted at the other. Common practice, no source; the mass that
-one person lifts is from the lifting equation.
+floor, so that half of its mass is lifted at the other. So it is when a box that was put together
+where it stands is moved and levelled: shims go under one edge at a time. Common practice, no
+source; the mass that one person lifts is from the lifting equation.
 """
 
 from __future__ import annotations
@@ -49,12 +50,30 @@ def lifted_kg(assembly: Assembly, task: Task) -> float:
     parts = [assembly.part(name) for name in task.parts]
     pieces = (each for each in delivered(assembly) if not set(task.parts).isdisjoint(each.names))
     heaviest = max((piece.mass_kg for piece in pieces), default=0.0)
-    if is_turned_over(assembly, task):
-        whole_kg = total_kg(parts)
-        return max(heaviest, whole_kg / 2) if task.kind is Kind.GROUP else whole_kg
-    return heaviest
+    if edge_by_edge(assembly, task):
+        return max(heaviest, total_kg(parts) / 2)
+    return total_kg(parts) if is_turned_over(assembly, task) else heaviest
+
+
+def edge_by_edge(assembly: Assembly, task: Task) -> bool:
+    """Return whether a box that was put together in the room is turned over or levelled: one edge
+    stays on the floor.
+    """
+    return task.kind is Kind.GROUP and not task.joining and is_screwed(assembly, task)
 
 
 def people_for(lifted: float) -> int:
     """Return how many people lift so many kilograms, each their share."""
     return max(1, math.ceil(lifted / ONE_PERSON_KG - 1e-9))
+
+
+def who_lifts(lifted: float) -> str:
+    """Return who lifts so many kilograms, in words.
+
+    >>> who_lifts(10.0), who_lifts(25.0), who_lifts(100.0)
+    ('1 person', '2 people', 'lifting aid')
+    """
+    people = people_for(lifted)
+    if people > MOST_PEOPLE:
+        return "lifting aid"
+    return "1 person" if people == 1 else f"{people} people"

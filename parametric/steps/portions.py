@@ -71,7 +71,7 @@ def _driving(assembly: Assembly, screws: Sequence[int]) -> tuple[str, ...]:
 def _joining(task: Task, parts: tuple[str, ...], joints: tuple[int, ...], turned: bool) -> Task:
     """Return the joining as a task of its own, of which pieces are lifted one at a time."""
     kind = Kind.BOARD if turned or task.kind is not Kind.GROUP else Kind.GROUP
-    return replace(task, kind=kind, parts=parts, joints=joints)
+    return replace(task, kind=kind, parts=parts, joints=joints, joining=True)
 
 
 def _portions(
@@ -138,5 +138,5 @@ def _place_title(task: Task, turned: bool) -> str:
 
 def _together_checks(turned: bool) -> tuple[str, ...]:
     lies = "Laid upside down on something that will not scratch it" if turned else ""
-    every = "Every screw of this step is driven home, joints tight"
+    every = "Every screw that joins its pieces is driven home, joints tight"
     return tuple(filter(None, (lies, every)))

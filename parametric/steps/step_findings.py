@@ -186,7 +186,7 @@ def _lift_finding(place: str, assembly: Assembly, task: Task) -> Finding:
         warn_above=PEOPLE * ONE_PERSON_KG,
         fail_above=MOST_PEOPLE * LOAD_CONSTANT_KG,
         unit=KILOGRAMS,
-        source=f"{NIOSH}; half of a box that is turned over: common practice",
+        source=f"{NIOSH}; half of a box that is turned over or levelled: common practice",
         advice="plan more people or a lifting aid for this step, as its sheet says; local lifting "
         "rules govern",
     )

@@ -61,7 +61,8 @@ class Task:
     """Parts that come in and joints that are made, by place in the assembly's tuple.
 
     `group` is the first part of the group, or the steel angle, that it is about; `about` is what a
-    person calls that. `again` are parts that came in before and are lifted once more.
+    person calls that. `again` are parts that came in before and are lifted once more. In a task of
+    `joining` pieces are only brought together, one at a time, and the whole is moved later.
     """
 
     kind: Kind
@@ -70,6 +71,7 @@ class Task:
     parts: tuple[str, ...]
     joints: tuple[int, ...]
     again: tuple[str, ...] = ()
+    joining: bool = False
 
 
 def tasks_of(assembly: Assembly) -> tuple[Task, ...]:

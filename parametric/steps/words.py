@@ -25,6 +25,7 @@ from parametric.shapes.mass import total_kg
 from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import (
     MOST_PEOPLE,
+    edge_by_edge,
     is_screwed,
     is_turned_over,
     lifted_kg,
@@ -180,11 +181,11 @@ def _marks(assembly: Assembly, task: Task, outwards: Mapping[str, Direction]) ->
             if round(joint.head.z, 3) not in heights:
                 heights.add(round(joint.head.z, 3))
                 floor = joint.mouth.at(Axis.Z, 0.0)
-                yield Mark(what=f"{name}: above the floor", start=floor, end=joint.mouth)
+                yield Mark(what=f"{name}: its screws above the floor", start=floor, end=joint.mouth)
             # On the wall beside its own a unit counts from the corner of the two.
             beside = out is not None and joint.direction.axis is not out.axis
             yield Mark(
-                what=f"{name}: from the corner",
+                what=f"{name}: a screw from the corner",
                 start=joint.mouth.at(along, own_wall_mm if beside else 0.0),
                 end=joint.mouth,
                 along_head_wall=joint.direction is FROM_THE_HEAD_WALL.opposite,
@@ -279,9 +280,12 @@ def _fix_checks(assembly: Assembly, task: Task, show: Callable[[float], str]) ->
         yield "On the floor marks that were made with its deck laid dry"
     for shim_mm in sorted(_shims_mm(assembly, task)):
         yield f"Shims of {show(shim_mm)} behind every screw: nothing is pulled up to the wall"
-    joints = (assembly.joints[at] for at in task.joints)
-    if any(isinstance(joint, FixedToWall) and joint.wall.kind.is_wood for joint in joints):
-        yield "Wood behind every screw, where the blocking plan shows it"
+    for kind in dict.fromkeys(joint.wall.kind for joint in _into_walls(assembly, task)):
+        if kind.wants_blocking:
+            behind = "Wood" if kind.is_wood else "Backing"
+            yield f"{behind} behind every screw, where the blocking plan shows it"
+        elif kind.is_wood:
+            yield "Every screw in solid wood, none in a gap between planks"
     yield "Still level and square after the last screw"
 
 
@@ -314,9 +318,10 @@ def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
     lifted = lifted_kg(assembly, task)
     people = people_for(lifted)
     whole: Words = ""
-    if task.kind is Kind.GROUP and is_turned_over(assembly, task):
-        total = total_kg(assembly.part(name) for name in task.parts)
-        whole = (" (", mass(total), " in all, turned over on one edge)")
+    total = total_kg(assembly.part(name) for name in task.parts)
+    if edge_by_edge(assembly, task) and lifted < total:
+        how = "turned over on one edge" if is_turned_over(assembly, task) else "one edge at a time"
+        whole = (" (", mass(total), f" in all, {how})")
     if people > MOST_PEOPLE:
         yield (mass(lifted), " to lift", whole, ": too much by hand, use a lifting aid")
     elif people > 1:

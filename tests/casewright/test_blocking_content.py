@@ -134,6 +134,9 @@ def test_rooms_thickness_and_loads_are_told() -> None:
     assert all(row[3].endswith('× 2 1/2"') for row in (*head.rows, *side.rows))
     assert 'at least 2 1/2" thick' in " ".join(head.wanted)
     assert 'Over it 1/2" of lining.' in head.wanted
+    assert not any("assumed" in line for line in head.wanted)
+    usual = blocking_plan("job", room_set, OfJob(units=Units.MM)).walls[0].wanted
+    assert any("The lining over it is assumed to be 16 mm thick" in line for line in usual)
     pull_n = {f.where: f.measured for f in found if f.code == "wall-pull"}
     plate_n = next(f.measured for f in found if f.code == "plate-load")
     told = [row[5] for row in head.rows]

@@ -15,9 +15,10 @@ from casewright.progress import Progress
 from casewright.stages.store.checks_by_piece import checks_by_piece
 from casewright.stages.store.measuring_stage import MEANINGS, measuring_csv, measuring_sheets
 from export.papers.pdf import pdf_bytes
-from export.store.measuring import WHERE, measuring_source, measuring_svg
+from export.store.measuring import measuring_source, measuring_svg
 from export.store.sign_off import ALWAYS, PieceChecks, SignOff, sign_off_source
 from parametric.geometry.hand import Hand
+from parametric.rooms.measured import Measured
 from parametric.steps.order import steps_of
 from parametric.stock.paper import Paper
 from tests.casewright.build_fixtures import CONFIGS, DEMOS
@@ -47,28 +48,61 @@ def never(found: str, allowed: str) -> Fault:
 
 def test_every_column_has_its_row_and_its_letter() -> None:
     assert {*NEEDED, "floor", *MEANINGS} == set(COLUMNS)
-    assert set(WHERE) >= set(MEANINGS) and len(set(WHERE.values())) == len(WHERE)
-    drawn = measuring_svg(Hand.LEFT)
-    assert all(f">{WHERE[column]}</text>" in drawn for column in MEANINGS)
+    columns = tuple(MEANINGS)
+    drawn = measuring_svg(Hand.LEFT, columns)
+    for at, letter in enumerate("abcdefghijklmnop"[: len(columns)]):
+        assert drawn.count(f">{letter}</text>") == 1
+        without = measuring_svg(Hand.LEFT, columns[:at])
+        assert f">{letter}</text>" not in without
+
+
+def test_a_sheet_asks_for_what_its_set_wants_alone() -> None:
+    """By hand: the keeper has no panel and nothing along the side wall; the station has planks,
+    with nothing over them, and beds and a desk along two walls; the centre has a panel and studs.
+    """
+    asked = {name: columns_of(name) for name in DEMOS}
+    keeper = asked["keepers-room"]
+    assert {"opening_at_seat", "first_stud", "wall_lining", "blocking", "side_blocking"} <= keeper
+    assert keeper.isdisjoint({"opening_at_panel", "side_opening"})
+    studs = {"first_stud", "stud_spacing", "blocking", "side_blocking", "wall_lining"}
+    assert studs.isdisjoint(asked["field-station"]) and "side_opening" in asked["field-station"]
+    assert (studs - {"wall_lining"}).isdisjoint(asked["survey-ship"])
+    assert {"opening_at_panel", "first_stud", "blocking"} <= asked["avalanche-centre"]
+
+
+def columns_of(name: str) -> set[str]:
+    """The columns that sheets of a job ask for, of rooms of which nothing is known."""
+    of = job(name)
+    rooms = tuple(replace(room, measured=Measured()) for room in of.rooms)
+    sheets = measuring_sheets(replace(of, rooms=rooms))
+    return {column for sheet in sheets for column in sheet.columns}
+
+
+def test_what_was_measured_stands_on_the_sheet_though_no_one_asks() -> None:
+    of = job("keepers-room")
+    (room,) = of.rooms
+    known = replace(room, measured=replace(room.measured, side_opening_mm=2000.0))
+    (sheet,) = measuring_sheets(replace(of, rooms=(known,)))
+    assert "side_opening" in sheet.columns
 
 
 @pytest.mark.parametrize("paper", Paper)
 @pytest.mark.parametrize("demo", ["avalanche-centre", "field-station", "keepers-room"])
 def test_no_sheet_runs_over_its_page(demo: str, paper: Paper) -> None:
     of = job(demo)
-    sheets = tuple(measuring_sheets(of.rooms, of.units))
+    sheets = tuple(measuring_sheets(of))
     assert len(texts(pdf_bytes(measuring_source(of.name, sheets, "units", paper)))) == len(of.rooms)
 
 
 @pytest.mark.parametrize("paper", Paper)
 def test_each_room_has_a_sheet_on_one_page(paper: Paper) -> None:
     of = job("survey-ship")
-    sheets = tuple(measuring_sheets(of.rooms, of.units))
+    sheets = tuple(measuring_sheets(of))
     pages = texts(pdf_bytes(measuring_source(of.name, sheets, "millimetres", paper)))
     assert len(pages) == len(of.rooms)
     for room, text in zip(of.rooms, pages, strict=True):
         assert f"Measure room {room.number}" in text
-        assert all(column in text for column in MEANINGS)
+        assert "opening_at_seat" in text and "first_stud" not in text
         opening_mm = room.measured.opening_at_floor_mm
         assert opening_mm is None or f"{opening_mm:g}" in text
 

@@ -459,6 +459,9 @@ def test_pages_on_both_papers(demo: str, at: int, paper: Paper) -> None:
         assert assert_texts_apart(page) > 3
     assert "plan" in text_of(pages[0])
     assert_scales(" ".join(map(text_of, pages)), job.units)
+    plates = sets_of(demo).sets[at].model.room_set.assembly.wall_plates
+    told_so = "wall plates by their lower edge and middle" in " ".join(text_of(pages[1]).split())
+    assert told_so is bool(plates)
     assert_no_way_is_larger(drawings, job.units, pages[1])
 
 

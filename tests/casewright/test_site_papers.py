@@ -191,7 +191,7 @@ def test_the_blocking_plan_tells_its_rooms_and_its_scale() -> None:
     """102 and 103 have the left hand, 101 the right one; the scale is what both pictures have."""
     for hand, rooms in ((Hand.LEFT, "rooms 102, 103"), (Hand.RIGHT, "room 101")):
         text = "\n".join(map(text_of, pages(Units.INCH, f"blocking-example-{hand}")))
-        assert f"example, {hand} hand, {rooms}. Seen from the room, 1 : 25;" in text
+        assert f'example, {hand} hand, {rooms}. Seen from the room, 1 : 24, 1/2" = 1\'-0";' in text
         assert 'rounded outwards to 1/16"' in text
         assert text.index("Caution") < text.index("Solid wood between the studs")
         assert "Made as the head wall." in text

@@ -8,9 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import LineString, box
 
+from export.dimensions.scales import scales_of
 from export.site.content import BlockingZone, WallElevation
-from export.site.wall_picture import SCALE_STEP, WALL_SIZE_MM, wall_scale, wall_svg
+from export.site.wall_picture import WALL_SIZE_MM, wall_scale, wall_svg
 from parametric.geometry.outline import Bounds
+from parametric.stock.lengths import Units
 
 CHARACTER_MM, CAPITAL_MM = 1.3, 2.2
 """Of the papers' typeface, about: capitals of 2.2 mm, measured on the page."""
@@ -62,7 +64,7 @@ def under_the_floor(svg: str) -> tuple[list, list[LineString]]:
 
 @given(walls())
 def test_no_distance_lies_on_another_nor_under_a_line(wall):
-    boxes, lines = under_the_floor(wall_svg(wall, wall_scale([wall])))
+    boxes, lines = under_the_floor(wall_svg(wall, wall_scale([wall], Units.INCH)))
     assert len(boxes) == len(lines) == len(wall.across)
     page = box(0, 0, *WALL_SIZE_MM)
     assert all(page.contains(each) for each in boxes)
@@ -86,12 +88,14 @@ def lengths(svg: str, of: str) -> list[float]:
     return [max(ys) - min(ys)]
 
 
-@given(walls(), walls())
-def test_walls_are_drawn_to_one_scale_that_can_be_measured(one, other):
-    """A millimetre of either wall is as long on the page, 1 : 5 n, and no picture is too high."""
-    scale = wall_scale([one, other])
-    assert scale == min(wall_scale([one]), wall_scale([other]))
-    assert 1 / scale % SCALE_STEP == pytest.approx(0, abs=1e-6) or 1 / scale == SCALE_STEP
+@given(walls(), walls(), st.sampled_from(Units))
+def test_walls_are_drawn_to_one_scale_that_can_be_measured(one, other, units):
+    """A millimetre of either wall is as long on the page, at a scale of drawings of the job's
+    units, and no picture is too high.
+    """
+    scale = wall_scale([one, other], units)
+    assert scale == min(wall_scale([each], units) for each in (one, other))
+    assert 1 / scale in scales_of(units)
     for wall in (one, other):
         svg = wall_svg(wall, scale)
         wide = sorted((zone.area.x1 - zone.area.x0) * scale for zone in wall.zones)

@@ -5,6 +5,7 @@ import re
 import numpy as np
 import pypdfium2
 
+from casewright.stages.store.measuring_stage import MEANINGS
 from export.papers.blocks import Page, Paragraph, Picture
 from export.papers.page_format import page_format
 from export.papers.pdf import OFTEN, pdf_bytes
@@ -14,7 +15,7 @@ from parametric.geometry.hand import Hand
 from parametric.stock.paper import Paper
 from tests.pdf_pages import text_of
 
-PICTURE = Picture(svg=measuring_svg(Hand.LEFT), width_mm=140.0)
+PICTURE = Picture(svg=measuring_svg(Hand.LEFT, tuple(MEANINGS)), width_mm=140.0)
 
 
 def paper(pages: int, more: str = "") -> bytes:

@@ -142,11 +142,12 @@ def test_the_kit_of_one_room() -> None:
         "spare": "3",
         "packed": "33",
         "supplied": "yes",
+        "travels": "in the box",
         "joints": "3",
         "used_at": "deck (2); top (1)",
     }
     amounts = (second["needed"], second["spare"], second["packed"], second["supplied"])
-    assert amounts == ("41.3", "4.1", "45.4", "no")
+    assert amounts == ("41.3", "4.1", "45.4", "no") and not second["travels"]
     assert (third["set"], third["hand"], third["rooms"], third["packed"]) == (
         "queen",
         "left",

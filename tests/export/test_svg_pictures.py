@@ -6,6 +6,7 @@ from xml.etree import ElementTree
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely import box as box_of
 
 from export.drawing.sheet_drawing import sheet_drawing
 from export.dxf.content import DxfContent
@@ -209,6 +210,37 @@ def test_the_corner_is_on_the_side_that_names_the_hand(hand: Hand) -> None:
     x = {text.text: float(text.get("x", "")) for text in svg.iter(f"{SVG}text")}
     assert (x["1"] > x["3"]) == (hand is Hand.RIGHT)
     assert f"{hand} hand" in x
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+def test_the_plan_of_a_set_has_its_own_units(hand: Hand) -> None:
+    """Four units, the last out along the side wall: as they lie, by one measure."""
+    stands = (
+        Bounds(0, 0, 500, 600),
+        Bounds(510, 0, 810, 300),
+        Bounds(820, 0, 1700, 2000),
+        Bounds(0, 900, 500, 2400),
+    )
+    svg = hand_plan_svg(hand, stands)
+    drawn = [
+        box_of(min(xs), min(ys), max(xs), max(ys))
+        for data in re.findall(r'<path d="([^"]*)" fill="#e4e4e4"', svg)
+        for xs, ys in [corners_of(data)]
+    ]
+    assert len(drawn) == len(stands)
+    first = drawn[0].area / (500 * 600)
+    for shown, unit in zip(drawn, stands, strict=True):
+        area = (unit.x1 - unit.x0) * (unit.y1 - unit.y0)
+        assert shown.area / area == pytest.approx(first, rel=0.02)
+    xs = [each.centroid.x if hand is Hand.LEFT else -each.centroid.x for each in drawn]
+    assert xs[0] < xs[1] < xs[2] and xs[3] == pytest.approx(xs[0], abs=0.02)
+    texts = [text.text for text in ElementTree.fromstring(svg).iter(f"{SVG}text")]
+    assert texts == ["1", "2", "3", "4", f"{hand} hand"]
+
+
+def corners_of(data: str) -> tuple[list[float], list[float]]:
+    numbers = [(float(x), float(y)) for x, y in re.findall(r"([-\d.]+)[ ,]([-\d.]+)", data)]
+    return [x for x, _ in numbers], [y for _, y in numbers]
 
 
 def test_the_two_plans_are_mirror_images() -> None:

@@ -271,7 +271,37 @@ def test_rooms_look_for_blocking_only_where_walls_want_it(kind: WallKind) -> Non
     assert blocked.missed == ()
     codes = {f.code for f in room_findings(blocked, Fitting())}
     assert ("wall-fixing-missed" in codes) is kind.wants_blocking
-    assert ("studs" in fit(room_set, Measured()).unknown) is kind.wants_blocking
+    unmeasured = fit(room_set, Measured()).unknown
+    wood = {"studs", "blocking", "blocking in the side wall"}
+    assert wood <= set(unmeasured) if kind.wants_blocking else wood.isdisjoint(unmeasured)
+
+
+def test_an_assumed_lining_is_not_measured_and_one_that_the_job_gives_is_known() -> None:
+    assumed = "lining of the walls: its thickness is assumed"
+    for lining_mm in (None, 0.0, 12.0):
+        of = RoomWalls(every=WallType(kind=WallKind.SOLID_TIMBER, lining_mm=lining_mm))
+        found = fit(built(of), Measured())
+        assert (assumed in found.unknown) is (lining_mm is None)
+        assert assumed not in fit(built(of), Measured(wall_lining_mm=12.0)).unknown
+
+
+@pytest.mark.parametrize(
+    ("kind", "told"),
+    [
+        (WallKind.WOOD_STUDS, "Wood behind every screw, where the blocking plan shows it"),
+        (WallKind.STEEL_STUDS, "Backing behind every screw, where the blocking plan shows it"),
+        (WallKind.SOLID_TIMBER, "Every screw in solid wood, none in a gap between planks"),
+        (WallKind.BULKHEAD, None),
+    ],
+)
+def test_steps_check_for_what_is_in_the_wall(kind: WallKind, told: str | None) -> None:
+    room_set = built(walls(kind, fixing()))
+    listed = steps_of(room_set.assembly, lambda mm: f"{mm:g}", room_set.outwards)
+    checks = {check for step in listed for check in step.checks}
+    behind = ("behind every screw", "Every screw in solid")
+    found = {check for check in checks if any(each in check for each in behind)}
+    found = {check for check in found if not check.startswith("Shims")}
+    assert found == ({told} if told else set())
 
 
 def test_a_thick_lining_takes_depth_in_any_wall() -> None:

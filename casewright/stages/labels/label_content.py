@@ -92,7 +92,7 @@ def label_book(
 
 def box_labels(site: SiteWork) -> Iterator[Label]:
     """Yield a label for the box of each room, in the order of the schedule."""
-    packed = {each.key: sum(line.supplied for line in each.kit.lines) for each in site.sets}
+    packed = {each.key: sum(line.in_box for line in each.kit.lines) for each in site.sets}
     for room in site.rooms:
         key = room.set_name, room.hand
         yield Label(

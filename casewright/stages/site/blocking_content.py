@@ -18,6 +18,7 @@ from parametric.joints.into_wall import wall_cautions
 from parametric.joints.joints import FixedToWall
 from parametric.rooms.wall_fixings import far_corner
 from parametric.sets.room_set import RoomSet
+from parametric.sets.standing_plan import stands_in_plan
 from parametric.stock.amounts import Words, in_words
 from parametric.stock.lengths import Rounding, Units, show_length, site_length_mm
 from parametric.strength.loads import Loads
@@ -79,6 +80,8 @@ def blocking_plan(job: str, room_set: RoomSet, of_job: OfJob) -> BlockingPlan:
         hand=room_set.hand,
         rooms=of_job.rooms,
         rounded=show_length(site_length_mm(0.1, of_job.units, Rounding.UP), of_job.units),
+        units=of_job.units,
+        stands=stands_in_plan(room_set),
         walls=tuple(_elevation(corner, room_set.hand, on[corner], of_job) for corner in corners),
     )
 

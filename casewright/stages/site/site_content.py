@@ -23,16 +23,18 @@ from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.kit.supplies import ADHESIVE, CARTRIDGE_ML, cartridges_for
 from parametric.lists.piece_catalogue import carried_by
 from parametric.pictures.scene import Scene
-from parametric.rooms.fit import UNKNOWN
+from parametric.rooms.asked import UNKNOWN
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
+from parametric.sets.standing_plan import stands_in_plan
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
 from parametric.stock.amounts import in_words
 from parametric.stock.lengths import Units, show_length
 
 NOT_MEASURED = "not measured"
+LOOSE = ", loose beside the box"
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""
 
@@ -76,6 +78,7 @@ def set_sheets(
             )
             for (step, scene), views in zip(steps, pictures, strict=True)
         ),
+        stands=stands_in_plan(room_set),
         kit=tuple(
             (letters.get(line.key, ""), *row)
             for line, row in zip(kit.lines, kit_rows(kit), strict=True)
@@ -169,7 +172,7 @@ def kit_rows(kit: Kit) -> tuple[Row, ...]:
         (
             amount(line.packed, line.unit) if line.supplied else "by installer",
             amount(line.spare, line.unit) if line.supplied else "",
-            f"{line.description}{cartridges(line)}",
+            f"{line.description}{cartridges(line)}{LOOSE if line.supplied and line.loose else ''}",
         )
         for line in kit.lines
     )

@@ -8,7 +8,7 @@ from parametric.findings.wall_hold import lining_mm, thread_in_wood_mm, wood_mm
 from parametric.joints.into_wall import NO_FIXING_YET, hole_in_words
 from parametric.joints.joints import FixedToWall
 from parametric.stock.amounts import force, in_words
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Rounding, Units, show_length, site_length_mm
 from parametric.stock.wall_types import GivenFixing, WallKind
 from parametric.strength.loads import Loads
 
@@ -60,8 +60,17 @@ def _wood(fixings: Sequence[FixedToWall], loads: Loads, units: Units) -> Iterato
 
 
 def _over(joint: FixedToWall, loads: Loads, units: Units) -> str:
+    """Return what lies over it, and whether anybody said so."""
     lining = lining_mm(joint, loads)
-    return f"Over it {show_length(lining, units)} of lining." if lining > 0 else "Nothing over it."
+    if lining <= 0:
+        return "Nothing over it."
+    told = show_length(site_length_mm(lining, units, Rounding.NEAREST), units)
+    if joint.wall.lining_mm is None and loads.lining_mm == Loads().lining_mm:
+        return (
+            f"The lining over it is assumed to be {told} thick: measure it, since screws hold less"
+            " behind a thicker one."
+        )
+    return f"Over it {told} of lining."
 
 
 def _given(given: GivenFixing, units: Units) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from math import fsum
 
@@ -11,8 +10,11 @@ from parametric.joints.assembly import Assembly
 from parametric.kit.count import kit_of, shop_hardware_of
 from parametric.kit.glue import DESCRIPTION, glue_ml
 from parametric.kit.kit import KitLine
+from parametric.kit.steel import article_of, steel_of
 from parametric.kit.supplies import ADHESIVE, GLUE, cartridges_for
+from parametric.shapes.mass import mass_kg
 from parametric.stock.buying import packed_buying
+from parametric.stock.made_in import MadeIn
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,26 +29,37 @@ class HardwareMass:
 
 
 def hardware_mass(job: Job, assembly: Assembly) -> HardwareMass:
-    """Return what the hardware of one room weighs. Angles, legs and wall plates are pieces of their
-    own, or in the mass of the piece that they are put on.
+    """Return what the hardware of one room weighs. Steel is told by its sizes: in the box what is
+    small enough; loose or put on in the shop it is in the mass of its piece.
     """
     unweighed: dict[str, None] = {}
+    steel_kg = {
+        article_of(member, job.units): mass_kg(member)
+        for made in MadeIn
+        for member in steel_of(assembly, made)
+    }
 
     def weighed(line: KitLine, count: float) -> float:
-        mass_g = packed_buying(job.buying, line.key, line.description).mass_g
+        article = line.key, line.description
+        if article in steel_kg:
+            return count * steel_kg[article]
+        mass_g = packed_buying(job.buying, *article).mass_g
         if mass_g is None:
             unweighed.setdefault(line.description)
         return count * (mass_g or 0.0) / 1000
 
-    steel = set(_steel(assembly))
     kit = kit_of(assembly, job.supplies, job.units)
     shop = shop_hardware_of(assembly, job.supplies, job.units)
     box_kg = fsum(
         weighed(line, cartridges_for(line.packed) if line.key == ADHESIVE else line.packed)
         for line in kit.lines
-        if line.supplied and line.key not in steel
+        if line.in_box
     )
-    fitted = [weighed(line, line.needed) for line in shop.lines if line.key not in steel]
+    fitted = [
+        weighed(line, line.needed)
+        for line in shop.lines
+        if (line.key, line.description) not in steel_kg
+    ]
     glue = glue_ml(assembly, job.supplies)
     if glue:
         bottle_g = packed_buying(job.buying, GLUE, DESCRIPTION).mass_g
@@ -54,9 +67,3 @@ def hardware_mass(job: Job, assembly: Assembly) -> HardwareMass:
             unweighed.setdefault(DESCRIPTION)
         fitted.append(glue / job.supplies.glue_bottle_ml * (bottle_g or 0.0) / 1000)
     return HardwareMass(box_kg=box_kg, fitted_kg=fsum(fitted), unweighed=tuple(unweighed))
-
-
-def _steel(assembly: Assembly) -> Iterator[str]:
-    yield from (angle.section.key for angle in assembly.angles)
-    yield from (leg.hardware.key for leg in assembly.legs)
-    yield from (plate.hardware.key for plate in assembly.wall_plates)

@@ -16,22 +16,24 @@ from casewright.intake.read_schedule import (
     SET,
     SIDE_BLOCKING,
 )
-from casewright.job import Room
-from export.papers.blocks import Row
+from casewright.job import Job, Room
+from casewright.stages.sets.used_sets import placed_sets
 from export.store.measuring import MeasuringSheet
 from export.tables.csv_text import csv_text
+from parametric.rooms.asked import asked_of
 from parametric.rooms.measured import Range
 from parametric.stock.lengths import Units, write_length
 
 MEANINGS: Mapping[str, str] = {
     **{column: length.meaning.removesuffix(".") for column, length in LENGTHS.items()},
-    OUT_OF_SQUARE: "Side wall, out of 1000 (wider than 90 degrees: +)",
-    BLOCKING: "Blocking in the head wall, from where to where above the floor",
-    SIDE_BLOCKING: "Side wall, in the same way",
+    OUT_OF_SQUARE: "How far the side wall is out of square, in 1000 from the corner; + where that"
+    " is wider than 90 degrees",
+    BLOCKING: "Heights of blocking in the head wall",
+    SIDE_BLOCKING: "Heights of blocking in the side wall",
 }
 _RANGES_LIKE = {
-    Units.INCH: ": 6 to 10; 38 to 43, or none",
-    Units.MM: ": 150 to 250; 965 to 1090, or none",
+    Units.INCH: ", as 6 to 10; 38 to 43, or none",
+    Units.MM: ", as 150 to 250; 965 to 1090, or none",
 }
 _LIKE = {Units.INCH: "1 1/2", Units.MM: ""}
 
@@ -43,16 +45,24 @@ def measuring_csv(rooms: Iterable[Room], units: Units) -> str:
 
 def _meaning(column: str, units: Units) -> str:
     """Return what a column means, with how ranges are written."""
-    like = _RANGES_LIKE[units] if column == BLOCKING else ""
+    like = _RANGES_LIKE[units] if column in {BLOCKING, SIDE_BLOCKING} else ""
     return f"{MEANINGS[column]}{like}"
 
 
-def measuring_sheets(rooms: Iterable[Room], units: Units) -> Iterator[MeasuringSheet]:
-    """Yield the sheet of each room."""
-    for room in rooms:
-        cells = dict(zip(COLUMNS, _row(room, units), strict=True))
-        rows: tuple[Row, ...] = tuple(
-            (column, _meaning(column, units), cells[column]) for column in MEANINGS
+def measuring_sheets(job: Job) -> Iterator[MeasuringSheet]:
+    """Yield the sheet of each room: what its set asks for, and what somebody measured all the same.
+
+    Raises:
+        DoesNotFit: a deck cannot be cut from the stock, even in pieces.
+    """
+    asked = {key: asked_of(room_set) for key, room_set in placed_sets(job).items()}
+    for room in job.rooms:
+        cells = dict(zip(COLUMNS, _row(room, job.units), strict=True))
+        of_set = asked[room.set_name, room.hand]
+        rows = tuple(
+            (column, _meaning(column, job.units), cells[column])
+            for column in MEANINGS
+            if cells[column] or not of_set.isdisjoint({f"{column}_mm", f"{column}_per_1000"})
         )
         yield MeasuringSheet(room=room.number, set_name=room.set_name, hand=room.hand, rows=rows)
 

@@ -15,9 +15,12 @@ from casewright.stages.store.hardware_mass import hardware_mass
 from export.store.content import Delivery, PackedKind, PackedLine, Packing, SetPacking, Truck
 from parametric.geometry.space import Axis
 from parametric.joints.delivered import Delivered, delivered
+from parametric.kit.steel import article_of, lies_loose
 from parametric.lists.piece_catalogue import PieceCatalogue, SetKey
+from parametric.sets.standing_plan import stands_in_plan
 from parametric.shapes.board import Board
-from parametric.shapes.members import Cleat, Leg, WallPlate
+from parametric.shapes.members import Cleat, Leg, Member, WallPlate
+from parametric.stock.lengths import Units
 
 BOX = PackedLine(
     kind=PackedKind.BOX,
@@ -50,8 +53,10 @@ def _set_packing(
     numbers, marks = part_numbers(sets, each.model), pieces.marks(key)
     lines: dict[tuple[PackedKind, str], PackedLine] = {}
     for piece in delivered(each.model.room_set.assembly):
+        if not _lies_by_itself(piece.main, job):
+            continue
         mark = marks[piece.main.name] if len(piece.parts) > 1 else numbers[piece.main.name]
-        line = _line(piece, mark)
+        line = _line(piece, mark, job.units)
         known = lines.get((line.kind, mark))
         lines[line.kind, mark] = line if known is None else _as_one((known, line))
     order = list(PackedKind)
@@ -64,16 +69,28 @@ def _set_packing(
         lines=(*sorted(lines.values(), key=lambda line: order.index(line.kind)), box),
         fitted_kg=hardware.fitted_kg,
         unweighed=hardware.unweighed,
+        stands=stands_in_plan(each.model.room_set),
     )
 
 
-def _line(piece: Delivered, mark: str) -> PackedLine:
+def _lies_by_itself(part: Board | Member, job: Job) -> bool:
+    """Return whether a piece of this main part is carried by itself: steel that is small enough is
+    in the box, and what somebody else brings is not packed.
+    """
+    if isinstance(part, Board | Cleat):
+        return True
+    return lies_loose(part) and article_of(part, job.units)[0] not in job.supplies.not_supplied
+
+
+def _line(piece: Delivered, mark: str, units: Units) -> PackedLine:
     main = piece.main
     if isinstance(main, Board):
         kind, name = PackedKind.BOARDS, piece_name(piece)
+    elif isinstance(main, Cleat):
+        kind, name = PackedKind.CLEATS, main.description
     else:
-        kind = PackedKind.CLEATS if isinstance(main, Cleat) else PackedKind.STEEL
-        name = main.description
+        kind, (key, name) = PackedKind.STEEL, article_of(main, units)
+        mark = key if isinstance(main, Leg | WallPlate) else mark
     longest, middle, shortest = sorted(map(piece.box.size, Axis), reverse=True)
     return PackedLine(
         kind=kind,
