@@ -105,7 +105,7 @@ class _Setting:
                 how = f"whole: {_truth(block.whole)}, with-next: {_truth(block.with_next)}"
                 made = f"named({quoted(title)}, [\n{self.markup(blocks)}\n], {how})"
             case Whole(blocks=blocks):
-                made = f"block(breakable: false)[\n{self.markup(blocks)}\n]"
+                made = f"block(breakable: false, above: 0.9em)[\n{self.markup(blocks)}\n]"
             case Beside(columns=columns, widths=widths, gap_mm=gap):
                 cells = ", ".join(f"[{self.markup(each)}]" for each in columns)
                 made = f"grid(columns: {_widths(widths)}, column-gutter: {gap:g}mm, {cells})"
