@@ -4,13 +4,22 @@ its picture.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import math
+from collections.abc import Callable, Iterable, Iterator
 from math import fsum
 
 from export.labels.content import Label, LabelKind
 from export.labels.picture import label_picture_svg
 from export.labels.stock import LEAST_HEIGHT_MM, LabelStock
-from export.papers.cards import Card, Drawn, Look, Words, card_document
+from export.papers.cards import (
+    LEAST_CAPITAL_MM,
+    Card,
+    Drawn,
+    Look,
+    Words,
+    card_document,
+    reckoned_mm,
+)
 from export.papers.square_code import code_svg
 from export.papers.typesetting import Source
 
@@ -24,6 +33,11 @@ _PICTURE_OF_WIDTH = 0.42
 _APART_MM = 1.8
 _PITCH = 1.62  # from line to line, of the height of its capitals
 _BELOW = 0.3  # what hangs below a line, of the height of its capitals
+
+_STEP = 0.97  # from one scale that is tried to the next
+_SMALLEST = 1.8  # capitals of the smallest lines, on the lowest label
+_SQUEEZED = 0.85  # of its height: a line that fits so is not broken
+_NOISE_MM = 1e-6
 
 _MOST_NAMED = 5  # pieces that a label names; beyond, the table does
 _SECOND = "turn over"
@@ -111,19 +125,49 @@ def _lines(
     widths: tuple[float, float],
 ) -> Iterator[Words]:
     """Yield the lines from one height to another, as large as they can be; what reaches further
-    down than `below` has the second width.
+    down than `below` has the second width. What is too long is broken at a blank, if all lines have
+    room then, in smaller letters or not.
     """
     top, end = between
     asked = fsum(_PITCH * capital for _, capital, _ in lines)
-    scale = min((end - top) / asked, _LARGER)
-    y = top
-    for text, least, look in lines:
-        capital = least * scale
-        width = widths[0] if y + capital * (1 + _BELOW) <= below else widths[1]
+    scale = largest = min((end - top) / asked, _LARGER)
+
+    def width_at(y: float, capital: float) -> float:
+        return widths[0] if y + capital * (1 + _BELOW) <= below else widths[1]
+
+    placed, low = _broken(lines, top, scale, width_at)
+    while low > end + _NOISE_MM and scale * _STEP * _SMALLEST >= LEAST_CAPITAL_MM:
+        scale *= _STEP
+        placed, low = _broken(lines, top, scale, width_at)
+    if low > end + _NOISE_MM:
+        placed, _ = _broken(lines, top, largest, lambda _y, _capital: math.inf)
+    for text, y, capital, look in placed:
+        width = width_at(y, capital)
         yield Words(
             text=text, x_mm=rim, y_mm=rim + y, width_mm=width, capital_mm=capital, look=look
         )
-        y += _PITCH * capital
+
+
+def _broken(
+    lines: Iterable[Line], top: float, scale: float, width_at: Callable[[float, float], float]
+) -> tuple[list[tuple[str, float, float, Look]], float]:
+    """Return the lines at a scale, each with its height and that of its capitals, broken where they
+    are longer than the label has room for there, and the height below them.
+    """
+    placed: list[tuple[str, float, float, Look]] = []
+    y = top
+    for text, least, look in lines:
+        capital, left = least * scale, text.split(" ")
+        while left:
+            width = width_at(y, capital)
+            count = len(left)
+            if reckoned_mm(" ".join(left), _SQUEEZED * capital, look) > width:
+                while count > 1 and reckoned_mm(" ".join(left[:count]), capital, look) > width:
+                    count -= 1
+            placed.append((" ".join(left[:count]), y, capital, look))
+            left = left[count:]
+            y += _PITCH * capital
+    return placed, y
 
 
 def _content(label: Label) -> tuple[Line, ...]:
@@ -133,15 +177,15 @@ def _content(label: Label) -> tuple[Line, ...]:
     match label.kind:
         case LabelKind.PART:
             place = f"Room {label.room}" if label.room else label.unit
-            unit = label.unit if label.room else ""
+            unit = label.unit if label.room and label.unit != label.name else ""
             into = f"into {label.piece}" if label.piece else ""
             found = (
                 (label.name, 2.4, Look.BOLD),
                 (place, 3.0, Look.BOLD),
                 (_listed(into, unit), 2.0, Look.PLAIN),
-                (label.size, 2.0, Look.PLAIN),
+                (_listed(label.size, label.notes), 2.0, Look.PLAIN),
                 (f"{run}, cut {label.order}, {label.layout}", 1.8, Look.PLAIN),
-                (_listed(label.bands, label.notes), 1.8, Look.PLAIN),
+                (label.bands, 1.8, Look.PLAIN),
             )
         case LabelKind.SHEET | LabelKind.OFFCUT:
             offcut = label.kind is LabelKind.OFFCUT
@@ -161,7 +205,7 @@ def _content(label: Label) -> tuple[Line, ...]:
                 (place, 2.6, Look.BOLD),
                 (label.unit, 2.0, Look.PLAIN),
                 (label.size, 2.0, Look.PLAIN),
-                (_listed(label.material, label.notes), 2.0, Look.PLAIN),
+                (label.notes, 2.0, Look.PLAIN),
             )
         case LabelKind.BOX:
             found = ((label.name, 3.0, Look.BOLD), (label.notes, 2.2, Look.PLAIN))

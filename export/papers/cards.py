@@ -163,8 +163,19 @@ def surely_fits(words: Words) -> bool:
     """Return whether a text is so short that it needs no measuring; of one with other letters than
     those of ASCII that is not known.
     """
-    widths = letter_widths("regular" if words.look is Look.PLAIN else "bold")
-    if not widths.keys() >= set(words.text):
-        return False
-    shares = fsum(map(widths.__getitem__, words.text))
-    return shares * words.capital_mm / CAPITAL_OF_SIZE <= _SURELY * words.width_mm
+    known = letter_widths(_weight(words.look)).keys() >= set(words.text)
+    return known and reckoned_mm(words.text, words.capital_mm, words.look) <= words.width_mm
+
+
+def reckoned_mm(text: str, capital_mm: float, look: Look) -> float:
+    """Return how wide a line is at most, its letters side by side; letters that are not those of
+    ASCII count as wide as the widest of these.
+    """
+    widths = letter_widths(_weight(look))
+    widest = max(widths.values())
+    shares = fsum(widths.get(letter, widest) for letter in text)
+    return shares * capital_mm / CAPITAL_OF_SIZE / _SURELY
+
+
+def _weight(look: Look) -> str:
+    return "regular" if look is Look.PLAIN else "bold"

@@ -28,7 +28,7 @@ from export.papers.typesetting import Source, document
 from export.part_drawing.content import Grid, PartDrawing
 from export.part_drawing.drawing import Room, Rooms
 from export.part_drawing.picture import drawing_svg
-from export.part_drawing.tables import CUT_HEADS, EDGE_HOLE_HEADS, HOLE_HEADS
+from export.part_drawing.tables import CHANNEL_HEADS, CUT_HEADS, EDGE_HOLE_HEADS, HOLE_HEADS
 from export.svg.hand_plan import hand_plan_svg
 from parametric.stock.lengths import Units
 from parametric.stock.paper import Paper
@@ -36,14 +36,15 @@ from parametric.stock.paper import Paper
 _HEAD_MM, _ROUND_MM = 15.0, 4.0  # title and note; above and below views
 _ROW_MM, _TITLE_MM = 3.95, 8.0
 _GAP_MM = 6.0
-_TABLES_MM, _CUTS_MM = 80.0, 86.0  # the width of tables beside the views, with that of cuts
+_TABLES_MM, _CHANNELS_MM = 80.0, 86.0  # the width of tables beside the views, with channels
 _PLAN_MM = 20.0  # the width of the plan of a hand
 _LINE, _LINE_BESIDE_PLAN = 30, 18  # characters of a fact on one line
 _LISTED = ("hand", "make")  # facts in the list of parts
 _LEAST_MM = 45.0  # height for views above tables
 _WIDTHS: dict[Row, tuple[Width, ...]] = {
     HOLE_HEADS: (None, Share(), Share(), Share(), Share(), None),
-    CUT_HEADS: (None, None, None, Share(0.8), *[Share()] * 3, Share(1.1)),
+    CUT_HEADS: (None, None, None, None, *[Share()] * 3),
+    CHANNEL_HEADS: (None, None, None, None, *[Share()] * 3, Share(1.1)),
     EDGE_HOLE_HEADS: (None, None, Share(), Share(), Share(), Share(), Share(), Share()),
 }
 _UNITS = {Units.MM: "millimetres", Units.INCH: "inches"}
@@ -170,8 +171,8 @@ def _below_height(heights: Sequence[float]) -> float:
 
 
 def _tables_mm(grids: Sequence[Grid]) -> float:
-    """Return how wide tables are beside the views: that of cuts has the most columns."""
-    return _CUTS_MM if any(each.rows and each.heads == CUT_HEADS for each in grids) else _TABLES_MM
+    """Return how wide tables are beside the views: that with channels has the most columns."""
+    return _CHANNELS_MM if any(each.heads == CHANNEL_HEADS for each in grids) else _TABLES_MM
 
 
 def _block(grid: Grid) -> Block:

@@ -25,7 +25,10 @@ _HANDS = {
     PartHand.LEFT: "for the left hand only",
 }
 HOLE_HEADS = ("hole", "x", "y", "diameter", "depth", "face")
-CUT_HEADS = ("cut", "what", "face", "depth", "corner radius", "length", "width", "channel")
+CUT_HEADS = ("cut", "what", "face", "depth", "corner radius", "length", "width")
+CHANNEL_HEADS = (*CUT_HEADS, "channel")
+"""Where a groove turns corners."""
+
 EDGE_HOLE_HEADS = (
     *("edge hole", "into", "x", "y", "above lower face"),
     *("diameter", "depth", "way in"),
@@ -53,7 +56,7 @@ def facts(part: Part, pieces: Sequence[str], units: Units) -> Grid:
         ("hand", _HANDS[part.hand]),
         ("make", str(part.quantity)),
         *((("joined into", ", ".join(pieces)),) if pieces else ()),
-        ("material", part.material.key),
+        ("material", part.material.description),
         ("formaldehyde", part.material.formaldehyde or "not stated"),
         ("thickness", drawn_length(panel.thickness_mm, units)),
         ("size as cut", size(panel.length_mm, panel.width_mm)),
@@ -88,8 +91,9 @@ def holes(listed: Sequence[LetteredHole], units: Units) -> Grid:
 
 def cuts(listed: Sequence[LetteredCut], units: Units) -> Grid:
     """Return grooves, openings and notches, a row for each."""
-    rows = tuple(_cut_row(cut, units) for cut in listed)
-    return Grid(title="Grooves, openings, notches", heads=CUT_HEADS, rows=rows)
+    heads = CHANNEL_HEADS if any(cut.channels_mm for cut in listed) else CUT_HEADS
+    rows = tuple(_cut_row(cut, units)[: len(heads)] for cut in listed)
+    return Grid(title="Grooves, openings, notches", heads=heads, rows=rows)
 
 
 def _cut_row(cut: LetteredCut, units: Units) -> Row:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import fsum
 
@@ -15,7 +15,7 @@ from export.tables.csv_text import cut_size
 from export.tables.profile_words import profile_shown
 from parametric.kit.kit import Kit, KitLine, KitUnit
 from parametric.lists.cut_list import CutList, Part
-from parametric.stock.amounts import in_words, mass
+from parametric.stock.amounts import in_words, mass, volume
 from parametric.stock.lengths import Units, show_cut_length, show_length, show_way
 from parametric.stock.paper import Paper
 
@@ -62,8 +62,8 @@ def lists_source(job: str, cut_list: CutList, hardware: Kit, units: Units, paper
     how = (Paragraph(HOW_NUMBERED),) if banding else ()
     pages = [_page("Cut list", *how, _parts(cut_list, units))]
     if banding:
-        pages.append(_banding(banding, units))
-    listed = tuple((_needed(line), line.description) for line in hardware.lines)
+        pages.append(_banding(banding, cut_list.parts, units))
+    listed = tuple((needed_words(line, units), line.description) for line in hardware.lines)
     table = Table(heads=("count", "article"), widths=(24.0, Share()), rows=listed, right=(0,))
     if cut_list.bars:
         below = (Named(title=_HARDWARE, blocks=(table,), whole=True),) if listed else ()
@@ -101,8 +101,11 @@ def _parts(cut_list: CutList, units: Units) -> Table:
     )
 
 
-def _needed(line: KitLine) -> str:
-    return f"{line.needed:.0f}" + ("" if line.unit is KitUnit.PIECES else f" {line.unit}")
+def needed_words(line: KitLine, units: Units) -> str:
+    """Return how much of an article the shop needs: pieces by their number, glue by its volume."""
+    if line.unit is KitUnit.PIECES:
+        return line.unit.shown(line.needed)
+    return in_words(volume(line.needed), units)
 
 
 def _part(part: Part, units: Units) -> Row:
@@ -114,16 +117,19 @@ def _part(part: Part, units: Units) -> Row:
         cut_size(part.panel.length_mm, part.panel.width_mm, units),
         bands_in_words(bands_of(part)) or "none",
         part.material.grain.value,
-        f"{part.material.key}, {show_cut_length(part.material.thickness_mm, units)}",
+        f"{part.material.description}, {show_cut_length(part.material.thickness_mm, units)}",
         part.material.formaldehyde or "not stated",
         in_words(mass(part.mass_kg), units),
     )
 
 
-def _banding(lines: tuple[BandingLine, ...], units: Units) -> Page:
+def _banding(lines: Sequence[BandingLine], parts: Sequence[Part], units: Units) -> Page:
     bands = dict.fromkeys(line.band for line in lines)
     over = show_length(OVER_EACH_EDGE_MM, units)
     note = f"Tape is {over} longer than its edge, and trimmed at both ends. {HOW_NUMBERED}"
+    names = {
+        banding.band.key: banding.band.description for part in parts for banding in part.banding
+    }
     tables = []
     for band in bands:
         own = [line for line in lines if line.band == band]
@@ -143,7 +149,7 @@ def _banding(lines: tuple[BandingLine, ...], units: Units) -> Page:
                     )
                     for line in own
                 ),
-                title=f"{band}: {edges} edges, {show_way(tape_mm, units)} of tape",
+                title=f"{names[band]} ({band}): {edges} edges, {show_way(tape_mm, units)} of tape",
                 right=(2, 3, 4),
                 small=True,
             )
@@ -160,7 +166,7 @@ def _bars(cut_list: CutList, units: Units) -> Table:
                 bar.number,
                 bar.description,
                 str(bar.quantity),
-                bar.material,
+                bar.material_name,
                 profile_shown(bar.profile, units),
                 show_length(bar.length_mm, units),
                 str(len(bar.holes)),

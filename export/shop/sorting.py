@@ -85,8 +85,8 @@ def sorting_source(plan: SortingPlan, units: Units, paper: Paper) -> Source:
         Head(title="Sorting plan", below=f"a cart for each {plan.by}"),
         Paragraph(
             "Sheets are cut in this order; all parts of a number are alike, and the first one cut"
-            " goes to the first room of the schedule that needs it. The job says in cut_in_order_of"
-            " whether all runs of a layout follow each other, or sheets are cut room by room."
+            " goes to the first room of the schedule that needs it. The job says whether all runs"
+            " of a layout follow each other or sheets are cut room by room: a table below has both."
         ),
         Table(
             heads=("cart", "rooms", "parts", "mass", "first sheet", "last sheet"),

@@ -37,6 +37,7 @@ class _Line:
 
     description: str
     material: str
+    material_name: str
     profile: str
     section_mm: tuple[float, float]
     length_mm: float
@@ -87,6 +88,7 @@ class BarCatalogue:
                 units=tuple(line.units),
                 hand=part_hand(line.hands, partial(is_own_mirror_image, line)),
                 material=line.material,
+                material_name=line.material_name,
                 profile=line.profile,
                 section_mm=line.section_mm,
                 length_mm=line.length_mm,
@@ -126,6 +128,7 @@ class BarCatalogue:
             _Line(
                 description=read.cleat.description,
                 material=bar.key,
+                material_name=bar.description,
                 profile=f"{bar.thickness_mm:g} x {bar.width_mm:g} mm",
                 section_mm=(bar.thickness_mm, bar.width_mm),
                 length_mm=read.laid.panel.length_mm,
@@ -154,6 +157,7 @@ class BarCatalogue:
             _Line(
                 description=angle.description,
                 material=section.key,
+                material_name=section.description,
                 profile=f"{section.leg_mm:g} x {section.leg_mm:g} x {section.thickness_mm:g} mm",
                 section_mm=(section.leg_mm, section.thickness_mm),
                 length_mm=length_mm,

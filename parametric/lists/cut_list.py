@@ -81,7 +81,8 @@ class BarHole:
 class BarPart:
     """One line of the linear cut list: a cleat or a steel angle, with its drill positions.
 
-    `stock_length_mm` is the length that its material is bought in, `stock_origin` where a job's
+    `material_name` is what people call its material, `material` its key; `stock_length_mm` is the
+    length that it is bought in, `stock_origin` where a job's
     files say so; `kerf_mm` is what the blade for it takes, None for that of the saw. `section_mm`
     are thickness and width of a cleat, leg and thickness of an angle.
     """
@@ -91,6 +92,7 @@ class BarPart:
     units: tuple[str, ...]
     hand: PartHand
     material: str
+    material_name: str
     profile: str
     length_mm: float
     stock_length_mm: float

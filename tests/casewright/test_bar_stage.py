@@ -29,6 +29,7 @@ def part(number: str, length_mm: float, quantity: int, material: str = "cleat") 
         units=("bench",),
         hand=PartHand.EITHER,
         material=material,
+        material_name=material,
         profile="20 x 40 mm",
         length_mm=length_mm,
         stock_length_mm=4000.0,

@@ -35,6 +35,7 @@ def bar(number: str, *holes: BarHole, length: float = 400.0, angle: bool = False
         units=("bench",),
         hand=PartHand.EITHER,
         material="steel" if angle else "spruce",
+        material_name="steel" if angle else "spruce",
         profile="50 x 50 x 6 mm" if angle else "20 x 40 mm",
         length_mm=length,
         stock_length_mm=4000.0,

@@ -129,6 +129,17 @@ def test_edges_are_called_alike(demo: str) -> None:
 
 
 @pytest.mark.parametrize("demo", DEMOS)
+def test_glue_is_told_alike(demo: str) -> None:
+    """List and table: in millilitres, or in US fluid ounces, 29.57 ml each, to a tenth."""
+    inch = manifest(demo)["units"] == "inch"
+    (glue,) = [row for row in rows(demo, "shop/hardware.csv") if row["unit"] == "ml"]
+    told = text(demo, "shop/lists.pdf")
+    (shown,) = re.findall(rf"([0-9.]+) {'fl oz' if inch else 'ml'} {glue['description']}", told)
+    millilitres = float(shown) * (29.5735 if inch else 1.0)
+    assert millilitres == pytest.approx(float(glue["needed"]), abs=2.0 if inch else 0.0, rel=5e-3)
+
+
+@pytest.mark.parametrize("demo", DEMOS)
 def test_sheets_runs_and_money_are_counted_alike(demo: str) -> None:
     """Manifest, yields, labels, router times, operator's packs, the page."""
     nests, yields = manifest(demo)["nests"], rows(demo, "shop/yield.csv")

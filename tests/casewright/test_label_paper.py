@@ -207,4 +207,17 @@ def test_what_steers_the_work_is_read_beside_a_long_name() -> None:
     long = printed([named(part, "w" * 60)], STOCKS[USUAL[Paper.A4].key])
     text = "".join(long.document[0].get_textpage().get_text_range().split())
     assert f"run{part.run}of{part.runs},cut{part.order}," in text
-    assert f"into{part.piece}," in text
+    assert f"into{part.piece}" in text
+
+
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("demo", ["keepers-room", "survey-ship", "field-station"])
+def test_no_text_of_the_demos_is_cut_short_on_the_usual_labels(demo: str, paper: Paper) -> None:
+    """An ellipsis stands where letters were left out; whole texts of each label stand on it."""
+    used = labelled(demo).book.labels
+    document = pypdfium2.PdfDocument(pdf_bytes(labels_source("job", USUAL[paper], used)))
+    texts = [page.get_textpage().get_text_range() for page in document]
+    assert not any("…" in text for text in texts)
+    told = " ".join(" ".join(texts).split())
+    for label in used:
+        assert all(words in told for words in (label.name, label.size, label.bands, label.notes))

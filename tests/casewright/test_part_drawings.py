@@ -190,11 +190,15 @@ def test_each_part_has_a_page_that_says_what_the_cut_list_says(out: Path) -> Non
     document = pypdfium2.PdfDocument(out / "engineering" / "part-drawings.pdf")
     listed = rows(out)
     pages = list(document)[-len(listed) :]
+    with (out / "shop" / "labels.csv").open(newline="", encoding="utf-8") as stream:
+        sheets = (row for row in csv.DictReader(stream) if row["kind"] == "sheet")
+        names = {row["material"]: row["name"] for row in sheets}
     assert len(document) <= len(listed) + 2
     for row, page in zip(listed, pages, strict=True):
         text = text_of(page)
         assert text.startswith(f"{row['part']} {row['description']}")
-        assert row["material"] in text and f"make {row['quantity']}" in text
+        assert names[row["material"]] in " ".join(text.split())
+        assert f"make {row['quantity']}" in text
         for band in filter(None, row["bands"].split("; ")):
             assert band.split(": ")[1] in text
         width, height = page.get_size()

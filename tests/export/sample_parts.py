@@ -187,6 +187,7 @@ def sample_cut_list() -> CutList:
         units=("bench", "bed"),
         hand=PartHand.RIGHT,
         material="steel",
+        material_name="steel",
         profile="50 x 50 x 6",
         length_mm=812.8,
         stock_length_mm=6096.0,

@@ -18,6 +18,7 @@ BAR = BarPart(
     units=("bed",),
     hand=PartHand.EITHER,
     material="cleat",
+    material_name="cleat",
     profile="19 x 38 mm",
     length_mm=600.0,
     stock_length_mm=2400.0,

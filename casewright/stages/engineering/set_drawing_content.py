@@ -72,10 +72,10 @@ def _rows(sets: SetsOfJob, units: Units) -> Callable[[str, Sequence[str]], Row]:
             part = parts[number]
             thick = part.panel.thickness_mm
             sides = size(part.finished_length_mm, part.finished_width_mm, thick)
-            return many, number, name, part.material.key, sides
+            return many, number, name, part.material.description, sides
         if number in bars:
             bar = bars[number]
-            return many, number, name, bar.material, size(bar.length_mm)
+            return many, number, name, bar.material_name, size(bar.length_mm)
         return many, BOUGHT, number, "", ""
 
     return row_of

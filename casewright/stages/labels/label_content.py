@@ -231,7 +231,7 @@ def _bundles(work: _Work, bar: BarPart, wanted: Iterable[Place]) -> Iterator[Lab
         name=bar.description,
         size=show_length(bar.length_mm, work.units),
         material=bar.material,
-        notes=profile_shown(bar.profile, work.units),
+        notes=f"{bar.material_name}; {profile_shown(bar.profile, work.units)}",
         record="",
     )
     if joined:
