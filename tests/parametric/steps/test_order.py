@@ -624,3 +624,18 @@ def test_the_angle_reaches_past_the_panels_by_its_bearing():
     checks = steps[place_of(steps, "tie/steel angle")].checks
     reach = shown(sizes.angle.bearing_mm)
     assert f"At least {reach} past the inner face of each panel it runs through" in checks
+
+
+def test_what_a_tape_reads_is_told_apart_from_what_fits_more_closely() -> None:
+    """Diagonals and shims by the tape, at least 1 mm apart; the packers of a notch more closely."""
+    steps = steps_of(
+        example().assembly, lambda mm: f"tape {mm:.4f}", closely=lambda mm: f"fit {mm}"
+    )
+    checks = [check for step in steps for check in step.checks]
+    squares = [check for check in checks if check.startswith("Square: ")]
+    assert squares
+    for check in squares:
+        _, diagonal, within = check.split("tape ")
+        assert float(diagonal.split(",")[0]) > 0 and float(within) >= 1.0
+    packed = [check for check in checks if "packed up in each notch" in check]
+    assert all("nominally fit " in check for check in packed)
