@@ -42,6 +42,9 @@ TIE_UNIT = "tie"
 _TAPE_MM = 1.0
 """Nobody reads two diagonals more closely."""
 
+_CORNERED_MM = 100.0
+"""The least side of what has four corners to measure across; common practice, no source."""
+
 FROM_THE_HEAD_WALL = Direction.Y_MINUS  # out into the room
 _WALL_BESIDE = {Axis.X: "the side wall", Axis.Y: "the head wall"}
 
@@ -227,15 +230,7 @@ def _checks(
     yield from wall_checks(_into_walls(assembly, task), show)
     match task.kind:
         case Kind.GROUP:
-            yield "Level both ways, shimmed at the corners where the floor is low"
-            boxes = standing(assembly, task)
-            length, width = (
-                max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
-                for axis in (Axis.X, Axis.Y)
-            )
-            diagonal = show(math.hypot(length, width))
-            within = show(max(out_of_square_mm(max(length, width)), _TAPE_MM))
-            yield f"Square: the two diagonals, {diagonal}, equal to within {within}"
+            yield from _standing_checks(assembly, task, show)
             yield from _butts(assembly, task)
         case Kind.DRY:
             yield "Butted to its neighbour, flush with it, level, the overhang even"
@@ -270,6 +265,22 @@ def _checks(
             yield "Top edges at one height and level: what lies on them follows them"
         case Kind.TIE:
             yield f"No gap between the {_tying(assembly, task)} and what lies on it"
+
+
+def _standing_checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Iterator[str]:
+    """Yield what is looked at where a box stands; a single board has no four corners."""
+    boxes = standing(assembly, task)
+    length, width = (
+        max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
+        for axis in (Axis.X, Axis.Y)
+    )
+    if min(length, width) < _CORNERED_MM:
+        yield "Upright both ways, shimmed where the floor is low"
+        return
+    yield "Level both ways, shimmed at the corners where the floor is low"
+    diagonal = show(math.hypot(length, width))
+    within = show(max(out_of_square_mm(max(length, width)), _TAPE_MM))
+    yield f"Square: the two diagonals, {diagonal}, equal to within {within}"
 
 
 def _butts(assembly: Assembly, task: Task) -> Iterator[str]:

@@ -3,7 +3,13 @@
 import pytest
 
 from casewright.stages.site.bought_words import short_label
-from casewright.stages.site.site_content import fit_rows, kit_rows, room_page, step_sheet
+from casewright.stages.site.site_content import (
+    fit_rows,
+    kit_rows,
+    lettered,
+    room_page,
+    step_sheet,
+)
 from export.site.content import RoomPage
 from export.tables.rooms_table import rooms_csv
 from parametric.findings.finding import Severity
@@ -47,6 +53,12 @@ def test_the_rows_of_a_kit() -> None:
         ("310 ml", "30 ml", "adhesive"),
         ("by installer", "", "spirit level"),
     )
+
+
+def test_rows_of_a_kit_stand_in_the_order_of_their_letters() -> None:
+    rows = [("", "x"), ("B", "1"), ("A1", "2"), ("A", "3"), ("Z", "4"), ("", "y")]
+    assert [row[0] for row in lettered(rows)] == ["A", "B", "Z", "A1", "", ""]
+    assert [row[1] for row in lettered(rows)][-2:] == ["x", "y"]
 
 
 def test_a_refused_room_says_what_would_fit() -> None:

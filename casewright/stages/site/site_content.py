@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from casewright.job import Room
 from casewright.stages.site.bought_words import bought_articles, number_and_name
@@ -79,11 +79,18 @@ def set_sheets(
             for (step, scene), views in zip(steps, pictures, strict=True)
         ),
         stands=stands_in_plan(room_set),
-        kit=tuple(
+        kit=lettered(
             (letters.get(line.key, ""), *row)
             for line, row in zip(kit.lines, kit_rows(kit), strict=True)
         ),
     )
+
+
+def lettered(rows: Iterable[Row]) -> tuple[Row, ...]:
+    """Return rows that begin with letters in the order of these, A to Z, then A1; those without a
+    letter come last.
+    """
+    return tuple(sorted(rows, key=lambda row: (not row[0], len(row[0]), row[0])))
 
 
 def adhesive_ml_mm(assembly: Assembly, kit: Kit) -> float:
