@@ -98,7 +98,7 @@ class _Setting:
             case Paragraph(text=text):
                 made = f"block({quoted(text)})"
             case Cautions(texts=texts):
-                made = f"cautions({_array(texts)})" if texts else ""
+                made = f"cautions({_array(map(_stopped, texts))})" if texts else ""
             case Picture(svg=svg, width_mm=width, caption=caption):
                 made = f"view({self._file(svg)}, {quoted(caption)}, {width:.2f}mm)"
             case Named(title=title, blocks=blocks):
@@ -136,6 +136,11 @@ def _table(table: Table) -> str:
     how = f"to-write: {_truth(table.to_write)}, small: {_truth(table.small)}"
     made = f"rows({_array(table.heads)}, {_widths(table.widths)}, {right}, {cells}, {how})"
     return f"named({quoted(table.title)}, {made})" if table.title else made
+
+
+def _stopped(text: str) -> str:
+    """Return a caution as a sentence with its full stop."""
+    return text if text.endswith((".", "!", "?", ":")) else f"{text}."
 
 
 def _truth(value: bool) -> str:

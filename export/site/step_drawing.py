@@ -87,6 +87,8 @@ def _labelled(picture: StepPicture, heavy: Sequence[Line2], fit: Fit, page: Area
     """
     arrows = [_screw_line(screw, fit) for screw in picture.screws]
     lines = [*heavy, *fit.lines((*picture.marks, *picture.ways))]
+    if not picture.new and not picture.screws:  # all that is to be seen stands there already
+        lines += _cut(picture.earlier, fit, Bounds(*page))
     room = LabelRoom(page, [around(tip, _HOLE_MM) for _, tip in arrows], [*lines, *arrows])
     for screw, (tail, tip) in zip(picture.screws, arrows, strict=True):
         yield _arrow(tail, tip, 0.3, _HEAD_MM, "" if screw.seen else "0.8 0.6")
@@ -107,7 +109,10 @@ def _labelled(picture: StepPicture, heavy: Sequence[Line2], fit: Fit, page: Area
         yield _text(label, place)
     for name, at in picture.names:
         end, label = fit.at(at), _within(name, page)
-        yield _text(label, room.free(label, [end, *_around_it(end, middle)]))
+        place = room.free(label, [end, *_around_it(end, middle)])
+        if math.dist(place, end) > 2 * CAPITAL_MM:
+            yield _leader(place, end, label)
+        yield _text(label, place)
 
 
 def _within(label: str, page: Area) -> str:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from export.tables.csv_text import csv_text
 from parametric.geometry.hand import Hand
 from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import HandedFit, Packing, RoomFit, SideGap
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_on_tape
 
 ROOM_COLUMNS = (
     "room",
@@ -63,11 +62,11 @@ def _row(hand: Hand, fit: RoomFit, fitting: Fitting, units: Units) -> tuple[obje
         fit.refusal,
         fit.nearest,
         "; ".join(_gap(gap, fitting, units) for gap in (*fit.gaps, *fit.side_gaps)),
-        "" if fit.wedge is None else f"{show_length(fit.wedge.gap_mm, units)} {fit.wedge.where}",
-        show_length(fit.shift_mm, units) if fit.shift_mm else "",
+        "" if fit.wedge is None else f"{show_on_tape(fit.wedge.gap_mm, units)} {fit.wedge.where}",
+        show_on_tape(fit.shift_mm, units) if fit.shift_mm else "",
         _packings(fit.shims, units),
         _packings(fit.levelling, units),
-        "" if base is None else show_length(base, units),
+        "" if base is None else show_on_tape(base, units),
         len(fit.missed),
         "; ".join(each.about for each in fit.turned if not each.clear),
         "; ".join(fit.unknown),
@@ -82,7 +81,7 @@ def _answer(fit: RoomFit) -> str:
 
 def _gap(gap: SideGap, fitting: Fitting, units: Units) -> str:
     told = fitting.closing(gap.gap_mm)
-    return f"{show_length(gap.gap_mm, units)} {gap.where} ({told})"
+    return f"{show_on_tape(gap.gap_mm, units)} {gap.where} ({told})"
 
 
 def _packings(packings: Sequence[Packing], units: Units) -> str:
@@ -93,16 +92,28 @@ def packed_alike(packings: Iterable[Packing], units: Units) -> dict[str, str]:
     """Return the places of all that is packed as much, by how much: each once, with how many there
     are.
     """
-    places: dict[str, Counter[str]] = {}
+    places: dict[str, dict[str, list[int]]] = {}
     for packing in packings:
         if packing.most_mm >= THINNEST_MM:
-            most = show_length(packing.most_mm, units)
+            most = show_on_tape(packing.most_mm, units)
             told = most if packing.least_mm == packing.most_mm else f"up to {most}"
-            places.setdefault(told, Counter())[packing.where] += 1
+            places.setdefault(told, {}).setdefault(packing.where, []).append(packing.screw)
     return {
-        told: ", ".join(f"{count} x {where}" if count > 1 else where for where, count in of.items())
+        told: ", ".join(_place(where, screws) for where, screws in of.items())
         for told, of in places.items()
     }
+
+
+def _place(where: str, screws: Sequence[int]) -> str:
+    """Return a place with its screws, or with how many it has."""
+    if not all(screws):
+        return f"{len(screws)} x {where}" if len(screws) > 1 else where
+    low, high = min(screws), max(screws)
+    if low == high:
+        return f"{where}, screw {low} from the corner"
+    if len(screws) == high - low + 1 > 2:
+        return f"{where}, screws {low} to {high} from the corner"
+    return f"{where}, screws {', '.join(map(str, sorted(screws)))} from the corner"
 
 
 def _missed(hand: Hand, fit: RoomFit, units: Units) -> Iterator[tuple[object, ...]]:
@@ -113,7 +124,7 @@ def _missed(hand: Hand, fit: RoomFit, units: Units) -> Iterator[tuple[object, ..
             hand,
             missed.where,
             missed.corner_with,
-            show_length(missed.across_mm, units),
-            show_length(missed.height_mm, units),
+            show_on_tape(missed.across_mm, units),
+            show_on_tape(missed.height_mm, units),
             missed.reason,
         )

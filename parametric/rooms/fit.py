@@ -22,6 +22,7 @@ from parametric.rooms.turning_room import turned_here
 from parametric.rooms.wall_fixings import missed_fixings, wall_fixings
 from parametric.sets.room_set import RoomSet
 from parametric.shapes.board import Board
+from parametric.steps.words import plain_name
 from parametric.stock.lengths import Units, show_length
 
 AT_FLOOR, AT_SEAT, AT_PANEL = "at the floor", "at the seat", "at the panel"
@@ -224,13 +225,13 @@ def _shims(room_set: RoomSet, measured: Measured) -> Iterator[Packing]:
     from_corner = sorted(wall_fixings(room_set.assembly), key=lambda fixing: fixing.across_mm)
     counted: Counter[str] = Counter()
     for fixing in from_corner:
-        thickness, where = off_wall_mm(room_set.assembly, fixing.joint), fixing.where
+        thickness, where, screw = off_wall_mm(room_set.assembly, fixing.joint), fixing.where, 0
         if fixing.wall is Wall.SIDE and out is not None:
             thickness += shift + out / 1000 * fixing.across_mm
             counted[where] += 1
-            where = f"{where}, screw {counted[where]} from the corner"
+            screw = counted[where]
         if thickness > SAME_MM:
-            yield Packing(where=where, least_mm=thickness, most_mm=thickness)
+            yield Packing(where=where, least_mm=thickness, most_mm=thickness, screw=screw)
 
 
 def _levelling(assembly: Assembly, measured: Measured) -> Iterator[Packing]:
@@ -242,7 +243,7 @@ def _levelling(assembly: Assembly, measured: Measured) -> Iterator[Packing]:
         return
     units = dict.fromkeys(b.unit for b in assembly.boards if b.box.low.z < SAME_MM)
     bases = [f"{unit} base, each corner" for unit in units]
-    for where in (*bases, *(leg.name for leg in assembly.legs)):
+    for where in (*bases, *(plain_name(leg.name) for leg in assembly.legs)):
         yield Packing(where=where, least_mm=0.0, most_mm=fall)
 
 

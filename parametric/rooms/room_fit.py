@@ -23,11 +23,14 @@ class SideGap:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Packing:
-    """A shim behind a fixing, or under a leg or a base: from the least to the most thickness."""
+    """A shim behind a fixing, or under a leg or a base: from the least to the most thickness. Where
+    each screw of a part has its own, `screw` counts them from the corner.
+    """
 
     where: str
     least_mm: float
     most_mm: float
+    screw: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

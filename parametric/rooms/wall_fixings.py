@@ -14,6 +14,7 @@ from parametric.rooms.fitting import Fitting
 from parametric.rooms.measured import Measured, Range
 from parametric.rooms.room_fit import MissedFixing
 from parametric.sets.room_set import RoomSet
+from parametric.steps.words import plain_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +29,7 @@ class WallFixing:
     @property
     def where(self) -> str:
         """How papers name it."""
-        return f"{self.joint.through} to the {self.wall}"
+        return f"{plain_name(self.joint.through)} to the {self.wall}"
 
 
 def far_corner(joint: FixedToWall, room_set: RoomSet) -> tuple[Wall, float] | None:

@@ -41,18 +41,24 @@ class NoOrder(Exception):
 
 
 def steps_of(
-    assembly: Assembly, show: Show, outwards: Mapping[str, Direction] = ALONG_HEAD_WALL
+    assembly: Assembly,
+    show: Show,
+    outwards: Mapping[str, Direction] = ALONG_HEAD_WALL,
+    closely: Show | None = None,
 ) -> tuple[Step, ...]:
     """Return the steps in the order of the work; the same for both hands of a set.
 
-    Lengths in texts go through `show`; `outwards` is the way out from the wall that each unit
-    stands along.
+    Lengths in texts go through `show`, as a tape is read, and through `closely` where what fits
+    together is finer than that, the same where it is None; `outwards` is the way out from the wall
+    that each unit stands along.
 
     Raises:
         NoOrder: there is no order that the joints allow.
     """
     steps = (
-        step for task in ordered(assembly) for step in steps_of_task(assembly, task, show, outwards)
+        step
+        for task in ordered(assembly)
+        for step in steps_of_task(assembly, task, show, outwards, closely or show)
     )
     return tuple(replace(step, number=number) for number, step in enumerate(steps, start=1))
 

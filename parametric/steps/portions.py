@@ -28,10 +28,11 @@ def steps_of_task(
     task: Task,
     show: Callable[[float], str],
     outwards: Mapping[str, Direction],
+    closely: Callable[[float], str],
 ) -> tuple[Step, ...]:
     """Return the steps of a task in order, none numbered yet."""
     stays = task.kind is Kind.LAID
-    whole = step_of(assembly, task, 0, show, outwards)
+    whole = step_of(assembly, task, 0, show, outwards, closely)
     whole = replace(whole, again=task.again, stays=stays)
     screws = [at for at in task.joints if isinstance(assembly.joints[at], Screwed)]
     if task.kind not in _JOINED or not screws:
@@ -40,7 +41,7 @@ def steps_of_task(
     portions = list(_portions(assembly, task, screws))
     together = [
         replace(
-            step_of(assembly, _joining(task, parts, joints, turned), 0, show, outwards),
+            step_of(assembly, _joining(task, parts, joints, turned), 0, show, outwards, closely),
             title=_together_title(task, turned, (number, len(portions))),
             tools=_driving(assembly, joints),
             marks=(),

@@ -39,6 +39,12 @@ from parametric.stock.amounts import Words, length, mass
 TIE_UNIT = "tie"
 """What ties units and is none itself; its parts go by their own names."""
 
+_TAPE_MM = 1.0
+"""Nobody reads two diagonals more closely."""
+
+_CORNERED_MM = 100.0
+"""The least side of what has four corners to measure across; common practice, no source."""
+
 FROM_THE_HEAD_WALL = Direction.Y_MINUS  # out into the room
 _WALL_BESIDE = {Axis.X: "the side wall", Axis.Y: "the head wall"}
 
@@ -64,8 +70,10 @@ def step_of(
     number: int,
     show: Callable[[float], str],
     outwards: Mapping[str, Direction],
+    closely: Callable[[float], str],
 ) -> Step:
-    """Return a task as a step; `outwards` is the way out from the wall that each unit stands along,
+    """Return a task as a step; lengths go through `show` or, where a fit is finer than a tape,
+    through `closely`; `outwards` is the way out from the wall that each unit stands along,
     the head wall where it says nothing of any.
     """
     return Step(
@@ -76,7 +84,7 @@ def step_of(
         people=min(people_for(lifted_kg(assembly, task)), MOST_PEOPLE),
         tools=tuple(dict.fromkeys(_tools(assembly, task))),
         marks=tuple(dict.fromkeys(_marks(assembly, task, outwards))),
-        checks=tuple(dict.fromkeys(_checks(assembly, task, show))),
+        checks=tuple(dict.fromkeys(_checks(assembly, task, show, closely))),
         cautions=tuple(dict.fromkeys(_cautions(assembly, task))),
     )
 
@@ -216,19 +224,13 @@ def _box_marks(assembly: Assembly, task: Task, out: Direction | None) -> Iterato
             )
 
 
-def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Iterator[str]:
+def _checks(
+    assembly: Assembly, task: Task, show: Callable[[float], str], closely: Callable[[float], str]
+) -> Iterator[str]:
     yield from wall_checks(_into_walls(assembly, task), show)
     match task.kind:
         case Kind.GROUP:
-            yield "Level both ways, shimmed at the corners where the floor is low"
-            boxes = standing(assembly, task)
-            length, width = (
-                max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
-                for axis in (Axis.X, Axis.Y)
-            )
-            diagonal = show(round(math.hypot(length, width), 0))  # as a tape is read
-            within = show(out_of_square_mm(max(length, width)))
-            yield f"Square: the two diagonals, {diagonal}, equal to within {within}"
+            yield from _standing_checks(assembly, task, show)
             yield from _butts(assembly, task)
         case Kind.DRY:
             yield "Butted to its neighbour, flush with it, level, the overhang even"
@@ -248,7 +250,7 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
         case Kind.ANGLE:
             passing = (assembly.joints[at] for at in task.joints)
             packed = {joint.packing_mm for joint in passing if isinstance(joint, Passing)}
-            up = f"packed up in each notch, nominally {show(max(packed))}" if any(packed) else ""
+            up = f"packed up in each notch, nominally {closely(max(packed))}" if any(packed) else ""
             yield f"Its top flush with the tops of both boxes{', ' if up else ''}{up}"
             reach = (
                 bearing_mm(panel, angle) - panel.size(angle.along)
@@ -263,6 +265,22 @@ def _checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Ite
             yield "Top edges at one height and level: what lies on them follows them"
         case Kind.TIE:
             yield f"No gap between the {_tying(assembly, task)} and what lies on it"
+
+
+def _standing_checks(assembly: Assembly, task: Task, show: Callable[[float], str]) -> Iterator[str]:
+    """Yield what is looked at where a box stands; a single board has no four corners."""
+    boxes = standing(assembly, task)
+    length, width = (
+        max(box.high[axis] for box in boxes) - min(box.low[axis] for box in boxes)
+        for axis in (Axis.X, Axis.Y)
+    )
+    if min(length, width) < _CORNERED_MM:
+        yield "Upright both ways, shimmed where the floor is low"
+        return
+    yield "Level both ways, shimmed at the corners where the floor is low"
+    diagonal = show(math.hypot(length, width))
+    within = show(max(out_of_square_mm(max(length, width)), _TAPE_MM))
+    yield f"Square: the two diagonals, {diagonal}, equal to within {within}"
 
 
 def _butts(assembly: Assembly, task: Task) -> Iterator[str]:

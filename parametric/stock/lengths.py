@@ -215,6 +215,15 @@ def site_length_mm(mm: float, units: Units, rounding: Rounding) -> float:
     return float(whole * step)
 
 
+def show_on_tape(mm: float, units: Units, rounding: Rounding = Rounding.NEAREST) -> str:
+    """Return a length as it is read from a tape or marked on a wall: whole millimetres, or 1/16 in.
+
+    >>> show_on_tape(930.4, Units.MM), show_on_tape(930.4, Units.INCH)
+    ('930 mm', '36 5/8"')
+    """
+    return show_length(site_length_mm(mm, units, rounding), units)
+
+
 def write_length(mm: float, units: Units, like: str = "") -> str:
     """Return the length as a person writes it who wrote `like`: its unit, its blanks, fractions or
     decimals; `units` are those of bare numbers. Without `like` whole inches and millimetres are

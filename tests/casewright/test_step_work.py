@@ -266,7 +266,7 @@ def test_the_last_step_closes_the_set_to_the_room() -> None:
     step = closing_step(9, made(), KIT, [fit("101")], USUAL_FITTING, Units.MM)
     assert not step.parts and not step.joints and step.number == 9
     assert step.checks[0] == (
-        "Narrow gaps beyond the set closed with fillers; the room's page has them all (12.7 mm)"
+        "Narrow gaps beyond the set closed with fillers; the room's page has them all (13 mm)"
     )
     assert "Protective film off every face, where the boards came with it" in step.checks
     wide = replace(USUAL_FITTING, most_filler_mm=12.0)

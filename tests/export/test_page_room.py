@@ -2,6 +2,9 @@
 
 import pytest
 
+from export.papers.blocks import Cautions, Page
+from export.papers.page_format import page_format
+from export.papers.typesetting import document
 from export.site.content import StepSheet
 from export.site.page_room import LEAST_MM, MOST_MM, picture_height_mm
 from parametric.stock.paper import Paper
@@ -66,3 +69,9 @@ def test_a_picture_is_never_too_low_to_read_nor_higher_than_it_need_be() -> None
         cautions=(),
     )
     assert picture_height_mm(empty, (), Paper.A4) == MOST_MM
+
+
+def test_every_caution_ends_as_a_sentence() -> None:
+    page = Page(blocks=(Cautions(("Wear gloves", "Stop.", "Ask: who?")),))
+    made = document(page_format(Paper.A4), "job", [page]).main
+    assert '"Wear gloves."' in made and '"Stop."' in made and '"Ask: who?"' in made

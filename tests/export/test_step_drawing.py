@@ -146,3 +146,20 @@ def test_a_label_wider_than_its_picture_is_cut_short() -> None:
     assert told.endswith("…") and label.startswith(told[:-1]) and len(told) > 20
     (whole,) = texts(step_svg(named, "t", 180.0, 40.0))
     assert whole == label
+
+
+def test_names_lie_on_no_furniture_where_nothing_new_comes() -> None:
+    """Of the last step: a name that would lie on an edge stands beside it, with a leader."""
+    last = StepPicture(
+        new=(), earlier=SQUARE, marks=(), callouts=(), names=(("filler", (400.0, 100.0)),)
+    )
+    svg = step_svg(last, "t", *SIZE)
+    ((x, _, size),) = texts(svg)["filler"]
+    scale = scale_of(last, *SIZE)
+    left = SIZE[0] / 2 - 200.0 * scale
+    edge = left + 400.0 * scale
+    # 0.5 of its size is what a letter is wide, about.
+    assert not x - 1.5 * size < edge < x + 1.5 * size
+    assert svg.count('stroke-width="0.13"') == 2, "a leader and its head"
+    on_wall = replace(last, names=(("side wall", (200.0, 100.0)),))
+    assert 'stroke-width="0.13"' not in step_svg(on_wall, "t", *SIZE)

@@ -14,7 +14,7 @@ from parametric.rooms.fitting import Fitting
 from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import RoomSet
 from parametric.steps.step import Step
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_on_tape
 
 _PAGE = "as the room's page says"
 
@@ -35,14 +35,14 @@ def before_lines(fits: Sequence[RoomFit], units: Units) -> Iterator[str]:
     falls = [packing.most_mm for fit in fits for packing in fit.levelling if packing.most_mm]
     if falls:
         yield (
-            f"Pack boxes and legs up level with it, by up to {show_length(max(falls), units)},"
+            f"Pack boxes and legs up level with it, by up to {show_on_tape(max(falls), units)},"
             f" {_PAGE}"
         )
     wedges = [fit.wedge.gap_mm for fit in fits if fit.wedge is not None]
     if wedges:
         yield (
             "Scribe what lies in the corner to the side wall before it is glued or fixed, by up to"
-            f" {show_length(max(wedges), units)}, {_PAGE}"
+            f" {show_on_tape(max(wedges), units)}, {_PAGE}"
         )
     if any(fit.unknown for fit in fits):
         yield "Measure what the room's page lists as not measured"
@@ -106,6 +106,6 @@ def closing_step(
 
 def _range(lengths_mm: Iterable[float], units: Units) -> str:
     least, *_, most = sorted((*lengths_mm, *lengths_mm))
-    if show_length(least, units) == show_length(most, units):
-        return show_length(most, units)
-    return f"{show_length(least, units)} to {show_length(most, units)}"
+    if show_on_tape(least, units) == show_on_tape(most, units):
+        return show_on_tape(most, units)
+    return f"{show_on_tape(least, units)} to {show_on_tape(most, units)}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from casewright.job import Room
 from casewright.stages.site.bought_words import bought_articles, number_and_name
@@ -31,7 +31,7 @@ from parametric.sets.standing_plan import stands_in_plan
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
 from parametric.stock.amounts import in_words
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_on_tape
 
 NOT_MEASURED = "not measured"
 LOOSE = ", loose beside the box"
@@ -79,11 +79,18 @@ def set_sheets(
             for (step, scene), views in zip(steps, pictures, strict=True)
         ),
         stands=stands_in_plan(room_set),
-        kit=tuple(
+        kit=lettered(
             (letters.get(line.key, ""), *row)
             for line, row in zip(kit.lines, kit_rows(kit), strict=True)
         ),
     )
+
+
+def lettered(rows: Iterable[Row]) -> tuple[Row, ...]:
+    """Return rows that begin with letters in the order of these, A to Z, then A1; those without a
+    letter come last.
+    """
+    return tuple(sorted(rows, key=lambda row: (not row[0], len(row[0]), row[0])))
 
 
 def adhesive_ml_mm(assembly: Assembly, kit: Kit) -> float:
@@ -131,7 +138,7 @@ def step_sheet(
             for (key, article), count in Counter(fasteners(joints)).items()
         ),
         marks=tuple(
-            (mark_label(index), mark.what, show_length(mark.distance_mm, units))
+            (mark_label(index), mark.what, show_on_tape(mark.distance_mm, units))
             for index, mark in enumerate(step.marks)
         ),
         tools=step.tools,
@@ -243,8 +250,8 @@ def mark_rows(steps: Sequence[Step], fit: RoomFit | None, units: Units) -> Itera
             if mark.along_head_wall:
                 along.setdefault((step.number, mark.what), []).append(mark.distance_mm)
     for (number, what), distances in along.items():
-        here = ", ".join(show_length(distance + shift_mm, units) for distance in distances)
-        nominal = ", ".join(show_length(distance, units) for distance in distances)
+        here = ", ".join(show_on_tape(distance + shift_mm, units) for distance in distances)
+        nominal = ", ".join(show_on_tape(distance, units) for distance in distances)
         yield (str(number), what, here if known else NOT_MEASURED, nominal)
 
 
@@ -252,7 +259,7 @@ def fit_rows(fit: RoomFit, units: Units, fitting: Fitting) -> Iterator[Row]:
     """Yield what the room does to its set: what, where, and how much."""
 
     def length(mm: float) -> str:
-        return show_length(mm, units)
+        return show_on_tape(mm, units)
 
     if fit.floor_fall_mm is not None:
         level = length(fit.floor_fall_mm) == length(0.0)

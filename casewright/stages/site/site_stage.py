@@ -33,7 +33,7 @@ from parametric.steps.site_rates import SiteRates
 from parametric.steps.site_time import site_time
 from parametric.steps.step import Step
 from parametric.stock.amounts import Words
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length, show_on_tape
 from parametric.stock.paper import Paper, paper_for
 from parametric.strength.loads import Loads
 
@@ -103,13 +103,16 @@ def site_work(
     """
 
     def show(length_mm: float) -> str:
+        return show_on_tape(length_mm, job.units)
+
+    def closely(length_mm: float) -> str:
         return show_length(length_mm, job.units)
 
     site_sets = []
     for each, kit in zip(sets.sets, kits, strict=True):
         assembly = each.model.room_set.assembly
         try:
-            steps = steps_of(assembly, show, each.model.room_set.outwards)
+            steps = steps_of(assembly, show, each.model.room_set.outwards, closely)
         except NoOrder:
             continue  # its finding says so
         numbers = pieces.marks((each.used.sizes.name, each.used.hand))

@@ -20,7 +20,7 @@ from parametric.shapes.members import Member, SteelAngle, WallPlate
 from parametric.steps.step import Step
 from parametric.steps.words import plain_name
 from parametric.stock.hardware import Head
-from parametric.stock.lengths import Units, show_length
+from parametric.stock.lengths import Units, show_length, show_on_tape
 from parametric.stock.materials import GoodFaces
 
 Show = Callable[[float], str]
@@ -44,14 +44,17 @@ def work_of(
     def show(length_mm: float) -> str:
         return show_length(length_mm, units)
 
+    def tape(length_mm: float) -> str:
+        return show_on_tape(length_mm, units)
+
     joints = [assembly.joints[at] for at in step.joints]
     return tuple(
         dict.fromkeys(
             (
                 *(line for each in scene.coming for line in _coming(assembly, each, scene)),
                 *_screws([each for each in joints if isinstance(each, Screwed)], letters, show),
-                *_wall_screws(assembly, joints, letters, show),
-                *_hung(joints, show),
+                *_wall_screws(assembly, joints, letters, show, tape),
+                *_hung(joints, tape),
                 *_beads(assembly, joints, adhesive_ml_mm, units),
                 *_setting(joints, set_minutes),
             )
@@ -122,7 +125,7 @@ def _screws(joints: Sequence[Screwed], letters: Mapping[str, str], show: Show) -
 
 
 def _wall_screws(
-    assembly: Assembly, joints: Sequence[Joint], letters: Mapping[str, str], show: Show
+    assembly: Assembly, joints: Sequence[Joint], letters: Mapping[str, str], show: Show, tape: Show
 ) -> Iterator[str]:
     fixings = [joint for joint in joints if isinstance(joint, FixedToWall)]
     known = [each for each in fixings if not each.by_engineer]  # its cautions tell of the others
@@ -135,7 +138,7 @@ def _wall_screws(
             depth_mm = max(into_wall_mm(each) for each in alike)
             yield (
                 f"{letters[screw.key]}: drill {show(screw.pilot_diameter_mm)} into the wood of the"
-                f" wall with a wood bit, {show(depth_mm)} deep from the face of the wall"
+                f" wall with a wood bit, {tape(depth_mm)} deep from the face of the wall"
             )
     if any(not isinstance(assembly.part(joint.through), WallPlate) for joint in fixings):
         yield "Shims behind each screw fill the gap to the wall, as thick as the room's page says"
@@ -150,11 +153,11 @@ def into_wall_mm(joint: FixedToWall) -> float:
     return joint.screw.length_mm + sunk - abs(joint.mouth[axis] - joint.head[axis])
 
 
-def _hung(joints: Sequence[Joint], show: Show) -> Iterator[str]:
+def _hung(joints: Sequence[Joint], tape: Show) -> Iterator[str]:
     for joint in joints:
         if isinstance(joint, Hung):
             yield (
-                f"Hold it {show(joint.lift_mm)} above its place, the groove in its back over the"
+                f"Hold it {tape(joint.lift_mm)} above its place, the groove in its back over the"
                 " lips of all plates, and let it down onto them"
             )
 

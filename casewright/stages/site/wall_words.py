@@ -8,7 +8,7 @@ from parametric.findings.wall_hold import lining_mm, thread_in_wood_mm, wood_mm
 from parametric.joints.into_wall import NO_FIXING_YET, hole_in_words
 from parametric.joints.joints import FixedToWall
 from parametric.stock.amounts import force, in_words
-from parametric.stock.lengths import Rounding, Units, show_length, site_length_mm
+from parametric.stock.lengths import Rounding, Units, show_length, show_on_tape
 from parametric.stock.wall_types import GivenFixing, WallKind
 from parametric.strength.loads import Loads
 
@@ -56,7 +56,8 @@ def _wood(fixings: Sequence[FixedToWall], loads: Loads, units: Units) -> Iterato
     else:
         yield f"Solid timber, {wood}, at least {thick} thick: no blocking."
     yield _over(first, loads, units)
-    yield f"Screws are counted on for up to {show_length(bite_mm, units)} of thread in it."
+    bite = show_on_tape(bite_mm, units, Rounding.DOWN)
+    yield f"Screws are counted on for up to {bite} of thread in it."
 
 
 def _over(joint: FixedToWall, loads: Loads, units: Units) -> str:
@@ -64,7 +65,7 @@ def _over(joint: FixedToWall, loads: Loads, units: Units) -> str:
     lining = lining_mm(joint, loads)
     if lining <= 0:
         return "Nothing over it."
-    told = show_length(site_length_mm(lining, units, Rounding.NEAREST), units)
+    told = show_on_tape(lining, units)
     if joint.wall.lining_mm is None and loads.lining_mm == Loads().lining_mm:
         return (
             f"The lining over it is assumed to be {told} thick: measure it, since screws hold less"

@@ -35,8 +35,9 @@ from parametric.shapes.board import Board, Show
 from parametric.shapes.mass import total_kg
 from parametric.shapes.members import Cleat
 from parametric.steps.order import NoOrder, ordered, steps_of
+from parametric.steps.portions import steps_of_task
 from parametric.steps.step import Step
-from parametric.steps.tasks import Kind
+from parametric.steps.tasks import Kind, Task
 from parametric.steps.words import out_of_square_mm
 from parametric.stock.amounts import in_words
 from parametric.stock.lengths import Units, show_length
@@ -624,3 +625,45 @@ def test_the_angle_reaches_past_the_panels_by_its_bearing():
     checks = steps[place_of(steps, "tie/steel angle")].checks
     reach = shown(sizes.angle.bearing_mm)
     assert f"At least {reach} past the inner face of each panel it runs through" in checks
+
+
+@pytest.mark.parametrize(("deep_mm", "square"), [(19.0, False), (99.0, False), (101.0, True)])
+def test_only_what_has_four_corners_is_measured_across_them(deep_mm: float, square: bool) -> None:
+    """Two boards 400 long that stand so far apart, over all; less than 100 is one board's thickness
+    with a cleat on it (common practice, no source).
+    """
+    board = Board(
+        name="desk/gable",
+        unit="desk",
+        description="gable",
+        material=RAW,
+        box=Box.spanning((0.0, 400.0), (0.0, deep_mm), (0.0, 700.0)),
+        grain=Axis.X,
+        facing=Direction.Y_PLUS,
+        show=Show.NONE,
+    )
+    task = Task(kind=Kind.GROUP, group=board.name, about="desk", parts=(board.name,), joints=())
+    (step,) = steps_of_task(Assembly(boards=(board,)), task, shown, {}, shown)
+    assert any("diagonals" in check for check in step.checks) is square
+    assert any("Upright both ways" in check for check in step.checks) is not square
+
+
+def test_no_check_needs_its_step_to_be_known() -> None:
+    """Checks stand on the sign-off page too, beside a piece and without a step."""
+    steps = steps_of(example().assembly, shown)
+    assert not [check for step in steps for check in step.checks if "this step" in check]
+
+
+def test_what_a_tape_reads_is_told_apart_from_what_fits_more_closely() -> None:
+    """Diagonals and shims by the tape, at least 1 mm apart; the packers of a notch more closely."""
+    steps = steps_of(
+        example().assembly, lambda mm: f"tape {mm:.4f}", closely=lambda mm: f"fit {mm}"
+    )
+    checks = [check for step in steps for check in step.checks]
+    squares = [check for check in checks if check.startswith("Square: ")]
+    assert squares
+    for check in squares:
+        _, diagonal, within = check.split("tape ")
+        assert float(diagonal.split(",")[0]) > 0 and float(within) >= 1.0
+    packed = [check for check in checks if "packed up in each notch" in check]
+    assert all("nominally fit " in check for check in packed)
