@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 from itertools import chain
 from math import fsum
 
@@ -25,6 +26,9 @@ LEAST_CAPITAL_MM = 1.35
 
 _SURELY = 0.95
 """A text whose letters fill no more of its width fits, however they are set side by side."""
+
+_REMEMBERED = 4_096
+"""Lines: each is reckoned at several sizes, and comes again on the next card."""
 
 
 class Look(Enum):
@@ -171,10 +175,15 @@ def reckoned_mm(text: str, capital_mm: float, look: Look) -> float:
     """Return how wide a line is at most, its letters side by side; letters that are not those of
     ASCII count as wide as the widest of these.
     """
-    widths = letter_widths(_weight(look))
+    return _shares(text, _weight(look)) * capital_mm / CAPITAL_OF_SIZE / _SURELY
+
+
+@lru_cache(_REMEMBERED)
+def _shares(text: str, weight: str) -> float:
+    """Return how wide a line is, as a share of the size of its type."""
+    widths = letter_widths(weight)
     widest = max(widths.values())
-    shares = fsum(widths.get(letter, widest) for letter in text)
-    return shares * capital_mm / CAPITAL_OF_SIZE / _SURELY
+    return fsum(widths.get(letter, widest) for letter in text)
 
 
 def _weight(look: Look) -> str:

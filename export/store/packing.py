@@ -67,7 +67,10 @@ def _set_page(packing: SetPacking, units: Units) -> Page:
 def masses_words(sets: Iterable[SetPacking]) -> str:
     """Return what the masses of rooms and trips hold, and which articles they do not."""
     unweighed = dict.fromkeys(article for each in sets for article in each.unweighed)
-    said = "Masses of rooms and trips are with the boxes, screws and glue, without wrapping."
+    said = (
+        "Boards count whole: what is cut out of them makes a piece a little lighter. Masses of"
+        " rooms and trips are with the boxes, screws and glue, without wrapping."
+    )
     if unweighed:
         said += f" Not in them, since no mass is given for it: {', '.join(unweighed)}."
     return said
