@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parametric.stock.lengths import MM_PER_INCH, Units, show_cut_length
+from parametric.stock.lengths import MM_PER_INCH, Units, show_cut_length, show_length
 
 
 def drawn_length(mm: float, units: Units) -> str:
@@ -12,6 +12,16 @@ def drawn_length(mm: float, units: Units) -> str:
     ['9.5', '3/8"']
     """
     return show_cut_length(mm, units).removesuffix(" mm")
+
+
+def taped_length(mm: float, units: Units) -> str:
+    """Return a length for a drawing of what is measured with a tape: millimetres to 0.1, inches to
+    1/32.
+
+    >>> taped_length(404.4, Units.INCH)
+    '15 29/32"'
+    """
+    return show_length(mm, units).removesuffix(" mm")
 
 
 def drawn_depth(mm: float, units: Units) -> str:

@@ -24,6 +24,7 @@ STYLE = """
 #let rows(heads, columns, flush, cells, to-write: false, small: false) = {
   set text(size: 8.5pt) if small
   set table(inset: (x: 3pt, y: 2.6pt)) if small
+  set table.cell(breakable: false) if small
   set table(inset: (x: 4pt, y: 4.5pt)) if to-write
   table(
     columns: columns,

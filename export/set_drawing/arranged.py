@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from enum import Enum
 from functools import partial
 
-from export.dimensions.reading import drawn_length
+from export.dimensions.reading import drawn_length, taped_length
 from export.dimensions.scales import scales_of
 from export.set_drawing.content import SetView
 from export.set_drawing.measured import Measured, measured
@@ -33,8 +33,13 @@ def arranged(
 ) -> tuple[int, tuple[Measured, ...]]:
     """Return which of the ways, each with its room, allows the largest scale, the first of those
     that do, and the views drawn so. What is too large for any way has the smallest scale.
+
+    Places from the corner of a room are measured with a tape; sections tell what is cut.
     """
-    listed = [sized(view, partial(drawn_length, units=units)) for view in views]
+    listed = [
+        sized(view, partial(taped_length if view.from_corner else drawn_length, units=units))
+        for view in views
+    ]
     scales = scales_of(units)
     for scale in scales:
         sizes = [frame_at(view, scale).size_mm for view in listed]

@@ -6,7 +6,7 @@ from export.papers.blocks import Beside, Cautions, Head, Named, Page, Share, Tab
 from export.papers.cautions import DEFERS
 from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
-from export.shop.content import AssemblyBook, PieceSheet
+from export.shop.content import UNIT, AssemblyBook, PieceSheet
 from export.site.page_room import LEAST_MM, list_mm, room_mm, table_mm, title_mm
 from export.site.views_on_page import views_on_page
 from parametric.steps.carrying import MOST_PEOPLE
@@ -22,7 +22,12 @@ def assembly_source(book: AssemblyBook, paper: Paper) -> Source:
     """Return the list of all pieces with their hardware, then a page for each piece."""
     # Pieces of one name differ in hand or size.
     listed = tuple(
-        (each.number, each.title, ", ".join(value for _, value in each.facts), str(each.make))
+        (
+            each.number,
+            each.title,
+            ", ".join(value for what, value in each.facts if what != UNIT),
+            str(each.make),
+        )
         for each in book.pieces
     )
     hardware = Table(heads=("count", "article"), widths=(18.0, Share()), rows=book.hardware)

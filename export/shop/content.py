@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from export.papers.blocks import Row
 from export.site.content import StepPicture
 
+UNIT = "unit"
+"""What the fact is called that tells the units which a piece is for."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceSheet:

@@ -20,6 +20,7 @@ _RIM_MM = 9.0  # for arrows and labels beyond the outermost line
 _ARROW_MM, _SHORT_MM = 8.0, 3.5  # of a screw: seen from the side, and at least
 _HEAD_MM, _WIDE_HEAD_MM = 1.3, 3.0
 _HOLE_MM = 0.75
+_HEAVY_MM, _FINE_MM, _OF_A_BOARD_MM = 0.45, 0.15, 3.5  # lines of new parts; of a board's thickness
 _LEADER_MM = 7.0
 _TURNS = tuple(math.radians(degrees) for degrees in (0, 25, -25, 50, -50, 75, -75, 120, -120, 180))
 
@@ -46,13 +47,18 @@ def _drawn(picture: StepPicture, title: str, width_mm: float, height_mm: float) 
         *_lines(_cut(picture.room, fit, page), "#aaa", 0.25),
         *_lines(_cut(picture.earlier, fit, page), "#777", 0.15),
         *_lines(_cut(picture.beads, fit, page), "#888", 1.2),
-        *_lines(heavy, "#000", 0.45),
+        *_lines(heavy, "#000", _heavy_mm(fit.scale) if picture.fine else _HEAVY_MM),
         *_lines(_cut(picture.threads, fit, page), "#555", 0.13, "3 0.8 0.6 0.8"),
         *(_arrow(fit.at(start), fit.at(end), 0.7, _WIDE_HEAD_MM) for start, end in picture.ways),
         *(_length_line(fit.at(start), fit.at(end)) for start, end in picture.marks),
         *_labelled(picture, heavy, fit, (0.0, 0.0, width_mm, height_mm)),
     ]
     return on_page((0.0, 0.0, width_mm, height_mm), title, body)
+
+
+def _heavy_mm(scale: float) -> float:
+    """Return how wide lines are, so that the two edges of a board stand clear of each other."""
+    return min(_HEAVY_MM, max(_FINE_MM, _OF_A_BOARD_MM * scale))
 
 
 def _cut(lines: Sequence[Line2], fit: Fit, page: Bounds) -> list[Line2]:

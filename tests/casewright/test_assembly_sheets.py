@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -70,6 +71,15 @@ def test_pieces_of_the_same_parts_have_one_number(out: Path) -> None:
     for row in table(out, "pieces.csv"):
         made_of.setdefault(row["piece"], []).append((row["part"], row["parts_in_piece"]))
     assert len({tuple(parts) for parts in made_of.values()}) == len(made_of)
+
+
+def test_the_name_of_a_bit_stands_in_one_line(out: Path) -> None:
+    """Between its words is a blank that no line ends at."""
+    document = pypdfium2.PdfDocument(out / "shop" / "assembly.pdf")
+    lines = [page.get_textpage().get_text_range().splitlines() for page in document]
+    told = [line for page in lines for line in page if "Driver, " in line or line.startswith("bit")]
+    assert told
+    assert all(re.search(r"bit \S+.*\d", line.replace("\xa0", " ")) for line in told), told
 
 
 def test_each_step_of_the_installation_ends_on_its_own_page(out: Path) -> None:

@@ -2,6 +2,7 @@
 
 import csv
 import io
+from dataclasses import replace
 from math import fsum
 
 import pypdfium2
@@ -44,6 +45,22 @@ def test_every_part_and_bar_stands_on_paper(sets: SetsOfJob, units: Units, paper
         assert row["part"] in told and row["finished_size"] in told and row["cut_size"] in told
     for bar in sets.cut_list.bars:
         assert bar.number in told
+
+
+@pytest.mark.parametrize("paper", Paper)
+def test_a_row_stands_on_one_page(sets: SetsOfJob, paper: Paper) -> None:
+    """With names that take several lines: the last word of each as often as its first."""
+    long = " ".join(["begun", *["of a long name"] * 12, "ended"])
+    parts = tuple(replace(part, description=long) for part in sets.cut_list.parts) * 2
+    hardware = whole_shop_hardware(kits_of(read_job(JOB)))
+    listed = replace(sets.cut_list, parts=parts)
+    pdf = pypdfium2.PdfDocument(pdf_bytes(lists_source("job", listed, hardware, Units.MM, paper)))
+    counts = []
+    for page in pdf:
+        words = page.get_textpage().get_text_range().split()
+        counts.append(words.count("begun"))
+        assert words.count("ended") == counts[-1]
+    assert sum(counts) == len(parts) and sum(map(bool, counts)) > 1
 
 
 def test_tape_is_the_banded_edges_and_what_is_trimmed(sets: SetsOfJob) -> None:

@@ -30,7 +30,7 @@ from casewright.stages.engineering.units_apart import isometric
 from casewright.stages.models.piece_stage import part_numbers
 from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob, model_sets
 from export.dimensions.free_space import boxes_meet, meets
-from export.dimensions.reading import drawn_length
+from export.dimensions.reading import drawn_length, taped_length
 from export.dimensions.scales import scales_of
 from export.papers.pdf import pdf_bytes
 from export.set_drawing.arranged import Way, arranged
@@ -482,7 +482,7 @@ def assert_no_way_is_larger(drawings: SetDrawings, units: Units, page: pypdfium2
     scales = scales_of(units)
     used = float(re.findall(r"1 : ([0-9.]+)", text_of(page))[0])
     larger = scales[scales.index(used) - 1]
-    tell = functools.partial(drawn_length, units=units)
+    tell = functools.partial(taped_length, units=units)
     sizes = [measured(sized(view, tell), larger).size_mm for view in drawings.elevations]
     wide, high = zip(*sizes, strict=True)
     beside, below = (sum(wide) + 6.0, max(high) + 7.0), (max(wide), sum(high) + 14.0)
@@ -491,6 +491,18 @@ def assert_no_way_is_larger(drawings: SetDrawings, units: Units, page: pypdfium2
         room = across - 30.0, up - 54.0
         for needed in (beside, below):
             assert needed[0] > room[0] or needed[1] > room[1], (used, larger, needed, room)
+
+
+def test_places_in_a_room_are_told_as_a_tape_has_them_and_cuts_exactly() -> None:
+    """In inches to 1/32 from the corner, so that nothing is in thousandths there."""
+    job, drawings = read_job(CONFIGS / "avalanche-centre.yaml"), drawings_of("avalanche-centre", 0)
+    room = [(Way.BELOW, (250.0, 250.0))]
+    for view in (drawings.plan, *drawings.elevations):
+        _, (drawn,) = arranged([view], job.units, room)
+        assert not any(re.search(r"\d\.\d{3}", text) for text in texts(drawn))
+    view = replace(drawings.plan, from_corner=False)
+    _, (drawn,) = arranged([view], job.units, room)
+    assert any(re.search(r"\d\.\d{3}", text) for text in texts(drawn))
 
 
 def test_views_take_the_way_in_which_they_are_larger() -> None:

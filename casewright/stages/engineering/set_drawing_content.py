@@ -11,7 +11,7 @@ from casewright.stages.engineering.units_apart import numbered_set, unit_apart
 from casewright.stages.models.piece_stage import part_numbers
 from casewright.stages.sets.set_stage import ModelledSet, SetsOfJob
 from casewright.stages.site.bought_words import BOUGHT
-from export.dimensions.reading import drawn_length
+from export.dimensions.reading import drawn_length, taped_length
 from export.papers.blocks import Row
 from export.set_drawing.content import SetDrawings
 from parametric.pictures.bodies import body_of
@@ -72,10 +72,11 @@ def _rows(sets: SetsOfJob, units: Units) -> Callable[[str, Sequence[str]], Row]:
             part = parts[number]
             thick = part.panel.thickness_mm
             sides = size(part.finished_length_mm, part.finished_width_mm, thick)
-            return many, number, name, part.material.description, sides
+            # Its name would make long rows: the part's drawing has it.
+            return many, number, name, part.material.key, sides
         if number in bars:
             bar = bars[number]
-            return many, number, name, bar.material_name, size(bar.length_mm)
+            return many, number, name, bar.material_name, taped_length(bar.length_mm, units)
         return many, BOUGHT, number, "", ""
 
     return row_of

@@ -8,7 +8,7 @@ from casewright.stages.shop.piece_pictures import piece_pictures
 from casewright.stages.site.alike_words import alike_words
 from casewright.stages.site.bought_words import bought_articles, number_and_name
 from casewright.stages.site.site_pictures import letters_of
-from export.shop.content import AssemblyBook, PieceSheet
+from export.shop.content import UNIT, AssemblyBook, PieceSheet
 from export.shop.lists import needed_words
 from parametric.geometry.hand import hands_in_words
 from parametric.joints.delivered import joined_from, joining
@@ -20,6 +20,9 @@ from parametric.solids.set_model import SetModel
 from parametric.steps.carrying import people_for
 from parametric.stock.amounts import in_words, mass
 from parametric.stock.lengths import Units, show_length
+
+_NO_BREAK = "\N{NO-BREAK SPACE}"
+"""Within the name of a bit, which no line parts: PZ 2."""
 
 
 def assembly_book(
@@ -59,7 +62,7 @@ def _sheet(
         make=piece.quantity,
         pictures=piece_pictures(assembly, model.machining, piece.piece, piece.numbers, letters),
         facts=(
-            ("unit", ", ".join(piece.units)),
+            (UNIT, ", ".join(piece.units)),
             ("for sets in", hands_in_words(piece.hands)),
             ("mass", in_words(mass(piece.mass_kg), units)),
             ("size over all", sides),
@@ -100,5 +103,5 @@ def _work(piece: ShopPiece, bits: Sequence[str]) -> Iterator[str]:
             yield into.format("legs")
             yield "Every plate tight on the board, every leg square to it"
     if piece.screws:
-        yield ", ".join(("Driver", *bits))
+        yield ", ".join(("Driver", *(bit.replace(" ", _NO_BREAK) for bit in bits)))
     yield f"Mark it {piece.number} where it does not show"
