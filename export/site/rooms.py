@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from export.papers.blocks import (
+    Beside,
     Block,
     Cautions,
     Head,
     Named,
     Page,
+    Row,
     Share,
     Table,
     Ticked,
@@ -21,11 +23,12 @@ from export.papers.page_format import page_format
 from export.papers.square_code import code_svg
 from export.papers.typesetting import Source, document
 from export.site.content import PickList, RoomPage
-from export.site.installation import KIT_HEADS, KIT_WIDTHS
 from parametric.stock.paper import Paper
 
-MARK_HEADS = ("step", "what", "in this room", "on the set's sheets")
-MARK_WIDTHS: tuple[Width, ...] = (12.0, Share(2.0), Share(), Share())
+MARK_HEADS = ("step", "what", "in this room", "on the sheets")
+MARK_WIDTHS: tuple[Width, ...] = (11.0, Share(3.1), Share(), Share())
+_KIT_HEADS: Row = ("packed", "spare", "article")
+_KIT_WIDTHS: tuple[Width, ...] = (16.0, 13.0, Share())
 _ONE_BOX = "one box for each room; long and heavy steel lies loose, and is on the packing list"
 STOP = (
     "No wood behind a screw of this room: hang and fix nothing there until there is. Stop, and ask"
@@ -72,7 +75,7 @@ def _page(room: RoomPage) -> Page:
             Cautions((STOP,) if room.without_wood else ()),
             Table(
                 heads=("what", "where", "length"),
-                widths=(43.0, Share(), 34.0),
+                widths=(39.0, Share(), 31.0),
                 rows=room.facts,
                 title="In this room",
             ),
@@ -83,11 +86,19 @@ def _page(room: RoomPage) -> Page:
                 title="Distances from the corner, in this room",
             ),
             Ticked(title="Not measured: measure before you start", items=room.unknown, columns=2),
-            Whole(
-                (
-                    Table(heads=KIT_HEADS, widths=KIT_WIDTHS, rows=room.kit, title=kit),
-                    Cautions((WALLS, DEFERS)),
-                )
-            ),
+            Whole((*_kit(kit, room.kit), Cautions((WALLS, DEFERS)))),
         )
     )
+
+
+def _kit(title: str, rows: Sequence[Row]) -> tuple[Block, ...]:
+    """Return a kit in two columns, so that it ends on the page of its room."""
+    if not rows:
+        return ()
+    half = (len(rows) + 1) // 2
+    columns = tuple(
+        (Table(heads=_KIT_HEADS, widths=_KIT_WIDTHS, rows=tuple(part)),)
+        for part in (rows[:half], rows[half:])
+        if part
+    )
+    return (Named(title=title, blocks=(Beside(columns=columns, widths=(Share(), Share())),)),)

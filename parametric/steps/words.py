@@ -17,24 +17,21 @@ from parametric.joints.groups import (
     group_of_part,
     off_wall_mm,
 )
-from parametric.joints.into_wall import wall_cautions, wall_checks, wall_tools
+from parametric.joints.into_wall import wall_checks, wall_tools
 from parametric.joints.joints import Bonded, FixedToWall, Passing, Screwed, Seated
-from parametric.joints.standing import lowest, to_tipping_mm
+from parametric.joints.standing import lowest
 from parametric.shapes.board import Board
-from parametric.shapes.mass import total_kg
 from parametric.shapes.members import SteelAngle
 from parametric.steps.carrying import (
     MOST_PEOPLE,
-    edge_by_edge,
     is_screwed,
     is_turned_over,
     lifted_kg,
     people_for,
 )
+from parametric.steps.cautions import cautions_of, into_walls
 from parametric.steps.step import Mark, Step
 from parametric.steps.tasks import Kind, Task
-from parametric.steps.turning import turning_floor_mm
-from parametric.stock.amounts import Words, length, mass
 
 TIE_UNIT = "tie"
 """What ties units and is none itself; its parts go by their own names."""
@@ -85,7 +82,7 @@ def step_of(
         tools=tuple(dict.fromkeys(_tools(assembly, task))),
         marks=tuple(dict.fromkeys(_marks(assembly, task, outwards))),
         checks=tuple(dict.fromkeys(_checks(assembly, task, show, closely))),
-        cautions=tuple(dict.fromkeys(_cautions(assembly, task))),
+        cautions=tuple(dict.fromkeys(cautions_of(assembly, task))),
     )
 
 
@@ -215,7 +212,7 @@ def _box_marks(assembly: Assembly, task: Task, out: Direction | None) -> Iterato
                 at = at.at(wall.axis, near.side(wall.opposite))
             where = "the corner" if out is not None else _WALL_BESIDE[along]
             floats = task.group in floating_groups(assembly)
-            decides = ", roughly: the dry-laid deck decides" if floats else ""
+            decides = ", roughly, its deck decides" if floats else ""
             yield Mark(
                 what=f"{task.about}: its near side from {where}{decides}",
                 start=at.at(along, 0.0),
@@ -227,7 +224,7 @@ def _box_marks(assembly: Assembly, task: Task, out: Direction | None) -> Iterato
 def _checks(
     assembly: Assembly, task: Task, show: Callable[[float], str], closely: Callable[[float], str]
 ) -> Iterator[str]:
-    yield from wall_checks(_into_walls(assembly, task), show)
+    yield from wall_checks(into_walls(assembly, task), show)
     match task.kind:
         case Kind.GROUP:
             yield from _standing_checks(assembly, task, show)
@@ -298,7 +295,7 @@ def _fix_checks(assembly: Assembly, task: Task, show: Callable[[float], str]) ->
         yield "On the floor marks that were made with its deck laid dry"
     for shim_mm in sorted(_shims_mm(assembly, task)):
         yield f"Shims of {show(shim_mm)} behind every screw: nothing is pulled up to the wall"
-    for kind in dict.fromkeys(joint.wall.kind for joint in _into_walls(assembly, task)):
+    for kind in dict.fromkeys(joint.wall.kind for joint in into_walls(assembly, task)):
         if kind.wants_blocking:
             behind = "Wood" if kind.is_wood else "Backing"
             yield f"{behind} behind every screw, where the blocking plan shows it"
@@ -329,61 +326,6 @@ def out_of_square_mm(longest_edge_mm: float) -> float:
     longest edge, as PS 1-19 allows the sheets that it is cut from.
     """
     return longest_edge_mm / (12 * 64)
-
-
-def _lifting(assembly: Assembly, task: Task) -> Iterator[Words]:
-    """Yield what is lifted, whole and by each, where that takes more than one."""
-    lifted = lifted_kg(assembly, task)
-    people = people_for(lifted)
-    whole: Words = ""
-    total = total_kg(assembly.part(name) for name in task.parts)
-    if edge_by_edge(assembly, task) and lifted < total:
-        how = "turned over on one edge" if is_turned_over(assembly, task) else "one edge at a time"
-        whole = (" (", mass(total), f" in all, {how})")
-    if people > MOST_PEOPLE:
-        yield (mass(lifted), " to lift", whole, ": too much by hand, use a lifting aid")
-    elif people > 1:
-        shared = (f": {people} people, ", mass(lifted / people), " each, or a lifting aid")
-        yield (mass(lifted), " to lift", whole, shared)
-
-
-def _turning(assembly: Assembly, task: Task) -> Words:
-    """Return how what lies upside down is turned over, and the floor that this takes."""
-    long, wide = turning_floor_mm(assembly, task.parts)
-    floor = (length(long), " x ", length(wide))
-    return (
-        "Turn it over on its long edge, hands and feet clear of it; keep ",
-        floor,
-        " of floor clear for that",
-    )
-
-
-def _cautions(assembly: Assembly, task: Task) -> Iterator[Words]:
-    joints = [assembly.joints[at] for at in task.joints]
-    yield from _lifting(assembly, task)
-    if is_turned_over(assembly, task):
-        yield _turning(assembly, task)
-    if task.kind is Kind.GROUP and to_tipping_mm(assembly, task.parts) < 0:
-        yield "It can tip over until its screws are in: one person holds it"
-    if task.kind is Kind.ANGLE:
-        yield "Wear gloves: cut ends may be sharp; keep fingers out of the notches as it goes in"
-    if any(isinstance(joint, FixedToWall) for joint in joints):
-        yield "Find pipes and cables before drilling. Wear eye protection; keep the dust down"
-        yield from wall_cautions(_into_walls(assembly, task))
-    elif any(isinstance(joint, Screwed) for joint in joints):
-        yield "Wear eye protection"
-    if any(isinstance(joint, Bonded) for joint in joints):
-        yield (
-            "Wear gloves and let in fresh air for the adhesive; no load until it has set, as its"
-            " maker says"
-        )
-    if task.kind not in {Kind.FIX, Kind.PLATES, Kind.CLEATS, Kind.TIE}:
-        yield "Not secure until it is fixed: nobody leans, sits or climbs on it"
-
-
-def _into_walls(assembly: Assembly, task: Task) -> list[FixedToWall]:
-    joints = [assembly.joints[at] for at in task.joints]
-    return [joint for joint in joints if isinstance(joint, FixedToWall)]
 
 
 def standing(assembly: Assembly, task: Task) -> list[Box]:

@@ -97,9 +97,9 @@ def test_what_lies_loose_is_not_picked_into_the_box(name: str) -> None:
         assert own.isdisjoint(names)
         told = [row[2] for row in kit_rows(kit.kit)]
         assert sorted(names) == sorted(
-            each.removesuffix(", loose beside the box")
+            each.removesuffix(", beside the box")
             for each in told
-            if each.endswith(", loose beside the box")
+            if each.endswith(", beside the box")
         )
         assert len(own) + len(names) + told.count("by installer") == len(told)
         for room in packed.rooms:

@@ -1,8 +1,12 @@
 """What stands on room pages and step sheets, row by row."""
 
+import pypdfium2
 import pytest
 
+from casewright.intake.read_job import read_job
+from casewright.stages.sets.used_sets import placed_sets
 from casewright.stages.site.bought_words import short_label
+from casewright.stages.site.kit_stage import kits_of
 from casewright.stages.site.site_content import (
     fit_rows,
     kit_rows,
@@ -10,7 +14,9 @@ from casewright.stages.site.site_content import (
     room_page,
     step_sheet,
 )
+from export.papers.pdf import pdf_bytes
 from export.site.content import RoomPage
+from export.site.rooms import rooms_source
 from export.tables.rooms_table import rooms_csv
 from parametric.findings.finding import Severity
 from parametric.geometry.hand import Hand
@@ -22,13 +28,15 @@ from parametric.rooms.room_fit import RoomFit
 from parametric.sets.room_set import build_set
 from parametric.steps.order import steps_of
 from parametric.stock.lengths import Units
+from parametric.stock.paper import Paper
+from tests.casewright.build_fixtures import CONFIGS
 from tests.casewright.site_example import KIT, fit, room
 from tests.example_set import CONSTRUCTION, INCH, ROUTING, TRIM_MM, set_sizes
 
 
 def test_the_rows_of_a_room() -> None:
     assert list(fit_rows(fit("101"), Units.MM, Fitting(most_filler_mm=12.7))) == [
-        ("level line", "from the highest point of the floor under the set", "the floor falls 4 mm"),
+        ("level line", "from the highest point of the floor under the set", "floor falls 4 mm"),
         ("beyond the set", "at the seat (filler)", "13 mm"),
         ("scribe or filler", "at the side wall, in front", "2 mm"),
         ("shim", "upper row, second screw", "3 mm"),
@@ -159,3 +167,21 @@ def test_the_parts_of_a_step_are_counted_by_number() -> None:
     assert sheet.parts == (("3", "bought", plates[0].hardware.description),)
     assert short_label(article) == "folded plate"
     assert sheet.fasteners == (("A", "6", "No. 10 x 3 in, into the wall"),)
+
+
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("demo", ["keepers-room", "field-station", "survey-ship"])
+def test_the_page_of_a_room_ends_with_its_kit(demo: str, paper: Paper) -> None:
+    """No kit stands on a second page by itself, of every third room."""
+    job = read_job(CONFIGS / f"{demo}.yaml")
+    kits = {(kit.set_name, kit.hand): kit for kit in kits_of(job)}
+    placed, rooms = placed_sets(job), job.rooms[::3]
+    pages = []
+    for each in rooms:
+        room_set = placed[each.set_name, each.hand]
+        steps = steps_of(room_set.assembly, lambda mm: f"{mm:.0f} mm", room_set.outwards)
+        fits = fit_room(each.number, room_set, each.measured, (), job.fitting, job.units)
+        kit, effort = kits[each.set_name, each.hand].kit, "50 screws, about 7 hours of work in all"
+        pages.append(room_page("job", each, fits, steps, kit, effort, "r", job.units, job.fitting))
+    made = pypdfium2.PdfDocument(pdf_bytes(rooms_source("job", pages, paper)))
+    assert len(made) == len(rooms)

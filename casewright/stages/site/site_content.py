@@ -34,7 +34,7 @@ from parametric.stock.amounts import in_words
 from parametric.stock.lengths import Units, show_on_tape
 
 NOT_MEASURED = "not measured"
-LOOSE = ", loose beside the box"
+LOOSE = ", beside the box"
 MOST_NAMED = 2
 """Parts of one number that a step names; they are alike, so their names tell little."""
 
@@ -263,7 +263,7 @@ def fit_rows(fit: RoomFit, units: Units, fitting: Fitting) -> Iterator[Row]:
 
     if fit.floor_fall_mm is not None:
         level = length(fit.floor_fall_mm) == length(0.0)
-        fall = "the floor is level" if level else f"the floor falls {length(fit.floor_fall_mm)}"
+        fall = "floor is level" if level else f"floor falls {length(fit.floor_fall_mm)}"
         yield ("level line", "from the highest point of the floor under the set", fall)
     if fit.shift_mm:
         yield ("further from the corner", "all along the head wall", length(fit.shift_mm))
