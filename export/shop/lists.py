@@ -94,7 +94,7 @@ _PART_HEADS = (
 def _parts(cut_list: CutList, units: Units) -> Table:
     return Table(
         heads=_PART_HEADS,
-        widths=(14.0, Share(1.2), 14.0, None, None, Share(0.75), None, Share(1.8), None, 18.0),
+        widths=(14.0, Share(1.2), 14.0, None, None, Share(), None, Share(1.4), None, 18.0),
         rows=tuple(_part(part, units) for part in cut_list.parts),
         right=(2, 9),
         small=True,

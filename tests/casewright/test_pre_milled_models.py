@@ -32,6 +32,9 @@ MOST_MM3 = 0.1
 Part = tuple[dict[str, str], cq.Solid, list[cq.Shape]]
 
 
+ENDS, LONG_EDGES = {"edge 2", "edge 4"}, {"edge 1", "edge 3"}
+
+
 @pytest.fixture(scope="module")
 def milled() -> Outcome:
     job = read_job(CONFIGS / "keepers-room.yaml")
@@ -114,8 +117,8 @@ def test_round_corners_are_cut_larger_by_what_is_milled_off(
 
     length, width = sizes(row, "cut")
     core = [
-        size - PRE_MILL_MM * sum(edge.startswith(axis) for edge in banded(row))
-        for axis, size in (("x", length), ("y", width))
+        size - PRE_MILL_MM * len(banded(row) & across)
+        for across, size in ((ENDS, length), (LONG_EDGES, width))
     ]
     off_mm2 = length * width - core[0] * core[1]
     off_mm2 -= corner_mm2(finished - BAND_MM + PRE_MILL_MM) - corner_mm2(finished - BAND_MM)
@@ -127,10 +130,10 @@ def test_cut_sizes_are_finished_sizes_less_bands_and_what_is_milled(parts: list[
     """By hand: each banded edge is cut 1.9 mm larger than it ends up."""
     for row, _, standing in parts:
         edges = banded(row)
-        for axis, cut_mm, finished_mm in zip(
-            "xy", sizes(row, "cut"), sizes(row, "finished"), strict=True
+        for across, cut_mm, finished_mm in zip(
+            (ENDS, LONG_EDGES), sizes(row, "cut"), sizes(row, "finished"), strict=True
         ):
-            count = sum(edge.startswith(axis) for edge in edges)
+            count = len(edges & across)
             assert cut_mm - finished_mm == pytest.approx(1.9 * count, abs=0.011), row["part"]
             core_mm = finished_mm - BAND_MM * count
             box = standing[0].BoundingBox()
