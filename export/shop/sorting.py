@@ -124,7 +124,7 @@ def _scattered(each: Scattered) -> Row:
     order = f"{each.order}, as here" if each.used else f"{each.order}, if so asked"
     counts = (each.sheets, each.rooms, each.begun)
     sheets, rooms, begun = map(str, counts)
-    return each.material, sheets, rooms, order, begun, f"{each.loaded} times"
+    return each.material, sheets, rooms, order, begun, str(each.loaded)
 
 
 def _by_cart(plan: SortingPlan) -> dict[str, list[tuple[SortedSheet, SortedPart]]]:

@@ -22,7 +22,8 @@ CAUTIONS = (
     (
         "Lifting",
         "Masses in the cut list are for one piece. Decks and panels are heavy and awkward: carry"
-        " them with two people or with a trolley, and plan the way through doors and lifts first.",
+        " them with as many people as the packing list says, or with a trolley, and plan the way"
+        " through doors and lifts first.",
     ),
     (
         "Walls",

@@ -20,6 +20,7 @@ from nesting.after.vacuum_risk import risks
 from parametric.geometry.outline import Bounds, Outline
 from parametric.lists.face_up import FaceUp
 from parametric.stock.lengths import (
+    MM_PER_INCH,
     Units,
     show_closely,
     show_cut_length,
@@ -203,7 +204,7 @@ def held_words(hold: HoldDown, any_at_risk: bool, units: Units) -> str:
 def measures(sheet: RoutedSheet, plus_minus_mm: float, layers: LayerTable, units: Units) -> Rows:
     """Return a few parts of the first sheet with what they must measure: the largest ones with four
     square corners, or else the largest. A diagonal of L x W with sides off by t is off by
-    t (L + W) / diagonal at most.
+    t (L + W) / diagonal at most, of which as much is allowed as a rule or a calliper tells.
     """
     drawing = sheet.sheet.read.drawing
     outlines = [p for p in drawing.paths if p.layer in layers.names_of(LayerRole.OUTLINE)]
@@ -215,14 +216,19 @@ def measures(sheet: RoutedSheet, plus_minus_mm: float, layers: LayerTable, units
     for number, (box, square) in order[:_MEASURED]:
         length, width = box.x1 - box.x0, box.y1 - box.y0
         diagonal = math.hypot(length, width)
-        off = plus_minus_mm * (length + width) / diagonal
-        told = f"{show_closely(diagonal, units)} ± {show_closely(off, units)}"
+        least = 0.1 if units is Units.MM else 0.001 * float(MM_PER_INCH)
+        off = math.floor(plus_minus_mm * (length + width) / diagonal / least) * least
+        told = f"{_as_measured(diagonal, units)} ± {_as_measured(off, units)}"
         sides = (
-            f"{show_closely(side, units)} ± {show_closely(plus_minus_mm, units)}"
+            f"{_as_measured(side, units)} ± {_as_measured(plus_minus_mm, units)}"
             for side in (length, width)
         )
-        rows.append((number, *sides, told if square else "no four corners", ""))
+        rows.append((number, *sides, told if square else "none: its corners are not square", ""))
     return tuple(rows)
+
+
+def _as_measured(mm: float, units: Units) -> str:
+    return show_length(mm, units) if units is Units.MM else show_closely(mm, units)
 
 
 Rows = tuple[Row, ...]
