@@ -1,14 +1,14 @@
 """Pages of cards, such as labels: all that stands on one has its place there, and no page a foot.
 
-Texts get smaller letters where they are too long for their place, and at last end in an ellipsis:
-the typesetter measures them, so nothing runs into anything. Most are far shorter, which the widths
-of their letters tell at once.
+Texts get smaller letters where they are too long for their place, and at last end in an ellipsis,
+so nothing runs into anything. The widths of their letters tell how small most have to be; the
+typesetter measures the others, which costs more.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
 from itertools import chain
@@ -24,8 +24,9 @@ CAPITAL_OF_SIZE = 0.658
 LEAST_CAPITAL_MM = 1.35
 """Capitals get no smaller than in type of 6 pt: then the end of a text is left out."""
 
-_SURELY = 0.95
-"""A text whose letters fill no more of its width fits, however they are set side by side."""
+_SURELY = 0.98
+"""A text whose letters fill no more of its width fits, however they are set side by side; a test
+sets each letter beside each other one."""
 
 _REMEMBERED = 4_096
 """Lines: each is reckoned at several sizes, and comes again on the next card."""
@@ -152,23 +153,37 @@ def card_document(
 
 def _items(card: Iterable[Words | Drawn], names: dict[str, str]) -> Iterator[str]:
     for item in card:
-        at = f"{item.x_mm:.3f}mm, {item.y_mm:.3f}mm, {item.width_mm:.3f}mm"
         match item:
             case Words():
-                how = f"{item.capital_mm:.3f}mm, {quoted(item.look.value)}"
-                fits = ", fits: true" if surely_fits(item) else ""
-                yield f"words({at}, {how}, {quoted(item.text)}{fits})"
+                fitting = surely_fitting(item)
+                yield _words(item) if fitting is None else _words(fitting, ", fits: true")
             case Drawn():
                 name = names.setdefault(item.svg, f"picture-{len(names) + 1}.svg")
-                yield f"drawn({at}, {item.height_mm:.3f}mm, {quoted(name)})"
+                yield f"drawn({_at(item)}, {item.height_mm:.3f}mm, {quoted(name)})"
 
 
-def surely_fits(words: Words) -> bool:
-    """Return whether a text is so short that it needs no measuring; of one with other letters than
-    those of ASCII that is not known.
+def _words(words: Words, fits: str = "") -> str:
+    how = f"{words.capital_mm:.3f}mm, {quoted(words.look.value)}"
+    return f"words({_at(words)}, {how}, {quoted(words.text)}{fits})"
+
+
+def _at(item: Words | Drawn) -> str:
+    return f"{item.x_mm:.3f}mm, {item.y_mm:.3f}mm, {item.width_mm:.3f}mm"
+
+
+def surely_fitting(words: Words) -> Words | None:
+    """Return the words in letters that surely fit, on the same line; None where only measuring
+    tells: with other letters than those of ASCII, and where an end may have to be left out.
     """
-    known = letter_widths(_weight(words.look)).keys() >= set(words.text)
-    return known and reckoned_mm(words.text, words.capital_mm, words.look) <= words.width_mm
+    if not letter_widths(_weight(words.look)).keys() >= set(words.text):
+        return None
+    wide_mm = reckoned_mm(words.text, words.capital_mm, words.look)
+    if wide_mm <= words.width_mm:
+        return words
+    capital_mm = words.capital_mm * words.width_mm / wide_mm
+    if words.look is Look.WHITE_ON_BLACK or capital_mm < LEAST_CAPITAL_MM:
+        return None
+    return replace(words, y_mm=words.y_mm + words.capital_mm - capital_mm, capital_mm=capital_mm)
 
 
 def reckoned_mm(text: str, capital_mm: float, look: Look) -> float:

@@ -5,7 +5,7 @@ from math import fsum
 import pypdfium2
 import pytest
 
-from export.papers.cards import CAPITAL_OF_SIZE, Look, Words, card_document, surely_fits
+from export.papers.cards import CAPITAL_OF_SIZE, Look, Words, card_document, surely_fitting
 from export.papers.pdf import letter_widths, pdf_bytes
 
 MM_OF_POINT = 25.4 / 72
@@ -32,7 +32,7 @@ def test_no_text_is_wider_than_its_letters_however_they_follow_each_other(
     """Each letter before and after each other one, as it is set, kerned and joined."""
     texts = ["".join(letter + other for other in LETTERS) for letter in LETTERS]
     card = tuple(words(text, look, APART_MM * (at + 1)) for at, text in enumerate(texts))
-    assert all(map(surely_fits, card))
+    assert tuple(map(surely_fitting, card)) == card
     page_mm = (WIDE_MM, APART_MM * (len(texts) + 2))
     source = card_document("widths", page_mm, [(0.0, 0.0)], [card])
     document = pypdfium2.PdfDocument(pdf_bytes(source))
@@ -50,8 +50,19 @@ def test_no_text_is_wider_than_its_letters_however_they_follow_each_other(
         assert 0.9 * said < reach[row] < 1.01 * said, text
 
 
-def test_only_what_is_surely_short_needs_no_measuring() -> None:
+def test_words_get_letters_that_surely_fit_on_the_same_line() -> None:
     wide = SIZE_MM * fsum(letter_widths("regular")[letter] for letter in "Room 101")
-    assert surely_fits(words("Room 101", Look.PLAIN, 0.0, 1.06 * wide))
-    assert not surely_fits(words("Room 101", Look.PLAIN, 0.0, 1.04 * wide))
-    assert not surely_fits(words("größer", Look.PLAIN, 0.0))
+    short = words("Room 101", Look.PLAIN, 5.0, 1.03 * wide)
+    assert surely_fitting(short) == short
+    given = words("Room 101", Look.PLAIN, 5.0, 0.5 * wide)
+    lower = surely_fitting(given)
+    assert lower is not None
+    share = lower.capital_mm / given.capital_mm
+    assert 0.48 < share < 0.5
+    assert lower.y_mm + lower.capital_mm == pytest.approx(given.y_mm + given.capital_mm)
+
+
+def test_what_may_have_to_end_early_is_measured() -> None:
+    assert surely_fitting(words("Room 101", Look.PLAIN, 0.0, 1.0)) is None
+    assert surely_fitting(words("größer", Look.PLAIN, 0.0)) is None
+    assert surely_fitting(words("turn over", Look.WHITE_ON_BLACK, 0.0, 1.0)) is None
