@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from casewright.entries.entry import Rendered
 from casewright.stages.site.blocking_content import OfJob, blocking_plan
-from casewright.stages.site.site_content import amount, cartridges, kit_rows, room_page
+from casewright.stages.site.site_content import cartridges, kit_rows, room_page
 from casewright.stages.site.site_stage import SiteSet, SiteWork
 from export.papers.pdf import pdf_bytes
 from export.site.blocking import blocking_source
@@ -81,7 +81,7 @@ def pick_list(site: SiteWork) -> PickList:
                 tuple(
                     (
                         row[0],
-                        amount(line.packed * counts[name, hand], line.unit),
+                        line.unit.in_words(line.packed * counts[name, hand]),
                         f"{row[2]} in each box" if cartridges(line) else row[2],
                     )
                     for line, row in zip(each.kit.lines, kit_rows(each.kit), strict=True)

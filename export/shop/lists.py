@@ -13,9 +13,9 @@ from export.papers.page_format import page_format
 from export.papers.typesetting import Source, document
 from export.tables.csv_text import cut_size
 from export.tables.profile_words import profile_shown
-from parametric.kit.kit import Kit, KitLine, KitUnit
+from parametric.kit.kit import Kit
 from parametric.lists.cut_list import CutList, Part
-from parametric.stock.amounts import in_words, mass, volume
+from parametric.stock.amounts import in_words, mass
 from parametric.stock.lengths import Units, show_cut_length, show_length, show_way
 from parametric.stock.paper import Paper
 
@@ -63,7 +63,7 @@ def lists_source(job: str, cut_list: CutList, hardware: Kit, units: Units, paper
     pages = [_page("Cut list", *how, _parts(cut_list, units))]
     if banding:
         pages.append(_banding(banding, cut_list.parts, units))
-    listed = tuple((needed_words(line, units), line.description) for line in hardware.lines)
+    listed = tuple((line.unit.in_words(line.needed), line.description) for line in hardware.lines)
     table = Table(heads=("count", "article"), widths=(24.0, Share()), rows=listed, right=(0,))
     if cut_list.bars:
         below = (Named(title=_HARDWARE, blocks=(table,), whole=True),) if listed else ()
@@ -99,13 +99,6 @@ def _parts(cut_list: CutList, units: Units) -> Table:
         right=(2, 9),
         small=True,
     )
-
-
-def needed_words(line: KitLine, units: Units) -> str:
-    """Return how much of an article the shop needs: pieces by their number, glue by its volume."""
-    if line.unit is KitUnit.PIECES:
-        return line.unit.shown(line.needed)
-    return in_words(volume(line.needed), units)
 
 
 def _part(part: Part, units: Units) -> Row:

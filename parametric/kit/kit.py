@@ -16,6 +16,12 @@ class KitUnit(StrEnum):
         """Return a quantity for reading, without the unit: whole pieces, millilitres to a tenth."""
         return f"{quantity:.0f}" if self is KitUnit.PIECES else f"{round(quantity, 1):g}"
 
+    def in_words(self, quantity: float) -> str:
+        """Return a whole quantity with its unit, which pieces need not. Liquids are told in
+        millilitres in all jobs, as cartridges and bottles name what they hold.
+        """
+        return f"{quantity:.0f}" if self is KitUnit.PIECES else f"{quantity:.0f} {self}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KitLine:

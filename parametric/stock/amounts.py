@@ -18,7 +18,6 @@ from typing import TypeAlias, Union
 from parametric.stock.lengths import MM_PER_INCH, Units, show_fine_length
 
 MM, NEWTONS, KILOGRAMS, DIAMETERS = "mm", "N", "kg", "D"
-MILLILITRES = "ml"
 N_MM2, N_M2, N_MM, KG_M3, MM3 = "N/mm2", "N/m2", "N/mm", "kg/m3", "mm3"
 
 DIGITS = 3
@@ -31,7 +30,6 @@ _SAME = 1.5e-6  # amounts nearer to each other than this are one
 _MM_PER_INCH = float(MM_PER_INCH)
 _KG_PER_LB = 0.45359237  # exact since 1959, by agreement
 _N_PER_LBF = _KG_PER_LB * 9.80665
-_ML_PER_FL_OZ = 29.5735295625  # of the United States: 231 / 128 cubic inches, exact
 _FEET_PER_M = 1000 / (12 * _MM_PER_INCH)
 
 
@@ -48,7 +46,6 @@ _SCALES = {
     Units.MM: {
         NEWTONS: _Scale("N", 1, 1),
         KILOGRAMS: _Scale("kg", 1, 1),
-        MILLILITRES: _Scale("ml", 1, 0),
         N_MM2: _Scale("N/mm2", 1, 2),
         N_M2: _Scale("N/m2", 1, 0),
         N_MM: _Scale("N/mm", 1, 0),
@@ -58,7 +55,6 @@ _SCALES = {
     Units.INCH: {
         NEWTONS: _Scale("lbf", 1 / _N_PER_LBF, 1),
         KILOGRAMS: _Scale("lb", 1 / _KG_PER_LB, 1),
-        MILLILITRES: _Scale("fl oz", 1 / _ML_PER_FL_OZ, 1),
         N_MM2: _Scale("psi", _MM_PER_INCH**2 / _N_PER_LBF, 1),
         N_M2: _Scale("lbf/ft2", 1 / _N_PER_LBF / _FEET_PER_M**2, 1),
         N_MM: _Scale("lbf/in", _MM_PER_INCH / _N_PER_LBF, 0),
@@ -137,11 +133,6 @@ def spread(n_m2: float) -> Amount:
 def mass(kilograms: float) -> Amount:
     """Return a mass."""
     return Amount(kilograms, KILOGRAMS)
-
-
-def volume(millilitres: float) -> Amount:
-    """Return how much there is of a liquid."""
-    return Amount(millilitres, MILLILITRES)
 
 
 def few_digits(value: float, decimals: int, digits: int = DIGITS) -> str:

@@ -130,13 +130,11 @@ def test_edges_are_called_alike(demo: str) -> None:
 
 @pytest.mark.parametrize("demo", DEMOS)
 def test_glue_is_told_alike(demo: str) -> None:
-    """List and table: in millilitres, or in US fluid ounces, 29.57 ml each, to a tenth."""
-    inch = manifest(demo)["units"] == "inch"
+    """List and table: in millilitres in all jobs, as bottles name what they hold."""
     (glue,) = [row for row in rows(demo, "shop/hardware.csv") if row["unit"] == "ml"]
     told = text(demo, "shop/lists.pdf")
-    (shown,) = re.findall(rf"([0-9.]+) {'fl oz' if inch else 'ml'} {glue['description']}", told)
-    millilitres = float(shown) * (29.5735 if inch else 1.0)
-    assert millilitres == pytest.approx(float(glue["needed"]), abs=2.0 if inch else 0.0, rel=5e-3)
+    (shown,) = re.findall(rf"([0-9.]+) ml {glue['description']}", told)
+    assert float(shown) == pytest.approx(float(glue["needed"]), abs=0.5)
 
 
 @pytest.mark.parametrize("demo", DEMOS)

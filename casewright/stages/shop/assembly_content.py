@@ -9,7 +9,6 @@ from casewright.stages.site.alike_words import alike_words
 from casewright.stages.site.bought_words import bought_articles, number_and_name
 from casewright.stages.site.site_pictures import letters_of
 from export.shop.content import UNIT, AssemblyBook, PieceSheet
-from export.shop.lists import needed_words
 from parametric.geometry.hand import hands_in_words
 from parametric.joints.delivered import joined_from, joining
 from parametric.joints.driving import bits_of, screws_of
@@ -40,7 +39,9 @@ def assembly_book(
     return AssemblyBook(
         job=job,
         pieces=tuple(_sheet(piece, models[piece.drawn], alike, units) for piece in pieces),
-        hardware=tuple((needed_words(line, units), line.description) for line in hardware.lines),
+        hardware=tuple(
+            (line.unit.in_words(line.needed), line.description) for line in hardware.lines
+        ),
     )
 
 

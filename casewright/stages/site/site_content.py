@@ -19,7 +19,7 @@ from parametric.joints.delivered import Delivered, delivered
 from parametric.joints.into_wall import wall_articles
 from parametric.joints.joints import Bonded, FixedToWall, Joint, Screwed
 from parametric.kit.count import bead_mm
-from parametric.kit.kit import Kit, KitLine, KitUnit
+from parametric.kit.kit import Kit, KitLine
 from parametric.kit.supplies import ADHESIVE, CARTRIDGE_ML, cartridges_for
 from parametric.lists.piece_catalogue import carried_by
 from parametric.pictures.scene import Scene
@@ -177,8 +177,8 @@ def kit_rows(kit: Kit) -> tuple[Row, ...]:
     """Return the kit as rows: packed, of which spare, article."""
     return tuple(
         (
-            amount(line.packed, line.unit) if line.supplied else "by installer",
-            amount(line.spare, line.unit) if line.supplied else "",
+            line.unit.in_words(line.packed) if line.supplied else "by installer",
+            line.unit.in_words(line.spare) if line.supplied else "",
             f"{line.description}{cartridges(line)}{LOOSE if line.supplied and line.loose else ''}",
         )
         for line in kit.lines
@@ -191,11 +191,6 @@ def cartridges(line: KitLine) -> str:
         return ""
     count = cartridges_for(line.packed)
     return f", {count} {'cartridge' if count == 1 else 'cartridges'} of {CARTRIDGE_ML:.0f} ml"
-
-
-def amount(quantity: float, unit: KitUnit) -> str:
-    """Return a quantity for reading; pieces need no unit."""
-    return unit.shown(quantity) if unit is KitUnit.PIECES else f"{quantity:.0f} {unit}"
 
 
 def room_page(
