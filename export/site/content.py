@@ -40,8 +40,7 @@ class StepPicture:
     """Lines of a step in millimetres of the set, y up: new parts, earlier ones, lengths to mark;
     walls and floor with their names; beads of adhesive; the ways of parts as arrows, and threads
     from where parts and screws are drawn to their places. `frame` is what has to be seen; lines
-    go on beyond it as far as there is room. `fine` are pictures of parts that lie close together:
-    the smaller they are drawn, the thinner are their lines.
+    go on beyond it as far as there is room.
     """
 
     new: tuple[Line2, ...]
@@ -56,7 +55,6 @@ class StepPicture:
     screws: tuple[DrivenScrew, ...] = ()
     caption: str = ""
     frame: Bounds | None = None
-    fine: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -47,7 +47,7 @@ def _drawn(picture: StepPicture, title: str, width_mm: float, height_mm: float) 
         *_lines(_cut(picture.room, fit, page), "#aaa", 0.25),
         *_lines(_cut(picture.earlier, fit, page), "#777", 0.15),
         *_lines(_cut(picture.beads, fit, page), "#888", 1.2),
-        *_lines(heavy, "#000", _heavy_mm(fit.scale) if picture.fine else _HEAVY_MM),
+        *_lines(heavy, "#000", _heavy_mm(fit.scale)),
         *_lines(_cut(picture.threads, fit, page), "#555", 0.13, "3 0.8 0.6 0.8"),
         *(_arrow(fit.at(start), fit.at(end), 0.7, _WIDE_HEAD_MM) for start, end in picture.ways),
         *(_length_line(fit.at(start), fit.at(end)) for start, end in picture.marks),

@@ -48,9 +48,10 @@ def texts(svg: str) -> dict[str, list[tuple[float, float, float]]]:
 @pytest.mark.parametrize("size", [(180.0, 100.0), (60.0, 40.0), (30.0, 25.0)])
 def test_edges_of_a_board_stand_clear_of_each_other(size: tuple[float, float]) -> None:
     """Of one of 18 mm, by more than half of what lies between the middles of its edges."""
-    fine = replace(picture(0, 0), fine=True)
-    (width,) = re.findall(r'stroke="#000"[^>]* stroke-width="([\d.]+)"', step_svg(fine, "t", *size))
-    assert float(width) < 18.0 * scale_of(fine, *size) / 2
+    (width,) = re.findall(
+        r'stroke="#000"[^>]* stroke-width="([\d.]+)"', step_svg(picture(0, 0), "t", *size)
+    )
+    assert float(width) < 18.0 * scale_of(picture(0, 0), *size) / 2
 
 
 def test_each_screw_has_its_letter_and_its_hole() -> None:

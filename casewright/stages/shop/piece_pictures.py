@@ -62,7 +62,6 @@ def piece_pictures(
                     if (place := longest([l for name in names for l in of_part[name]])) is not None
                 ),
                 caption="the other way round" if at else "",
-                fine=box,
             )
         )
     return tuple(pictures)
