@@ -53,7 +53,7 @@ def main() -> None:
             "Drive the screws of the steel angle",
             PICTURES / "step.png",
         )
-        page_png(site / "blocking-queen-left.pdf", "head wall", PICTURES / "blocking.png")
+        page_png(site / "blocking-queen-left.pdf", "Blocking:", PICTURES / "blocking.png")
     for each in check(job).sets:
         if each.used.sizes.name == "queen":
             shown = set_pictures(each, job.units).pictures
