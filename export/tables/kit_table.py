@@ -10,31 +10,11 @@ from parametric.joints.joints import parts_of
 from parametric.kit.kit import KitLine, KitUnit
 from parametric.kit.set_kit import SetKit, whole_kit
 
-KIT_COLUMNS = (
-    "set",
-    "hand",
-    "rooms",
-    "article",
-    "description",
-    "unit",
-    "needed",
-    "spare",
-    "packed",
-    "supplied",
-    "travels",
-    "joints",
-    "used_at",
-)
 PICK_COLUMNS = (
-    "article",
-    "description",
-    "unit",
-    "needed",
-    "spare",
-    "packed",
-    "supplied",
-    "travels",
+    *("article", "description", "unit"),
+    *("needed", "spare", "packed", "supplied", "travels"),
 )
+KIT_COLUMNS = ("set", "hand", "rooms", *PICK_COLUMNS, "joints", "used_at")
 
 
 def kits_csv(kits: Iterable[SetKit]) -> str:
